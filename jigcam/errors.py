@@ -1,0 +1,99 @@
+"""Errors that a maker can act on: what, where, found, wanted, and how to mend it.
+
+Every error that jigcam raises on purpose descends from `JigcamError`. Leaves also inherit the builtin that a
+caller would expect, and each class owns its exit status, so the command line needs no table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from jigcam.findings import Finding
+
+
+class JigcamError(Exception):
+    """Root of all errors raised on purpose. Fields are plain text, empty where they do not apply.
+
+    what: the fault, as a sentence without a full stop. where: file, line and key, or the place on the board.
+    found, wanted: what stood there and what would have been accepted. mend: what to do about it.
+    """
+
+    exit_status = 2
+
+    def __init__(self, what: str, *, where: str = "", found: str = "", wanted: str = "", mend: str = "") -> None:
+        super().__init__(what)
+        self.what = what
+        self.where = where
+        self.found = found
+        self.wanted = wanted
+        self.mend = mend
+
+    def as_dict(self) -> dict[str, str]:
+        """The fields, for `--json`."""
+        return {name: getattr(self, name) for name in ("what", "where", "found", "wanted", "mend")}
+
+    def __str__(self) -> str:
+        head = f"{self.where}: {self.what}" if self.where else self.what
+        lines = [head]
+        lines += [f"  {name}: {value}" for name, value in self.as_dict().items()
+                  if value and name in ("found", "wanted", "mend")]
+        return "\n".join(lines)
+
+
+class InputError(JigcamError, ValueError):
+    """Text, a file or an argument that cannot be used as it stands."""
+
+
+class OutputError(JigcamError, OSError):
+    """Files that could not be written; nothing of them is left behind."""
+
+    # OSError.__str__ would otherwise come first for some argument counts; ours is the only wording.
+    __str__ = JigcamError.__str__
+
+
+class Faults(JigcamError):
+    """Several errors found in one go, so that a file is mended in one sitting."""
+
+    def __init__(self, faults: Iterable[JigcamError]) -> None:
+        self.faults = tuple(faults)
+        count = len(self.faults)
+        super().__init__(f"{count} fault{'s' if count != 1 else ''}")
+
+    def __str__(self) -> str:
+        return "\n".join(str(fault) for fault in self.faults)
+
+
+class Refused(JigcamError):
+    """A job that a finding of level `stop` forbids; carries all its findings."""
+
+    exit_status = 1
+
+    def __init__(self, what: str, findings: Iterable[Finding]) -> None:
+        super().__init__(what)
+        self.findings = tuple(findings)
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The known word that a person most likely meant, or "" where none is near."""
+    by_folded = {name.casefold(): name for name in known}
+    close = get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.5)
+    return by_folded[close[0]] if close else ""
+
+
+def unknown_name(kind: str, name: str, known: Iterable[str], *, where: str = "") -> InputError:
+    """The error for a name that is not there, with the nearest one that is.
+
+    kind: the thing named, as in "bit"; known: the names that exist.
+    """
+    names = list(known)
+    near = nearest(name, names)
+    return InputError(
+        f"there is no {kind} called {name!r}",
+        where=where,
+        found=repr(name),
+        wanted="one of " + ", ".join(repr(n) for n in names) if names else f"a {kind}, and none is defined",
+        mend=f"did you mean {near!r}?" if near else "",
+    )
