@@ -1,0 +1,63 @@
+"""What a joint takes away from a board: solids known by their sections, and the cuts that carry them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+from jigcam.geometry import Path, Region
+from jigcam.job import Board
+
+Hand = Literal["as drawn", "opposite"]
+
+
+class Solid(Protocol):
+    """Wood to remove, in a face frame (x, y in mm as seen, z out of the face, 0 on it)."""
+
+    @property
+    def depth(self) -> float:
+        """How far it reaches below the face, positive."""
+        ...
+
+    def section(self, z: float) -> Region:
+        """The exact region removed at height z (−depth ≤ z ≤ 0); empty below the bottom."""
+        ...
+
+    def levels(self) -> tuple[float, ...]:
+        """The heights that matter, descending from 0: faces, bottoms, and the ends of sloped walls."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Prism:
+    """A solid of one section all the way down: a groove, a dado, a mortise, a rabbet."""
+
+    region: Region
+    depth: float
+
+    def section(self, z: float) -> Region:
+        """The region at every height down to the bottom, and nothing below it."""
+        return self.region if -self.depth <= z <= 0.0 else Region.empty()
+
+    def levels(self) -> tuple[float, ...]:
+        """Face and bottom."""
+        return 0.0, -self.depth
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One solid to remove from one face of one board.
+
+    centreline: from the start to the finish as drawn (extreme end to extreme end; not extended past an edge), face frame.
+    width: square to the centreline. open_start, open_finish: that end runs off the board, and the solid with it.
+    """
+
+    joint: str
+    board: Board
+    face: Literal["outside", "inside"]
+    hand: Hand
+    solid: Solid
+    centreline: Path
+    width: float
+    open_start: bool = False
+    open_finish: bool = False
