@@ -1,0 +1,50 @@
+"""The usual cautions: printed on the setup sheet and in the summary, and in short in every G-code file.
+
+They name their sources where a source is published; the rest is common practice. They never replace the maker's manuals,
+the rules of the workplace or training.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+DEFERENCE: Final = (
+    "The manuals of the machine, the router and the bit, the rules of the workplace and the local code come first; "
+    "this program does not replace training."
+)
+
+ALWAYS: Final[tuple[str, ...]] = (
+    "Wear eye, ear and dust protection.",
+    "Wood dust causes cancer (IARC Monograph 62, Group 1): extract it at the bit and wear a mask that fits. Limits: UK 3 mg/m3 "
+    "for hardwood and mixed dust, 5 for softwood (HSE); US 15 total, 5 respirable (29 CFR 1910.1000).",
+    "Routers exceed 85 dB(A), from which hearing protection is required (UK Control of Noise at Work Regulations 2005; "
+    "29 CFR 1910.95).",
+    "Woodworking machines in the US: 29 CFR 1910.213.",
+    "Unplug before a bit is changed. Shank fully in, then back 2 mm, and never less than the collet's grip.",
+    "Clamp the work and the template; keep hands off the path of the bit.",
+    "Large bits slow: what is marked on the bit overrides any speed given here.",
+    "Make the first run in air or in foam.",
+)
+
+BY_MACHINE: Final[tuple[str, ...]] = (
+    "Stay within reach of the stop button for the whole run, and never leave a running machine.",
+    "Check zero, units and the bit against the sheet before the start; nothing but the stock within the path.",
+)
+
+BY_HAND: Final[tuple[str, ...]] = (
+    "Feed against the rotation of the bit: clockwise inside an opening, anticlockwise round a pattern.",
+    "Keep one side of the base facing the same way for the whole cut.",
+    "Let the bit stop before it is lifted out of the template or the slot.",
+)
+
+IN_FILE: Final[tuple[str, ...]] = (
+    "CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.",
+    "CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.",
+    "Manuals of machine and bit, workplace rules and local code come first.",
+)
+"""Short enough for the head of a G-code file."""
+
+
+def cautions(*, machine: bool, hand: bool) -> tuple[str, ...]:
+    """All cautions that apply, deference last. machine: a CNC runs; hand: a hand-held router rides a template."""
+    return ALWAYS + (BY_MACHINE if machine else ()) + (BY_HAND if hand else ()) + (DEFERENCE,)
