@@ -1,0 +1,5 @@
+"""`python -m jigcam`."""
+
+from jigcam.cli import main
+
+main(prog_name="jigcam")

@@ -1,0 +1,128 @@
+"""How results, findings and errors reach the screen: results on stdout, messages on stderr, colour on a terminal only."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable
+from typing import IO, Any
+
+import click
+
+from jigcam.errors import Faults, JigcamError, Refused
+from jigcam.findings import Finding, by_gravity
+
+_INK = {"stop": "red", "caution": "yellow", "note": "cyan", "error": "red"}
+
+
+class Command(click.Command):
+    """A command with `--json`, whose errors become messages and exit statuses instead of tracebacks."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.params.append(click.Option(["--json", "as_json"], is_flag=True, help="Print the result as JSON."))
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """As click does; a `JigcamError` from an argument's text is printed and sets the exit status."""
+        as_json = "--json" in args
+        try:
+            return super().parse_args(ctx, args)
+        except JigcamError as error:
+            report(error, as_json=as_json)
+            ctx.exit(error.exit_status)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run it; a `JigcamError` is printed and sets the exit status."""
+        as_json = bool(ctx.params.get("as_json"))
+        try:
+            return super().invoke(ctx)
+        except JigcamError as error:
+            report(error, as_json=as_json)
+            ctx.exit(error.exit_status)
+        except (click.ClickException, click.exceptions.Exit, click.Abort):
+            raise
+        except Exception as fault:
+            if os.environ.get("JIGCAM_TRACEBACK"):
+                raise
+            unforeseen = JigcamError(
+                f"jigcam itself failed ({type(fault).__name__}: {fault}); nothing was written",
+                mend="please report it; JIGCAM_TRACEBACK=1 in the environment shows where",
+            )
+            report(unforeseen, as_json=as_json)
+            ctx.exit(unforeseen.exit_status)
+
+
+def colour_wanted(stream: IO[str]) -> bool:
+    """On a terminal, unless NO_COLOR is set (to anything) or the terminal is dumb."""
+    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def unicode_wanted(stream: IO[str]) -> bool:
+    """Whether Braille and box characters survive the stream's encoding."""
+    try:
+        "⣿─".encode(stream.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
+
+
+def terminal_width(limit: int = 160) -> int:
+    """Columns of the terminal (80 in a pipe), at most `limit`."""
+    return max(40, min(limit, shutil.get_terminal_size((80, 24)).columns))
+
+
+def ink(text: str, kind: str, stream: IO[str]) -> str:
+    """`text` in the colour of a level, where colour is wanted."""
+    return click.style(text, fg=_INK[kind], bold=kind in ("stop", "error")) if colour_wanted(stream) else text
+
+
+def say(text: str) -> None:
+    """A result, on stdout. Characters that its encoding lacks become '?', never an error."""
+    _write(text, sys.stdout)
+
+
+def tell(text: str) -> None:
+    """A message, on stderr."""
+    _write(text, sys.stderr)
+
+
+def _write(text: str, stream: IO[str]) -> None:
+    encoding = stream.encoding or "utf-8"
+    click.echo(text.encode(encoding, "replace").decode(encoding), file=stream, color=colour_wanted(stream))
+
+
+def say_json(data: Any) -> None:
+    """A result for machines, on stdout."""
+    say(json.dumps(data, indent=2, ensure_ascii=False))
+
+
+def finding_lines(findings: Iterable[Finding], stream: IO[str], *, width: int | None = None) -> list[str]:
+    """Findings as wrapped lines, gravest first: level, where, what it says and its rule."""
+    width = width or terminal_width(120)
+    lines: list[str] = []
+    for finding in by_gravity(findings):
+        head = f"{finding.level:<8}"
+        where = f"{finding.where}: " if finding.where else ""
+        body = textwrap.wrap(f"{where}{finding.says} [{finding.rule}]", width - 9) or [""]
+        lines.append(f"{ink(head, finding.level, stream)} {body[0]}")
+        lines += [" " * 9 + line for line in body[1:]]
+    return lines
+
+
+def report(error: JigcamError, *, as_json: bool) -> None:
+    """Print an error on stderr, and with `as_json` its fields on stdout as well."""
+    if isinstance(error, Refused):
+        if as_json:
+            say_json({"refused": error.what, "findings": [f.as_dict() for f in by_gravity(error.findings)]})
+        for line in finding_lines(error.findings, sys.stderr):
+            tell(line)
+        tell(ink("refused", "stop", sys.stderr) + f": {error.what}")
+        return
+    faults = error.faults if isinstance(error, Faults) else (error,)
+    if as_json:
+        say_json({"errors": [fault.as_dict() for fault in faults]})
+    for fault in faults:
+        tell(ink("error", "error", sys.stderr) + f": {fault}")

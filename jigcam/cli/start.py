@@ -1,0 +1,37 @@
+"""`jigcam start`: a commented job to begin with."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from jigcam.cli.output import Command, say, say_json, tell
+
+
+@click.command(cls=Command, name="start", short_help="Print a commented job to start from.")
+@click.argument("kind")
+@click.option("--units", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="The job's units.")
+@click.option("-o", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write it into this new file instead.")
+def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
+    """Print a commented job with one joint of KIND (as `groove`) to start from.
+
+    It goes to the screen, so `jigcam start groove > shelf.toml` keeps it; -o FILE writes a file that must not exist yet.
+    """
+    from jigcam.errors import OutputError
+    from jigcam.workshop.starter import starter
+
+    text = starter(kind, units)
+    if target is not None:
+        try:
+            with target.open("x", encoding="utf-8", newline="\n") as out:
+                out.write(text)
+        except OSError as fault:
+            raise OutputError("the starter could not be written", where=str(target), found=fault.strerror or str(fault),
+                              mend="give the name of a new file in a folder that exists") from fault
+    if as_json:
+        say_json({"kind": kind, "units": units, "file": str(target) if target else None, "text": text})
+    elif target is None:
+        say(text.rstrip("\n"))
+    else:
+        tell(f"wrote {target}; next: jigcam check {target}")
