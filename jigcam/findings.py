@@ -12,7 +12,9 @@ LEVELS: tuple[Level, ...] = ("stop", "caution", "note")
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One remark. `rule` is a stable short name (kebab-case); `where` a joint, file and line, or place; `says` a sentence.
+    """One remark. `rule` is a stable short name (kebab-case); `where` a joint, file and line, or place.
+
+    `says` is a whole sentence.
 
     A `stop` refuses the job: nothing is written. A `caution` is a danger or a doubt to be read before cutting.
     A `note` explains a choice.

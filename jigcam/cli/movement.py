@@ -23,6 +23,6 @@ from jigcam.cli.output import Command, say, say_json
 def command(**arguments: object) -> None:
     """Seasonal movement of a board between two states of the air, and the gap that it needs.
 
-    The moisture content follows Wood Handbook Eq. 4-5, the change Eq. 13-2 with the coefficients of Table 13-5 (USDA Forest
-    Products Laboratory): averages of many boards, good for 6 to 14 %, and no promise for one board.
+    The moisture content follows Wood Handbook Eq. 4-5, the change Eq. 13-2 with the coefficients of Table 13-5 (USDA
+    Forest Products Laboratory): averages of many boards, good for 6 to 14 %, and no promise for one board.
     """

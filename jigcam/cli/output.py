@@ -1,4 +1,4 @@
-"""How results, findings and errors reach the screen: results on stdout, messages on stderr, colour on a terminal only."""
+"""How results and errors reach the screen: results on stdout, messages on stderr, colour on a terminal only."""
 
 from __future__ import annotations
 

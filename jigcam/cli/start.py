@@ -12,11 +12,11 @@ from jigcam.cli.output import Command, say, say_json, tell
 @click.command(cls=Command, name="start", short_help="Print a commented job to start from.")
 @click.argument("kind")
 @click.option("--units", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="The job's units.")
-@click.option("-o", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write it into this new file instead.")
+@click.option("-o", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write it into this new file.")
 def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
     """Print a commented job with one joint of KIND (as `groove`) to start from.
 
-    It goes to the screen, so `jigcam start groove > shelf.toml` keeps it; -o FILE writes a file that must not exist yet.
+    It goes to the screen, so `jigcam start groove > shelf.toml` keeps it; -o FILE writes a file that is not there yet.
     """
     from jigcam.errors import OutputError
     from jigcam.workshop.starter import starter

@@ -48,7 +48,7 @@ class Prism:
 class Cut:
     """One solid to remove from one face of one board.
 
-    centreline: from the start to the finish as drawn (extreme end to extreme end; not extended past an edge), face frame.
+    centreline: from start to finish as drawn (extreme end to extreme end; not extended past an edge), face frame.
     width: square to the centreline. open_start, open_finish: that end runs off the board, and the solid with it.
     """
 

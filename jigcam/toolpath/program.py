@@ -54,8 +54,8 @@ class Operation:
 class Program:
     """What one file holds, for one clamping of one piece.
 
-    stock: its size along the file's x, y and z. zero: where the file's origin is, in words. placement: 2×3 affine matrix
-    from the board's frame (face frame; for `upright` board y and depth from the outside face) to the file frame.
+    stock: its size along the file's x, y and z. zero: where the file's origin is, in words. placement: 2×3 affine
+    matrix from the board's frame (face frame; for `upright` board y and depth from the outside face) to the file frame.
     clear_height: z of the plane on which the tool may travel freely.
     """
 

@@ -1,7 +1,7 @@
 """The usual cautions: printed on the setup sheet and in the summary, and in short in every G-code file.
 
-They name their sources where a source is published; the rest is common practice. They never replace the maker's manuals,
-the rules of the workplace or training.
+They name their sources where a source is published; the rest is common practice. They never replace the maker's
+manuals, the rules of the workplace or training.
 """
 
 from __future__ import annotations
@@ -15,8 +15,9 @@ DEFERENCE: Final = (
 
 ALWAYS: Final[tuple[str, ...]] = (
     "Wear eye, ear and dust protection.",
-    "Wood dust causes cancer (IARC Monograph 62, Group 1): extract it at the bit and wear a mask that fits. Limits: UK 3 mg/m3 "
-    "for hardwood and mixed dust, 5 for softwood (HSE); US 15 total, 5 respirable (29 CFR 1910.1000).",
+    "Wood dust causes cancer (IARC Monograph 62, Group 1): extract it at the bit and wear a mask that fits. "
+    "Limits: UK 3 mg/m3 for hardwood and mixed dust, 5 for softwood (HSE); US 15 total, 5 respirable "
+    "(29 CFR 1910.1000).",
     "Routers exceed 85 dB(A), from which hearing protection is required (UK Control of Noise at Work Regulations 2005; "
     "29 CFR 1910.95).",
     "Woodworking machines in the US: 29 CFR 1910.213.",

@@ -67,7 +67,8 @@ def write_folder(folder: Path, files: Mapping[str, bytes], *, replace: bool = Fa
         if isinstance(fault, OutputError):
             raise
         raise OutputError("the output folder could not be written; nothing was left behind", where=str(folder),
-                          found=fault.strerror or str(fault), mend="free some space or choose another folder with -o") from fault
+                          found=fault.strerror or str(fault),
+                          mend="free some space or choose another folder with -o") from fault
     except BaseException:
         if part is not None:
             shutil.rmtree(part, ignore_errors=True)
