@@ -1,0 +1,116 @@
+"""A region: outlines with holes, each a closed path with the inside on its left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from jigcam.errors import InputError
+from jigcam.geometry.nearest import nearest_distance
+from jigcam.geometry.path import Path
+from jigcam.geometry.segment import BoolArray, FloatArray, Segments, as_complex
+from jigcam.geometry.transform import scale_of
+from jigcam.geometry.winding import winding_number
+from jigcam.tolerances import TOLERANCES
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Region:
+    """A part of the plane. loops: closed paths, outlines anticlockwise and holes clockwise; none for nothing.
+
+    A point is inside where the loops wind round it more than zero times. Loops may touch; whatever comes out of
+    `union` and its kin neither crosses nor overlaps itself.
+
+    Raises InputError for an open loop.
+    """
+
+    loops: tuple[Path, ...]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "loops", tuple(self.loops))
+        if not all(loop.closed for loop in self.loops):
+            raise InputError("a region is bounded by closed paths")
+
+    @classmethod
+    def empty(cls) -> Region:
+        """Nothing."""
+        return cls(())
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether there is nothing inside."""
+        return not self.loops
+
+    @property
+    def area(self) -> float:
+        """Area, mm², holes taken off."""
+        return float(sum(loop.area for loop in self.loops))
+
+    @property
+    def length(self) -> float:
+        """Length of the whole boundary, mm."""
+        return float(sum(loop.length for loop in self.loops))
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Least x, least y, greatest x, greatest y. Raises InputError for an empty region."""
+        if self.is_empty:
+            raise InputError("an empty region has no bounds")
+        table = np.array([loop.bounds for loop in self.loops])
+        low, high = table[:, :2].min(axis=0), table[:, 2:].max(axis=0)
+        return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+    @property
+    def outlines(self) -> tuple[Path, ...]:
+        """The anticlockwise loops."""
+        return tuple(loop for loop in self.loops if loop.area > 0.0)
+
+    @property
+    def holes(self) -> tuple[Path, ...]:
+        """The clockwise loops."""
+        return tuple(loop for loop in self.loops if loop.area <= 0.0)
+
+    @property
+    def parts(self) -> tuple[Region, ...]:
+        """The connected pieces, each one outline with its holes, largest outline first."""
+        outlines = sorted(self.outlines, key=lambda loop: -loop.area)
+        holes: list[list[Path]] = [[] for _ in outlines]
+        alone = [Region((outline,)) for outline in outlines]
+        for hole in self.holes:
+            # Just inside the region beside the hole's first segment: a hole may touch its outline elsewhere.
+            first = hole.as_segments().take(slice(0, 1))
+            beside = first.at(np.array([0.5])) + 1j * first.tangent(np.array([0.5])) * TOLERANCES.same_point
+            around = [i for i, region in enumerate(alone) if winding_number(beside, region.as_segments())[0, 0] > 0]
+            if around:
+                holes[around[-1]].append(hole)
+        return tuple(Region((outline, *inner)) for outline, inner in zip(outlines, holes, strict=True))
+
+    def as_segments(self) -> Segments:
+        """All segments of all loops, in the form that the rest of the package computes with."""
+        return Segments.joined([loop.as_segments() for loop in self.loops])
+
+    def contains(self, points: npt.ArrayLike) -> BoolArray:
+        """Whether each point (k, 2) is inside, (k,); on the boundary itself either answer may come."""
+        return winding_number(as_complex(points), self.as_segments())[0] > 0
+
+    def distance(self, points: npt.ArrayLike) -> FloatArray:
+        """Distance of each point (k, 2) to the boundary, (k,), mm, unsigned; inf for an empty region."""
+        return nearest_distance(as_complex(points), self.as_segments())
+
+    def signed_distance(self, points: npt.ArrayLike) -> FloatArray:
+        """Distance of each point (k, 2) to the boundary, (k,), mm: positive inside, negative outside; −inf if empty."""
+        gap = self.distance(points)
+        return np.where(self.contains(points), gap, -gap)
+
+    def transformed(self, matrix: npt.ArrayLike) -> Region:
+        """Moved by a 2×3 matrix; a mirror keeps the inside on the left.
+
+        Raises InputError for a matrix that does not keep circles.
+        """
+        loops: Iterable[Path] = (loop.transformed(matrix) for loop in self.loops)
+        if scale_of(matrix) < 0.0:
+            loops = (loop.reversed() for loop in loops)
+        return Region(tuple(loops))
