@@ -1,0 +1,6 @@
+"""Drawings: one model of shapes, words and dimensions, and what renders it. Renderers: `terminal`, `svg`."""
+
+from jigcam.drawing.model import AngleDimension, Axes, Dimension, Drawing, Item, Label, View
+from jigcam.drawing.roles import PENS, Pen, Role
+
+__all__ = ["PENS", "AngleDimension", "Axes", "Dimension", "Drawing", "Item", "Label", "Pen", "Role", "View"]

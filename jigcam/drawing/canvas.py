@@ -1,0 +1,137 @@
+"""A terminal's picture: dots two by four in each character, with words on top.
+
+Frame: dots (column, row) from the upper left corner, rows downward; a dot is as wide as it is high where a character is
+twice as high as it is wide. A character's colour is that of the topmost role that has a dot in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from jigcam.drawing.raster import dashed, inside, trace
+from jigcam.drawing.roles import DOT_DASHES, PENS, Fill, Role, order
+from jigcam.drawing.text import cells, clean
+
+ACROSS, DOWN = 2, 4
+"""Dots in a character."""
+
+# Unicode 15, chapter 21.1 (from memory): U+2800 plus a bit for each dot, numbered down the left column, then the right
+# one, with the bottom pair last.
+_BITS = np.array([[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]])
+
+# What plain characters look like as dots, two by four; the nearest look stands in where dots cannot be shown.
+_LOOKS = {
+    "'": "10 00 00 00", "`": "01 00 00 00", "^": "11 00 00 00", ".": "00 00 00 10", ",": "00 00 00 01", "_": "00 00 00 11",
+    "-": "00 11 00 00", "~": "00 00 11 00", ":": "10 00 00 10", ";": "01 00 00 01", "|": "10 10 10 10", "!": "01 01 01 01",
+    "/": "01 01 10 10", "\\": "10 10 01 01", "=": "11 00 11 00", "+": "10 11 10 10", "T": "11 10 10 10", "L": "10 10 10 11",
+    "J": "01 01 01 11", "7": "11 01 01 01", "#": "11 11 11 11", "*": "00 11 11 00", "\"": "11 11 00 00", "o": "00 00 11 11",
+    "<": "01 10 10 01", ">": "10 01 01 10", "{": "01 11 01 01", "%": "10 01 10 01",
+}  # fmt: skip
+_STAND_IN = {"~": "-", "`": "'", ",": ".", ";": ":", "!": "|", "{": "+"}
+
+
+def _plain_characters() -> list[str]:
+    looks = {c: np.array([[int(d) for d in row] for row in look.split()]) for c, look in _LOOKS.items()}
+    table = [" "]
+    for mask in range(1, 256):
+        dots = (mask & _BITS) > 0
+        # A dot that is missing from the look costs more than one too many, and near misses up or down cost less.
+        blurred = dots + 0.4 * np.vstack([dots[1:], [[0, 0]]]) + 0.4 * np.vstack([[[0, 0]], dots[:-1]])
+        cost = {c: np.abs(blurred - (look + 0.4 * np.vstack([look[1:], [[0, 0]]]) + 0.4 * np.vstack([[[0, 0]], look[:-1]])))
+                .sum() for c, look in looks.items()}
+        best = min(cost, key=lambda c: (round(cost[c], 6), c))
+        table.append(_STAND_IN.get(best, best))
+    return table
+
+
+class Canvas:
+    """A picture of that many character columns and rows, to be drawn on and then read out as lines of text."""
+
+    def __init__(self, columns: int, rows: int) -> None:
+        self.columns, self.rows = columns, rows
+        self.dots = np.zeros((rows * DOWN, columns * ACROSS), bool)
+        self._tones = np.full((rows, columns), -1, int)
+        self._words: list[list[str | None]] = [[None] * columns for _ in range(rows)]
+
+    @property
+    def ink(self) -> np.ndarray:
+        """Which characters hold dots, (rows, columns) bool."""
+        return self.dots.reshape(self.rows, DOWN, self.columns, ACROSS).any(axis=(1, 3))
+
+    def line(self, points: np.ndarray, role: Role) -> None:
+        """A polyline, (n, 2) dots, with the role's kind of line. Dots off the picture are not drawn."""
+        pen = PENS[role]
+        dots = dashed(trace(points), DOT_DASHES[pen.line])
+        self._put(dots, role)
+
+    def area(self, loops: list[np.ndarray], role: Role, fill: Fill) -> None:
+        """The inside of outlines, (n, 2) dots each, with the pattern."""
+        if fill == "none":
+            return
+        height, width = self.dots.shape
+        y, x = np.mgrid[0:height, 0:width]
+        pattern = {
+            "hatch": (x + y) % 5 == 0,
+            "hatch-back": (x - y) % 5 == 0,
+            "cross": ((x + y) % 6 == 0) | ((x - y) % 6 == 0),
+            "stipple": (y % 4 == 1) & ((x + y // 4 * 2) % 4 == 0),
+            "solid": np.ones_like(x, bool),
+        }[fill]
+        rows, columns = np.nonzero(inside(loops, width, height) & pattern)
+        self._put(np.column_stack([columns, rows]), role)
+
+    def _put(self, dots: np.ndarray, role: Role) -> None:
+        height, width = self.dots.shape
+        dots = dots[((dots >= 0) & (dots < (width, height))).all(axis=1)]
+        if not len(dots):
+            return
+        columns, rows = dots[:, 0], dots[:, 1]
+        self.dots[rows, columns] = True
+        here = np.zeros_like(self._tones, bool)
+        here[rows // DOWN, columns // ACROSS] = True
+        rank = order(role)
+        self._tones[here & ((self._tones < 0) | (self._tones > rank))] = rank
+
+    def write(self, column: int, row: int, text: str, role: Role) -> None:
+        """Words from that character on, over everything; what does not fit the picture is cut off."""
+        if not 0 <= row < self.rows:
+            return
+        for place, character in enumerate(cells(clean(text)), column):
+            if 0 <= place < self.columns and not (character and place + 1 == self.columns and len(character) > 1):
+                self._words[row][place] = character
+                self._tones[row, place] = order(role)
+
+    def lines(self, *, colour: bool, unicode: bool) -> list[str]:
+        """The picture, a string a row, without blanks at the end."""
+        masks = (self.dots.reshape(self.rows, DOWN, self.columns, ACROSS) * _BITS[None, :, None, :]).sum(axis=(1, 3))
+        looks = [" "] + [chr(0x2800 + mask) for mask in range(1, 256)] if unicode else _plain_characters()
+        roles = list(PENS)
+        result = []
+        for row in range(self.rows):
+            row_cells = [(word if word is not None else looks[mask], tone)
+                         for word, mask, tone in zip(self._words[row], masks[row], self._tones[row], strict=True)]
+            while row_cells and row_cells[-1][0] == " ":
+                row_cells.pop()
+            if colour:
+                result.append(_coloured((text, PENS[roles[tone]].tone if tone >= 0 else None) for text, tone in row_cells))
+            else:
+                result.append("".join(text for text, _ in row_cells))
+        return result
+
+
+def paint(text: str, tone: int) -> str:
+    """The text in one of a terminal's 256 colours (ECMA-48 SGR; the 38;5 form is common practice, no source)."""
+    return f"\x1b[38;5;{tone}m{text}\x1b[0m" if text else ""
+
+
+def _coloured(row: Iterable[tuple[str, int | None]]) -> str:
+    runs: list[tuple[str, int | None]] = []
+    for text, tone in row:
+        same = runs and (runs[-1][1] == tone or text == " ")
+        if same:
+            runs[-1] = (runs[-1][0] + text, runs[-1][1])
+        else:
+            runs.append((text, tone))
+    return "".join(text if tone is None else paint(text, tone) for text, tone in runs)

@@ -1,0 +1,56 @@
+"""Shapes as dots on a grid: which dots a line passes, and which lie inside outlines.
+
+Frame: dot centres at whole numbers, x to the right, y down. What a renderer sees of lines and arcs are their facets.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+
+def trace(points: np.ndarray) -> np.ndarray:
+    """The dots that a polyline passes, in order and without repeats in a row.
+
+    points: (n, 2) float. Returns (m, 2) int, m ≥ 1 for n ≥ 1; neighbours differ by at most one step in x and y.
+    """
+    points = np.asarray(points, float)
+    if len(points) < 2:
+        return np.rint(points).astype(int)
+    spans = np.diff(points, axis=0)
+    steps = np.maximum(np.ceil(np.abs(spans).max(axis=1)).astype(int), 1)
+    owner = np.repeat(np.arange(len(spans)), steps)
+    first = np.repeat(np.cumsum(steps) - steps, steps)
+    share = (np.arange(steps.sum()) - first) / steps[owner]
+    dots = np.rint(np.vstack([points[owner] + spans[owner] * share[:, None], points[-1:]])).astype(int)
+    moved = np.ones(len(dots), bool)
+    moved[1:] = (np.diff(dots, axis=0) != 0).any(axis=1)
+    return dots[moved]
+
+
+def inside(loops: list[np.ndarray], width: int, height: int) -> np.ndarray:
+    """Which dots of a grid lie inside the outlines, by the even-odd rule.
+
+    loops: closed polygons, (n, 2) float each, the last point not repeated. Returns (height, width) bool.
+    """
+    crossings = np.zeros((height, width + 1), np.int32)
+    for loop in loops:
+        a, b = np.asarray(loop, float), np.roll(loop, -1, axis=0)
+        low, high = np.minimum(a[:, 1], b[:, 1]), np.maximum(a[:, 1], b[:, 1])
+        # Rows y with low < y ≤ high, so that a vertex on a row counts once.
+        r0 = np.clip(np.floor(low).astype(int) + 1, 0, height)
+        r1 = np.clip(np.floor(high).astype(int) + 1, 0, height)
+        counts = np.maximum(r1 - r0, 0)
+        edge = np.repeat(np.arange(len(a)), counts)
+        row = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts) + r0[edge]
+        share = (row - a[edge, 1]) / (b[edge, 1] - a[edge, 1])
+        x = a[edge, 0] + share * (b[edge, 0] - a[edge, 0])
+        np.add.at(crossings, (row, np.clip(np.ceil(x).astype(int), 0, width)), 1)
+    return (np.cumsum(crossings, axis=1)[:, :width] % 2).astype(bool)
+
+
+def dashed(dots: np.ndarray, pattern: tuple[int, ...]) -> np.ndarray:
+    """Those of the dots along a line that its pattern (lengths drawn and skipped in turn) draws; always the first."""
+    if not pattern:
+        return dots
+    drawn = np.concatenate([np.full(n, place % 2 == 0) for place, n in enumerate(pattern)])
+    return dots[drawn[np.arange(len(dots)) % len(drawn)]]

@@ -1,0 +1,99 @@
+"""What the parts of a drawing stand for, and the line that stands for each.
+
+Words: a *role* is what a shape means to a maker (board, cut, opening …); a *pen* is how a line of that role is drawn: its
+kind of line, its weight, its hatching and its ink. Every renderer draws from this one table, so that a legend means the
+same on the screen and on paper. Roles can be told apart without ink: by kind of line, weight and hatching.
+
+Kinds of line follow the habits of technical drawing as ISO 128-2 sets them out (from memory): continuous wide for visible
+edges, dashed narrow for hidden ones, long-dashed dotted for axes, long-dashed double-dotted for parts that move or lie
+next to the work, continuous narrow for dimensions and hatching, zigzag for breaks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Role = Literal[
+    "gouge", "left", "cut", "opening", "stock", "sheet", "fence", "hole", "tab", "mark", "hidden", "break", "bit", "bushing",
+    "path-cut", "path-rapid", "ride", "base", "centreline", "zero", "dimension", "extension",
+]  # fmt: skip
+Line = Literal["solid", "dashed", "dotted", "chain", "double-chain", "extension"]
+Fill = Literal["none", "hatch", "hatch-back", "cross", "stipple", "solid"]
+Weight = Literal["wide", "medium", "narrow"]
+
+DASHES: dict[Line, tuple[float, ...]] = {
+    "solid": (),
+    "dashed": (3.0, 1.5),
+    "dotted": (0.6, 1.6),
+    "chain": (7.0, 1.4, 0.7, 1.4),
+    "double-chain": (7.0, 1.4, 0.7, 1.4, 0.7, 1.4),
+    "extension": (),
+}
+"""Lengths drawn and skipped in turn, mm on paper."""
+
+DOT_DASHES: dict[Line, tuple[int, ...]] = {
+    "solid": (),
+    "dashed": (3, 2),
+    "dotted": (1, 2),
+    "chain": (6, 2, 1, 2),
+    "double-chain": (6, 2, 1, 2, 1, 2),
+    "extension": (1, 3),
+}
+"""The same, in dots of a terminal's picture."""
+
+WIDTHS: dict[Weight, float] = {"wide": 0.5, "medium": 0.35, "narrow": 0.25}
+"""Line widths on paper, mm (two steps of the √2 series of ISO 128-2, from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a role is drawn. name: its words in the legend. fill: how a region that is cut through or lies open is filled.
+
+    ink: colour on paper, dark enough to print in grey (hex). tone: the terminal's colour (one of 256, by number).
+    """
+
+    name: str
+    line: Line
+    weight: Weight
+    ink: str
+    tone: int
+    fill: Fill = "none"
+
+
+PENS: dict[Role, Pen] = {
+    "gouge": Pen("cut too far", "solid", "wide", "#a3122a", 197, "solid"),
+    "left": Pen("left standing", "solid", "medium", "#8a4b00", 214, "cross"),
+    "cut": Pen("cut, to remove", "solid", "wide", "#7a1f3d", 168, "hatch"),
+    "opening": Pen("opening in the sheet", "solid", "wide", "#0b4f6c", 38),
+    "stock": Pen("board", "solid", "wide", "#2b2b2b", 250),
+    "sheet": Pen("template sheet", "solid", "wide", "#4a3a1a", 179),
+    "fence": Pen("fence", "solid", "medium", "#5b4636", 137, "hatch-back"),
+    "hole": Pen("hole", "solid", "medium", "#2b2b2b", 252),
+    "tab": Pen("tab that holds the piece", "solid", "narrow", "#4a3a1a", 179, "solid"),
+    "mark": Pen("mark on the sheet", "solid", "narrow", "#3d3d5c", 146),
+    "hidden": Pen("board beneath, hidden", "dashed", "narrow", "#2b2b2b", 245),
+    "break": Pen("goes on beyond here", "solid", "narrow", "#2b2b2b", 245),
+    "bit": Pen("bit", "solid", "medium", "#1d3557", 75, "stipple"),
+    "bushing": Pen("guide bushing", "solid", "medium", "#6b4e00", 178, "cross"),
+    "path-cut": Pen("cutter's path", "solid", "narrow", "#14532d", 78),
+    "path-rapid": Pen("rapid, tool clear", "dotted", "narrow", "#555555", 244),
+    "ride": Pen("ride of the bushing's centre", "dotted", "medium", "#0b4f6c", 38),
+    "base": Pen("router's base", "double-chain", "narrow", "#444444", 247),
+    "centreline": Pen("centreline", "chain", "narrow", "#7a1f3d", 168),
+    "zero": Pen("zero of the file", "solid", "medium", "#000000", 255),
+    "dimension": Pen("dimension", "solid", "narrow", "#1a1a1a", 252),
+    "extension": Pen("extension of a dimension", "extension", "narrow", "#1a1a1a", 240),
+}
+"""Role → pen. The order is that of the legend; what comes first is also drawn on top of what comes later."""
+
+UNNAMED: frozenset[Role] = frozenset({"dimension", "extension", "break"})
+"""Roles that explain themselves, and stay out of the legend."""
+
+
+def order(role: Role) -> int:
+    """Place in the legend; the smaller, the further on top."""
+    return _ORDER[role]
+
+
+_ORDER: dict[Role, int] = {role: place for place, role in enumerate(PENS)}
