@@ -1,0 +1,38 @@
+"""RS-274/NGC: the writer of programs and the strict reader that the proof starts from."""
+
+from jigcam.gcode.faults import RULES, Fault
+from jigcam.gcode.reader import read
+from jigcam.gcode.reading import (
+    ARC,
+    CCW,
+    CW,
+    FEED,
+    MOTION,
+    OFF,
+    RAPID,
+    Comment,
+    Dwell,
+    Motion,
+    Reading,
+    Stop,
+    ToolChange,
+)
+
+__all__ = [
+    "ARC",
+    "CCW",
+    "CW",
+    "FEED",
+    "MOTION",
+    "OFF",
+    "RAPID",
+    "RULES",
+    "Comment",
+    "Dwell",
+    "Fault",
+    "Motion",
+    "Reading",
+    "Stop",
+    "ToolChange",
+    "read",
+]
