@@ -1,12 +1,15 @@
 """Exact geometry of lines and arcs: paths, regions, motions, offsets and boolean operations, in mm and radians."""
 
+from jigcam.geometry.boolean import GeometryError, difference, intersection, union
 from jigcam.geometry.facet import faceted
+from jigcam.geometry.offset import offset, opening, swept
 from jigcam.geometry.path import Path, arc_of
 from jigcam.geometry.region import Region
 from jigcam.geometry.shapes import bar, capsule, disc, polygon, rectangle, slot
 from jigcam.geometry.transform import apply, compose, identity, invert, mirror_x, mirror_y, rotation, translation
 
 __all__ = [
+    "GeometryError",
     "Path",
     "Region",
     "apply",
@@ -14,15 +17,21 @@ __all__ = [
     "bar",
     "capsule",
     "compose",
+    "difference",
     "disc",
     "faceted",
     "identity",
+    "intersection",
     "invert",
     "mirror_x",
     "mirror_y",
+    "offset",
+    "opening",
     "polygon",
     "rectangle",
     "rotation",
     "slot",
+    "swept",
     "translation",
+    "union",
 ]

@@ -44,6 +44,7 @@ class Path:
         if most > 1.0 + HALF_TURN_SLACK:
             raise InputError("an arc turns at most half a turn", found=f"bulge {most:.9g}", wanted="at most 1")
         table[:, 2] = np.clip(table[:, 2], -1.0, 1.0)
+        table += 0.0  # no negative zeros: they would show in text
         table.setflags(write=False)
         object.__setattr__(self, "vertices", table)
 
