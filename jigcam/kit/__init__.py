@@ -1,0 +1,34 @@
+"""What is in the shop: bits, bushings, router, machine, sheet goods and woods; models, loading, shipped profiles."""
+
+from __future__ import annotations
+
+from jigcam.kit.bit import Bit, BitKind
+from jigcam.kit.kit import Kit
+from jigcam.kit.loading import kit_names, load_kit, profiles_folder
+from jigcam.kit.machine import KeepOut, Machine, Nut, Upright
+from jigcam.kit.materials import Material, Wood, materials, wood, woods
+from jigcam.kit.movement import change, equilibrium_moisture
+from jigcam.kit.router import Bushing, Router, Sheet
+
+__all__ = [
+    "Bit",
+    "BitKind",
+    "Bushing",
+    "KeepOut",
+    "Kit",
+    "Machine",
+    "Material",
+    "Nut",
+    "Router",
+    "Sheet",
+    "Upright",
+    "Wood",
+    "change",
+    "equilibrium_moisture",
+    "kit_names",
+    "load_kit",
+    "materials",
+    "profiles_folder",
+    "wood",
+    "woods",
+]

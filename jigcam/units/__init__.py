@@ -1,0 +1,19 @@
+"""Lengths, angles and slopes: from text to millimetres and radians, and back to text that a maker reads."""
+
+from __future__ import annotations
+
+from jigcam.units.format import Fraction64, format_angle, format_length, format_slope, nearest_fraction
+from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_slope
+
+__all__ = [
+    "INCH",
+    "Fraction64",
+    "Unit",
+    "format_angle",
+    "format_length",
+    "format_slope",
+    "nearest_fraction",
+    "parse_angle",
+    "parse_length",
+    "parse_slope",
+]

@@ -1,0 +1,180 @@
+"""TOML files, read so that every fault can be told with its file, line and key.
+
+A *document* is the parsed file together with the line of each of its keys. It also runs a pydantic model over its
+data, and turns everything that the model has to say into `InputError`s, all at once.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from jigcam.document.positions import Key, key_lines
+from jigcam.errors import Faults, InputError, JigcamError, nearest
+from jigcam.units.parse import shown
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel, ValidationError
+
+M = TypeVar("M", bound="BaseModel")
+
+_PLACE = re.compile(r"^(?P<what>.*?) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$", re.DOTALL)
+
+
+class Misfit(ValueError):
+    """Faults that a model finds between its fields; raised inside validators, each fault with the key to blame.
+
+    rest: what pydantic found in the fields themselves, if that is already known.
+    """
+
+    def __init__(self, *faults: tuple[Key, InputError], rest: ValidationError | None = None) -> None:
+        super().__init__("; ".join(error.what for _, error in faults))
+        self.faults = faults
+        self.rest = rest
+
+
+@dataclass(frozen=True)
+class Document:
+    """A TOML file: its data, and the line of each key. path: as given, for messages."""
+
+    data: dict[str, Any]
+    path: Path
+    lines: Mapping[Key, int] = field(default_factory=dict, repr=False)
+
+    @classmethod
+    def read(cls, path: Path) -> Document:
+        """Read and parse a file. Raises InputError if it cannot be read, is not UTF-8, or is not TOML."""
+        try:
+            text = path.read_bytes().decode("utf-8-sig")
+        except UnicodeDecodeError as fault:
+            line = fault.object[: fault.start].count(b"\n") + 1
+            raise InputError("the file is not text in UTF-8", where=f"{path}:{line}",
+                             found=f"byte 0x{fault.object[fault.start]:02x}", wanted="a TOML file, saved as UTF-8") from fault
+        except OSError as fault:
+            raise InputError("the file cannot be read", where=str(path), found=fault.strerror or str(fault),
+                             wanted="a TOML file") from fault
+        return cls.parse(text, path)
+
+    @classmethod
+    def parse(cls, text: str, path: Path) -> Document:
+        """Parse the text of a file. Raises InputError, with line and column, if it is not TOML."""
+        text = text.replace("\r\n", "\n")
+        try:
+            data = tomllib.loads(text)
+        except tomllib.TOMLDecodeError as fault:
+            raise _not_toml(fault, text, path) from fault
+        except RecursionError as fault:
+            raise InputError("the file nests too deeply", where=str(path), wanted="tables and lists a few levels deep") from fault
+        except ValueError as fault:  # Python's own limit on the digits of an integer
+            raise InputError("the file holds a number that is too long", where=str(path), found=str(fault)) from fault
+        return cls(data, path, key_lines(text))
+
+    def line(self, key: Key) -> int:
+        """The line on which a key stands, or else the nearest table around it; 1 if there is none."""
+        for end in range(len(key), 0, -1):
+            if (line := self.lines.get(tuple(key[:end]))) is not None:
+                return line
+        return 1
+
+    def where(self, *key: str | int) -> str:
+        """File, line and key, for the field of that name in errors and findings: `job.toml:23: joints[1].length`."""
+        place = f"{self.path}:{self.line(key)}"
+        return f"{place}: {key_text(key)}" if key else place
+
+    def validate(self, model: type[M], context: Mapping[str, Any], faults: Iterable[JigcamError] = ()) -> M:
+        """The data as a `model`, validated with `context`.
+
+        faults: others that were found before, to be told in one go. Raises Faults with one InputError for each fault,
+        in the order of the file.
+        """
+        from pydantic import ValidationError
+
+        found = list(faults)
+        try:
+            made = model.model_validate(self.data, context=dict(context), by_alias=True, by_name=False)
+        except ValidationError as error:
+            found += self._translated(error)
+        if found:
+            raise Faults(sorted(found, key=self._place))
+        return made
+
+    def _translated(self, error: ValidationError, at: Key = ()) -> list[InputError]:
+        """What pydantic found, fault by fault; `at` is where the validated data hangs in the file."""
+        out: list[InputError] = []
+        for detail in error.errors(include_url=False):
+            key = (*at, *detail["loc"])
+            cause = detail.get("ctx", {}).get("error")
+            if isinstance(cause, Misfit):
+                out += [self.placed(fault, (*key, *inner)) for inner, fault in cause.faults]
+                out += self._translated(cause.rest, key) if cause.rest is not None else []
+            elif isinstance(cause, InputError):
+                out.append(self.placed(cause, key))
+            elif hasattr(cause, "errors"):  # a model that was validated inside a validator
+                out += self._translated(cause, key)
+            else:
+                out.append(self.placed(_from_pydantic(detail), key))
+        return out
+
+    def placed(self, error: InputError, key: Key) -> InputError:
+        return InputError(error.what, where=self.where(*key), found=error.found, wanted=error.wanted, mend=error.mend)
+
+    def _place(self, error: JigcamError) -> int:
+        """The line in an error's `where`, to sort by."""
+        match = re.match(rf"{re.escape(str(self.path))}:(\d+)", error.where)
+        return int(match[1]) if match else 0
+
+
+def key_text(key: Key) -> str:
+    """A key as people write it, items of lists counted from 1: `joints[1].from`."""
+    parts: list[str] = []
+    for part in key:
+        if isinstance(part, int):
+            parts.append(f"[{part + 1}]")
+        else:
+            name = part if re.fullmatch(r"[A-Za-z0-9_-]+", part) else f'"{part}"'
+            parts.append(f".{name}" if parts else name)
+    return "".join(parts)
+
+
+def unknown_key(key: str, known: Iterable[str]) -> InputError:
+    """The error for a key that nobody reads, with the nearest one that somebody does."""
+    names = list(known)
+    near = nearest(key, names)
+    return InputError(f"the key {key_text((key,))} is not known", found=key_text((key,)), wanted="one of " + ", ".join(names),
+                      mend=f"did you mean {near}?" if near else "")
+
+
+def _not_toml(fault: tomllib.TOMLDecodeError, text: str, path: Path) -> InputError:
+    match = _PLACE.match(str(fault))
+    what = match["what"] if match else str(fault)
+    if match and match["line"]:
+        line, column = int(match["line"]), int(match["column"])
+    else:
+        line, column = text.count("\n") + 1, len(text) - text.rfind("\n")
+    rows = text.split("\n")
+    found = rows[line - 1].strip() if line <= len(rows) else ""
+    return InputError(f"this is not TOML: {what[:1].lower()}{what[1:]}", where=f"{path}:{line}:{column}",
+                      found=found[:80] or "the end of the file", wanted='lines such as: key = "value"')
+
+
+def _from_pydantic(detail: Any) -> InputError:
+    """One of pydantic's own faults in our words."""
+    kind, value, context = detail["type"], shown(detail["input"]), detail.get("ctx", {})
+    last = str(detail["loc"][-1]) if detail["loc"] else "the file"
+    if kind == "missing":
+        return InputError(f"{last} is missing", found="nothing", wanted=f"a line {last} = …")
+    if kind == "literal_error":
+        choices = re.findall(r"'([^']*)'", context["expected"])
+        near = nearest(detail["input"], choices) if isinstance(detail["input"], str) else ""
+        return InputError(f"{last} cannot be that", found=value, wanted="one of " + ", ".join(f'"{c}"' for c in choices),
+                          mend=f'did you mean "{near}"?' if near else "")
+    wanted = {
+        "model_type": "a table of keys", "model_attributes_type": "a table of keys", "dict_type": "a table of keys",
+        "tuple_type": "a list", "list_type": "a list", "string_type": "text in quotes",
+    }.get(kind, str(detail["msg"]))  # fmt: skip
+    return InputError(f"{last} is not {wanted}" if wanted != detail["msg"] else f"{last} cannot be that",
+                      found=value, wanted=wanted)

@@ -1,0 +1,23 @@
+"""Boards: their measured size and what they are made of."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from jigcam.document.fields import Model, Name, Size, a_known
+
+Face = Literal["outside", "inside"]
+
+
+class Board(Model):
+    """A board, mm: length along the grain (x), width across it (y), thickness; all as measured.
+
+    wood: a name in profiles/woods.toml. sawn: how the growth rings lie.
+    """
+
+    name: Name
+    length: Size
+    width: Size
+    thickness: Size
+    wood: Annotated[str, a_known("wood", "woods")] | None = None
+    sawn: Literal["quarter", "rift", "flat"] | None = None

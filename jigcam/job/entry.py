@@ -1,0 +1,25 @@
+"""What the entries of all kinds of joint have in common."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from jigcam.document.fields import Model, Name, a_known, a_length
+
+BoardName = Annotated[str, a_known("board", "boards")]
+"""The name of one of the job's boards."""
+
+
+class Entry(Model):
+    """One of the job's joints, as asked for. Kinds add their own keys.
+
+    way: by a template for the hand-held router, or cut directly on the CNC. clearance: mm, how it counts is the
+    kind's matter. bit, bushing: names in the kit; None: to be chosen.
+    """
+
+    name: Name
+    kind: str
+    way: Literal["template", "direct"] = "template"
+    clearance: Annotated[float, a_length("a clearance", 0.0, 10.0)] = 0.1
+    bit: Name | None = None
+    bushing: Name | None = None

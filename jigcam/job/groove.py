@@ -1,0 +1,52 @@
+"""The entry of a groove: stopped or open, square or sloping; also a dado or a housing."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from jigcam.document.fields import Flag, Position, Size, a_list, an_angle
+from jigcam.document.reading import Misfit
+from jigcam.errors import InputError
+from jigcam.job.board import Face
+from jigcam.job.entry import BoardName, Entry
+
+End = Literal["stopped", "open"]
+
+
+class GrooveEntry(Entry):
+    """A groove in the frame of `face`. mm, radians.
+
+    start_point (`from` in files): its extreme start, on its centreline. angle: of its direction, anticlockwise from
+    +x. length: overall, from extreme end to extreme end. receives: the board whose thickness, plus `clearance`, is
+    its width. width: the final width instead, clearance included. start, finish: an open end runs off the board.
+    ends: round ones seat a rounded edge, square ones are left for the chisel. opposite_hand: cut it in the mirrored
+    board too.
+    """
+
+    kind: Literal["groove"] = "groove"
+    board: BoardName
+    face: Face
+    start_point: Annotated[tuple[Position, Position], a_list(2, "two lengths, [x, y]")] = Field(alias="from")
+    angle: Annotated[float, an_angle("a direction", -360.0, 360.0)]
+    length: Size
+    depth: Size
+    receives: BoardName | None = None
+    width: Size | None = None
+    start: End = "stopped"
+    finish: End = "stopped"
+    ends: Literal["round", "square"] = "round"
+    opposite_hand: Flag = False
+
+    @model_validator(mode="after")
+    def _has_a_width(self) -> Self:
+        if self.receives is None and self.width is None:
+            raise Misfit(((), InputError(
+                "the groove has no width", found="neither receives nor width",
+                wanted="receives, the board that it takes, or width")))  # fmt: skip
+        if self.width is not None and self.clearance >= self.width:
+            raise Misfit((("clearance",), InputError(
+                "the clearance is as wide as the groove", found=f"{self.clearance:g} mm",
+                wanted=f"less than the width of {self.width:g} mm")))  # fmt: skip
+        return self

@@ -1,0 +1,89 @@
+"""A job: boards and the joints to be cut in them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, PrivateAttr, ValidationInfo
+
+from jigcam.document import Document, Misfit, key_text, unknown_key
+from jigcam.document.fields import Model, Name, a_list
+from jigcam.document.positions import Key
+from jigcam.errors import InputError, unknown_name
+from jigcam.job.board import Board
+from jigcam.job.entry import Entry
+from jigcam.job.kinds import KINDS
+from jigcam.job.slug import slug
+from jigcam.kit import KeepOut
+from jigcam.units.parse import shown
+
+
+def _named(boards: Any, info: ValidationInfo) -> Any:
+    """Each board's table with its key as its name."""
+    if not isinstance(boards, dict):
+        raise InputError("not a table of boards", found=shown(boards), wanted="tables such as [boards.side]")
+    if info.context is None:
+        return boards
+    named = [((name, "name"), unknown_key("name", Board.keys()[1:]))
+             for name, table in boards.items() if isinstance(table, dict) and "name" in table]
+    if named:
+        raise Misfit(*named)
+    return {name: {"name": name, **table} if isinstance(table, dict) else table for name, table in boards.items()}
+
+
+def _of_its_kind(table: Any, info: ValidationInfo) -> Any:
+    """The entry of a raw table, by its key `kind`."""
+    if not isinstance(table, dict):
+        return table
+    kind = table.get("kind")
+    if kind is None:
+        raise Misfit(((), InputError("kind is missing", found="nothing", wanted="one of " + ", ".join(KINDS))))
+    if not isinstance(kind, str) or kind not in KINDS:
+        raise Misfit((("kind",), unknown_name("kind of joint", kind if isinstance(kind, str) else shown(kind), KINDS)))
+    return KINDS[kind].model_validate(table, context=info.context, by_alias=True, by_name=info.context is None)
+
+
+class Job(Model):
+    """A job. units: those of its file, in which the maker is spoken to. kit: as the file names it, if it does."""
+
+    title: Name = Field(alias="job")
+    units: Literal["in", "mm"]
+    kit: Name | None = None
+    boards: Annotated[dict[str, Board], BeforeValidator(_named)]
+    joints: Annotated[tuple[Annotated[Entry, BeforeValidator(_of_its_kind)], ...],
+                      a_list(None, "a list of tables, each under [[joints]]")]  # fmt: skip
+    keep_out: Annotated[tuple[KeepOut, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
+    _document: Document | None = PrivateAttr(default=None)
+
+    @property
+    def path(self) -> Path | None:
+        """The file that it came from; None if it was made in Python."""
+        return self._document.path if self._document else None
+
+    @property
+    def folders(self) -> dict[str, str]:
+        """For each joint's name, the name of its folder in the output."""
+        return {each.name: slug(each.name, f"joint-{number}") for number, each in enumerate(self.joints, start=1)}
+
+    def board(self, name: str) -> Board:
+        """The board of that name. Raises InputError, with the nearest name, if there is none."""
+        if name not in self.boards:
+            raise unknown_name("board", name, self.boards)
+        return self.boards[name]
+
+    def joint(self, name: str) -> Entry:
+        """The joint of that name. Raises InputError, with the nearest name, if there is none."""
+        for each in self.joints:
+            if each.name == name:
+                return each
+        raise unknown_name("joint", name, [each.name for each in self.joints])
+
+    def where(self, *key: str | int) -> str:
+        """File, line and key, for errors and findings; without the file where the job was made in Python."""
+        return self._document.where(*key) if self._document else key_text(key)
+
+    def where_of(self, entry: Entry, *key: str) -> str:
+        """File, line and key of one of the job's joints, or of a key in it."""
+        place: Key = ("joints", self.joints.index(entry), *key)
+        return self.where(*place)

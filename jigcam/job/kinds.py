@@ -1,0 +1,13 @@
+"""The kinds of joint that a job can ask for. A new kind adds its module here, and nowhere else in this package."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from jigcam.job.entry import Entry
+from jigcam.job.groove import GrooveEntry
+
+KINDS: Final[dict[str, type[Entry]]] = {
+    "groove": GrooveEntry,
+}
+"""Entry of each kind, by the name that the key `kind` gives it."""

@@ -1,0 +1,91 @@
+"""Reading a job file, and finding the kit that it is to be cut with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from jigcam.document import Document, Key
+from jigcam.document.fields import repeated
+from jigcam.errors import Faults, InputError, JigcamError
+from jigcam.job.job import Job
+from jigcam.job.slug import slug
+from jigcam.kit import Kit, kit_names, load_kit, woods
+from jigcam.kit.loading import file_units
+from jigcam.units.parse import shown
+
+
+def load_job(path: Path) -> Job:
+    """The job of a file. Raises InputError if it cannot be read, Faults with everything that is wrong in it."""
+    return job_from(Document.read(Path(path)))
+
+
+def job_from(document: Document) -> Job:
+    """The job that a document holds; raises Faults."""
+    boards = document.data.get("boards")
+    context = {"units": file_units(document), "woods": tuple(woods()),
+               "boards": tuple(boards) if isinstance(boards, dict) else ()}
+    job = document.validate(Job, context, [document.placed(error, key) for key, error in _faults_of_names(document)])
+    job._document = document
+    return job
+
+
+def _faults_of_names(document: Document) -> Iterator[tuple[Key, InputError]]:
+    """Joints with the same name, or with names that would share a folder; an empty list of joints."""
+    joints = document.data.get("joints")
+    if joints == []:
+        yield ("joints",), InputError("the job has no joints", found="[]", wanted="at least one [[joints]]")
+    same = list(repeated(joints, "joints"))
+    yield from ((("joints", *key), error) for key, error in same)
+    folders: dict[str, str] = {}
+    for number, table in enumerate(joints if isinstance(joints, list) else ()):
+        name = table.get("name") if isinstance(table, dict) else None
+        if not isinstance(name, str) or any(key[0] == number for key, _ in same):
+            continue
+        folder = slug(name, f"joint-{number + 1}")
+        first = folders.setdefault(folder, name)
+        if first != name:
+            yield ("joints", number, "name"), InputError(
+                "two joints would be written to the same folder", found=f"{shown(name)} and {shown(first)}, both {folder}",
+                wanted="names that differ in their letters or digits")
+
+
+def kit_for(job: Job, override: str | None = None) -> Kit:
+    """The kit that a job is to be cut with. override: from the command line, relative to the current folder.
+
+    Raises InputError if there is none, Faults if it is wrong in itself or lacks a bit or bushing that a joint names.
+    """
+    if override is not None:
+        kit = load_kit(override)
+    elif job.kit is None:
+        raise InputError("the job names no kit", where=job.where(), found="nothing",
+                         wanted="kit = one of " + ", ".join(f'"{name}"' for name in kit_names()),
+                         mend="or give one with --kit")
+    else:
+        kit = _kit_of_file(job, job.kit)
+    missing = list(_missing_tools(job, kit))
+    if missing:
+        raise Faults(missing)
+    return kit
+
+
+def _kit_of_file(job: Job, name: str) -> Kit:
+    try:
+        return load_kit(name, job.path.parent if job.path else None)
+    except InputError as error:
+        error.where = error.where or job.where("kit")
+        raise
+
+
+def _missing_tools(job: Job, kit: Kit) -> Iterator[JigcamError]:
+    """Bits and bushings that joints name and the kit does not have."""
+    for entry in job.joints:
+        for key, find in (("bit", kit.bit), ("bushing", kit.bushing)):
+            name: str | None = getattr(entry, key)
+            if name is None:
+                continue
+            try:
+                find(name)
+            except InputError as error:
+                error.where = job.where_of(entry, key)
+                yield error

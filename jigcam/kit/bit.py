@@ -1,0 +1,135 @@
+"""Router bits, known by their profile: the radius at every height above the tip."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, Literal, Self
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from pydantic import model_validator
+
+from jigcam.document.fields import Flag, Model, Name, Rpm, a_length, a_whole_number, an_angle
+from jigcam.document.reading import Misfit
+from jigcam.errors import InputError
+from jigcam.units import format_angle, format_length
+
+BitKind = Literal["straight", "dovetail", "ball", "vee", "round-over"]
+
+
+class Bit(Model):
+    """A bit. Lengths in mm, angle in radians; heights are measured from the tip.
+
+    diameter: of the cutter at its widest; on a dovetail bit that is the tip. angle: of the flank from the axis, for
+    dovetail and vee bits (a vee of 60° between its flanks has 30°), 0 for all others. cutting_length: height of the
+    cutting edges. overall_length: from tip to the end of the shank. shank: its diameter. plunges: whether it cuts at
+    its centre and may go straight down. corner_radius: of the quarter circle on a round-over bit, 0 for all others.
+    max_rpm: as marked on the bit, if it is. material: of its edges, as a note.
+    """
+
+    name: Name
+    kind: BitKind
+    diameter: Annotated[float, a_length("a diameter", high=150.0)]
+    angle: Annotated[float, an_angle("an angle of the flank", 0.0, 85.0)] = 0.0
+    cutting_length: Annotated[float, a_length("a cutting length", high=300.0)]
+    overall_length: Annotated[float, a_length("an overall length", high=500.0)]
+    shank: Annotated[float, a_length("a shank diameter", high=50.0)]
+    flutes: Annotated[int, a_whole_number("a number of flutes", 1, 12)] = 2
+    plunges: Flag = False
+    corner_radius: Annotated[float, a_length("a corner radius", low=0.0, high=75.0)] = 0.0
+    max_rpm: Rpm | None = None
+    material: Name | None = None
+
+    @property
+    def radius(self) -> float:
+        """Half the diameter, mm."""
+        return self.diameter / 2
+
+    @property
+    def neck(self) -> float:
+        """Diameter at the top of the cutting length, mm: D − 2h·tan α on a dovetail bit, D on all others."""
+        lean = self.cutting_length * math.tan(self.angle) if self.kind == "dovetail" else 0.0
+        return self.diameter - 2 * lean
+
+    @property
+    def undercuts(self) -> bool:
+        """Whether it is wider at its tip than above, so that it can only leave a slot by the way it came."""
+        return self.neck < self.diameter
+
+    def radius_at(self, height: ArrayLike) -> NDArray[np.float64]:
+        """Radius in mm of the turning bit at each `height` (mm above the tip, any shape); same shape comes back.
+
+        The cutter up to and including the cutting length, the shank above it up to and including the overall length.
+        Below the tip and above the end of the shank there is no bit: −inf, so that nothing is within that radius. The
+        tip itself is the limit of the profile: 0 for ball and vee.
+        """
+        h = np.asarray(height, dtype=np.float64)
+        r = np.where(h <= self.cutting_length, self._cutter(h), self.shank / 2)
+        return np.where((h >= 0) & (h <= self.overall_length), r, -np.inf)
+
+    def _cutter(self, h: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Radius of the cutter at heights within the cutting length; arbitrary but finite elsewhere."""
+        radius, corner = self.radius, self.corner_radius
+        if self.kind == "dovetail":
+            return radius - h * math.tan(self.angle)
+        if self.kind == "vee":
+            return np.minimum(h * math.tan(self.angle), radius)
+        if self.kind == "ball":
+            low = np.clip(h, 0.0, radius)
+            return np.sqrt(low * (2 * radius - low))
+        if self.kind == "round-over":
+            # A hollow quarter circle about (radius, 0): it leaves the wood's edge with a radius of `corner`.
+            low = np.clip(h, 0.0, corner)
+            return radius - np.sqrt((corner - low) * (corner + low))
+        return np.full_like(h, radius)
+
+    @model_validator(mode="after")
+    def _can_be_made(self) -> Self:
+        faults = [*self._faults_of_length(), *self._faults_of_shape()]
+        if faults:
+            raise Misfit(*faults)
+        return self
+
+    def _faults_of_length(self) -> list[tuple[tuple[str], InputError]]:
+        if self.cutting_length < self.overall_length:
+            return []
+        return [(("cutting_length",), InputError(
+            "the cutting length leaves no shank", found=_both(self.cutting_length),
+            wanted=f"less than the overall length of {_both(self.overall_length)}"))]  # fmt: skip
+
+    def _faults_of_shape(self) -> list[tuple[tuple[str], InputError]]:
+        faults: list[tuple[tuple[str], InputError]] = []
+        sloped = self.kind in ("dovetail", "vee")
+        if sloped and self.angle == 0:
+            faults.append((("angle",), InputError(
+                f"a {self.kind} bit needs the angle of its flank from the axis", found="0",
+                wanted="degrees, more than 0", mend="half the angle between the flanks" if self.kind == "vee" else "")))
+        if not sloped and self.angle != 0:
+            faults.append((("angle",), InputError(
+                f"a {self.kind} bit has no sloped flank", found=format_angle(self.angle), wanted="no angle")))
+        if self.kind == "dovetail" and self.neck <= 0:
+            faults.append((("angle",), InputError(
+                "the flanks of the bit meet below the top of its cutting length",
+                found=f"{format_angle(self.angle)}, so a neck of {_both(self.neck)}",
+                wanted="a smaller angle or a shorter cutting length")))
+        if self.kind == "vee" and self.angle > 0 and (needed := self.radius / math.tan(self.angle)) > self.cutting_length:
+            faults.append((("cutting_length",), InputError(
+                "the flanks of the vee do not reach its diameter", found=_both(self.cutting_length),
+                wanted=f"a cutting length of at least {_both(needed)}")))
+        if self.kind == "ball" and self.cutting_length < self.radius:
+            faults.append((("cutting_length",), InputError(
+                "the cutting length is less than the ball", found=_both(self.cutting_length),
+                wanted=f"at least half the diameter, {_both(self.radius)}")))
+        if self.kind == "round-over" and not 0 < self.corner_radius <= min(self.radius, self.cutting_length):
+            faults.append((("corner_radius",), InputError(
+                "the quarter circle does not fit the bit", found=_both(self.corner_radius),
+                wanted="more than 0, at most half the diameter and at most the cutting length")))
+        if self.kind != "round-over" and self.corner_radius != 0:
+            faults.append((("corner_radius",), InputError(
+                f"a {self.kind} bit has no quarter circle", found=_both(self.corner_radius), wanted="no corner_radius")))
+        return faults  # fmt: skip
+
+
+def _both(mm: float) -> str:
+    """A length in both units: a model does not know in which its file was written."""
+    return f"{format_length(mm, 'mm')} ({format_length(mm, 'in')})"

@@ -1,0 +1,65 @@
+"""A kit: everything that one shop has."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, PrivateAttr, model_validator
+
+from jigcam.document.fields import Model, Name, a_list
+from jigcam.document.positions import Key
+from jigcam.document.reading import Misfit
+from jigcam.errors import InputError, unknown_name
+from jigcam.kit.bit import Bit
+from jigcam.kit.machine import Machine
+from jigcam.kit.router import Bushing, Router, Sheet
+
+_TABLES = "a list of tables, each under its own double brackets"
+
+
+class Kit(Model):
+    """The tools of a shop. units: those of its file, in which the maker is spoken to; all numbers are in mm."""
+
+    name: Name = Field(alias="kit")
+    units: Literal["in", "mm"]
+    router: Router
+    machine: Machine
+    sheet: Sheet
+    bits: Annotated[tuple[Bit, ...], a_list(None, _TABLES)]
+    bushings: Annotated[tuple[Bushing, ...], a_list(None, _TABLES)] = ()
+    _path: Path | None = PrivateAttr(default=None)
+
+    @property
+    def path(self) -> Path | None:
+        """The file that it came from; None if it was made in Python."""
+        return self._path
+
+    def bit(self, name: str) -> Bit:
+        """The bit of that name. Raises InputError, with the nearest name, if there is none."""
+        for each in self.bits:
+            if each.name == name:
+                return each
+        raise unknown_name("bit", name, [each.name for each in self.bits])
+
+    def bushing(self, name: str) -> Bushing:
+        """The bushing of that name. Raises InputError, with the nearest name, if there is none."""
+        for each in self.bushings:
+            if each.name == name:
+                return each
+        raise unknown_name("bushing", name, [each.name for each in self.bushings])
+
+    @model_validator(mode="after")
+    def _every_bit_can_be_held(self) -> Self:
+        faults: list[tuple[Key, InputError]] = []
+        if not self.bits:
+            faults.append((("bits",), InputError("the kit has no bits", found="[]", wanted="at least one [[bits]]")))
+        for number, each in enumerate(self.bits):
+            if not (self.router.takes(each) or self.machine.takes(each)):
+                collets = sorted({*self.router.collets, *(self.machine.collets or ())})
+                faults.append((("bits", number, "shank"), InputError(
+                    "no collet takes this shank", found=f"{each.shank:g} mm",
+                    wanted="one of " + ", ".join(f"{c:g} mm" for c in collets))))  # fmt: skip
+        if faults:
+            raise Misfit(*faults)
+        return self

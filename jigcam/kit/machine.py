@@ -1,0 +1,125 @@
+"""The small CNC: travel, feeds, spindle, what it understands, what it can hold, and what it must not hit."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from jigcam.document.fields import (
+    Acceleration,
+    Feed,
+    Flag,
+    Model,
+    Name,
+    Position,
+    Rpm,
+    Size,
+    a_length,
+    a_list,
+    a_number,
+)
+from jigcam.document.positions import Key
+from jigcam.document.reading import Misfit
+from jigcam.errors import InputError, nearest
+from jigcam.kit.bit import Bit
+from jigcam.kit.router import Collets, Diameter, Speeds, holds, rising
+from jigcam.units.parse import shown
+
+OMISSIBLE = ("G17", "G40", "G49", "G80", "G94", "G54", "G61")
+"""Words of the opening that only restate what most machines start with; the rest a program cannot do without."""
+
+_PLACE = a_list(2, "two lengths, [x, y]")
+_AXES = "three numbers, for x, y and z"
+
+
+def _omitted(value: Any) -> str:
+    if not isinstance(value, str) or value not in OMISSIBLE:
+        near = nearest(value, OMISSIBLE) if isinstance(value, str) else ""
+        raise InputError("a word that cannot be left out", found=shown(value), wanted="one of " + ", ".join(OMISSIBLE),
+                         mend=f"did you mean {near}?" if near else "")
+    return value
+
+
+class KeepOut(Model):
+    """A box that no part of tool or spindle may enter: a clamp, a screw. Lengths in mm, in the file's frame.
+
+    start (`from` in files): its lower left corner, from the file's zero. size: along x and y. height: of its top, from
+    z zero, negative if it lies below the top of the stock. setup: only there, left out: in every setup. what: its name.
+    """
+
+    start: Annotated[tuple[Position, Position], _PLACE] = Field(alias="from")
+    size: Annotated[tuple[Size, Size], a_list(2, "two lengths, [along x, along y]")]
+    height: Position
+    what: Name = "clamp"
+    setup: Literal["template", "flat", "upright"] | None = None
+
+
+class Nut(Model):
+    """The collet nut above the bit, as a cylinder, mm."""
+
+    diameter: Diameter
+    length: Annotated[float, a_length("the length of a nut", high=200.0)]
+
+
+class Upright(Model):
+    """The largest board that stands on end in the machine's vise, mm."""
+
+    width: Size
+    thickness: Size
+
+
+class Machine(Model):
+    """A CNC. mm, mm/min, mm/s², rpm, watts.
+
+    travel, max_feed, acceleration: along x, y, z. spindle: lowest and highest rpm. dial: (setting, rpm) of a spindle
+    that is set by hand, rising; None where the program sets it. arcs: whether it knows G2 and G3. omit: words that it
+    does not know. collets: shanks that it takes; None: any. nut: above the bit, if it is to be watched. light: a frame
+    that wants shallow passes. drilling_cycles: whether it knows G81 and G83.
+    """
+
+    travel: Annotated[tuple[Size, Size, Size], a_list(3, _AXES)]
+    max_feed: Annotated[tuple[Feed, Feed, Feed], a_list(3, _AXES)]
+    acceleration: Annotated[tuple[Acceleration, Acceleration, Acceleration], a_list(3, _AXES)]
+    spindle: Speeds
+    dial: Annotated[
+        tuple[Annotated[tuple[Annotated[float, a_number("a mark of the dial", 0, 100)], Rpm],
+                        a_list(2, "a mark of the dial and its rpm, [1, 10000]")], ...],
+        a_list(None, "a list of marks and speeds: [[1, 10000], [2, 13500]]"),
+    ] | None = None  # fmt: skip
+    power: Annotated[float, a_number("a power in watts", 1, 50_000)]
+    arcs: Flag = True
+    tool_change: Literal["automatic", "pause", "file-per-bit"] = "file-per-bit"
+    output_units: Literal["in", "mm"] = "mm"
+    upright: Upright | None = None
+    omit: Annotated[tuple[Annotated[str, BeforeValidator(_omitted)], ...],
+                    a_list(None, 'a list of words, such as ["G61"]')] = ()  # fmt: skip
+    collets: Collets | None = None
+    nut: Nut | None = None
+    light: Flag = True
+    drilling_cycles: Flag = False
+    keep_out: Annotated[tuple[KeepOut, ...], a_list(None, "a list of tables")] = ()
+
+    def takes(self, bit: Bit) -> bool:
+        """Whether the spindle's collets fit the bit's shank."""
+        return self.collets is None or holds(self.collets, bit.shank)
+
+    @model_validator(mode="after")
+    def _speeds_make_sense(self) -> Self:
+        faults: list[tuple[Key, InputError]] = [*rising(self.spindle, "spindle")]
+        for number, (mark, rpm) in enumerate(self.dial or ()):
+            before = (self.dial or ())[number - 1] if number else None
+            if before and not (before[0] < mark and before[1] < rpm):
+                faults.append((("dial", number), InputError(
+                    "the dial does not rise", found=f"[{mark:g}, {rpm:g}] after [{before[0]:g}, {before[1]:g}]",
+                    wanted="marks and speeds in rising order")))
+            if not self.spindle[0] <= rpm <= self.spindle[1]:
+                faults.append((("dial", number), InputError(
+                    "the dial leaves the speeds of the spindle", found=f"{rpm:g}",
+                    wanted=f"from {self.spindle[0]:g} to {self.spindle[1]:g}")))  # fmt: skip
+        if self.dial == ():
+            faults.append((("dial",), InputError("the dial has no marks", found="[]", wanted="[[1, 10000], …]",
+                                                 mend="leave dial out where the program sets the speed")))
+        if faults:
+            raise Misfit(*faults)
+        return self

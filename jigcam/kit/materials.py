@@ -1,0 +1,69 @@
+"""Woods and sheet goods: what the tables in profiles/ say about them."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from typing import Any, Literal, NamedTuple
+
+from jigcam.errors import unknown_name
+from jigcam.kit.loading import profiles_folder
+
+Sawn = Literal["quarter", "rift", "flat"]
+
+
+class Wood(NamedTuple):
+    """A wood. radial, tangential: change of size per percentage point of moisture, C_R and C_T of Table 13-5.
+
+    hard: of a broad-leaved tree, which is what limits of dust and tables of chip loads mean by hardwood.
+    """
+
+    name: str
+    radial: float
+    tangential: float
+    hard: bool
+
+    def across(self, sawn: Sawn) -> float:
+        """Coefficient for the width of a board that is sawn so; between the two where it is rift."""
+        return {"quarter": self.radial, "flat": self.tangential, "rift": (self.radial + self.tangential) / 2}[sawn]
+
+    def through(self, sawn: Sawn) -> float:
+        """Coefficient for its thickness: the other way round."""
+        return {"quarter": self.tangential, "flat": self.radial, "rift": (self.radial + self.tangential) / 2}[sawn]
+
+
+class Material(NamedTuple):
+    """A sheet good. movement: change in its plane per percentage point of moisture, None where unknown.
+
+    cuts_like: the class whose chip loads it takes.
+    """
+
+    name: str
+    movement: float | None
+    cuts_like: Literal["hardwood", "softwood", "mdf"]
+
+
+@cache
+def woods() -> dict[str, Wood]:
+    """All woods of profiles/woods.toml by name."""
+    return {name: Wood(name, row["radial"], row["tangential"], row["hard"]) for name, row in _table("woods").items()}
+
+
+@cache
+def materials() -> dict[str, Material]:
+    """All sheet goods of profiles/sheets.toml by name."""
+    return {name: Material(name, row.get("movement"), row["cuts_like"]) for name, row in _table("sheets").items()}
+
+
+def wood(name: str) -> Wood:
+    """The wood of that name, in any case. Raises InputError, with the nearest name, if there is none."""
+    for known, each in woods().items():
+        if known.casefold() == name.casefold():
+            return each
+    raise unknown_name("wood", name, woods())
+
+
+def _table(name: str) -> dict[str, Any]:
+    """The rows of one of our own tables; they are data of the program, so a fault in them is a defect, not input."""
+    table: dict[str, Any] = tomllib.loads((profiles_folder() / f"{name}.toml").read_text("utf-8"))[name]
+    return table

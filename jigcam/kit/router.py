@@ -1,0 +1,75 @@
+"""The hand-held router, its guide bushings, and the sheets that templates are made of."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import model_validator
+
+from jigcam.document.fields import Model, Name, Rpm, a_known, a_length, a_list
+from jigcam.document.reading import Misfit
+from jigcam.errors import InputError
+from jigcam.kit.bit import Bit
+
+Diameter = Annotated[float, a_length("a diameter", high=150.0)]
+Speeds = Annotated[tuple[Rpm, Rpm], a_list(2, "two speeds in rpm, lowest and highest: [10000, 22000]")]
+Collets = Annotated[tuple[Diameter, ...], a_list(None, 'a list of shank diameters, such as ["1/2", "1/4"]')]
+
+COLLET_FIT = 0.03
+"""mm; a shank this near to the size of a collet belongs to it. 8 mm and 5/16 in (7.94 mm) do not mix."""
+
+
+def rising(speeds: tuple[float, float], key: str) -> list[tuple[tuple[str], InputError]]:
+    """The fault of two speeds in the wrong order."""
+    if speeds[0] <= speeds[1]:
+        return []
+    return [((key,), InputError("the lowest speed is above the highest", found=f"[{speeds[0]:g}, {speeds[1]:g}]",
+                                wanted="lowest first", mend=f"[{speeds[1]:g}, {speeds[0]:g}]"))]
+
+
+def holds(collets: tuple[float, ...], shank: float) -> bool:
+    """Whether one of the collets takes that shank."""
+    return any(abs(collet - shank) <= COLLET_FIT for collet in collets)
+
+
+class Router(Model):
+    """The hand-held router: shank diameters of its collets, radius of its round base, rpm, least grip on the shank, mm."""
+
+    collets: Collets
+    base_radius: Annotated[float, a_length("a base radius", high=500.0)]
+    speeds: Speeds
+    grip: Annotated[float, a_length("a grip on the shank", high=100.0)]
+
+    def takes(self, bit: Bit) -> bool:
+        """Whether one of the collets fits the bit's shank."""
+        return holds(self.collets, bit.shank)
+
+    @model_validator(mode="after")
+    def _is_one(self) -> Self:
+        if faults := rising(self.speeds, "speeds"):
+            raise Misfit(*faults)
+        return self
+
+
+class Bushing(Model):
+    """A guide bushing: outside and inside diameter of its collar, and how far the collar stands below the base, mm."""
+
+    name: Name
+    outside: Diameter
+    inside: Diameter
+    collar: Annotated[float, a_length("the length of a collar", high=100.0)]
+
+    @model_validator(mode="after")
+    def _has_a_wall(self) -> Self:
+        if self.inside >= self.outside:
+            raise Misfit((("inside",), InputError(
+                "the bushing has no wall", found=f"inside {self.inside:g} mm, outside {self.outside:g} mm",
+                wanted="inside less than outside")))  # fmt: skip
+        return self
+
+
+class Sheet(Model):
+    """Template stock: a material of profiles/sheets.toml and its measured thickness, mm."""
+
+    material: Annotated[str, a_known("sheet material", "materials")]
+    thickness: Annotated[float, a_length("a thickness", 0.5, 100.0)]

@@ -1,0 +1,62 @@
+"""Numbers to text: lengths in the units of the job, the nearest fraction on a rule, angles and slopes."""
+
+from __future__ import annotations
+
+import math
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from jigcam.errors import InputError
+from jigcam.units.parse import INCH
+
+_PLACES: Final = {"in": 3, "mm": 2}
+
+
+class Fraction64(NamedTuple):
+    """A length as a rule shows it. error_mm: how much larger the fraction is than the length it stands for."""
+
+    text: str
+    error_mm: float
+
+
+def format_length(mm: float, unit: str, places: int | None = None) -> str:
+    """`mm` in `unit`, with the unit: "0.756 in", "19.2 mm".
+
+    places: decimals, all of them written; left out, as many as matter in a workshop (3 in inches, 2 in millimetres),
+    without trailing zeros. Halves are rounded away from zero, and nothing is ever "-0".
+    """
+    if unit not in _PLACES:
+        raise InputError("the unit is not known", found=repr(unit), wanted='"in" or "mm"')
+    value = mm / INCH if unit == "in" else mm
+    return f"{_decimal(value, _PLACES[unit] if places is None else places, strip=places is None)} {unit}"
+
+
+def nearest_fraction(mm: float, denominator: int = 64) -> Fraction64:
+    """The nearest fraction of an inch with a denominator of at most `denominator`, a power of two: "1-3/8 in"."""
+    steps = math.floor(mm / INCH * denominator + 0.5)
+    size = Fraction(abs(steps), denominator)
+    whole, rest = divmod(size, 1)
+    parts = [str(whole)] if whole or not rest else []
+    parts += [f"{rest.numerator}/{rest.denominator}"] if rest else []
+    sign = "-" if steps < 0 else ""
+    return Fraction64(f"{sign}{'-'.join(parts)} in", steps * INCH / denominator - mm)
+
+
+def format_angle(angle: float, places: int = 2) -> str:
+    """`angle` (rad) in degrees: "8.13°", without trailing zeros."""
+    return f"{_decimal(math.degrees(angle), places, strip=True)}°"
+
+
+def format_slope(angle: float, places: int = 2) -> str:
+    """The slope of a flank that leans by `angle` (rad, more than 0): "1:7.12"."""
+    return f"1:{_decimal(1 / math.tan(angle), places, strip=True)}"
+
+
+def _decimal(value: float, places: int, *, strip: bool) -> str:
+    """`value` rounded to `places`, halves away from zero as people do, after the last noise of the float is gone."""
+    rounded = Decimal(f"{value:.9f}").quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
+    text = f"{rounded:f}"
+    if strip and "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return text.removeprefix("-") if not rounded else text
