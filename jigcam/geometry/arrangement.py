@@ -1,13 +1,13 @@
 """The arrangement of line and arc segments: cut at every crossing, each piece once, with what lies on its two sides.
 
-Words: a *node* is a place where pieces meet; a *piece* is a part of one segment between two nodes next to each other on it; a
-*bundle* is all pieces that run between the same two nodes less than a hair apart, and is treated as one edge.
+Words: a *node* is a place where pieces meet; a *piece* is a part of one segment between two nodes next to each other
+on it; a *bundle* is all pieces that run between the same two nodes less than a hair apart, treated as one edge.
 
 How it stays sound where curves nearly coincide: no curve is ever moved. Ends and crossings within `tol` of each other
 are one node; every node within `tol` of a segment cuts it; and the two sides of a bundle are looked at from δ = tol/3
-outside it by winding numbers of the untouched loops. Curves less than δ apart over their whole length are within `tol` at
-their ends, so they are cut at the same nodes, fall into one bundle and are judged together; curves further apart are
-judged apart, far above rounding. Only the choice of `tol` between rounding and the size of real features matters.
+outside it by winding numbers of the untouched loops. Curves less than δ apart over their whole length are within `tol`
+at their ends, so they are cut at the same nodes, fall into one bundle and are judged together; curves further apart
+are judged apart, far above rounding. Only the choice of `tol` between rounding and the size of features matters.
 """
 
 from __future__ import annotations
@@ -109,8 +109,8 @@ def _cuts(segments: Segments, tol: float) -> tuple[ComplexArray, IntArray, Float
 def cluster(points: ComplexArray, tol: float) -> tuple[ComplexArray, IntArray]:
     """Points within `tol` of each other become one: the places kept, and for each point the index of its place.
 
-    Chains of near points are one cluster; it stands where the earliest of its points does, so that given vertices, which
-    come before computed crossings, keep their exact coordinates.
+    Chains of near points are one cluster; it stands where the earliest of its points does, so that given vertices,
+    which come before computed crossings, keep their exact coordinates.
     """
     distinct, first, inverse = np.unique(points, return_index=True, return_inverse=True)
     key = (distinct * TILT).real

@@ -4,8 +4,8 @@ The raw offset curve moves every segment sideways by d and joins the ends with a
 turning with the corner where it is convex and *against* the way of travel where it is concave; an arc that is offset
 past its centre comes out inverted. This is the convolution of the boundary with a circle, whose winding number round a
 point p is the Euler characteristic of region ∩ disc(p, d): pieces less holes [1]. It is positive exactly where the disc
-meets the region, unless the disc swallows a hole whole; a hole that fits into such a disc vanishes in the offset, so it is
-left out beforehand. Inward the same holds of the complement, with the small parts left out. So the offset is the
+meets the region, unless the disc swallows a hole whole; a hole that fits into such a disc vanishes in the offset, so it
+is left out beforehand. Inward the same holds of the complement, with the small parts left out. So the offset is the
 positive region of one arrangement, without any test of distance.
 
 [1] L. Guibas, L. Ramshaw, J. Stolfi, "A kinetic framework for computational geometry", FOCS 1983 (from memory).
@@ -35,7 +35,9 @@ def offset(region: Region, d: float) -> Region:
     """All points within d of the region for d > 0; all points at least −d inside it for d < 0.
 
     Convex corners are rounded by arcs (concave ones when shrinking). The boundary lies at |d| from the region's within
-    `tolerances.curve`; what is thinner than `tolerances.same_point` is dropped. Raises InputError where d is not finite.
+    `tolerances.curve`; what is thinner than `tolerances.same_point` is dropped.
+
+    Raises InputError where d is not finite.
     """
     if not math.isfinite(d):
         raise InputError("an offset is a length", found=f"{d}")
@@ -82,7 +84,8 @@ def _raw_offset(loop: Segments, d: float) -> Segments:
 def _turns(loop: Segments, arriving: npt.NDArray[np.complex128], leaving: npt.NDArray[np.complex128]) -> FloatArray:
     """Angle from each segment's end to the next one's start, rad, −π … π.
 
-    In a cusp, where the way turns back on itself, the curvatures tell a needle of the inside (+π) from one of the outside.
+    In a cusp, where the way turns back on itself, the curvatures tell a needle of the inside (+π) from one of the
+    outside (−π).
     """
     turn = np.angle(leaving * np.conj(arriving))
     cusp = np.flatnonzero(np.abs(turn) > math.pi - 1e-7)
@@ -96,7 +99,7 @@ def _turns(loop: Segments, arriving: npt.NDArray[np.complex128], leaving: npt.ND
 
 
 def _vanishes(loop: Path, d: float) -> bool:
-    """Whether an outline that shrinks, or a hole that is filled, fits into a disc of radius |d|: nothing is left of it."""
+    """Whether a shrinking outline, or a hole being filled, fits into a disc of radius |d|: nothing is left of it."""
     if (loop.area > 0.0) == (d > 0.0):
         return False
     x0, y0, x1, y1 = loop.bounds

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 
@@ -26,7 +27,7 @@ def simplified(loop: Segments, tol: float) -> Segments:
     order = np.roll(np.arange(count), -first)
     corners = np.flatnonzero(~smooth[order])
     bounds = [*corners.tolist(), count] if len(corners) else [0, count]
-    parts = [part for a, b in zip(bounds[:-1], bounds[1:], strict=True) for part in _joined(loop.take(order[a:b]), tol)]
+    parts = [part for a, b in pairwise(bounds) for part in _joined(loop.take(order[a:b]), tol)]
     return Segments.joined(parts)
 
 
@@ -55,7 +56,7 @@ def _smooth(loop: Segments, tol: float) -> BoolArray:
 
 
 def _joined(run: Segments, tol: float) -> list[Segments]:
-    """A run of segments with smooth joints as one line, or as the fewest arcs; greedily in halves where that is untrue."""
+    """A run of segments with smooth joints as one line or the fewest arcs; its halves in turn where that is untrue."""
     count = len(run)
     if count == 1:
         return [run]
