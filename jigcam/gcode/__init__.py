@@ -17,6 +17,7 @@ from jigcam.gcode.reading import (
     Stop,
     ToolChange,
 )
+from jigcam.gcode.writer import write
 
 __all__ = [
     "ARC",
@@ -35,4 +36,5 @@ __all__ = [
     "Stop",
     "ToolChange",
     "read",
+    "write",
 ]

@@ -1,0 +1,190 @@
+"""The writer: a program of moves as RS-274/NGC text (NISTIR 6556), in upper-case ASCII, one command a line.
+
+A file opens with comments, then states everything that it relies on, lifts to the clear height before it moves anywhere
+else, starts the spindle and waits for it. It closes clear of the work with M5 and M30. Words that are in force are
+not repeated.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from jigcam.errors import InputError
+from jigcam.gcode import rounded
+from jigcam.gcode.comment import all_comments, comments, messages, reduce
+from jigcam.gcode.numbers import Digits, digits_for, speed
+
+if TYPE_CHECKING:
+    from jigcam.kit import Bit, Machine
+    from jigcam.toolpath import Move, Operation, Program
+
+SPIN_UP = 2
+"""Seconds that the spindle gets to come up to speed before the next move (common practice, no source)."""
+_SETUP_AFTER_UNITS = ("G40", "G49", "G80", "G90", "G94", "G54", "G61")
+
+
+def write(program: Program, machine: Machine, *, header: Sequence[str] = ()) -> str:
+    """The text of a file.
+
+    header: opening comments, in people's words; each is reduced to letters, digits and plain punctuation and wrapped.
+    Without them the program describes itself (name, setup, stock, zero, bits). The program's own comments follow.
+
+    Raises InputError where the program cannot be written for this machine: an arc for a machine without arcs, several
+    bits in one file for a machine that takes one per file, a cutting move without a feed, a first move that is no
+    rapid, coordinates that are no numbers.
+    """
+    if machine.tool_change == "file-per-bit" and len(program.bits) > 1:
+        raise InputError("several bits in one file", found=", ".join(bit.name for bit in program.bits),
+                         wanted="one bit per file, as the machine's tool_change says")
+    pen = _Pen(digits_for(machine.output_units), machine, program)
+    pen.lines += all_comments(header or _description(program))
+    pen.lines += all_comments(program.comments)
+    pen.set_up()
+    for operation in program.operations:
+        pen.operation(operation)
+    pen.close()
+    return "\n".join(pen.lines) + "\n"
+
+
+def _description(program: Program) -> list[str]:
+    width, depth, height = program.stock
+    return [
+        program.name,
+        f"setup: {program.setup}, stock {width:.1f} x {depth:.1f} x {height:.1f} mm",
+        f"zero: {program.zero}",
+        *(f"bit {number}: {bit.name}" for number, bit in enumerate(program.bits, 1)),
+    ]
+
+
+class _Pen:
+    """The lines so far and what is in force at their end. Positions in ticks, None where not known."""
+
+    def __init__(self, digits: Digits, machine: Machine, program: Program) -> None:
+        self.lines: list[str] = []
+        self._digits = digits
+        self._machine = machine
+        self._bits = program.bits
+        self._clear = digits.ticks(program.clear_height)
+        self._x: int | None = None
+        self._y: int | None = None
+        self._z: int | None = None
+        self._motion = ""
+        self._feed = ""
+        self._speed = ""
+        self._turning = False
+        self._bit: Bit | None = None
+
+    def set_up(self) -> None:
+        """State planes, units and modes, and lift."""
+        omit = frozenset(self._machine.omit)
+        self.lines += [word for word in ("G17", self._digits.code, *_SETUP_AFTER_UNITS) if word not in omit]
+        self._lift()
+
+    def operation(self, operation: Operation) -> None:
+        """One operation, from the clear height."""
+        self.lines += comments(f"{operation.name}: {operation.note}" if operation.note else operation.name)
+        self._lift()
+        self._change_to(operation.bit)
+        self._turn(operation.rpm)
+        for move in operation.moves:
+            self._move(move)
+
+    def close(self) -> None:
+        """Clear in Z, spindle off, end."""
+        self._lift()
+        self.lines += ["M5", "M30"]
+
+    def _lift(self) -> None:
+        if self._z is None or self._z < self._clear:
+            self._straight("G0", self._x, self._y, self._clear, "")
+
+    def _change_to(self, bit: Bit) -> None:
+        """The bit into the spindle, in the machine's way; the first is there unless the machine changes bits."""
+        before, self._bit = self._bit, bit
+        if bit == before or self._machine.tool_change == "file-per-bit":
+            return
+        if self._machine.tool_change == "automatic":
+            self._stop_turning()
+            self.lines.append(f"T{self._bits.index(bit) + 1} M6")
+        elif before is not None:
+            self._stop_turning()
+            self.lines += messages(f"take out {reduce(before.name)}, put in {reduce(bit.name)}")
+            self.lines.append("M0")
+        else:
+            return
+        # A changer or an operator has moved the spindle: say again where it should be, height first.
+        self._x = self._y = self._z = None
+        self._motion = ""
+        self._lift()
+
+    def _stop_turning(self) -> None:
+        if self._turning:
+            self.lines.append("M5")
+            self._turning = False
+
+    def _turn(self, rpm: float) -> None:
+        """The spindle to that speed, with time to get there; 0 is a dry run."""
+        word = f"S{speed(rpm)}"
+        if word == "S0":
+            self._stop_turning()
+            return
+        words = [] if word == self._speed else [word]
+        words += [] if self._turning else ["M3"]
+        if words:
+            self.lines += [" ".join(words), f"G4 P{SPIN_UP}"]
+        self._speed, self._turning = word, True
+
+    def _move(self, move: Move) -> None:
+        digits = self._digits
+        x, y, z = digits.ticks(move.x), digits.ticks(move.y), digits.ticks(move.z)
+        if move.kind == "rapid":
+            self._straight("G0", x, y, z, "")
+            return
+        if self._x is None or self._y is None:
+            raise InputError("a cutting move from a place that is not known", found=str(move),
+                             wanted="a rapid in x and y before the first cut")
+        feed = f"F{digits.feed(move.feed)}"
+        offsets = None
+        if move.kind == "arc":
+            if not self._machine.arcs:
+                raise InputError("an arc in a program for a machine without arcs", found=str(move),
+                                 wanted="straight moves only", mend="this is a fault of the planner, please report it")
+            planned = rounded.Planned((self._x, self._y), (x, y), (move.cx, move.cy), move.ccw)
+            offsets = rounded.offsets(planned, digits)
+        if offsets is None:
+            self._straight("G1", x, y, z, feed)
+        else:
+            self._arc("G3" if move.ccw else "G2", (x, y, z), offsets, feed)
+
+    def _straight(self, motion: str, x: int | None, y: int | None, z: int, feed: str) -> None:
+        """A line with the axis words that change; nothing if none does."""
+        length = self._digits.length
+        words = [
+            f"{letter}{length(new)}"
+            for letter, old, new in (("X", self._x, x), ("Y", self._y, y), ("Z", self._z, z))
+            if new is not None and new != old
+        ]
+        if not words:
+            return
+        self._x, self._y, self._z = x, y, z
+        self._put(motion, words, feed)
+
+    def _arc(self, motion: str, end: tuple[int, int, int], offsets: tuple[int, int], feed: str) -> None:
+        length = self._digits.length
+        x, y, z = end
+        words = [f"X{length(x)}", f"Y{length(y)}"]
+        if z != self._z:
+            words.append(f"Z{length(z)}")
+        words += [f"I{length(offsets[0])}", f"J{length(offsets[1])}"]
+        self._x, self._y, self._z = end
+        self._put(motion, words, feed)
+
+    def _put(self, motion: str, words: list[str], feed: str) -> None:
+        """A line, without the motion and feed words that are in force."""
+        head = [] if motion == self._motion else [motion]
+        self._motion = motion
+        tail = [feed] if feed and feed != self._feed else []
+        if tail:
+            self._feed = feed
+        self.lines.append(" ".join(head + words + tail))
