@@ -8,6 +8,10 @@ from typing import Any
 import click
 
 
+_ASKED = "jigcam.units asked for"
+_SPOKEN = "jigcam.units of the first length"
+
+
 class Length(click.ParamType):
     """A length with its unit, `9.5mm` or `3/8in`; a bare number takes the unit of `--units`. Converts to mm."""
 
@@ -20,19 +24,32 @@ class Length(click.ParamType):
 
         if isinstance(value, float):
             return value
-        units = ctx.params.get("units") if ctx else None
         try:
-            return parse_length(value, units)
+            length = parse_length(value, ctx.meta.get(_ASKED) if ctx else None)
         except InputError as error:
             error.where = param.opts[0] if param else ""
             raise
+        if ctx:
+            ctx.meta.setdefault(_SPOKEN, "mm" if "mm" in value else "in")
+        return length
+
+
+def spoken_units(ctx: click.Context) -> str:
+    """The units to answer in: those of `--units`, else those of the first length that was given."""
+    return ctx.meta.get(_ASKED) or ctx.meta.get(_SPOKEN, "in")
+
+
+def _remember(ctx: click.Context, _: click.Parameter, value: str | None) -> str | None:
+    ctx.meta[_ASKED] = value
+    return value
 
 
 LENGTH = Length()
 
 UNITS = click.option(
-    "--units", type=click.Choice(["in", "mm"]), is_eager=True, help="The unit of bare numbers, and of the answer."
-)
+    "--units", type=click.Choice(["in", "mm"]), is_eager=True, callback=_remember, expose_value=False,
+    help="The unit of bare numbers, and of the answer.",
+)  # fmt: skip
 
 JOB = click.argument("job", type=click.Path(path_type=Path))
 

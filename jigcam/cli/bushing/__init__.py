@@ -1,0 +1,16 @@
+"""`jigcam bushing`: the bench for guide bushings."""
+
+from __future__ import annotations
+
+import click
+
+from jigcam.cli.groups import LateGroup
+
+COMMANDS = {
+    "offset": "Offset, opening and cut of one bit in one bushing.",
+}
+
+
+@click.group(cls=LateGroup, package="jigcam.cli.bushing", table=COMMANDS, name="bushing")
+def command() -> None:
+    """Guide bushings: choose, check and correct before any wood is cut."""
