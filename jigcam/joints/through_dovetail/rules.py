@@ -1,0 +1,202 @@
+"""What the trade has to say about a layout: too narrow, too steep, too weak, impossible.
+
+Every finding names the numbers in the job's units and what would mend it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigcam.findings import Finding
+from jigcam.joints.through_dovetail.layout import Layout, Strip, tail_width
+from jigcam.units import format_length
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """Limits of good work. Common practice, no source, except where a line says otherwise."""
+
+    steepest: float = math.atan(1 / 4)
+    """Steeper tails break at their corners."""
+    flattest: float = math.atan(1 / 10)
+    """Flatter tails hold little more than a straight finger."""
+    steepest_possible: float = math.atan(1 / 2)
+    """Beyond it a tail is short grain from corner to neck."""
+    neck_share: float = 0.5
+    """A tail's neck, as a share of the tail board's thickness, under which it may snap."""
+    pin_share: float = 0.2
+    """A pin's narrow side, as a share of the pin board's thickness, under which it is delicate."""
+    half_pin_share: float = 0.25
+    """A half pin's narrow side, as a share of the pin board's thickness, under which the outer tail may split it off."""
+    half_pin_of_pin: float = 0.5
+    """A half pin's narrow side, as a share of a full pin's."""
+    least_tail: float = 3.0
+    """No tail has a narrower neck, mm."""
+    least_pin: float = 1.5
+    """No pin or half pin is narrower, mm."""
+    most_rabbet: float = 1 / 3
+    """A registration rabbet deeper than this share of the tail board weakens the corner."""
+    loose: float = 0.25
+    """Looseness in all at which a glue line fails, mm (weakly sourced)."""
+
+
+PRACTICE = Practice()
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """What the rules need to know beside the layout, mm: thicknesses as measured, rabbet, clearance, pare."""
+
+    tail_board: float
+    pin_board: float
+    rabbet: float = 0.0
+    clearance: float = 0.0
+    pare: float = 0.0
+
+    @property
+    def pin_length(self) -> float:
+        """Length of the pins, depth of their sockets: the wood that the rabbet leaves of the tail board."""
+        return self.tail_board - self.rabbet
+
+
+def room_finding(where: str, width: float, count: int, pin: float, half_pin: float, unit: str) -> Finding | None:
+    """The stop for pins that leave no width to the tails, or nothing where they leave some."""
+    tail = tail_width(width, count, pin, half_pin)
+    if tail > 0.0:
+        return None
+    says = _lengths(unit)
+    pins = (count - 1) * pin + 2.0 * half_pin
+    return Finding("stop", "dovetail-no-room", where,
+                   f"{count - 1} pins of {says(pin)} and two half pins of {says(half_pin)} take {says(pins)} of a board "
+                   f"{says(width)} wide and leave nothing for {count} tails; use fewer tails or narrower pins")
+
+
+def layout_findings(where: str, layout: Layout, stock: Stock, unit: str) -> tuple[Finding, ...]:
+    """All that is wrong or doubtful about a layout on its stock; `unit` is the job's ("in" or "mm")."""
+    says = _lengths(unit)
+    found = [*_crossing(where, layout, says)]
+    if not found:
+        found += [*_tails(where, layout, stock, says), *_pins(where, layout, stock, says)]
+    return (*found, *_slopes(where, layout), *_stock(where, stock, says))
+
+
+def describe_slope(angle: float) -> str:
+    """An angle as joiners say it: "1:8 (7.13 deg)"; a ratio that is not whole shows two decimals."""
+    ratio = 1.0 / math.tan(angle) if angle else math.inf
+    shown = f"{ratio:.0f}" if abs(ratio - round(ratio)) < 0.005 else f"{ratio:.2f}"
+    return f"1:{shown} ({math.degrees(angle):.2f} deg)"
+
+
+def _lengths(unit: str) -> Callable[[float], str]:
+    return lambda mm: format_length(mm, unit)
+
+
+def _crossing(where: str, layout: Layout, says: Callable[[float], str]) -> Iterator[Finding]:
+    for number, tail in enumerate(layout.tails, start=1):
+        if tail.least_width <= 0.0:
+            yield Finding("stop", "dovetail-tail-vanishes", where,
+                          f"tail {number} is {says(tail.end_width)} wide at its end and would be {says(tail.base_width)} "
+                          f"at the baseline; use a flatter slope or fewer tails")
+    for number, space in enumerate(layout.spaces):
+        if space.least_width <= 0.0:
+            yield Finding("stop", "dovetail-pin-vanishes", where,
+                          f"{pin_name(number, layout)} would be {says(space.least_width)} wide at its narrow side")
+
+
+def _tails(where: str, layout: Layout, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
+    necks = [tail.least_width for tail in layout.tails]
+    neck, number = min(necks), 1 + necks.index(min(necks))
+    if neck < PRACTICE.least_tail:
+        yield Finding("stop", "dovetail-tail-narrow", where,
+                      f"tail {number} is only {says(neck)} wide at its neck, less than {says(PRACTICE.least_tail)}")
+    elif neck < PRACTICE.neck_share * stock.tail_board:
+        yield Finding("caution", "dovetail-tail-narrow", where,
+                      f"tail {number} is {says(neck)} wide at its neck, less than half of the board's thickness of "
+                      f"{says(stock.tail_board)}: it may snap across the grain")
+    full = [space.end_width for space in layout.spaces if not space.half]
+    narrowest = min(tail.end_width for tail in layout.tails)
+    if full and narrowest < max(full) - 1e-9:
+        yield Finding("caution", "dovetail-tail-under-pin", where,
+                      f"a tail of {says(narrowest)} is narrower than a pin of {says(max(full))}; "
+                      f"tails at least as wide as pins are usual")
+
+
+def _pins(where: str, layout: Layout, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
+    pins = layout.pins(stock.clearance)
+    full = [pin.least_width for pin in pins if not pin.half]
+    for number, pin in enumerate(pins):
+        name, width = pin_name(number, layout), pin.least_width
+        if width < PRACTICE.least_pin:
+            yield Finding("stop", "dovetail-pin-narrow", where,
+                          f"{name} is {says(width)} at its narrow side, less than {says(PRACTICE.least_pin)}")
+        elif pin.half:
+            yield from _half_pin(where, name, pin, max(full, default=0.0), stock, says)
+        elif width < PRACTICE.pin_share * stock.pin_board:
+            yield Finding("caution", "dovetail-pin-narrow", where,
+                          f"{name} is {says(width)} at its narrow side, less than a fifth of the pin board's thickness "
+                          f"of {says(stock.pin_board)}: it is delicate")
+
+
+def _half_pin(
+    where: str, name: str, pin: Strip, full: float, stock: Stock, says: Callable[[float], str]
+) -> Iterator[Finding]:
+    width = pin.least_width
+    if width < PRACTICE.half_pin_share * stock.pin_board:
+        yield Finding("caution", "dovetail-half-pin-splits", where,
+                      f"{name} is {says(width)} at its narrow side, less than a quarter of the pin board's thickness of "
+                      f"{says(stock.pin_board)}: the outer tail may split it off when the joint is driven home")
+    elif width < PRACTICE.half_pin_of_pin * full:
+        yield Finding("caution", "dovetail-half-pin-splits", where,
+                      f"{name} is {says(width)} at its narrow side, less than half of a full pin of {says(full)}")
+
+
+def _slopes(where: str, layout: Layout) -> Iterator[Finding]:
+    steep, flat = max(layout.slopes), min(layout.slopes)
+    if flat <= 0.0:
+        yield Finding("stop", "dovetail-slope", where, "a tail does not narrow toward the baseline: it would not hold")
+    elif flat < PRACTICE.flattest - 1e-9:
+        yield Finding("caution", "dovetail-slope", where,
+                      f"a slope of {describe_slope(flat)} is flatter than 1:10: it holds little more than a straight pin")
+    if steep > PRACTICE.steepest_possible + 1e-9:
+        yield Finding("stop", "dovetail-slope", where,
+                      f"a slope of {describe_slope(steep)} is steeper than 1:2: the corners of the tails are short grain")
+    elif steep > PRACTICE.steepest + 1e-9:
+        yield Finding("caution", "dovetail-slope", where,
+                      f"a slope of {describe_slope(steep)} is steeper than 1:4: the corners of the tails may break off")
+
+
+def _stock(where: str, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
+    if stock.pin_length <= PRACTICE.least_tail:
+        yield Finding("stop", "dovetail-rabbet", where,
+                      f"a rabbet of {says(stock.rabbet)} leaves {says(stock.pin_length)} of a tail board of "
+                      f"{says(stock.tail_board)}")
+    elif stock.rabbet > PRACTICE.most_rabbet * stock.tail_board:
+        yield Finding("caution", "dovetail-rabbet", where,
+                      f"a registration rabbet of {says(stock.rabbet)} takes more than a third of the tail board's "
+                      f"{says(stock.tail_board)}")
+    total = 2.0 * stock.clearance
+    if stock.clearance == 0.0:
+        yield Finding("caution", "dovetail-clearance", where,
+                      "no clearance: a dry fit may seize when glue swells it, or split the tails; "
+                      f"{says(0.05)} on each flank is usual")
+    elif total > PRACTICE.loose:
+        yield Finding("caution", "dovetail-clearance", where,
+                      f"{says(stock.clearance)} on each flank is {says(total)} in all: glue lines fail from about "
+                      f"{says(PRACTICE.loose)}")
+    least = min(stock.pin_board, stock.pin_length)
+    if stock.pare >= least / 4.0:
+        yield Finding("stop", "dovetail-pare", where,
+                      f"{says(stock.pare)} left to pare on every wall is more than a quarter of {says(least)}; "
+                      "a shaving is meant")
+
+
+def pin_name(number: int, layout: Layout) -> str:
+    """Pins counted from the lower edge as a maker calls them: half pins at the edges, full pins 1, 2 … between."""
+    if number == 0:
+        return "the lower half pin"
+    return "the upper half pin" if number == len(layout.tails) else f"pin {number}"
