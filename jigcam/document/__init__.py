@@ -1,4 +1,7 @@
-"""TOML files with the line of every key, and the checks that tell each fault by file, line and key."""
+"""TOML files with the line of every key, and the checks that tell each fault by file, line and key.
+
+The models' base and the types of their fields are in `jigcam.document.model` and `jigcam.document.fields`.
+"""
 
 from __future__ import annotations
 

@@ -11,7 +11,7 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from jigcam.document.positions import Key, key_lines
 from jigcam.errors import Faults, InputError, JigcamError, nearest
@@ -22,19 +22,28 @@ if TYPE_CHECKING:
 
 M = TypeVar("M", bound="BaseModel")
 
-_PLACE = re.compile(r"^(?P<what>.*?) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$", re.DOTALL)
+_PLACE: Final = re.compile(
+    r"(?P<what>.*?) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL
+)
+
+_WANTED_TYPES: Final = {
+    "dict_type": "a table of keys", "tuple_type": "a list", "list_type": "a list", "string_type": "text in quotes",
+}  # fmt: skip
 
 
 class Misfit(ValueError):
     """Faults that a model finds between its fields; raised inside validators, each fault with the key to blame.
 
-    rest: what pydantic found in the fields themselves, if that is already known.
+    rest: what pydantic found in the fields themselves, if that is already known. written: how some of their keys stand
+    in the file.
     """
 
-    def __init__(self, *faults: tuple[Key, InputError], rest: ValidationError | None = None) -> None:
+    def __init__(self, *faults: tuple[Key, InputError], rest: ValidationError | None = None,
+                 written: Mapping[str, str] | None = None) -> None:
         super().__init__("; ".join(error.what for _, error in faults))
         self.faults = faults
         self.rest = rest
+        self.written = written or {}
 
 
 @dataclass(frozen=True)
@@ -51,12 +60,14 @@ class Document:
         try:
             text = path.read_bytes().decode("utf-8-sig")
         except UnicodeDecodeError as fault:
-            line = fault.object[: fault.start].count(b"\n") + 1
-            raise InputError("the file is not text in UTF-8", where=f"{path}:{line}",
-                             found=f"byte 0x{fault.object[fault.start]:02x}", wanted="a TOML file, saved as UTF-8") from fault
+            byte, line = fault.object[fault.start], fault.object[: fault.start].count(b"\n") + 1
+            raise InputError("the file is not text in UTF-8", where=f"{path}:{line}", found=f"byte 0x{byte:02x}",
+                             wanted="a TOML file, saved as UTF-8") from fault
         except OSError as fault:
             raise InputError("the file cannot be read", where=str(path), found=fault.strerror or str(fault),
                              wanted="a TOML file") from fault
+        except ValueError as fault:  # a null character in the path
+            raise InputError("no file can have this name", found=shown(str(path)), wanted="a TOML file") from fault
         return cls.parse(text, path)
 
     @classmethod
@@ -64,14 +75,15 @@ class Document:
         """Parse the text of a file. Raises InputError, with line and column, if it is not TOML."""
         text = text.replace("\r\n", "\n")
         try:
-            data = tomllib.loads(text)
+            return cls(tomllib.loads(text), path, key_lines(text))
         except tomllib.TOMLDecodeError as fault:
             raise _not_toml(fault, text, path) from fault
         except RecursionError as fault:
-            raise InputError("the file nests too deeply", where=str(path), wanted="tables and lists a few levels deep") from fault
+            raise InputError("the file nests too deeply", where=str(path),
+                             wanted="tables and lists a few levels deep") from fault
         except ValueError as fault:  # Python's own limit on the digits of an integer
-            raise InputError("the file holds a number that is too long", where=str(path), found=str(fault)) from fault
-        return cls(data, path, key_lines(text))
+            raise InputError("the file holds a number that is too long", where=str(path), found=str(fault),
+                             wanted="numbers of a few digits") from fault
 
     def line(self, key: Key) -> int:
         """The line on which a key stands, or else the nearest table around it; 1 if there is none."""
@@ -85,7 +97,11 @@ class Document:
         place = f"{self.path}:{self.line(key)}"
         return f"{place}: {key_text(key)}" if key else place
 
-    def validate(self, model: type[M], context: Mapping[str, Any], faults: Iterable[JigcamError] = ()) -> M:
+    def placed(self, error: InputError, key: Key) -> InputError:
+        """The same error with this file's place of the key."""
+        return InputError(error.what, where=self.where(*key), found=error.found, wanted=error.wanted, mend=error.mend)
+
+    def validate(self, model: type[M], context: Mapping[str, Any], faults: Iterable[InputError] = ()) -> M:
         """The data as a `model`, validated with `context`.
 
         faults: others that were found before, to be told in one go. Raises Faults with one InputError for each fault,
@@ -93,36 +109,35 @@ class Document:
         """
         from pydantic import ValidationError
 
-        found = list(faults)
+        found: list[JigcamError] = list(faults)
         try:
             made = model.model_validate(self.data, context=dict(context), by_alias=True, by_name=False)
         except ValidationError as error:
             found += self._translated(error)
         if found:
-            raise Faults(sorted(found, key=self._place))
+            raise Faults(sorted(found, key=self._line_of))
         return made
 
-    def _translated(self, error: ValidationError, at: Key = ()) -> list[InputError]:
+    def _translated(self, error: ValidationError, at: Key = (), written: Mapping[str, str] | None = None
+                    ) -> list[InputError]:
         """What pydantic found, fault by fault; `at` is where the validated data hangs in the file."""
         out: list[InputError] = []
         for detail in error.errors(include_url=False):
-            key = (*at, *detail["loc"])
+            key = (*at, *((written or {}).get(str(part), part) if not number else part
+                          for number, part in enumerate(detail["loc"])))
             cause = detail.get("ctx", {}).get("error")
             if isinstance(cause, Misfit):
                 out += [self.placed(fault, (*key, *inner)) for inner, fault in cause.faults]
-                out += self._translated(cause.rest, key) if cause.rest is not None else []
+                out += self._translated(cause.rest, key, cause.written) if cause.rest is not None else []
             elif isinstance(cause, InputError):
                 out.append(self.placed(cause, key))
-            elif hasattr(cause, "errors"):  # a model that was validated inside a validator
+            elif isinstance(cause, type(error)):  # a model that was validated inside a validator
                 out += self._translated(cause, key)
             else:
                 out.append(self.placed(_from_pydantic(detail), key))
         return out
 
-    def placed(self, error: InputError, key: Key) -> InputError:
-        return InputError(error.what, where=self.where(*key), found=error.found, wanted=error.wanted, mend=error.mend)
-
-    def _place(self, error: JigcamError) -> int:
+    def _line_of(self, error: JigcamError) -> int:
         """The line in an error's `where`, to sort by."""
         match = re.match(rf"{re.escape(str(self.path))}:(\d+)", error.where)
         return int(match[1]) if match else 0
@@ -135,7 +150,7 @@ def key_text(key: Key) -> str:
         if isinstance(part, int):
             parts.append(f"[{part + 1}]")
         else:
-            name = part if re.fullmatch(r"[A-Za-z0-9_-]+", part) else f'"{part}"'
+            name = part if re.fullmatch(r"[A-Za-z0-9_-]+", part) else shown(part)
             parts.append(f".{name}" if parts else name)
     return "".join(parts)
 
@@ -144,12 +159,12 @@ def unknown_key(key: str, known: Iterable[str]) -> InputError:
     """The error for a key that nobody reads, with the nearest one that somebody does."""
     names = list(known)
     near = nearest(key, names)
-    return InputError(f"the key {key_text((key,))} is not known", found=key_text((key,)), wanted="one of " + ", ".join(names),
-                      mend=f"did you mean {near}?" if near else "")
+    return InputError(f"the key {key_text((key,))} is not known", found=key_text((key,)),
+                      wanted="one of " + ", ".join(names), mend=f"did you mean {near}?" if near else "")
 
 
 def _not_toml(fault: tomllib.TOMLDecodeError, text: str, path: Path) -> InputError:
-    match = _PLACE.match(str(fault))
+    match = _PLACE.fullmatch(str(fault))
     what = match["what"] if match else str(fault)
     if match and match["line"]:
         line, column = int(match["line"]), int(match["column"])
@@ -158,23 +173,20 @@ def _not_toml(fault: tomllib.TOMLDecodeError, text: str, path: Path) -> InputErr
     rows = text.split("\n")
     found = rows[line - 1].strip() if line <= len(rows) else ""
     return InputError(f"this is not TOML: {what[:1].lower()}{what[1:]}", where=f"{path}:{line}:{column}",
-                      found=found[:80] or "the end of the file", wanted='lines such as: key = "value"')
+                      found=shown(found) if found else "the end of the text",
+                      wanted='lines such as key = "value", with text in quotes')
 
 
 def _from_pydantic(detail: Any) -> InputError:
     """One of pydantic's own faults in our words."""
-    kind, value, context = detail["type"], shown(detail["input"]), detail.get("ctx", {})
+    kind, value = detail["type"], detail["input"]
     last = str(detail["loc"][-1]) if detail["loc"] else "the file"
     if kind == "missing":
         return InputError(f"{last} is missing", found="nothing", wanted=f"a line {last} = …")
     if kind == "literal_error":
-        choices = re.findall(r"'([^']*)'", context["expected"])
-        near = nearest(detail["input"], choices) if isinstance(detail["input"], str) else ""
-        return InputError(f"{last} cannot be that", found=value, wanted="one of " + ", ".join(f'"{c}"' for c in choices),
+        choices = re.findall(r"'([^']*)'", detail["ctx"]["expected"])
+        near = nearest(value, choices) if isinstance(value, str) else ""
+        return InputError(f"{last} cannot be that", found=shown(value),
+                          wanted="one of " + ", ".join(f'"{choice}"' for choice in choices),
                           mend=f'did you mean "{near}"?' if near else "")
-    wanted = {
-        "model_type": "a table of keys", "model_attributes_type": "a table of keys", "dict_type": "a table of keys",
-        "tuple_type": "a list", "list_type": "a list", "string_type": "text in quotes",
-    }.get(kind, str(detail["msg"]))  # fmt: skip
-    return InputError(f"{last} is not {wanted}" if wanted != detail["msg"] else f"{last} cannot be that",
-                      found=value, wanted=wanted)
+    return InputError(f"{last} cannot be that", found=shown(value), wanted=_WANTED_TYPES.get(kind, detail["msg"]))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from jigcam.document.fields import Model, Name, Size, a_known
+from jigcam.document.fields import Name, Size, a_known
+from jigcam.document.model import Model
 
 Face = Literal["outside", "inside"]
 

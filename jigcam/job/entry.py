@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from jigcam.document.fields import Model, Name, a_known, a_length
+from jigcam.document.fields import Name, a_known, a_length
+from jigcam.document.model import Model
 
 BoardName = Annotated[str, a_known("board", "boards")]
 """The name of one of the job's boards."""

@@ -7,8 +7,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, PrivateAttr, ValidationInfo
 
-from jigcam.document import Document, Misfit, key_text, unknown_key
-from jigcam.document.fields import Model, Name, a_list
+from jigcam.document import Document, Misfit, key_text
+from jigcam.document.fields import Name, a_list
+from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
 from jigcam.job.board import Board
@@ -25,11 +26,7 @@ def _named(boards: Any, info: ValidationInfo) -> Any:
         raise InputError("not a table of boards", found=shown(boards), wanted="tables such as [boards.side]")
     if info.context is None:
         return boards
-    named = [((name, "name"), unknown_key("name", Board.keys()[1:]))
-             for name, table in boards.items() if isinstance(table, dict) and "name" in table]
-    if named:
-        raise Misfit(*named)
-    return {name: {"name": name, **table} if isinstance(table, dict) else table for name, table in boards.items()}
+    return {name: {**table, "name": name} if isinstance(table, dict) else table for name, table in boards.items()}
 
 
 def _of_its_kind(table: Any, info: ValidationInfo) -> Any:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
-from jigcam.document import Document, Key
+from jigcam.document import Document, Key, unknown_key
 from jigcam.document.fields import repeated
 from jigcam.errors import Faults, InputError, JigcamError
+from jigcam.job.board import Board
 from jigcam.job.job import Job
 from jigcam.job.slug import slug
 from jigcam.kit import Kit, kit_names, load_kit, woods
@@ -22,16 +24,18 @@ def load_job(path: Path) -> Job:
 
 def job_from(document: Document) -> Job:
     """The job that a document holds; raises Faults."""
-    boards = document.data.get("boards")
     context = {"units": file_units(document), "woods": tuple(woods()),
-               "boards": tuple(boards) if isinstance(boards, dict) else ()}
+               "boards": tuple(_tables(document.data.get("boards")))}
     job = document.validate(Job, context, [document.placed(error, key) for key, error in _faults_of_names(document)])
     job._document = document
     return job
 
 
 def _faults_of_names(document: Document) -> Iterator[tuple[Key, InputError]]:
-    """Joints with the same name, or with names that would share a folder; an empty list of joints."""
+    """Boards with a name of their own, joints with the same name or with names that would share a folder."""
+    for name, table in _tables(document.data.get("boards")).items():
+        if isinstance(table, dict) and "name" in table:
+            yield ("boards", name, "name"), unknown_key("name", Board.keys()[1:])
     joints = document.data.get("joints")
     if joints == []:
         yield ("joints",), InputError("the job has no joints", found="[]", wanted="at least one [[joints]]")
@@ -46,8 +50,13 @@ def _faults_of_names(document: Document) -> Iterator[tuple[Key, InputError]]:
         first = folders.setdefault(folder, name)
         if first != name:
             yield ("joints", number, "name"), InputError(
-                "two joints would be written to the same folder", found=f"{shown(name)} and {shown(first)}, both {folder}",
-                wanted="names that differ in their letters or digits")
+                "two joints would be written to the same folder", wanted="names that differ in their letters or digits",
+                found=f"{shown(name)} and {shown(first)}, both {folder}")
+
+
+def _tables(value: Any) -> dict[str, Any]:
+    """A table of tables as it came from the file, or nothing if it is something else."""
+    return value if isinstance(value, dict) else {}
 
 
 def kit_for(job: Job, override: str | None = None) -> Kit:

@@ -11,5 +11,5 @@ def slug(name: str, otherwise: str = "") -> str:
 
     otherwise: what comes back when nothing is left of the name.
     """
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii").lower()
+    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode("ascii")
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or otherwise

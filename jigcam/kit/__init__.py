@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from jigcam.kit.bit import Bit, BitKind
 from jigcam.kit.kit import Kit
-from jigcam.kit.loading import kit_names, load_kit, profiles_folder
+from jigcam.kit.loading import load_kit
 from jigcam.kit.machine import KeepOut, Machine, Nut, Upright
 from jigcam.kit.materials import Material, Wood, materials, wood, woods
 from jigcam.kit.movement import change, equilibrium_moisture
+from jigcam.kit.profiles import kit_names, profiles_folder
 from jigcam.kit.router import Bushing, Router, Sheet
 
 __all__ = [

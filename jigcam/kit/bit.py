@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Literal, Self
+from collections.abc import Iterator
+from typing import Annotated, Final, Literal, Self
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from pydantic import model_validator
 
-from jigcam.document.fields import Flag, Model, Name, Rpm, a_length, a_whole_number, an_angle
+from jigcam.document.fields import Flag, Name, Rpm, a_length, a_whole_number, an_angle
+from jigcam.document.model import Model
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 from jigcam.units import format_angle, format_length
 
 BitKind = Literal["straight", "dovetail", "ball", "vee", "round-over"]
+
+_Blamed = tuple[str, InputError]  # a key, and what is wrong with it
+_AS_SOLD: Final = 0.05  # mm; catalogues round the lengths of a bit
 
 
 class Bit(Model):
@@ -85,49 +90,58 @@ class Bit(Model):
 
     @model_validator(mode="after")
     def _can_be_made(self) -> Self:
-        faults = [*self._faults_of_length(), *self._faults_of_shape()]
+        check = {"dovetail": self._dovetail, "vee": self._vee, "ball": self._ball, "round-over": self._round_over}
+        faults = list(self._any_bit())
+        faults += check[self.kind]() if self.kind in check else ()
         if faults:
-            raise Misfit(*faults)
+            raise Misfit(*(((key,), error) for key, error in faults))
         return self
 
-    def _faults_of_length(self) -> list[tuple[tuple[str], InputError]]:
-        if self.cutting_length < self.overall_length:
-            return []
-        return [(("cutting_length",), InputError(
-            "the cutting length leaves no shank", found=_both(self.cutting_length),
-            wanted=f"less than the overall length of {_both(self.overall_length)}"))]  # fmt: skip
+    def _any_bit(self) -> Iterator[_Blamed]:
+        if self.cutting_length >= self.overall_length:
+            yield "cutting_length", InputError(
+                "the cutting length leaves no shank", found=_both(self.cutting_length),
+                wanted=f"less than the overall length of {_both(self.overall_length)}")
+        if self.angle != 0 and self.kind not in ("dovetail", "vee"):
+            yield "angle", InputError(
+                f"a {self.kind} bit has no sloped flank", found=format_angle(self.angle), wanted="no angle")
+        if self.corner_radius != 0 and self.kind != "round-over":
+            yield "corner_radius", InputError(
+                f"a {self.kind} bit has no quarter circle", found=_both(self.corner_radius), wanted="no corner_radius")
 
-    def _faults_of_shape(self) -> list[tuple[tuple[str], InputError]]:
-        faults: list[tuple[tuple[str], InputError]] = []
-        sloped = self.kind in ("dovetail", "vee")
-        if sloped and self.angle == 0:
-            faults.append((("angle",), InputError(
-                f"a {self.kind} bit needs the angle of its flank from the axis", found="0",
-                wanted="degrees, more than 0", mend="half the angle between the flanks" if self.kind == "vee" else "")))
-        if not sloped and self.angle != 0:
-            faults.append((("angle",), InputError(
-                f"a {self.kind} bit has no sloped flank", found=format_angle(self.angle), wanted="no angle")))
-        if self.kind == "dovetail" and self.neck <= 0:
-            faults.append((("angle",), InputError(
-                "the flanks of the bit meet below the top of its cutting length",
-                found=f"{format_angle(self.angle)}, so a neck of {_both(self.neck)}",
-                wanted="a smaller angle or a shorter cutting length")))
-        if self.kind == "vee" and self.angle > 0 and (needed := self.radius / math.tan(self.angle)) > self.cutting_length:
-            faults.append((("cutting_length",), InputError(
-                "the flanks of the vee do not reach its diameter", found=_both(self.cutting_length),
-                wanted=f"a cutting length of at least {_both(needed)}")))
-        if self.kind == "ball" and self.cutting_length < self.radius:
-            faults.append((("cutting_length",), InputError(
+    def _dovetail(self) -> Iterator[_Blamed]:
+        if self.angle == 0:
+            yield "angle", _no_flank("a dovetail bit", "as it is marked on the bit")
+        if self.neck <= 0:
+            yield "angle", InputError(
+                "the flanks meet below the top of the cutting length", found=format_angle(self.angle),
+                wanted=f"less than {format_angle(math.atan(self.radius / self.cutting_length))}, "
+                       "or a shorter cutting length")
+
+    def _vee(self) -> Iterator[_Blamed]:
+        if self.angle == 0:
+            yield "angle", _no_flank("a vee bit", "half of the angle between its flanks")
+        elif (needed := self.radius / math.tan(self.angle)) > self.cutting_length + _AS_SOLD:
+            yield "cutting_length", InputError(
+                "the flanks do not reach the diameter", found=_both(self.cutting_length),
+                wanted=f"at least {_both(needed)}", mend="is the angle that of one flank from the axis?")
+
+    def _ball(self) -> Iterator[_Blamed]:
+        if self.cutting_length < self.radius - _AS_SOLD:
+            yield "cutting_length", InputError(
                 "the cutting length is less than the ball", found=_both(self.cutting_length),
-                wanted=f"at least half the diameter, {_both(self.radius)}")))
-        if self.kind == "round-over" and not 0 < self.corner_radius <= min(self.radius, self.cutting_length):
-            faults.append((("corner_radius",), InputError(
+                wanted=f"at least half the diameter, {_both(self.radius)}")
+
+    def _round_over(self) -> Iterator[_Blamed]:
+        if not 0 < self.corner_radius <= min(self.radius, self.cutting_length) + _AS_SOLD:
+            yield "corner_radius", InputError(
                 "the quarter circle does not fit the bit", found=_both(self.corner_radius),
-                wanted="more than 0, at most half the diameter and at most the cutting length")))
-        if self.kind != "round-over" and self.corner_radius != 0:
-            faults.append((("corner_radius",), InputError(
-                f"a {self.kind} bit has no quarter circle", found=_both(self.corner_radius), wanted="no corner_radius")))
-        return faults  # fmt: skip
+                wanted="more than 0, at most half the diameter and at most the cutting length")
+
+
+def _no_flank(what: str, mend: str) -> InputError:
+    return InputError(f"{what} needs the angle of its flank from the axis", found="nothing",
+                      wanted="degrees, more than 0", mend=mend)
 
 
 def _both(mm: float) -> str:

@@ -7,7 +7,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, PrivateAttr, model_validator
 
-from jigcam.document.fields import Model, Name, a_list
+from jigcam.document.fields import Name, a_list
+from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError, unknown_name

@@ -10,7 +10,6 @@ from jigcam.document.fields import (
     Acceleration,
     Feed,
     Flag,
-    Model,
     Name,
     Position,
     Rpm,
@@ -19,6 +18,7 @@ from jigcam.document.fields import (
     a_list,
     a_number,
 )
+from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError, nearest

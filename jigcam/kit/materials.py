@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from jigcam.errors import unknown_name
-from jigcam.kit.loading import profiles_folder
+from jigcam.kit.profiles import profile_table
 
 Sawn = Literal["quarter", "rift", "flat"]
 
@@ -46,13 +45,15 @@ class Material(NamedTuple):
 @cache
 def woods() -> dict[str, Wood]:
     """All woods of profiles/woods.toml by name."""
-    return {name: Wood(name, row["radial"], row["tangential"], row["hard"]) for name, row in _table("woods").items()}
+    rows = profile_table("woods").items()
+    return {name: Wood(name, row["radial"], row["tangential"], row["hard"]) for name, row in rows}
 
 
 @cache
 def materials() -> dict[str, Material]:
     """All sheet goods of profiles/sheets.toml by name."""
-    return {name: Material(name, row.get("movement"), row["cuts_like"]) for name, row in _table("sheets").items()}
+    rows = profile_table("sheets").items()
+    return {name: Material(name, row.get("movement"), row["cuts_like"]) for name, row in rows}
 
 
 def wood(name: str) -> Wood:
@@ -61,9 +62,3 @@ def wood(name: str) -> Wood:
         if known.casefold() == name.casefold():
             return each
     raise unknown_name("wood", name, woods())
-
-
-def _table(name: str) -> dict[str, Any]:
-    """The rows of one of our own tables; they are data of the program, so a fault in them is a defect, not input."""
-    table: dict[str, Any] = tomllib.loads((profiles_folder() / f"{name}.toml").read_text("utf-8"))[name]
-    return table

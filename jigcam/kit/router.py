@@ -6,7 +6,8 @@ from typing import Annotated, Self
 
 from pydantic import model_validator
 
-from jigcam.document.fields import Model, Name, Rpm, a_known, a_length, a_list
+from jigcam.document.fields import Name, Rpm, a_known, a_length, a_list
+from jigcam.document.model import Model
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 from jigcam.kit.bit import Bit
@@ -33,7 +34,11 @@ def holds(collets: tuple[float, ...], shank: float) -> bool:
 
 
 class Router(Model):
-    """The hand-held router: shank diameters of its collets, radius of its round base, rpm, least grip on the shank, mm."""
+    """The hand-held router, mm.
+
+    collets: shank diameters that it takes. base_radius: of its round base. speeds: lowest and highest rpm. grip: length
+    of shank that has to be in the collet, at least.
+    """
 
     collets: Collets
     base_radius: Annotated[float, a_length("a base radius", high=500.0)]

@@ -47,7 +47,7 @@ def parse_length(text: str | int | float, unit: str | None) -> float:
     """Length in mm of `text`; a bare number takes `unit`.
 
     text: a number, or text with a decimal (`9.5 mm`), a fraction (`7/16`) or a mixed number (`1-3/8 in`, `1 3/8"`);
-    a sign is allowed, a sensible range is the caller's matter. unit: "in", "mm" or None where bare numbers mean nothing.
+    a sign is allowed, a sensible range is the caller's matter. unit: "in", "mm", or None where bare numbers have none.
     Raises InputError for anything else, NaN and infinity included.
     """
     if unit not in (None, "in", "mm"):
@@ -90,7 +90,7 @@ def _number(text: object, wanted: str) -> tuple[Fraction, str]:
     if isinstance(text, bool) or not isinstance(text, str | int | float):
         raise InputError("not a number", found=shown(text), wanted=wanted)
     if isinstance(text, int | float):
-        if not (math.isfinite(text) and abs(text) <= _LARGEST_NUMBER):
+        if not abs(text) <= _LARGEST_NUMBER:  # NaN is not, either; a float of a huge integer would overflow
             raise InputError("not a usable number", found=shown(text), wanted=wanted)
         return Fraction(repr(text)), ""
     if len(text) > _LONGEST_TEXT:
@@ -130,8 +130,20 @@ def _spelt_out(text: str) -> str:
 
 
 def shown(value: object) -> str:
-    """A value as it stands in a file, for the field `found` of an error: text in quotes, cut short if it is long."""
+    """A value as it stands in a file, for the field `found` of an error, on one line and cut short if it is long.
+
+    Characters that do not print are escaped, so that no text from a file can act on a terminal.
+    """
     if isinstance(value, bool):
         return "true" if value else "false"
-    text = f'"{value}"' if isinstance(value, str) else str(value)
+    if isinstance(value, list | tuple):
+        text = "[" + ", ".join("[…]" if isinstance(item, list | tuple) else shown(item) for item in value[:9]) + "]"
+    elif isinstance(value, dict):
+        text = "a table"
+    elif isinstance(value, str):
+        text = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in f'"{value[:60]}"')
+    elif isinstance(value, int) and abs(value) > _LARGEST_NUMBER**2:
+        text = "a whole number of many digits"
+    else:
+        text = str(value)
     return text if len(text) <= 60 else text[:57] + "…"
