@@ -16,6 +16,8 @@ from jigcam.drawing.text import cells, clean
 
 ACROSS, DOWN = 2, 4
 """Dots in a character."""
+NARROW = 14
+"""Mean width in dots below which a hatched strip has no room for a centreline."""
 
 # Unicode 15, chapter 21.1 (from memory): U+2800 plus a bit for each dot, numbered down the left column, then the right
 # one, with the bottom pair last.
@@ -47,52 +49,80 @@ def _plain_characters() -> list[str]:
 
 
 class Canvas:
-    """A picture of that many character columns and rows, to be drawn on and then read out as lines of text."""
+    """A picture of that many character columns and rows, to be drawn on and then read out as lines of text.
+
+    Hatching keeps one dot clear of every line, but in narrow strips, and one character clear of words, so that both can be read through it.
+    """
 
     def __init__(self, columns: int, rows: int) -> None:
         self.columns, self.rows = columns, rows
-        self.dots = np.zeros((rows * DOWN, columns * ACROSS), bool)
+        self._lines = np.zeros((rows * DOWN, columns * ACROSS), bool)
+        self._fills = np.zeros_like(self._lines)
+        self._narrow = np.zeros_like(self._lines)
         self._tones = np.full((rows, columns), -1, int)
+        self._fill_tones = np.full((rows, columns), -1, int)
         self._words: list[list[str | None]] = [[None] * columns for _ in range(rows)]
 
     @property
+    def dots(self) -> np.ndarray:
+        """Which dots are seen, (rows × 4, columns × 2) bool."""
+        near = np.pad(self._lines, 1)
+        near = near[:-2] | near[1:-1] | near[2:]
+        near = near[:, :-2] | near[:, 1:-1] | near[:, 2:]
+        words = np.pad(np.array([[word is not None for word in row] for row in self._words]), ((0, 0), (1, 1)))
+        words = words[:, :-2] | words[:, 1:-1] | words[:, 2:]
+        return self._lines | (self._fills & (~near | self._narrow) & ~words.repeat(DOWN, axis=0).repeat(ACROSS, axis=1))
+
+    @property
     def ink(self) -> np.ndarray:
-        """Which characters hold dots, (rows, columns) bool."""
-        return self.dots.reshape(self.rows, DOWN, self.columns, ACROSS).any(axis=(1, 3))
+        """Which characters hold dots of a line, (rows, columns) bool."""
+        return self._lines.reshape(self.rows, DOWN, self.columns, ACROSS).any(axis=(1, 3))
 
     def line(self, points: np.ndarray, role: Role) -> None:
-        """A polyline, (n, 2) dots, with the role's kind of line. Dots off the picture are not drawn."""
-        pen = PENS[role]
-        dots = dashed(trace(points), DOT_DASHES[pen.line])
-        self._put(dots, role)
+        """A polyline, (n, 2) dots, with the role's kind of line. Dots off the picture are not drawn, and centrelines only
+        where they do not drown a narrow hatched strip."""
+        dots = dashed(trace(points), DOT_DASHES[PENS[role].line])
+        if role == "centreline":
+            within = np.clip(dots, 0, np.array(self._narrow.shape[::-1]) - 1)
+            clear = dots[~self._narrow[within[:, 1], within[:, 0]]]
+            dots = clear if len(clear) else dots[:1]
+        self._put(dots, self._lines, self._tones, role)
 
     def area(self, loops: list[np.ndarray], role: Role, fill: Fill) -> None:
         """The inside of outlines, (n, 2) dots each, with the pattern."""
         if fill == "none":
             return
-        height, width = self.dots.shape
+        height, width = self._fills.shape
         y, x = np.mgrid[0:height, 0:width]
         pattern = {
             "hatch": (x + y) % 5 == 0,
             "hatch-back": (x - y) % 5 == 0,
             "cross": ((x + y) % 6 == 0) | ((x - y) % 6 == 0),
             "stipple": (y % 4 == 1) & ((x + y // 4 * 2) % 4 == 0),
+            "level": y % 3 == 0,
+            "upright": x % 3 == 0,
             "solid": np.ones_like(x, bool),
         }[fill]
-        rows, columns = np.nonzero(inside(loops, width, height) & pattern)
-        self._put(np.column_stack([columns, rows]), role)
+        within = inside(loops, width, height)
+        round_about = sum(float(np.hypot(*np.diff(np.vstack([loop, loop[:1]]), axis=0).T).sum()) for loop in loops)
+        if 2.0 * within.sum() < NARROW * round_about:
+            self._narrow |= within
+        rows, columns = np.nonzero(within & pattern)
+        dots = np.column_stack([columns, rows])
+        if fill == "solid":
+            self._put(dots, self._lines, self._tones, role)
+        else:
+            self._put(dots, self._fills, self._fill_tones, role)
 
-    def _put(self, dots: np.ndarray, role: Role) -> None:
-        height, width = self.dots.shape
+    def _put(self, dots: np.ndarray, layer: np.ndarray, tones: np.ndarray, role: Role) -> None:
+        height, width = layer.shape
         dots = dots[((dots >= 0) & (dots < (width, height))).all(axis=1)]
-        if not len(dots):
-            return
         columns, rows = dots[:, 0], dots[:, 1]
-        self.dots[rows, columns] = True
-        here = np.zeros_like(self._tones, bool)
+        layer[rows, columns] = True
+        here = np.zeros(tones.shape, bool)
         here[rows // DOWN, columns // ACROSS] = True
         rank = order(role)
-        self._tones[here & ((self._tones < 0) | (self._tones > rank))] = rank
+        tones[here & ((tones < 0) | (tones > rank))] = rank
 
     def write(self, column: int, row: int, text: str, role: Role) -> None:
         """Words from that character on, over everything; what does not fit the picture is cut off."""
@@ -105,13 +135,14 @@ class Canvas:
 
     def lines(self, *, colour: bool, unicode: bool) -> list[str]:
         """The picture, a string a row, without blanks at the end."""
+        tones = np.where(self._tones < 0, self._fill_tones, self._tones)
         masks = (self.dots.reshape(self.rows, DOWN, self.columns, ACROSS) * _BITS[None, :, None, :]).sum(axis=(1, 3))
         looks = [" "] + [chr(0x2800 + mask) for mask in range(1, 256)] if unicode else _plain_characters()
         roles = list(PENS)
         result = []
         for row in range(self.rows):
             row_cells = [(word if word is not None else looks[mask], tone)
-                         for word, mask, tone in zip(self._words[row], masks[row], self._tones[row], strict=True)]
+                         for word, mask, tone in zip(self._words[row], masks[row], tones[row], strict=True)]
             while row_cells and row_cells[-1][0] == " ":
                 row_cells.pop()
             if colour:

@@ -15,7 +15,7 @@ from typing import Literal
 from jigcam.drawing.roles import PENS, UNNAMED, Role, order
 from jigcam.errors import InputError
 from jigcam.geometry import Path, Region
-from jigcam.units import format_length
+from jigcam.units import format_angle, format_length
 
 Point = tuple[float, float]
 Along = Literal["x", "y", "points"]
@@ -103,8 +103,7 @@ class AngleDimension:
 
     def figure(self) -> str:
         """What stands on the arc: degrees, to a hundredth where they are not whole."""
-        degrees = math.degrees(self.end - self.start)
-        return self.text or f"{degrees:.2f}".rstrip("0").rstrip(".") + "°"
+        return self.text or format_angle(self.end - self.start)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +120,10 @@ class Axes:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """One picture: shapes, words and dimensions in one frame, with a caption below it."""
+    """One picture: shapes, words and dimensions in one frame, with a caption below it.
+
+    minor: a detail beside the main view, which a terminal shows smaller.
+    """
 
     caption: str
     items: tuple[Item, ...]
@@ -129,6 +131,7 @@ class View:
     dimensions: tuple[Dimension, ...] = ()
     angles: tuple[AngleDimension, ...] = ()
     axes: Axes | None = None
+    minor: bool = False
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:

@@ -53,13 +53,19 @@ def dimension_line(dimension: Dimension) -> tuple[Point, tuple[Point, Point]]:
     return (-uy, ux), (dimension.p0, dimension.p1)
 
 
+def _stand_off(dimension: Dimension, units: str) -> float:
+    """How far the dimension line is from the shape, dots; an upright one leaves room for its figure, which is level."""
+    off = dimension.offset * STAND_OFF
+    return off + math.copysign(columns(clean(dimension.figure(units))) * ACROSS / 2, off) if dimension.along == "y" else off
+
+
 def _reaches(view: View, units: str, generous: bool) -> np.ndarray:
     """What the picture has to hold: rows x, y (mm) and how far beyond them in dots to the left, right, up and down."""
     x0, y0, x1, y1 = view.bounds
     rows = [(x0, y0, 0, 0, 0, 0), (x1, y1, 0, 0, 0, 0)]
     for dimension in view.dimensions:
         (nx, ny), ends = dimension_line(dimension)
-        off = dimension.offset * STAND_OFF
+        off = _stand_off(dimension, units)
         half = columns(dimension.figure(units)) * ACROSS / 2 + 2 if dimension.along == "y" else 2.0
         for x, y in ends:
             dx, dy = nx * off, ny * off
@@ -117,7 +123,7 @@ class Picture:
         self.view, self.units, self.frame, self.unicode = view, units, frame, unicode
         self.canvas = Canvas(wide, high)
         self.keys: list[tuple[str, str]] = []
-        self.lost = 0
+        self._line_ends: set[tuple[int, int]] = set()
         for item in sorted(view.items, key=lambda item: -order(item.role)):
             self._item(item)
         self.ground = Ground(self.canvas.ink, DOWN / ACROSS)
@@ -141,7 +147,7 @@ class Picture:
 
     def _dimension(self, dimension: Dimension) -> None:
         (nx, ny), ends = dimension_line(dimension)
-        off = dimension.offset * STAND_OFF
+        off = _stand_off(dimension, self.units)
         a, b = (self.frame.dots([end])[0] + (nx * off, -ny * off) for end in ends)
         measured = self.frame.dots([dimension.p0, dimension.p1])
         figure = clean(dimension.figure(self.units))
@@ -161,9 +167,9 @@ class Picture:
     def _level(self, a: np.ndarray, b: np.ndarray, measured: np.ndarray, figure: str, out: int) -> None:
         left, right = sorted((int(a[0] // ACROSS), int(b[0] // ACROSS)))
         row, span, room = int(a[1] // DOWN), right - left + 1, columns(figure)
-        while 0 <= row < self.canvas.rows and not self.ground.is_free(left, row, span):
+        while 0 <= row < self.canvas.rows and not self._open(left, row, span, 1):
             row += out
-        if not self.ground.is_free(left, row, span):
+        if not self._open(left, row, span, 1):
             self._keyed(float(a[0] + b[0]) / 2, float(a[1]), figure)
             return
         for point, end in zip(measured, (a, b), strict=True):
@@ -175,16 +181,17 @@ class Picture:
             before = (span - room - 4) // 2
             bar = f"{first}{line * before} {figure} {line * (span - room - 4 - before)}{last}"
         self.canvas.write(left, row, bar, "dimension")
-        self.ground.take(left - 1, row, span + 2)
+        self._ends([(left, row), (right, row)], "┼" if self.unicode else "+")
+        self.ground.take(left, row, span)
         if not inside:
             self._beside((left + right + 1) / 2, row + 0.5, figure, ("right", "left", "above" if out < 0 else "below"), span / 2)
 
     def _upright(self, a: np.ndarray, b: np.ndarray, measured: np.ndarray, figure: str, out: int) -> None:
         top, bottom = sorted((int(a[1] // DOWN), int(b[1] // DOWN)))
         column, span = int(a[0] // ACROSS), bottom - top + 1
-        while 0 <= column < self.canvas.columns and not self.ground.is_free(column, top, 1, span):
+        while 0 <= column < self.canvas.columns and not self._open(column, top, 1, span):
             column += out
-        if not self.ground.is_free(column, top, 1, span):
+        if not self._open(column, top, 1, span):
             self._keyed(float(a[0]), float(a[1] + b[1]) / 2, figure)
             return
         for point, end in zip(measured, (a, b), strict=True):
@@ -193,6 +200,7 @@ class Picture:
         for row in range(top, bottom + 1):
             mark = first if row == top and span > 1 else last if row == bottom and span > 1 else line
             self.canvas.write(column, row, mark, "dimension")
+        self._ends([(column, top), (column, bottom)], "┼" if self.unicode else "+")
         self.ground.take(column, top, 1, span)
         left = column - columns(figure) // 2
         middle = (top + bottom) // 2
@@ -206,6 +214,25 @@ class Picture:
         self.ground.taken = across
         sides = ("left", "right", "above", "below") if out < 0 else ("right", "left", "above", "below")
         self._beside(column + 0.5, middle + 0.5, figure, sides, 0.5)
+
+    def _open(self, column: int, row: int, wide: int, high: int) -> bool:
+        """Whether a dimension line may lie there: on free ground, its ends also on those of another."""
+        taken = self.ground.taken
+        for end in self._line_ends:
+            taken[end[1], end[0]] = False
+        free = self.ground.is_free(column, row, wide, high)
+        for end in self._line_ends:
+            taken[end[1], end[0]] = True
+        ends = {(column, row), (column + wide - 1, row + high - 1)}
+        across = {(x, y) for x, y in self._line_ends if column <= x < column + wide and row <= y < row + high}
+        return free and across <= ends
+
+    def _ends(self, ends: list[tuple[int, int]], shared: str) -> None:
+        """Remembers where a dimension line ends, and marks the ends that it shares with another."""
+        for column, row in ends:
+            if (column, row) in self._line_ends:
+                self.canvas.write(column, row, shared, "dimension")
+        self._line_ends.update(ends)
 
     def _leaning(self, a: np.ndarray, b: np.ndarray, measured: np.ndarray, figure: str, off: Point) -> None:
         for point, end in zip(measured, (a, b), strict=True):

@@ -15,11 +15,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 Role = Literal[
-    "gouge", "left", "cut", "opening", "stock", "sheet", "fence", "hole", "tab", "mark", "hidden", "break", "bit", "bushing",
-    "path-cut", "path-rapid", "ride", "base", "centreline", "zero", "dimension", "extension",
+    "gouge", "left", "cut", "opening", "bit", "bushing", "stock", "sheet", "fence", "hole", "tab", "mark", "mate",
+    "hidden", "break", "path-cut", "path-rapid", "ride", "base", "centreline", "plane", "zero", "dimension", "extension",
 ]  # fmt: skip
 Line = Literal["solid", "dashed", "dotted", "chain", "double-chain", "extension"]
-Fill = Literal["none", "hatch", "hatch-back", "cross", "stipple", "solid"]
+Fill = Literal["none", "hatch", "hatch-back", "cross", "stipple", "level", "upright", "solid"]
 Weight = Literal["wide", "medium", "narrow"]
 
 DASHES: dict[Line, tuple[float, ...]] = {
@@ -64,30 +64,32 @@ class Pen:
 PENS: dict[Role, Pen] = {
     "gouge": Pen("cut too far", "solid", "wide", "#a3122a", 197, "solid"),
     "left": Pen("left standing", "solid", "medium", "#8a4b00", 214, "cross"),
-    "cut": Pen("cut, to remove", "solid", "wide", "#7a1f3d", 168, "hatch"),
+    "cut": Pen("cut", "solid", "wide", "#7a1f3d", 168, "hatch"),
     "opening": Pen("opening in the sheet", "solid", "wide", "#0b4f6c", 38),
-    "stock": Pen("board", "solid", "wide", "#2b2b2b", 250),
-    "sheet": Pen("template sheet", "solid", "wide", "#4a3a1a", 179),
-    "fence": Pen("fence", "solid", "medium", "#5b4636", 137, "hatch-back"),
+    "bit": Pen("bit", "solid", "medium", "#1d3557", 75, "upright"),
+    "bushing": Pen("guide bushing", "solid", "medium", "#6b4e00", 178, "hatch"),
+    "stock": Pen("board", "solid", "wide", "#2b2b2b", 250, "hatch-back"),
+    "sheet": Pen("template sheet", "solid", "wide", "#4a3a1a", 179, "stipple"),
+    "fence": Pen("fence", "solid", "medium", "#5b4636", 137, "cross"),
     "hole": Pen("hole", "solid", "medium", "#2b2b2b", 252),
     "tab": Pen("tab that holds the piece", "solid", "narrow", "#4a3a1a", 179, "solid"),
     "mark": Pen("mark on the sheet", "solid", "narrow", "#3d3d5c", 146),
-    "hidden": Pen("board beneath, hidden", "dashed", "narrow", "#2b2b2b", 245),
+    "mate": Pen("board that enters", "double-chain", "narrow", "#2b2b2b", 245),
+    "hidden": Pen("board beneath", "dashed", "narrow", "#2b2b2b", 245),
     "break": Pen("goes on beyond here", "solid", "narrow", "#2b2b2b", 245),
-    "bit": Pen("bit", "solid", "medium", "#1d3557", 75, "stipple"),
-    "bushing": Pen("guide bushing", "solid", "medium", "#6b4e00", 178, "cross"),
-    "path-cut": Pen("cutter's path", "solid", "narrow", "#14532d", 78),
-    "path-rapid": Pen("rapid, tool clear", "dotted", "narrow", "#555555", 244),
+    "path-cut": Pen("path of the cutter", "solid", "narrow", "#14532d", 78),
+    "path-rapid": Pen("rapid move, clear of the work", "dotted", "narrow", "#555555", 244),
     "ride": Pen("ride of the bushing's centre", "dotted", "medium", "#0b4f6c", 38),
-    "base": Pen("router's base", "double-chain", "narrow", "#444444", 247),
+    "base": Pen("base of the router", "double-chain", "narrow", "#444444", 247),
     "centreline": Pen("centreline", "chain", "narrow", "#7a1f3d", 168),
-    "zero": Pen("zero of the file", "solid", "medium", "#000000", 255),
+    "plane": Pen("plane of a section", "chain", "medium", "#1a1a1a", 252),
+    "zero": Pen("zero of the frame", "solid", "medium", "#000000", 255),
     "dimension": Pen("dimension", "solid", "narrow", "#1a1a1a", 252),
     "extension": Pen("extension of a dimension", "extension", "narrow", "#1a1a1a", 240),
 }
 """Role → pen. The order is that of the legend; what comes first is also drawn on top of what comes later."""
 
-UNNAMED: frozenset[Role] = frozenset({"dimension", "extension", "break"})
+UNNAMED: frozenset[Role] = frozenset({"dimension", "extension", "break", "plane"})
 """Roles that explain themselves, and stay out of the legend."""
 
 

@@ -13,8 +13,10 @@ from jigcam.units import INCH, format_length
 
 GAP = 3
 """Columns between views that stand side by side."""
-SAMPLE = 4
+SAMPLE = 8
 """Columns of a line's sample in the legend."""
+MINOR = 0.5
+"""Height of a minor view, of that of a main one."""
 BARS = {
     "in": tuple(INCH * n for n in (1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 3, 6, 12, 24, 48, 96)),
     "mm": (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0),
@@ -56,9 +58,14 @@ _ASCII = str.maketrans({"×": "x", "–": "-", "—": "-", "…": "~", "°": "de
 
 def _row(views: tuple[View, ...], units: str, width: int, high: int, colour: bool, unicode: bool) -> list[str]:
     """Views side by side where they fit at full height, otherwise one below the other."""
-    frames = [frame_for(view, units, width, high) for view in views]
+    low = max(8, round(high * MINOR))
+    frames = [frame_for(view, units, width, low if view.minor else high) for view in views]
     wide = [max(taken, min(width, 24)) for _, taken, _ in frames]
-    if len(views) > 1 and sum(wide) + GAP * (len(views) - 1) > width:
+    over = sum(wide) + GAP * (len(views) - 1) - width
+    if len(views) > 1 and views[-1].minor and 0 < over <= wide[-1] / 3:  # the last one may shrink a little to fit in
+        frames[-1] = frame_for(views[-1], units, wide[-1] - over, low)
+        wide[-1], over = wide[-1] - over, 0
+    if len(views) > 1 and over > 0:
         return [line for view in views for line in [*_row((view,), units, width, high, colour, unicode), ""]][:-1]
     blocks = []
     for view, (frame, taken, tall), room in zip(views, frames, wide, strict=True):
@@ -158,9 +165,7 @@ def _sample(role: Role, filled: bool, colour: bool, unicode: bool) -> str:
     if role == "zero":
         canvas.write(1, 0, "⊕" if unicode else "O", role)
     elif filled:
-        box = np.array([(0, 0), (right, 0), (right, bottom), (0, bottom)], float)
-        canvas.area([box + (0.0, -0.5)], role, PENS[role].fill)
-        canvas.line(np.vstack([box, box[:1]]), role)
+        canvas.area([np.array([(0, -0.5), (right, -0.5), (right, bottom), (0, bottom)])], role, PENS[role].fill)
     else:
         canvas.line(np.array([(0.0, 2.0), (right, 2.0)]), role)
     text = canvas.lines(colour=colour, unicode=unicode)[0]
