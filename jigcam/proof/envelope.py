@@ -1,0 +1,138 @@
+"""The solid that a turning tool sweeps: cutter, neck, shank and collet nut as radii over the height above the tip."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cached_property
+from typing import Protocol
+
+import numpy as np
+
+FINE = 2e-4
+"""Error of the straight pieces that stand for a curved profile, mm."""
+SAMPLES = 4001
+
+
+class Profile(Protocol):
+    """What the proof has to know of a bit; the kit's bits are such."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def diameter(self) -> float: ...
+    @property
+    def cutting_length(self) -> float: ...
+    @property
+    def overall_length(self) -> float: ...
+    @property
+    def flutes(self) -> int: ...
+    @property
+    def plunges(self) -> bool: ...
+
+    def radius_at(self, height: np.ndarray) -> np.ndarray: ...
+
+
+class Envelope:
+    """Radii of a bit, and of the nut above it, over heights above the tip.
+
+    nut: (diameter, height of its lower end above the tip), or None. The profile is held as straight pieces between
+    `heights` within `FINE`, with a step where it jumps; below the tip the radius is −inf, above the bit that of its
+    top.
+    """
+
+    def __init__(self, bit: Profile, nut: tuple[float, float] | None = None) -> None:
+        self.bit = bit
+        self.nut = nut
+        self.heights, self.radii = _pieces(bit.radius_at, bit.cutting_length, bit.overall_length)
+        if nut is not None:
+            below = self.heights < nut[1]
+            at = np.interp(nut[1], self.heights, self.radii)
+            self.heights = np.concatenate([self.heights[below], [nut[1], nut[1]]])
+            self.radii = np.concatenate([self.radii[below], [at, max(nut[0] / 2.0, at)]])
+
+    @cached_property
+    def straight_to(self) -> float:
+        """Height up to which the radius is that of the tip."""
+        same = np.abs(self.radii - self.radii[0]) <= FINE
+        return float(self.heights[-1] if same.all() else self.heights[max(int(np.argmin(same)) - 1, 0)])
+
+    @cached_property
+    def corners(self) -> tuple[float, ...]:
+        """Heights at which the slope of the profile changes, from 0."""
+        return tuple(float(h) for h in np.unique(self.heights))
+
+    @property
+    def widest(self) -> float:
+        """Greatest radius of the cutter, mm."""
+        return float(self.radii[self.heights <= self.bit.cutting_length].max())
+
+    def radius(self, height: np.ndarray) -> np.ndarray:
+        """(k,) radius at heights above the tip; −inf below it. At a jump, the wider of the two."""
+        height = np.asarray(height, float)
+        right = np.interp(height, self.heights, self.radii)
+        radius = right
+        for jump in self.heights[:-1][np.diff(self.heights) == 0.0]:
+            at = height == jump
+            if at.any():
+                radius = np.where(at, self.radii[self.heights == jump].max(), radius)
+        return np.where(height < 0.0, -np.inf, radius)
+
+    def extremes(self, low: np.ndarray, high: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """(k,) least and greatest radius over heights from low to high (both (k,), 0 ≤ low ≤ high)."""
+        ends = self.radius(low), self.radius(high)
+        least, most = np.minimum(*ends), np.maximum(*ends)
+        for height, radius in zip(self.heights, self.radii, strict=True):
+            within = (low <= height) & (height <= high)
+            least = np.where(within, np.minimum(least, radius), least)
+            most = np.where(within, np.maximum(most, radius), most)
+        return least, most
+
+    def change(self, low: np.ndarray, high: np.ndarray) -> np.ndarray:
+        """(k,) total rise and fall of the radius over heights from low to high, jumps apart."""
+        steps = np.abs(np.diff(self.radii)) * (np.diff(self.heights) > 0.0)
+        total = np.concatenate([[0.0], np.cumsum(steps)])
+        return np.interp(high, self.heights, total) - np.interp(low, self.heights, total)
+
+    def widest_up_to(self, height: np.ndarray) -> np.ndarray:
+        """(k,) greatest radius from the tip up to each height; −inf below the tip."""
+        height = np.asarray(height, float)
+        return np.where(height < 0.0, -np.inf, self.extremes(np.zeros(len(height)), np.maximum(height, 0.0))[1])
+
+
+def _pieces(
+    radius_at: Callable[[np.ndarray], np.ndarray], cutting: float, overall: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Heights and radii of straight pieces along a profile, with jumps as two radii at one height."""
+    tiny = 1e-7
+    # Close together at both ends, where round profiles run square to the axis.
+    share = (1.0 - np.cos(np.linspace(0.0, np.pi, SAMPLES))) / 2.0
+    top = max(overall, cutting + 1.0)
+    cutter = (cutting - tiny) * share
+    shank = cutting + tiny + (top - cutting - tiny) * share
+    parts = []
+    for heights, ends in ((cutter, (0.0, cutting)), (shank, (cutting, top))):
+        radii = np.nan_to_num(np.asarray(radius_at(heights), float), neginf=0.0)
+        keep = _simplified(heights, radii)
+        heights = heights[keep].copy()
+        heights[0], heights[-1] = ends
+        parts.append((heights, radii[keep]))
+    return np.concatenate([h for h, _ in parts]), np.concatenate([r for _, r in parts])
+
+
+def _simplified(heights: np.ndarray, radii: np.ndarray) -> np.ndarray:
+    """Indices of the samples to keep, so that straight lines between them pass within `FINE` of all."""
+    keep = [0, len(heights) - 1]
+    todo = [(0, len(heights) - 1)]
+    while todo:
+        first, last = todo.pop()
+        if last - first < 2:
+            continue
+        inner = slice(first + 1, last)
+        line = np.interp(heights[inner], heights[[first, last]], radii[[first, last]])
+        gap = np.abs(radii[inner] - line)
+        worst = int(gap.argmax())
+        if gap[worst] > FINE:
+            middle = first + 1 + worst
+            keep.append(middle)
+            todo += [(first, middle), (middle, last)]
+    return np.array(sorted(keep))

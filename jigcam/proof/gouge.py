@@ -1,0 +1,86 @@
+"""How far the tool goes into wood that has to stay: exact least distances of its path from that wood.
+
+At one height a tool of radius R whose centre passes at distance g from the wood to keep cuts R − g into it. g is the
+least distance of stroke and outline, so no spike is missed between samples.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from jigcam.proof.closest import closest
+from jigcam.proof.outline import Outline
+from jigcam.proof.strokes import Strokes
+from jigcam.proof.target import Mark
+
+PROBES = 33
+"""Places tried along a stroke that runs through wood."""
+MOST_PROBED = 4000
+"""Strokes probed in full at most; beyond that the rest is known to gouge by the tool's radius at least."""
+
+
+@dataclass(frozen=True)
+class Bite:
+    """Per stroke: how deep it cuts into the wood to keep (mm, ≤ 0 for none) and the (k, 2) place of the tool there."""
+
+    depth: np.ndarray
+    place: np.ndarray
+
+
+def bites(keep: Outline, strokes: Strokes, radius: np.ndarray, marks: Sequence[Mark] = ()) -> Bite:
+    """The bite of each stroke, with the tool's radius (k,), into `keep`. What lies within a mark may be cut as well."""
+    depth = np.full(len(strokes), -np.inf)
+    place = strokes.a.copy()
+    if keep.is_empty or not len(strokes):
+        return Bite(depth, place)
+    reach = np.maximum(radius, 0.0)[:, None]
+    boxes = strokes.boxes + np.hstack([-reach, -reach, reach, reach])
+    i, j = keep.strokes.tree.meeting(boxes)
+    gap, where = closest(strokes, i, keep.strokes, j)
+    order = np.lexsort((-gap, i))  # the least gap of each stroke comes last and stays
+    depth[i[order]] = radius[i[order]] - gap[order]
+    place[i[order]] = where[order]
+    crossing = np.zeros(len(strokes), bool)
+    crossing[i[gap <= 0.0]] = True
+    middle = strokes.at(np.full(len(strokes), 0.5))
+    _probe(keep, strokes, radius, np.flatnonzero(crossing | keep.inside(middle)), depth, place)
+    for mark in marks:
+        _spare(mark, strokes, radius, depth)
+    return Bite(depth, place)
+
+
+def _probe(
+    keep: Outline, strokes: Strokes, radius: np.ndarray, through: np.ndarray, depth: np.ndarray, place: np.ndarray
+) -> None:
+    """Deepens the bite of strokes that run through the wood: there the tool's centre itself lies inside it."""
+    depth[through] = np.maximum(depth[through], radius[through])
+    through = through[:MOST_PROBED]
+    if len(through):
+        owner = np.repeat(through, PROBES)
+        points = strokes.at(np.tile(np.linspace(0.0, 1.0, PROBES), len(through)), owner)
+        bite = (radius[owner] + keep.depth(points)).reshape(-1, PROBES)
+        best = bite.argmax(axis=1)
+        deeper = bite.max(axis=1) >= depth[through]
+        rows = through[deeper]
+        depth[rows] = bite.max(axis=1)[deeper]
+        place[rows] = points.reshape(-1, PROBES, 2)[np.arange(len(through)), best][deeper]
+
+
+def _spare(mark: Mark, strokes: Strokes, radius: np.ndarray, depth: np.ndarray) -> None:
+    """Lessens the bite where the tool keeps within a mark."""
+    biting = np.flatnonzero(depth > 0.0)
+    if not len(biting) or not len(mark.strokes):
+        return
+    line = mark.strokes.tree.nearest(strokes.at(np.full(len(biting), 0.5), biting))
+    shares = np.linspace(0.0, 1.0, PROBES)
+    # Distance from one line is convex along a straight stroke: its ends tell. Arcs are tried at many places.
+    off = np.maximum(mark.strokes.distance(strokes.a[biting], line), mark.strokes.distance(strokes.b[biting], line))
+    round_ = strokes.arc[biting] | mark.strokes.arc[line]
+    if round_.any():
+        owner = np.repeat(biting[round_], PROBES)
+        points = strokes.at(np.tile(shares, int(round_.sum())), owner)
+        off[round_] = mark.strokes.distance(points, np.repeat(line[round_], PROBES)).reshape(-1, PROBES).max(axis=1)
+    depth[biting] = np.minimum(depth[biting], radius[biting] + off - mark.width / 2.0)

@@ -1,0 +1,121 @@
+"""Ground already cut: whether a motion passes only where earlier motions have taken the wood away."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from jigcam.geometry import Path, Region, intersection, swept
+from jigcam.proof.compare import Work, sweeps
+from jigcam.proof.left import thickest_left
+from jigcam.proof.outline import Outline
+from jigcam.proof.strokes import Strokes
+from jigcam.proof.target import INSIDE, Target
+from jigcam.proof.travel import Travel
+
+SAME_WAY = 2e-3
+"""A path this near to an earlier one goes the same way, mm."""
+TOUCH = 0.02
+"""Wood thinner than this in the way is not met, mm."""
+HEIGHTS = 5
+"""Heights at which the way of a bit with a profile is looked at."""
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """A stroke of the travel (its place in it) meets standing wood of some thickness (mm) at x, y, z."""
+
+    stroke: int
+    thickness: float
+    x: float
+    y: float
+    z: float
+
+
+class Ground:
+    """What all motions of a text cut, asked in time order."""
+
+    def __init__(self, target: Target, works: Mapping[int, Work]) -> None:
+        self.target = target
+        self.works = works
+        self._cutting = {tool: work.travel.take(np.flatnonzero(work.cuts)) for tool, work in works.items()}
+
+    def meetings(self, tool: int, index: np.ndarray, most: int) -> list[Meeting]:
+        """The first `most` of the strokes `index` of a tool's travel that meet wood that still stands by then."""
+        work = self.works[tool]
+        strokes = work.travel.take(index)
+        clipped = strokes.below(-INSIDE)
+        doubtful = np.flatnonzero(strokes.lowest <= -INSIDE)
+        fresh = ~self._same_way(tool, clipped)
+        found: list[Meeting] = []
+        for row in np.flatnonzero(fresh):
+            meeting = self._meeting(work, clipped.take(np.array([row])), int(index[doubtful[row]]))
+            if meeting is not None:
+                found.append(meeting)
+                if len(found) >= most:
+                    break
+        return found
+
+    def _same_way(self, tool: int, some: Travel) -> np.ndarray:
+        """(k,) whether one earlier stroke of the same bit went as low along the whole of each stroke."""
+        work, earlier = self.works[tool], self._cutting[tool]
+        result = np.zeros(len(some), bool)
+        if not len(earlier) or not len(some) or work.envelope.straight_to < float(-some.lowest.min()):
+            return result
+        middle = some.strokes.at(np.full(len(some), 0.5))
+        i, j = earlier.strokes.tree.within(middle, SAME_WAY)
+        keep = earlier.motion[j] < some.motion[i]
+        i, j = i[keep], j[keep]
+        ok = np.ones(len(i), bool)
+        for points in (some.strokes.a, some.strokes.b, middle):
+            gap, foot = earlier.strokes.foot(points[i], j)
+            ok &= (gap <= SAME_WAY) & (_height(earlier, j, foot) <= some.lowest[i] + SAME_WAY)
+        result[i[ok]] = True
+        return result
+
+    def _meeting(self, work: Work, one: Travel, number: int) -> Meeting | None:
+        depth = -float(one.lowest[0])
+        straight = work.envelope.straight_to >= depth
+        low = float(one.lowest[0]) + INSIDE
+        heights = [low] if straight else list(np.linspace(low, -INSIDE, HEIGHTS))
+        for z in heights:
+            part = one.below(z)
+            if not len(part):
+                continue
+            radius = float(work.envelope.widest_up_to(z - part.lowest)[0])
+            way = intersection(way_of(part.strokes, radius), self.target.stock.region)
+            earlier = [group for other in self.works.values() for group in sweeps(before(other, int(one.motion[0])), z)]
+            left = thickest_left(Outline(way), earlier, TOUCH / 4.0)
+            if left.size > TOUCH and left.place is not None:
+                return Meeting(number, left.size, float(left.place[0]), float(left.place[1]), z)
+        return None
+
+
+def before(work: Work, motion: int) -> Work:
+    """The work done before a motion."""
+    count = int(np.searchsorted(work.travel.motion, motion))
+    return Work(work.envelope, work.travel.take(slice(0, count)), work.cuts[:count])  # type: ignore[arg-type]  # a slice will do
+
+
+def way_of(strokes: Strokes, radius: float) -> Region:
+    """All that a disc passes over along one stroke."""
+    a, b, sweep = strokes.a[0], strokes.b[0], float(strokes.sweep[0])
+    return swept(Path(np.array([[*a, np.tan(sweep / 4.0)], [*b, 0.0]])), radius)
+
+
+def _height(travel: Travel, index: np.ndarray, points: np.ndarray) -> np.ndarray:
+    """(k,) height of the tip on strokes `index` at points on them; of a plunge its lower end."""
+    strokes = travel.strokes
+    length = np.hypot(*(strokes.b[index] - strokes.a[index]).T)
+    share = np.hypot(*(points - strokes.a[index]).T) / np.where(length > 0.0, length, 1.0)
+    arc = strokes.arc[index]
+    if arc.any():
+        # Equal chords span equal turns: the share of the turn is that of the half angles.
+        half = np.clip(
+            np.hypot(*(points - strokes.a[index]).T) / (2.0 * np.where(arc, strokes.radius[index], 1.0)), 0.0, 1.0
+        )
+        share = np.where(arc, 2.0 * np.arcsin(half) / np.where(arc, np.abs(strokes.sweep[index]), 1.0), share)
+    height = travel.z0[index] + np.clip(share, 0.0, 1.0) * (travel.z1[index] - travel.z0[index])
+    return np.where(length > 0.0, height, travel.lowest[index])

@@ -1,0 +1,236 @@
+"""What is left standing: the greatest distance of any place that must be cut from what the tool has swept.
+
+Branch and bound over squares. Distance from a stroke is convex in the place (for an arc, nearly so, with a known
+remainder), so over the part of a square that lies in the region it is greatest at a corner of that part: a square is
+settled by one stroke that comes near enough to all its corners. What is not settled is quartered. Where one stroke, or
+two that meet in a corner without wood in it, of the region's outline crosses a square, the part is cut out by their
+tangents, so that a wall cut true is settled by large squares.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from jigcam.proof.outline import Outline
+from jigcam.proof.strokes import Strokes
+
+KNOWN = 5e-4
+"""The answer is known within this, mm."""
+COARSE = 2e-3
+"""Much left need not be known better than this share of it."""
+SMALLEST = 5e-5
+"""Half side of the smallest squares, mm."""
+MOST_SQUARES = 60_000
+"""Squares looked at in one go; beyond that the ones with most to lose go first."""
+DIAGONAL = float(np.sqrt(2.0))
+CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+SIDES = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
+
+
+@dataclass(frozen=True)
+class Swept:
+    """Strokes of a tool's centre with one radius, mm: they clear all that lies within it."""
+
+    strokes: Strokes
+    radius: float
+
+
+@dataclass(frozen=True)
+class Left:
+    """The thickest wood left: its size is the distance from the swept ground, mm; 0 if none. place: (2,) or None."""
+
+    size: float
+    place: np.ndarray | None
+
+
+NOTHING_LEFT = Left(0.0, None)
+
+
+def beyond(points: np.ndarray, sweeps: Sequence[Swept]) -> tuple[np.ndarray, np.ndarray]:
+    """Signed distances (k, len(sweeps)) of points from each swept ground, positive outside, and the nearest strokes."""
+    gap = np.full((len(points), len(sweeps)), np.inf)
+    nearest = np.zeros((len(points), len(sweeps)), np.intp)
+    if len(points):
+        for column, sweep in enumerate(sweeps):
+            if len(sweep.strokes):
+                nearest[:, column] = sweep.strokes.tree.nearest(points)
+                gap[:, column] = sweep.strokes.distance(points, nearest[:, column]) - sweep.radius
+    return gap, nearest
+
+
+def thickest_left(must: Outline, sweeps: Sequence[Swept], known: float = KNOWN) -> Left:
+    """The greatest distance from the swept ground of a place in `must`, within `known`; 0 where all of it is swept.
+
+    Without any stroke nothing is swept, and all of `must` is left: the size is then that of its bounds.
+    """
+    sweeps = [sweep for sweep in sweeps if len(sweep.strokes)]
+    if must.is_empty:
+        return NOTHING_LEFT
+    x0, y0, x1, y1 = must.region.bounds
+    if not sweeps:
+        return Left(max(x1 - x0, y1 - y0), must.strokes.a[0])
+    search = _Search(must, sweeps, known)
+    search.try_places(must.strokes.a)
+    size = min(max(x1 - x0, y1 - y0), max(max(sweep.radius for sweep in sweeps), 1.0))
+    columns, rows = max(1, int(np.ceil((x1 - x0) / size))), max(1, int(np.ceil((y1 - y0) / size)))
+    half = max((x1 - x0) / columns, (y1 - y0) / rows) / 2.0
+    gx, gy = np.meshgrid(x0 + half * (2 * np.arange(columns) + 1), y0 + half * (2 * np.arange(rows) + 1))
+    heap = [(np.column_stack([gx.ravel(), gy.ravel()]), half)]
+    while heap:
+        squares, half = heap.pop()
+        rest = search.unsettled(squares, half)
+        if len(rest) and half > SMALLEST:
+            quarters = (rest[:, None, :] + CORNERS[None] * (half / 2.0)).reshape(-1, 2)
+            heap.extend((quarters[k : k + MOST_SQUARES], half / 2.0) for k in range(0, len(quarters), MOST_SQUARES))
+    return Left(search.best, search.place)
+
+
+class _Search:
+    def __init__(self, must: Outline, sweeps: Sequence[Swept], known: float) -> None:
+        self.must = must
+        self.sweeps = sweeps
+        self.known = known
+        self.best = 0.0
+        self.place: np.ndarray | None = None
+
+    def try_places(self, points: np.ndarray) -> np.ndarray:
+        """Takes note of the farthest of some places of the region; returns the nearest strokes (k, sweeps)."""
+        gap, nearest = beyond(points, self.sweeps)
+        if len(points):
+            left = gap.min(axis=1)
+            worst = int(left.argmax())
+            if left[worst] > self.best:
+                self.best, self.place = float(left[worst]), points[worst].copy()
+        return nearest
+
+    def unsettled(self, squares: np.ndarray, half: float) -> np.ndarray:
+        """Those of (k, 2) squares that may hold a place farther off than the farthest known by more than `known`."""
+        reach = half * DIAGONAL
+        i, j, _ = self.must.near(squares, np.full(len(squares), reach))
+        touching = np.bincount(i, minlength=len(squares))
+        free = touching == 0
+        inside = np.zeros(len(squares), bool)
+        inside[free] = self.must.inside(squares[free])
+        first = np.searchsorted(i, np.arange(len(squares)))
+        keep = ~free | inside
+        squares, touching, first = squares[keep], touching[keep], first[keep]
+        if not len(squares):
+            return squares
+        # A place of the region in or by each square: its middle, or the nearest on the outline.
+        places = squares.copy()
+        edged = touching > 0
+        if edged.any():
+            places[edged] = self.must.strokes.foot(squares[edged], j[first[edged]])[1]
+        nearest = self.try_places(places)
+        corners, real = self._part(squares, half, touching, first, j)
+        bound = np.full(len(squares), np.inf)
+        for column, sweep in enumerate(self.sweeps):
+            bound = np.minimum(bound, _farthest(corners, real, sweep.strokes, nearest[:, column], half) - sweep.radius)
+        bound[~real.any(axis=1)] = -np.inf
+        return squares[bound > self.best + max(self.known, COARSE * self.best)]
+
+    def _part(
+        self,
+        squares: np.ndarray,
+        half: float,
+        touching: np.ndarray,
+        first: np.ndarray,
+        j: np.ndarray,
+    ) -> tuple[np.ndarray, np.ndarray]:
+        """Corners (k, 13, 2) of a convex cover of the region's part of each square, and which of them are real."""
+        count = len(squares)
+        normal, offset = np.zeros((count, 2, 2)), np.full((count, 2), np.inf)
+        one, two = touching == 1, touching == 2
+        single = np.flatnonzero(one)
+        pair = np.flatnonzero(two)
+        e, f = j[first[pair]], j[np.minimum(first[pair] + 1, len(j) - 1)]
+        after = self.must.following
+        meet = ((after[e] == f) & self.must.convex[e]) | ((after[f] == e) & self.must.convex[f])
+        both = (after[e] == f) & (after[f] == e)
+        meet &= ~both | (self.must.convex[e] & self.must.convex[f])
+        pair, e, f = pair[meet], e[meet], f[meet]
+        for slot, rows, strokes in ((0, single, j[first[single]]), (0, pair, e), (1, pair, f)):
+            normal[rows, slot], offset[rows, slot] = self._tangent(squares[rows], half, strokes)
+        return _polygon(squares, half, normal, offset)
+
+    def _tangent(self, squares: np.ndarray, half: float, strokes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Half planes normal · x ≤ offset that hold all of the region near squares crossed by one stroke each."""
+        outline = self.must.strokes
+        foot = outline.foot(squares, strokes)[1]
+        along = self.must.direction(foot, strokes)
+        outward = np.column_stack([along[:, 1], -along[:, 0]])
+        # A hollow arc bends beyond its tangent: by s²/2r at s from the foot, for s within the square.
+        hollow = outline.sweep[strokes] < 0.0
+        radius = np.where(hollow, outline.radius[strokes], np.inf)
+        far = 2.0 * half * DIAGONAL
+        bend = np.where(far < 0.7 * radius, 1.3 * far**2 / (2.0 * radius), np.inf)
+        return outward, np.einsum("ij,ij->i", outward, foot) + bend + 1e-9
+
+
+def _polygon(squares: np.ndarray, half: float, normal: np.ndarray, offset: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Corners of squares cut by two half planes each: the square's, those on its sides, and where the cuts meet."""
+    count = len(squares)
+    points = np.full((count, 13, 2), np.nan)
+    points[:, :4] = squares[:, None, :] + half * CORNERS
+    side_offset = squares @ SIDES.T + half
+    with np.errstate(invalid="ignore", divide="ignore"):
+        for slot in (0, 1):
+            for side in range(4):
+                points[:, 4 + 4 * slot + side] = _meeting(
+                    np.broadcast_to(SIDES[side], (count, 2)), side_offset[:, side], normal[:, slot], offset[:, slot]
+                )
+        points[:, 12] = _meeting(normal[:, 0], offset[:, 0], normal[:, 1], offset[:, 1])
+        real = np.isfinite(points).all(axis=2)
+        slack = 1e-9 + 1e-6 * half
+        real &= (np.abs(points - squares[:, None, :]) <= half + slack).all(axis=2)
+        for slot in (0, 1):
+            real &= ~(np.einsum("kij,kj->ki", points, normal[:, slot]) > offset[:, slot, None] + slack)
+    return points, real
+
+
+def _meeting(n0: np.ndarray, d0: np.ndarray, n1: np.ndarray, d1: np.ndarray) -> np.ndarray:
+    """Where the lines n · x = d meet, row by row."""
+    determinant = n0[:, 0] * n1[:, 1] - n0[:, 1] * n1[:, 0]
+    x = (d0 * n1[:, 1] - d1 * n0[:, 1]) / determinant
+    y = (d1 * n0[:, 0] - d0 * n1[:, 0]) / determinant
+    return np.column_stack([x, y])
+
+
+def _farthest(corners: np.ndarray, real: np.ndarray, strokes: Strokes, index: np.ndarray, half: float) -> np.ndarray:
+    """(k,) bound on the distance from stroke `index` over the convex hull of the real corners (k, m, 2)."""
+    rows, columns = np.nonzero(real)
+    which, points = index[rows], corners[rows, columns]
+    bound = np.full(len(index), -np.inf)
+    np.maximum.at(bound, rows, strokes.distance(points, which))
+    arc = strokes.arc[index]
+    if arc.any():
+        bound[arc] = _farthest_arc(rows, points, which, strokes, arc, half)[arc]
+    return bound
+
+
+def _farthest_arc(
+    rows: np.ndarray, points: np.ndarray, which: np.ndarray, strokes: Strokes, arc: np.ndarray, half: float
+) -> np.ndarray:
+    """The same for arcs, (k,): from the circle where the arc faces all corners, else from the better of its ends."""
+    count = len(arc)
+    keep = arc[rows]
+    rows, points, which = rows[keep], points[keep], which[keep]
+    reach = np.hypot(*(points - strokes.centre[which]).T)
+    least, most = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(least, rows, reach)
+    np.maximum.at(most, rows, reach)
+    radius = np.zeros(count)
+    radius[rows] = strokes.radius[which]
+    # Between corners the hull comes nearer to the centre than they do, by no more than half a diagonal allows.
+    inner = np.sqrt(np.maximum(least**2 - 2.0 * half**2, 0.0))
+    circle = np.maximum(most - radius, radius - inner)
+    turned_away = np.zeros(count, bool)
+    turned_away[rows[~strokes.facing(points, which)]] = True
+    to_a, to_b = np.full(count, -np.inf), np.full(count, -np.inf)
+    np.maximum.at(to_a, rows, np.hypot(*(points - strokes.a[which]).T))
+    np.maximum.at(to_b, rows, np.hypot(*(points - strokes.b[which]).T))
+    ends = np.minimum(to_a, to_b)
+    return np.where(turned_away, ends, np.minimum(circle, ends))

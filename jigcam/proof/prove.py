@@ -1,0 +1,201 @@
+"""The proof of a file: read its text, cut the drawing virtually, and judge what comes out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+import numpy as np
+
+from jigcam.findings import Finding, by_gravity
+from jigcam.gcode import RAPID, Reading, read
+from jigcam.kit import Bit, Machine
+from jigcam.proof import safety
+from jigcam.proof.compare import Comparison, Work, compare
+from jigcam.proof.envelope import Envelope
+from jigcam.proof.gouge import bites
+from jigcam.proof.ground import Ground
+from jigcam.proof.outline import Outline
+from jigcam.proof.report import Corner, Proof
+from jigcam.proof.safety import CLEAR, REPEAT, place
+from jigcam.proof.target import INSIDE, Target
+from jigcam.proof.travel import Travel, travel_of
+from jigcam.tolerances import TOLERANCES
+
+STEEP = np.tan(np.radians(10.0))
+"""Descents steeper than this are plunges: twice the ramps of common practice, 3 to 5 degrees."""
+
+Progress = Callable[[str, float], None]
+"""Called with the name of a step and the share of the whole that is done, 0 to 1."""
+
+
+def prove(
+    text: str, target: Target, machine: Machine, tools: Mapping[int, Bit] | Bit, *, progress: Progress | None = None
+) -> Proof:
+    """Judges G-code text against a drawing.
+
+    tools: the bits by tool number (0: the one in the spindle at the start, and any number not named), or the only bit.
+    Faults of the text come back as findings of level `stop`; nothing is raised for what the text says.
+    """
+    tell = progress or (lambda step, share: None)
+    tell("reading", 0.0)
+    return prove_reading(read(text), target, machine, tools, progress=tell)
+
+
+def prove_reading(
+    reading: Reading,
+    target: Target,
+    machine: Machine,
+    tools: Mapping[int, Bit] | Bit,
+    *,
+    progress: Progress | None = None,
+) -> Proof:
+    """The same for a text already read."""
+    tell = progress or (lambda step, share: None)
+    motions = reading.motions
+    tell("motions", 0.3)
+    travel = travel_of(motions)
+    works = _works(motions, travel, tools, machine)
+    findings = safety.findings_of(reading, travel, target, machine, works)
+    findings += _unknown_tools(motions, tools)
+    tell("comparison with the drawing", 0.4)
+    comparison = compare(target, works, len(motions))
+    findings += _compared(comparison, motions)
+    tell("order of the motions", 0.8)
+    findings += _kept_out(motions, target, works)
+    findings += _in_order(motions, target, works)
+    tell("done", 1.0)
+    return Proof(
+        gouge_mm=max(0.0, comparison.gouge),
+        left_mm=comparison.left,
+        left_for_chisel=tuple(Corner(p.x, p.y, p.z, p.size) for p in comparison.chisel),
+        findings=tuple(by_gravity(findings)),
+        layers=tuple(comparison.layers),
+        motions=len(motions),
+    )
+
+
+def _works(motions: np.ndarray, travel: Travel, tools: Mapping[int, Bit] | Bit, machine: Machine) -> dict[int, Work]:
+    cuts = safety.cutting(motions)[travel.motion]
+    number = motions["tool"][travel.motion]
+    works = {}
+    for tool in np.unique(number):
+        bit = bit_of(tools, int(tool))
+        if bit is not None:
+            rows = np.flatnonzero(number == tool)
+            nut = (machine.nut.diameter, bit.overall_length) if machine.nut is not None else None
+            works[int(tool)] = Work(Envelope(bit, nut), travel.take(rows), cuts[rows])
+    return works
+
+
+def bit_of(tools: Mapping[int, Bit] | Bit, number: int) -> Bit | None:
+    """The bit of a tool number: that named, else the one in the spindle at the start."""
+    if not isinstance(tools, Mapping):
+        return tools
+    return tools.get(number, tools.get(0))
+
+
+def _unknown_tools(motions: np.ndarray, tools: Mapping[int, Bit] | Bit) -> Iterator[Finding]:
+    for number in np.unique(motions["tool"]):
+        if bit_of(tools, int(number)) is None:
+            row = int(np.argmax(motions["tool"] == number))
+            yield Finding("stop", "tool-unknown", f"line {motions['line'][row]}", f"no bit is known for tool {number}")
+
+
+def _compared(comparison: Comparison, motions: np.ndarray) -> Iterator[Finding]:
+    for bite in comparison.gouges[:REPEAT]:
+        yield Finding(
+            "stop",
+            "gouge",
+            place(int(motions["line"][bite.motion]), np.array([bite.x, bite.y, bite.z])),
+            f"cuts {bite.size:.3f} mm into wood that has to stay",
+        )
+    if len(comparison.gouges) > REPEAT:
+        yield Finding(
+            "stop", "gouge", "the file", f"{len(comparison.gouges) - REPEAT} more motions cut wood that has to stay"
+        )
+    for left in comparison.lefts:
+        yield Finding(
+            "stop",
+            "left",
+            f"x {left.x:.3f} y {left.y:.3f} z {left.z:.3f}",
+            f"{left.size:.3f} mm of wood is left that had to go",
+        )
+    for corner in comparison.chisel:
+        yield Finding(
+            "note",
+            "for-the-chisel",
+            f"x {corner.x:.3f} y {corner.y:.3f} z {corner.z:.3f}",
+            f"a corner out of reach of the bit: {corner.size:.2f} mm stands there for the chisel",
+        )
+    for mark in comparison.marks:
+        yield Finding(
+            "stop",
+            "mark-missing",
+            f"x {mark.x:.3f} y {mark.y:.3f} z {mark.z:.3f}",
+            f"a mark is not engraved as drawn: {mark.size:.2f} mm off the path",
+        )
+
+
+def _kept_out(motions: np.ndarray, target: Target, works: Mapping[int, Work]) -> Iterator[Finding]:
+    for keep_out in target.keep_outs:
+        outline = Outline(keep_out.region)
+        for work in works.values():
+            low = work.travel.below(keep_out.height)
+            radius = work.envelope.widest_up_to(keep_out.height - low.lowest)
+            bite = bites(outline, low.strokes, radius)
+            for row in np.flatnonzero(bite.depth > TOLERANCES.gouge)[:REPEAT]:
+                yield Finding(
+                    "stop",
+                    "keep-out",
+                    place(int(motions["line"][low.motion[row]]), [*bite.place[row], low.lowest[row]]),
+                    f"the tool enters a place to keep clear of: {keep_out.name}",
+                )
+
+
+def _in_order(motions: np.ndarray, target: Target, works: Mapping[int, Work]) -> Iterator[Finding]:
+    """What depends on what was cut before: rapids, plunges, shanks."""
+    ground = Ground(target, works)
+    for tool, work in works.items():
+        travel = work.travel
+        rapid = motions["kind"][travel.motion] == RAPID
+        across = rapid & (travel.strokes.length > INSIDE)
+        low = np.flatnonzero(rapid & (travel.lowest < -INSIDE))
+        for meeting in ground.meetings(tool, low, REPEAT):
+            line = int(motions["line"][travel.motion[meeting.stroke]])
+            yield Finding(
+                "stop",
+                "rapid-in-wood",
+                place(line, [meeting.x, meeting.y, meeting.z]),
+                "a rapid through wood that still stands",
+            )
+        skimming = np.flatnonzero(across & (travel.lowest >= -INSIDE) & (travel.lowest < CLEAR - INSIDE))
+        for row in skimming[:REPEAT]:
+            if not _over_cut_ground(ground, tool, row):
+                yield Finding(
+                    "stop",
+                    "rapid-low",
+                    place(int(motions["line"][travel.motion[row]]), [*travel.strokes.b[row], travel.lowest[row]]),
+                    f"a rapid across less than {CLEAR:g} mm above the stock",
+                )
+        if not work.envelope.bit.plunges:
+            fall = travel.z0 - travel.z1
+            steep = ~rapid & (fall > STEEP * travel.strokes.length) & (fall > 0.0) & (travel.lowest < -INSIDE)
+            for meeting in ground.meetings(tool, np.flatnonzero(steep), REPEAT):
+                line = int(motions["line"][travel.motion[meeting.stroke]])
+                yield Finding(
+                    "stop",
+                    "plunge",
+                    place(line, [meeting.x, meeting.y, meeting.z]),
+                    f"the bit {work.envelope.bit.name} cannot go straight down into wood",
+                )
+
+
+def _over_cut_ground(ground: Ground, tool: int, row: int) -> bool:
+    """Whether the stroke runs over ground already cut, or beside the stock."""
+    work = ground.works[tool]
+    travel = work.travel
+    lowered = Travel(
+        travel.strokes, np.minimum(travel.z0, -2.0 * INSIDE), np.minimum(travel.z1, -2.0 * INSIDE), travel.motion
+    )
+    sunk = Ground(ground.target, {**ground.works, tool: Work(work.envelope, lowered, work.cuts)})
+    return not sunk.meetings(tool, np.array([row]), 1)

@@ -1,0 +1,176 @@
+"""What a file is meant to do to a piece of stock: what it must remove, what it may, and what it has to keep clear of.
+
+Frame: the file frame, mm, z zero on the top of the stock, z up. Everything here is a drawing; nothing in it knows how
+it is cut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import pairwise
+from typing import Literal
+
+from jigcam.geometry import Path, Region, difference, intersection, rectangle, union
+from jigcam.proof.strokes import Strokes
+
+INSIDE = 1e-3
+"""How far inside a layer its section is taken: above its bottom and below its top, mm."""
+
+Section = Callable[[float], Region]
+
+
+@dataclass(frozen=True)
+class Stock:
+    """A box: x0 to x1, y0 to y1, from z = 0 down to −thickness."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+    thickness: float
+
+    @classmethod
+    def of_size(cls, width: float, height: float, thickness: float) -> Stock:
+        """With its lower left corner at the origin."""
+        return cls(0.0, 0.0, width, height, thickness)
+
+    @cached_property
+    def region(self) -> Region:
+        """Seen from above."""
+        return rectangle(self.x0, self.y0, self.x1, self.y1)
+
+
+@dataclass(frozen=True)
+class Removal:
+    """A solid to remove.
+
+    section(z): the region that may go at height z; needed(z): the part of it that has to, all of it if None. levels:
+    the heights, descending from its top to its bottom, between which its walls are plain: upright or evenly sloped.
+    prismatic: the section is the same at all heights of a layer.
+    """
+
+    name: str
+    section: Section
+    levels: tuple[float, ...]
+    needed: Section | None = None
+    prismatic: bool = True
+
+    @classmethod
+    def prism(
+        cls, name: str, region: Region, depth: float, *, top: float = 0.0, needed: Region | None = None
+    ) -> Removal:
+        """Upright walls from `top` down to −depth. needed: the part that has to go; all of it if None."""
+        return cls(name, lambda _: region, (top, -depth), None if needed is None else lambda _: needed)
+
+    def covers(self, z: float) -> bool:
+        """Whether it reaches height z."""
+        return self.levels[-1] <= z <= self.levels[0]
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Lines engraved `width` wide and `depth` deep with whatever profile; paths on the middle of the lines."""
+
+    paths: tuple[Path, ...]
+    width: float
+    depth: float
+
+    @cached_property
+    def strokes(self) -> Strokes:
+        """The lines."""
+        return Strokes.along(self.paths)
+
+
+@dataclass(frozen=True)
+class KeepOut:
+    """A clamp, a screw, a stop: nothing of the tool may enter x0 to x1, y0 to y1 below `height`."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+    height: float
+    name: str = "keep-out"
+
+    @cached_property
+    def region(self) -> Region:
+        """Seen from above."""
+        return rectangle(self.x0, self.y0, self.x1, self.y1)
+
+
+@dataclass(frozen=True)
+class Layer:
+    """Heights low to high between which the drawing has one law. upright: the same section at all of them."""
+
+    low: float
+    high: float
+    upright: bool
+
+
+@dataclass(frozen=True)
+class Target:
+    """The drawing of one clamping.
+
+    spoil: how far a through cut may go on below the stock, mm. held: places that screws or clamps hold, (x, y); without
+    any, the largest piece is taken to be held. clear_height: z from which the tool may travel freely, None if unknown.
+    units: what the file was said to be written in, None if nothing was said.
+    """
+
+    stock: Stock
+    removals: tuple[Removal, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    keep_outs: tuple[KeepOut, ...] = ()
+    held: tuple[tuple[float, float], ...] = ()
+    spoil: float = 0.0
+    clear_height: float | None = None
+    units: Literal["mm", "in"] | None = None
+    _memory: dict[tuple[str, object], Region] = field(default_factory=dict, repr=False, compare=False)
+
+    @property
+    def bottom(self) -> float:
+        """The lowest height that the tool may reach."""
+        return -self.stock.thickness - self.spoil
+
+    @cached_property
+    def layers(self) -> tuple[Layer, ...]:
+        """From the top of the stock to its bottom."""
+        heights = {0.0, -self.stock.thickness}
+        heights |= {z for removal in self.removals for z in removal.levels}
+        heights |= {-mark.depth for mark in self.marks}
+        inside = sorted((z for z in heights if -self.stock.thickness <= z <= 0.0), reverse=True)
+        layers = []
+        for high, low in pairwise(inside):
+            if high - low > 2.0 * INSIDE:
+                middle = (high + low) / 2.0
+                layers.append(Layer(low, high, all(r.prismatic for r in self.removals if r.covers(middle))))
+        return tuple(layers)
+
+    def may(self, z: float) -> Region:
+        """What may be gone at height z, marks apart; it may reach beyond the stock."""
+        return self._at("may", z, lambda: union(*self._sections(z, needed=False)))
+
+    def must(self, z: float) -> Region:
+        """What has to be gone at height z: within the stock, marks apart."""
+        return self._at("must", z, lambda: intersection(union(*self._sections(z, needed=True)), self.stock.region))
+
+    def keep(self, z: float) -> Region:
+        """The wood that has to stay at height z, marks apart."""
+        return self._at("keep", z, lambda: difference(self.stock.region, self.may(z)))
+
+    def marks_at(self, z: float) -> tuple[Mark, ...]:
+        """The marks that reach height z."""
+        return tuple(mark for mark in self.marks if z >= -mark.depth)
+
+    def _sections(self, z: float, *, needed: bool) -> list[Region]:
+        at = [removal for removal in self.removals if removal.covers(z)]
+        return [(removal.needed if needed and removal.needed else removal.section)(z) for removal in at]
+
+    def _at(self, kind: str, z: float, make: Callable[[], Region]) -> Region:
+        """Remembers each answer; in an upright layer all heights share one."""
+        layer = next((layer for layer in self.layers if layer.low < z < layer.high), None)
+        key = (kind, layer if layer is not None and layer.upright else z)
+        if key not in self._memory:
+            self._memory[key] = make()
+        return self._memory[key]
