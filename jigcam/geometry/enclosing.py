@@ -49,7 +49,7 @@ def _smallest(points: list[complex]) -> tuple[complex, float, list[complex]]:
         u, v = b - a, c - a
         cross = (u.conjugate() * v).imag
         if cross != 0.0:
-            middle = 1j * (u * abs(v) ** 2 - v * abs(u) ** 2) / (-2.0 * cross)
+            middle = 1j * (u * abs(v) ** 2 - v * abs(u) ** 2) / (2.0 * cross)
             discs.append((a + middle, abs(middle), [a, b, c]))
     holding = [d for d in discs if all(abs(p - d[0]) <= d[1] * slack + 1e-15 for p in points)]
     return min(holding or discs[-1:], key=lambda d: d[1])

@@ -19,7 +19,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.errors import InputError
-from jigcam.geometry.boolean import combine, positive
+from jigcam.geometry.boolean import combine, positive, union
 from jigcam.geometry.enclosing import enclosing_disc
 from jigcam.geometry.path import Path
 from jigcam.geometry.region import Region
@@ -29,6 +29,10 @@ from jigcam.tolerances import TOLERANCES
 
 WELD = 0.1 * TOLERANCES.same_point
 """Ends of neighbouring offset segments nearer than this are joined without an arc."""
+
+
+RUN = 16
+"""Segments of a path that are swept at once; more would cross each other for nothing where the path is dense."""
 
 
 def offset(region: Region, d: float) -> Region:
@@ -61,8 +65,10 @@ def swept(path: Path, r: float) -> Region:
     there = path.as_segments()
     if not len(there):
         return disc(*path.start, r)
+    runs = [there.take(slice(i, i + RUN)) for i in range(0, len(there), RUN)]
     # There and back again encloses nothing; its offset is the path's.
-    return combine([_raw_offset(Segments.joined([there, there.reversed()]), r)], positive)
+    closed = [_raw_offset(Segments.joined([run, run.reversed()]), r) for run in runs]
+    return union(*(combine([loop], positive) for loop in closed))
 
 
 def _raw_offset(loop: Segments, d: float) -> Segments:
@@ -73,12 +79,13 @@ def _raw_offset(loop: Segments, d: float) -> Segments:
     after = np.roll(np.arange(count), -1)
     first, last = loop.start - 1j * d * starts, loop.end - 1j * d * ends
     turn = _turns(loop, ends, starts[after])
+    point = np.abs(last - first) < WELD  # an arc moved onto its own centre
+    last = np.where(point, first, last)
     joint = np.abs(first[after] - last) > WELD
     last = np.where(joint, last, first[after])
-    moved = Segments(first, last, loop.bulge)
+    moved = Segments(first, last, np.where(point, 0.0, loop.bulge))
     joints = Segments(last, first[after], np.tan(0.25 * turn))
-    keep = (moved.start != moved.end) & np.isfinite(moved.bulge)
-    return Segments.joined([moved.take(keep), joints.take(joint)])
+    return Segments.joined([moved.take(moved.start != moved.end), joints.take(joint)])
 
 
 def _turns(loop: Segments, arriving: npt.NDArray[np.complex128], leaving: npt.NDArray[np.complex128]) -> FloatArray:
