@@ -1,7 +1,7 @@
 """Bushing arithmetic: the sums between a cut, an opening, a bit and a guide bushing.
 
-Words: *d* is the bit's cutting diameter, *B* the bushing's outside diameter, the *offset* o = (B − d)/2 lies between the
-wall that the bushing rubs along and the wall that the bit cuts. An *opening* guides the bushing from outside (the
+Words: *d* is the bit's cutting diameter, *B* the bushing's outside diameter, the *offset* o = (B − d)/2 lies between
+the wall that the bushing rubs along and the wall that the bit cuts. An *opening* guides the bushing from outside (the
 bushing runs within it); a *pattern* guides it from inside (the bushing runs around it). A wanted cut already includes
 its clearance. All lengths are in mm.
 
@@ -57,7 +57,7 @@ def corner_in_opening(radius: float, bit: float, bushing: float) -> float:
 
 
 def corner_around_pattern(bit: float, bushing: float) -> float:
-    """Radius (mm) that a sharp outside corner of a pattern leaves on the part: the offset, as the bushing rolls round."""
+    """Radius (mm) that a sharp outside corner of a pattern leaves on the part: the offset."""
     return max(0.0, offset(bit, bushing))
 
 
@@ -79,7 +79,7 @@ class Eccentricity(NamedTuple):
 
 
 def eccentricity(error: float) -> Eccentricity:
-    """An error e shifts the groove by e while the router keeps its orientation, and widens it by up to 2e if it turns."""
+    """An error e shifts the groove by e while the router is held one way, and widens it by up to 2e if it turns."""
     return Eccentricity(abs(error), 2.0 * abs(error))
 
 

@@ -1,0 +1,209 @@
+"""What the trade has to say about a groove: off the board, too deep, too near an edge, too tight, too loose.
+
+Every finding gives its numbers in the job's units, and what would mend it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from math import inf
+
+from jigcam.findings import Finding
+from jigcam.job import Board, GrooveEntry
+from jigcam.joints.band import Band
+from jigcam.joints.mate import Mate
+from jigcam.tolerances import TOLERANCES
+from jigcam.units import format_length
+
+SLACK = 1e-6
+"""mm; a limit that is exceeded by less than this, as rounding makes it, is kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """Limits of good work. Common practice, no source, unless a line says otherwise."""
+
+    deep: float = 1 / 3
+    """A housing is a quarter to a third of the board deep."""
+    deepest: float = 1 / 2
+    """And never more than a half."""
+    least_left: float = TOLERANCES.thin
+    """Wood that has to be left under a groove, mm."""
+    least_depth: float = 6.0
+    """A loaded shelf stands at least this deep in its housing, mm."""
+    short_grain: float = 6.0
+    """Less wood than this between a groove and an edge or end breaks out, mm."""
+    loose: float = 0.25
+    """Looseness in all at which a glue line fails, mm (weakly sourced)."""
+    extended: float = 0.5
+    """An open end drawn further inside the board than this is worth a word when it is carried on to the edge, mm."""
+
+
+PRACTICE = Practice()
+
+
+def sides(face: str) -> tuple[str, str, str, str]:
+    """The board's sides in the order of `band.EDGES`, as they are named: ends seen from the outside face."""
+    left, right = ("left end", "right end") if face == "outside" else ("right end", "left end")
+    return left, right, "lower edge", "upper edge"
+
+
+def groove_findings(entry: GrooveEntry, board: Board, band: Band, mate: Mate, units: str) -> tuple[Finding, ...]:
+    """All that is to be said about a groove, in the order: place, depth, fit. units: "in" or "mm", for the wording."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    place = list(_place(entry, board, band, says))
+    if not place:
+        place = [*_extended(entry, board, band, says), *_short_grain(entry, board, band, says)]
+    return (*place, *_depth(entry, board, says), *_fit(entry, board, mate, says))
+
+
+Says = Callable[[float], str]
+
+
+def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
+    """Stops: no groove at all, or not on its board."""
+    size = f"{board.name} is {says(board.length)} by {says(board.width)}"
+    span = band.centreline_span()
+    if span is None or span[1] <= SLACK or span[0] >= entry.length - SLACK:
+        yield Finding(
+            "stop", "misses-board", entry.name,
+            f"the groove misses the board: {size}, and no part of the centreline that starts at "
+            f"x {says(band.x)}, y {says(band.y)} lies on it",
+        )  # fmt: skip
+        return
+    if entry.start == entry.finish == "stopped" and entry.ends == "round" and entry.length <= band.width + SLACK:
+        yield Finding(
+            "stop", "too-short", entry.name,
+            f"a groove with round ends is longer than wide, and this one is {says(entry.length)} by "
+            f"{says(band.width)}: lengthen it, or draw it with square ends",
+        )  # fmt: skip
+        return
+    for end, distances in _stopped_ends(entry, band).items():
+        over, side = min(zip(distances, sides(entry.face), strict=True))
+        if over < -SLACK:
+            yield Finding(
+                "stop", "off-board", entry.name,
+                f"the stopped {end} of the groove runs {says(-over)} over the {side} ({size}): move or shorten "
+                f"the groove, or let its {end} be open",
+            )  # fmt: skip
+    walls = [band.centreline_span(t) for t in (-band.width / 2.0, band.width / 2.0)]
+    if not _stopped_ends(entry, band) and any(wall is None or wall[1] - wall[0] < SLACK for wall in walls):
+        yield Finding(
+            "stop", "off-board", entry.name,
+            f"one wall of the groove lies off the board along its whole length ({size}): what is left is a "
+            "rabbet; move the groove inward",
+        )  # fmt: skip
+
+
+def _stopped_ends(entry: GrooveEntry, band: Band) -> dict[str, tuple[float, float, float, float]]:
+    """For each stopped end, "start" and "finish", its distances to the sides of the board."""
+    ends = {}
+    if entry.start == "stopped":
+        ends["start"] = band.end_distances(0.0, outward=-1, round_end=entry.ends == "round")
+    if entry.finish == "stopped":
+        ends["finish"] = band.end_distances(entry.length, outward=1, round_end=entry.ends == "round")
+    return ends
+
+
+def _extended(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
+    """Cautions: open ends that were drawn inside the board."""
+    low, high = band.centreline_span() or (0.0, entry.length)
+    for end, kind, added in (("start", entry.start, -low), ("finish", entry.finish, high - entry.length)):
+        if kind == "open" and added > PRACTICE.extended:
+            yield Finding(
+                "caution", "open-end-extended", entry.name,
+                f"the open {end} is drawn inside {board.name}, {says(added)} short of its edge: the groove is "
+                f"carried on over the edge, {says(added)} longer than drawn; if that is not meant, make the "
+                f"{end} stopped",
+            )  # fmt: skip
+
+
+def _short_grain(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
+    """Cautions: little wood between the groove and an edge or end that it does not run through."""
+    ends = _stopped_ends(entry, band)
+    half, inset = band.width / 2.0, band.width / 2.0 if entry.ends == "round" else 0.0
+    low = inset if "start" in ends else -inf
+    high = entry.length - inset if "finish" in ends else inf
+    body = band.on_board(low, high, -half, half)
+    walls = band.distances(body) if body else (inf,) * 4
+    for i, side in enumerate(sides(entry.face)):
+        # Where there is an open end, a side that the body touches is the one that it runs through.
+        wall = inf if len(ends) < 2 and walls[i] <= SLACK else walls[i]
+        left = min(wall, *(distances[i] for distances in ends.values()))
+        if left < PRACTICE.short_grain - SLACK:
+            yield Finding(
+                "caution", "short-grain", entry.name,
+                f"only {says(max(left, 0.0))} of wood is left between the groove and the {side} of "
+                f"{board.name}: under {says(PRACTICE.short_grain)} it may break out (common practice); move the "
+                "groove, or cut the board over-long and trim it afterwards",
+            )  # fmt: skip
+
+
+def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
+    depth, left, share = entry.depth, board.thickness - entry.depth, entry.depth / board.thickness
+    deep = f"the groove is {says(depth)} deep in a board of {says(board.thickness)}"
+    least = says(PRACTICE.least_left)
+    third, half = says(board.thickness * PRACTICE.deep), says(board.thickness * PRACTICE.deepest)
+    if left <= SLACK:
+        yield Finding("stop", "too-deep", entry.name, f"{deep}: nothing of {board.name} is left; {third} is a third")
+    elif left < PRACTICE.least_left - SLACK:
+        yield Finding(
+            "stop", "too-deep", entry.name,
+            f"{deep}: only {says(left)} is left, and {least} has to be; {third} is a third",
+        )  # fmt: skip
+    elif depth > board.thickness * PRACTICE.deepest + SLACK:
+        yield Finding(
+            "caution", "deep", entry.name,
+            f"{deep}, {share:.0%} of it: more than a half ({half}) weakens the board badly; a quarter to a third "
+            f"({third}) is usual (common practice)",
+        )  # fmt: skip
+    elif depth > board.thickness * PRACTICE.deep + SLACK:
+        yield Finding(
+            "caution", "deep", entry.name,
+            f"{deep}, {share:.0%} of it: a quarter to a third ({third}) is usual (common practice)",
+        )  # fmt: skip
+    if entry.receives is not None and depth < PRACTICE.least_depth - SLACK:
+        yield Finding(
+            "note", "shallow", entry.name,
+            f"{deep}: a loaded shelf wants at least {says(PRACTICE.least_depth)} (common practice)",
+        )  # fmt: skip
+
+
+def _fit(entry: GrooveEntry, board: Board, mate: Mate, says: Says) -> Iterator[Finding]:
+    """How the entering board meets the groove. Where only a width is given, its clearance is the job's."""
+    who = mate.board or "the entering board"
+    if mate.clearance < -SLACK:
+        yield Finding(
+            "stop", "interference", entry.name,
+            f"{who} is {says(mate.thickness)} thick and the groove {says(mate.thickness + mate.clearance)} wide: "
+            f"it lacks {says(-mate.clearance)}; leave width out, or widen it",
+        )  # fmt: skip
+    elif mate.clearance <= SLACK and entry.receives is not None:
+        yield Finding(
+            "caution", "no-clearance", entry.name,
+            f"{who} has no clearance: it may seize when the glue swells it; 0.1 mm (0.004 in) in all is a "
+            "slip fit (common practice)",
+        )  # fmt: skip
+    elif mate.clearance > PRACTICE.loose + SLACK:
+        yield Finding(
+            "caution", "loose", entry.name,
+            f"{who} is loose by {says(mate.clearance)} in all: glue lines fail from about "
+            f"{says(PRACTICE.loose)} (common practice, weakly sourced)",
+        )  # fmt: skip
+    if mate.edge_radius:
+        yield Finding(
+            "note", "round-the-edge", entry.name,
+            f"round the edges of {who} over at half its thickness from both faces, to a radius of "
+            f"{says(mate.edge_radius)}, where it seats in a round end; it goes {says(mate.enters)} into "
+            f"{board.name}",
+        )  # fmt: skip
+    if mate.notch > PRACTICE.extended:
+        yield Finding(
+            "note", "notch", entry.name,
+            f"{who} is {says(mate.length + mate.notch)} wide and the groove {says(mate.length)} long: notch "
+            f"{says(mate.notch)} in all from its entering end, {says(mate.enters)} deep",
+        )  # fmt: skip
