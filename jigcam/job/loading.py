@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -88,13 +88,13 @@ def _kit_of_file(job: Job, name: str) -> Kit:
 
 def _missing_tools(job: Job, kit: Kit) -> Iterator[JigcamError]:
     """Bits and bushings that joints name and the kit does not have."""
+    tools: tuple[tuple[str, Callable[[str], object]], ...] = (("bit", kit.bit), ("bushing", kit.bushing))
     for entry in job.joints:
-        for key, find in (("bit", kit.bit), ("bushing", kit.bushing)):
+        for key, find in tools:
             name: str | None = getattr(entry, key)
-            if name is None:
-                continue
             try:
-                find(name)
+                if name is not None:
+                    find(name)
             except InputError as error:
                 error.where = job.where_of(entry, key)
                 yield error
