@@ -10,6 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import cos, inf, sin
 
+PARALLEL = 1e-9
+"""A direction whose component along an axis is smaller than this is square to the axis; the same in mm."""
+
 Point = tuple[float, float]
 
 EDGES = ("x = 0", "x = length", "lower", "upper")
@@ -66,19 +69,25 @@ class Band:
                 polygon = _clipped(polygon, nx, ny, limit)
         return polygon
 
-    def _span(self, polygon: list[Point]) -> tuple[float, float] | None:
-        ux, uy = self.along
-        stations = [ux * (px - self.x) + uy * (py - self.y) for px, py in polygon]
-        return (min(stations), max(stations)) if stations else None
-
     def span(self) -> tuple[float, float] | None:
         """Least and greatest s at which any part of the band still touches the board; None where it misses it."""
         half = self.width / 2.0
-        return self._span(self.on_board(t_from=-half, t_to=half))
+        ux, uy = self.along
+        corners = self.on_board(t_from=-half, t_to=half)
+        stations = [ux * (px - self.x) + uy * (py - self.y) for px, py in corners]
+        return (min(stations), max(stations)) if stations else None
 
-    def centreline_span(self, t: float = 0.0) -> tuple[float, float] | None:
+    def line_span(self, t: float = 0.0) -> tuple[float, float] | None:
         """Least and greatest s of the line at t (the centreline, or a wall at ± width/2) on the board, or None."""
-        return self._span(self.on_board(t_from=t, t_to=t))
+        low, high = -inf, inf
+        for start, way, limit in zip(self.at(0.0, t), self.along, (self.length, self.breadth), strict=True):
+            if abs(way) < PARALLEL:
+                if not -PARALLEL <= start <= limit + PARALLEL:
+                    return None
+                continue
+            near, far = sorted((-start / way, (limit - start) / way))
+            low, high = max(low, near), min(high, far)
+        return (low, high) if low <= high else None
 
     def end_distances(self, s: float, *, outward: int, round_end: bool) -> tuple[float, float, float, float]:
         """Distance of an end's shape to each side of the board, in the order of `EDGES`; negative beyond it.

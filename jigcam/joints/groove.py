@@ -118,7 +118,7 @@ def groove(entry: GrooveEntry, job: Job) -> Groove:
 
 def _mate(entry: GrooveEntry, band: Band, thickness: float, receives: Board | None) -> Mate:
     """What the entering board needs. At an open end it ends where the centreline leaves the board."""
-    low, high = band.centreline_span() or (0.0, entry.length)
+    low, high = band.line_span() or (0.0, entry.length)
     start = max(low, 0.0) if entry.start == "stopped" else low
     finish = min(high, entry.length) if entry.finish == "stopped" else high
     length = finish - start

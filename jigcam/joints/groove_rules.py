@@ -67,7 +67,7 @@ Says = Callable[[float], str]
 def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
     """Stops: no groove at all, or not on its board."""
     size = f"{board.name} is {says(board.length)} by {says(board.width)}"
-    span = band.centreline_span()
+    span = band.line_span()
     if span is None or span[1] <= SLACK or span[0] >= entry.length - SLACK:
         yield Finding(
             "stop", "misses-board", entry.name,
@@ -90,7 +90,7 @@ def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator
                 f"the stopped {end} of the groove runs {says(-over)} over the {side} ({size}): move or shorten "
                 f"the groove, or let its {end} be open",
             )  # fmt: skip
-    walls = [band.centreline_span(t) for t in (-band.width / 2.0, band.width / 2.0)]
+    walls = [band.line_span(t) for t in (-band.width / 2.0, band.width / 2.0)]
     if not _stopped_ends(entry, band) and any(wall is None or wall[1] - wall[0] < SLACK for wall in walls):
         yield Finding(
             "stop", "off-board", entry.name,
@@ -111,7 +111,7 @@ def _stopped_ends(entry: GrooveEntry, band: Band) -> dict[str, tuple[float, floa
 
 def _extended(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
     """Cautions: open ends that were drawn inside the board."""
-    low, high = band.centreline_span() or (0.0, entry.length)
+    low, high = band.line_span() or (0.0, entry.length)
     for end, kind, added in (("start", entry.start, -low), ("finish", entry.finish, high - entry.length)):
         if kind == "open" and added > PRACTICE.extended:
             yield Finding(

@@ -1,0 +1,232 @@
+"""Choosing a bit and a bushing: every pair of a kit judged for a cut, and why each misfit is one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import product
+from math import ceil
+
+from jigcam.findings import Finding, stops
+from jigcam.kit import Bit, Bushing, Kit
+from jigcam.template import bushing as sums
+from jigcam.template.stack import COLLAR_SPARE, REACH_SPARE, SLENDER, Stack
+from jigcam.tolerances import TOLERANCES
+from jigcam.units import format_length
+
+SLACK = 1e-6
+"""mm; a limit that is missed by less than this, as rounding makes it, is kept."""
+CHIP_ROOM = 0.8
+"""Room for chips all round the bit in its bushing, mm (common practice, no source)."""
+MOST_LAPS = 3
+"""A bit that has to go more often than this side by side is a poor choice where a larger one fits."""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What a cut asks of its tools, mm. corners: whether it has inside corners that a smaller bit cuts tighter.
+
+    units: "in" or "mm", for the wording.
+    """
+
+    width: float
+    depth: float
+    corners: bool = False
+    units: str = "mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A bit that runs in a bushing."""
+
+    bit: Bit
+    bushing: Bushing
+
+    @property
+    def offset(self) -> float:
+        """(B − d)/2, mm."""
+        return sums.offset(self.bit.diameter, self.bushing.outside)
+
+    @property
+    def difference(self) -> float:
+        """B − d, mm: how much wider the opening is than the cut."""
+        return self.bushing.outside - self.bit.diameter
+
+    def __str__(self) -> str:
+        return f"{self.bit.name} in {self.bushing.name}"
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What a pair would do for a cut, mm. findings: its stops and cautions.
+
+    opening: width of the opening; play: of the bushing across it; chip_room: all round the bit; corner_radius: left in
+    inside corners; laps: how often the bit goes side by side, to cover the width.
+    """
+
+    pair: Pair
+    opening: float
+    play: float
+    chip_room: float
+    corner_radius: float
+    laps: int
+    stack: Stack
+    findings: tuple[Finding, ...]
+
+    @property
+    def ok(self) -> bool:
+        """Whether nothing stops the pair."""
+        return not stops(self.findings)
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why it is refused, or what to watch, a sentence each; empty for a pair without fault."""
+        return tuple(finding.says for finding in self.findings)
+
+
+def judge(pair: Pair, kit: Kit, need: Need, where: str = "") -> Verdict:
+    """A pair of the kit judged for a cut. where: of its findings."""
+    bit, bushing = pair.bit, pair.bushing
+    stack = Stack.of(bit, bushing, sheet=kit.sheet.thickness, depth=need.depth, grip=kit.router.grip)
+    play = sums.play(need.width, bit.diameter)
+    return Verdict(
+        pair,
+        opening=sums.opening_size(need.width, bit.diameter, bushing.outside),
+        play=play,
+        chip_room=sums.chip_room(bit, bushing),
+        corner_radius=bit.radius,
+        laps=max(1, ceil(need.width / bit.diameter - 0.1)),
+        stack=stack,
+        findings=tuple(_findings(pair, kit, need, stack, where)),
+    )
+
+
+def _findings(pair: Pair, kit: Kit, need: Need, stack: Stack, where: str) -> Iterator[Finding]:
+    if pair.bit.kind != "straight":
+        says = f"{pair.bit.name} is a {pair.bit.kind} bit; this cut wants a straight one"
+        yield Finding("stop", "bit-kind", where, says)
+        return
+    yield from _width_findings(pair, kit, need, where)
+    yield from _stack_findings(pair, stack, need.units, where)
+
+
+def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Finding]:
+    """The bit against the width of the cut, the router's collets and the inside of the bushing."""
+    bit, bushing = pair.bit, pair.bushing
+
+    def says(mm: float) -> str:
+        return format_length(mm, need.units)
+
+    if not kit.router.takes(bit):
+        collets = ", ".join(says(collet) for collet in kit.router.collets)
+        yield Finding(
+            "stop", "no-collet", where,
+            f"the router's collets ({collets}) do not take the {says(bit.shank)} shank of {bit.name}",
+        )  # fmt: skip
+    play = sums.play(need.width, bit.diameter)
+    if play < -SLACK:
+        yield Finding(
+            "stop", "bit-too-wide", where,
+            f"{bit.name} cuts {says(bit.diameter)} and the groove is {says(need.width)} wide: take a bit of at most "
+            f"{says(need.width - TOLERANCES.binds)}, or widen the groove by {says(TOLERANCES.binds - play)}",
+        )  # fmt: skip
+    elif play < TOLERANCES.binds - SLACK:
+        yield Finding(
+            "caution", "bushing-binds", where,
+            f"{bushing.name} will bind in its opening: it has {says(max(play, 0.0))} of play, and wants "
+            f"{says(TOLERANCES.binds)}; widen the groove (its clearance) by {says(TOLERANCES.binds - play)}, or take a "
+            f"bit of at most {says(need.width - TOLERANCES.binds)}",
+        )  # fmt: skip
+    room, widest = sums.chip_room(bit, bushing), max(bit.diameter, bit.shank)
+    part = "cutter" if bit.diameter >= bit.shank else "shank"
+    if room <= SLACK:
+        yield Finding(
+            "stop", "bit-does-not-pass", where,
+            f"the {says(widest)} {part} of {bit.name} does not pass {bushing.name}, which is {says(bushing.inside)} "
+            f"inside: take a bushing of at least {says(widest + 2.0 * CHIP_ROOM)} inside, or a smaller bit",
+        )  # fmt: skip
+    elif room < CHIP_ROOM - SLACK:
+        yield Finding(
+            "caution", "tight-bushing", where,
+            f"the {part} of {bit.name} has {says(room)} all round in {bushing.name}: chips want {says(CHIP_ROOM)} "
+            "(common practice); stop and clear them often, or take a larger bushing",
+        )  # fmt: skip
+
+
+def _stack_findings(pair: Pair, stack: Stack, units: str, where: str) -> Iterator[Finding]:
+    """The lengths, from the base down."""
+    bit, bushing = pair.bit, pair.bushing
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    collar = f"the collar of {bushing.name} is {says(stack.collar)} long and the sheet {says(stack.sheet)} thick"
+    if stack.collar_spare <= SLACK:
+        yield Finding(
+            "stop", "collar-too-long", where,
+            f"{collar}: it would rub on the work; take a sheet of at least {says(stack.collar + COLLAR_SPARE)}, or "
+            "shorten the collar",
+        )  # fmt: skip
+    elif stack.collar_spare < COLLAR_SPARE - SLACK:
+        yield Finding(
+            "caution", "collar-near-work", where,
+            f"{collar}: it should be {says(COLLAR_SPARE)} shorter than the sheet (common practice)",
+        )  # fmt: skip
+    needs = f"sheet {says(stack.sheet)} plus depth {says(stack.depth)} is {says(stack.projection)} below the base"
+    if stack.reach_spare < -SLACK:
+        yield Finding(
+            "stop", "bit-too-short", where,
+            f"{needs}, and {bit.name} reaches {says(max(stack.reach, 0.0))} with its shank held by the collet's "
+            f"grip: take a longer bit or a thinner sheet; {says(-stack.reach_spare)} is missing",
+        )  # fmt: skip
+    elif stack.reach_spare < REACH_SPARE - SLACK:
+        yield Finding(
+            "caution", "bit-just-reaches", where,
+            f"{needs}; {bit.name} reaches only {says(stack.reach_spare)} further, so the collet's nut comes close to "
+            "the bushing: try it, unplugged, before cutting",
+        )  # fmt: skip
+    if stack.cutting < stack.depth - SLACK:
+        yield Finding(
+            "stop", "edges-too-short", where,
+            f"{bit.name} has cutting edges of {says(stack.cutting)}, and the groove is {says(stack.depth)} deep: its "
+            "shank would rub in the groove; take a bit with longer edges",
+        )  # fmt: skip
+    if stack.slenderness > SLENDER:
+        yield Finding(
+            "caution", "slender-bit", where,
+            f"{bit.name} stands out {stack.slenderness:.1f} times its diameter: over {SLENDER:g} times it bends and "
+            "chatters (common practice); cut shallow passes, or take a thicker bit or a thinner sheet",
+        )  # fmt: skip
+
+
+def rank_pairs(
+    kit: Kit,
+    need: Need,
+    *,
+    bits: Iterable[Bit] | None = None,
+    bushings: Iterable[Bushing] | None = None,
+    where: str = "",
+) -> tuple[Verdict, ...]:
+    """Every pair judged, best first; the refused ones come last. bits, bushings: only these; None: all of the kit.
+
+    Order: fewest cautions; few laps; the largest bit (the stiffest, with the least play), or the smallest where the cut
+    has inside corners for it; the least offset, as it leaves most sheet under the base; names.
+    """
+    verdicts = [
+        judge(Pair(bit, bushing), kit, need, where)
+        for bit, bushing in product(kit.bits if bits is None else bits, kit.bushings if bushings is None else bushings)
+    ]
+    sign = 1.0 if need.corners else -1.0
+
+    def rank(verdict: Verdict) -> tuple[bool, int, bool, float, float, str]:
+        pair = verdict.pair
+        return (
+            not verdict.ok,
+            len(verdict.findings),
+            verdict.laps > MOST_LAPS,
+            sign * pair.bit.diameter,
+            pair.offset,
+            str(pair),
+        )
+
+    return tuple(sorted(verdicts, key=rank))
