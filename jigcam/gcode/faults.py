@@ -37,7 +37,7 @@ RULES: dict[str, tuple[str, str]] = {
     "feed-negative": ("3.7.1", "F may not be negative"),
     "feed-inverse-time": ("3.5.19", "in G93 every cutting move has its own F above zero"),
     "speed-negative": ("3.7.2", "S may not be negative"),
-    "tool-number": ("3.7.3", "T is a whole number, not negative"),
+    "tool-number": ("3.7.3", "T is a whole number from 0 to 99999"),
     "p-negative": ("3.5.4", "P may not be negative"),
     "dwell-missing": ("3.5.4", "G4 needs P"),
     "not-whole": ("3.3.2.1", "the number must be whole"),

@@ -44,6 +44,8 @@ ROTARY = frozenset("ABC")
 AXIS_USERS = frozenset((100, 280, 300, 920))
 """Non-modal codes that take axis words (section 3.4)."""
 
+HIGHEST_TOOL = 99_999
+"""The standard leaves it to the machine's carousel; no shop has more."""
 _CLOSE = 1e-4
 """A decimal this near to a whole number counts as that number (section 3.3.2.1)."""
 
@@ -148,8 +150,10 @@ def check_words(block: Block, g_codes: dict[int, int], motion: int | None) -> No
     for letter, rule in (("F", "feed-negative"), ("S", "speed-negative"), ("P", "p-negative")):
         if words.get(letter, 0.0) < 0:
             raise Objection(rule, f"{letter} is negative", letter)
-    for letter, rule in (("T", "tool-number"), ("D", "not-whole"), ("H", "not-whole"), ("L", "not-whole")):
+    if "T" in words and (whole(words["T"]) is None or not 0 <= words["T"] <= HIGHEST_TOOL):
+        raise Objection("tool-number", f"T is a whole number from 0 to {HIGHEST_TOOL}", "T")
+    for letter in "DHL":
         if letter in words and (whole(words[letter]) is None or words[letter] < 0):
-            raise Objection(rule, f"{letter} is a whole number, not negative", letter)
+            raise Objection("not-whole", f"{letter} is a whole number, not negative", letter)
     if g_codes.get(NON_MODAL) == 40 and "P" not in words:
         raise Objection("dwell-missing", "G4 without P", "G4")

@@ -49,9 +49,12 @@ class Reader:
         recorder = self._recorder
         ended = self._read_lines()
         recorder.faults.sort(key=lambda fault: (fault.line, fault.column))
+        if len(recorder.faults) > MOST_FAULTS:
+            recorder.faults[MOST_FAULTS:] = [
+                Fault(recorder.faults[MOST_FAULTS].line, 0, "reading stopped after so many faults", "too-many-faults")]
         return Reading(
             motions=recorder.columns(),
-            faults=tuple(recorder.faults[:MOST_FAULTS + 1]),
+            faults=tuple(recorder.faults),
             remarks=tuple(recorder.remarks),
             stops=tuple(recorder.stops),
             dwells=tuple(recorder.dwells),
@@ -71,7 +74,7 @@ class Reader:
         demarcated = index < len(lines) and lines[index].strip(" \t") == "%"
         index += demarcated
         while index < len(lines):
-            if self._short_cut and state.plain:
+            if self._short_cut and recorder.count and state.plain:
                 index = plain.run(lines, index, state, recorder)
                 if index == len(lines):
                     break
@@ -88,9 +91,7 @@ class Reader:
             if executor.ended:
                 self._end(index, demarcated)
                 return True
-            if len(recorder.faults) >= MOST_FAULTS:
-                recorder.faults[MOST_FAULTS:] = [
-                    Fault(index, 0, f"reading stopped after {MOST_FAULTS} faults", "too-many-faults")]
+            if len(recorder.faults) > MOST_FAULTS:
                 return False
         if demarcated:
             recorder.faults.append(

@@ -45,10 +45,12 @@ class Block:
 
 
 def scan(text: str, line: int) -> Block:
-    """The words of one line, and every fault in how it is written.
+    """The words of one line, and the faults in how it is written.
+
+    After a character or a number that cannot be, the rest of the line means nothing and is left alone.
 
     text: the line without its end. Never raises. A line with parameters or expressions (`#`, `[`) is well formed in the
-    standard; it is reported as `expression-not-read`, once, and the rest of it is left alone.
+    standard; it is reported as `expression-not-read`, and nothing else of it.
     """
     block = Block(line)
     if len(text) > LINE_LIMIT:
@@ -102,12 +104,13 @@ def _word(block: Block, text: str, at: int) -> int:
             return _number_run(text, at + 1)[1]
         hint = "; comments stand in round brackets" if letter == ";" else ""
         block.fault(column, "bad-character", f"{text[at]!r} is not allowed here{hint}")
-        return at + 1
+        return len(text)
     digits, end = _number_run(text, at + 1)
     if letter == "N":
         _line_number(block, text, column, digits)
     elif not _NUMBER.fullmatch(digits):
         block.fault(column, "bad-number", f"{letter}{digits} is not a number" if digits else f"{letter} has no number")
+        return len(text)
     elif letter in "GM":
         block.codes.append((letter, float(digits), column))
     elif letter in block.words:
