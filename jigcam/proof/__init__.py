@@ -1,7 +1,27 @@
 """Virtual cutting from the text of a file: what is cut, how it fits, and whether it is safe."""
 
-from jigcam.proof.prove import prove, prove_reading
+from jigcam.proof.fit import Fit, edge_outline, fit
+from jigcam.proof.milled import filled
+from jigcam.proof.prove import milled_region, prove, prove_reading
 from jigcam.proof.report import Corner, Proof
+from jigcam.proof.ride import Ride, ride
 from jigcam.proof.target import KeepOut, Mark, Removal, Stock, Target
 
-__all__ = ["Corner", "KeepOut", "Mark", "Proof", "Removal", "Stock", "Target", "prove", "prove_reading"]
+__all__ = [
+    "Corner",
+    "Fit",
+    "KeepOut",
+    "Mark",
+    "Proof",
+    "Removal",
+    "Ride",
+    "Stock",
+    "Target",
+    "edge_outline",
+    "filled",
+    "fit",
+    "milled_region",
+    "prove",
+    "prove_reading",
+    "ride",
+]

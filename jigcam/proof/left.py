@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.proof.outline import Outline
-from jigcam.proof.strokes import Strokes
+from jigcam.proof.strokes import FACET, Strokes
 
 KNOWN = 5e-4
 """The answer is known within this, mm."""
@@ -103,8 +103,19 @@ class _Search:
             left = gap.min(axis=1)
             worst = int(left.argmax())
             if left[worst] > self.best:
-                self.best, self.place = float(left[worst]), points[worst].copy()
+                exact = self._exactly(points[worst], gap[worst])
+                if exact > self.best:
+                    self.best, self.place = exact, points[worst].copy()
         return nearest
+
+    def _exactly(self, point: np.ndarray, gap: np.ndarray) -> float:
+        """Distance of one place from the swept ground, without the chords by which the tree knows arcs."""
+        least = np.inf
+        for sweep, known in zip(self.sweeps, gap, strict=True):
+            _, near = sweep.strokes.tree.within(point[None], known + sweep.radius + FACET)
+            found = sweep.strokes.distance(np.repeat(point[None], len(near), axis=0), near)
+            least = min(least, float(found.min(initial=np.inf)) - sweep.radius)
+        return least
 
     def unsettled(self, squares: np.ndarray, half: float) -> np.ndarray:
         """Those of (k, 2) squares that may hold a place farther off than the farthest known by more than `known`."""

@@ -8,12 +8,14 @@ import numpy as np
 
 from jigcam.findings import Finding, by_gravity
 from jigcam.gcode import RAPID, Reading, read
+from jigcam.geometry import Region, union
 from jigcam.kit import Bit, Machine
 from jigcam.proof import safety
 from jigcam.proof.compare import Comparison, Work, compare
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.gouge import bites
 from jigcam.proof.ground import Ground
+from jigcam.proof.milled import milled
 from jigcam.proof.outline import Outline
 from jigcam.proof.report import Corner, Proof
 from jigcam.proof.safety import CLEAR, REPEAT, place
@@ -72,6 +74,14 @@ def prove_reading(
         layers=tuple(comparison.layers),
         motions=len(motions),
     )
+
+
+def milled_region(
+    reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, z: float, *, wall: Region | None = None
+) -> Region:
+    """What the straight bits of a file clear at height z. wall: where its outline is wanted, which saves time."""
+    works = _works(reading.motions, travel_of(reading.motions), tools, machine)
+    return union(*(milled(work, z, wall) for work in works.values()))
 
 
 def _works(motions: np.ndarray, travel: Travel, tools: Mapping[int, Bit] | Bit, machine: Machine) -> dict[int, Work]:

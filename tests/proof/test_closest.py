@@ -21,7 +21,7 @@ def some_strokes(count: int, seed: int) -> Strokes:
     return Strokes.turns(a, b, centre, sweep)
 
 
-def fine(strokes: Strokes, index: int, count: int = 1500) -> np.ndarray:
+def fine(strokes: Strokes, index: int, count: int = 700) -> np.ndarray:
     return strokes.at(np.linspace(0.0, 1.0, count), np.full(count, index))
 
 
@@ -36,8 +36,8 @@ def test_least_distance_of_pairs(seed: int) -> None:
         one, two = fine(p, k), fine(q, k)
         brute = np.hypot(*(one[:, None, :] - two[None, :, :]).transpose(2, 0, 1)).min()
         assert gap[k] <= brute + 1e-9
-        # Points 20 µm apart can miss a crossing by as much.
-        assert brute - gap[k] < 0.03
+        # Points 40 µm apart can miss a crossing by as much.
+        assert brute - gap[k] < 0.06
 
 
 def test_distance_of_points_and_boxes() -> None:

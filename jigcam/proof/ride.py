@@ -1,0 +1,145 @@
+"""The bushing in the milled template: where it can go, what the bit cuts there, and how far that is from the drawing.
+
+Arithmetic (B bushing, d bit, T milled opening): the bushing's centre can go to T ⊖ disc(B/2); the bit then cuts that
+⊕ disc(d/2). An error e between their axes moves the cut by e, or widens it by up to 2e where the router turns.
+Frame: that of the opening, mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from jigcam.findings import Finding
+from jigcam.geometry import Path, Region, difference, intersection, offset
+from jigcam.proof.fit import across
+from jigcam.proof.gouge import bites
+from jigcam.proof.left import NOTHING_LEFT, Left, Swept, thickest_left
+from jigcam.proof.outline import Outline
+from jigcam.proof.report import Corner
+from jigcam.tolerances import TOLERANCES
+
+CORNER = 0.02
+"""Corners for the chisel smaller than this are not worth a line, mm."""
+
+
+@dataclass(frozen=True)
+class Ride:
+    """What a ride comes to.
+
+    opening: as milled. centres: where the bushing's centre can go. cut: all that the bit can reach there. envelope: the
+    same with the axes as far off as was given, turned any way. play_mm: least room of the bushing across the
+    centreline, None where none was given. gouge_mm, left_mm, left_for_chisel: the cut against the drawing.
+    """
+
+    opening: Region
+    centres: Region
+    cut: Region
+    envelope: Region
+    gouge_mm: float
+    left_mm: float
+    left_for_chisel: tuple[Corner, ...]
+    play_mm: float | None
+    eccentricity_mm: float
+    findings: tuple[Finding, ...] = field(default=())
+
+    def as_dict(self) -> dict[str, Any]:
+        """For the manifest, mm."""
+        return {
+            "gouge_mm": round(self.gouge_mm, 4),
+            "left_mm": round(self.left_mm, 4),
+            "left_for_chisel": [corner.as_dict() for corner in self.left_for_chisel],
+            "play_mm": None if self.play_mm is None else round(self.play_mm, 4),
+            "eccentricity_mm": round(self.eccentricity_mm, 4),
+            "widened_by_up_to_mm": round(2.0 * self.eccentricity_mm, 4),
+        }
+
+
+def ride(
+    opening: Region, bushing: float, bit: float, drawn: Region, board: Region, *, centreline: Path | None = None,
+    eccentricity: float = 0.0, milled_with: float = 0.0, depth: float = 0.0, where: str = "template",
+) -> Ride:  # fmt: skip
+    """Rides a bushing in an opening and compares what the bit cuts with the drawing.
+
+    bushing, bit: outside and cutting diameters. drawn: the cut as drawn; what lies off the board matters to nobody.
+    milled_with: diameter of the bit that milled the opening: corners that its radius keeps the bushing from are for the
+    chisel as well. depth: of the cut, to name places by. All in one frame, mm.
+    """
+    centres = offset(opening, -bushing / 2.0)
+    reach = bit / 2.0
+    cut = offset(centres, reach) if not centres.is_empty else Region.empty()
+    keep, must = Outline(difference(board, drawn)), intersection(drawn, board)
+    gouge, where_gouge = _gouge(keep, centres, reach)
+    left, corners = _left(keep, must, centres, reach, max(reach, milled_with / 2.0 - (bushing - bit) / 2.0), depth)
+    play = _play(centres, centreline)
+    findings = list(_findings(where, gouge, where_gouge, left, play, centres, bushing))
+    findings += [
+        Finding("note", "for-the-chisel", f"{where}, x {c.x:.2f} y {c.y:.2f}",
+                f"{c.size:.2f} mm stands in a corner for the chisel")
+        for c in corners
+    ]
+    return Ride(
+        opening, centres, cut, offset(cut, eccentricity) if eccentricity > 0.0 else cut,
+        max(0.0, gouge), left.size, tuple(corners), play, eccentricity, tuple(findings),
+    )  # fmt: skip
+
+
+def _gouge(keep: Outline, centres: Region, reach: float) -> tuple[float, np.ndarray]:
+    """Deepest bite of the bit into the wood to keep: at the edge of where the bushing goes, or on an island in it."""
+    if centres.is_empty or keep.is_empty:
+        return 0.0, np.zeros(2)
+    edge = Outline(centres)
+    bite = bites(keep, edge.strokes, np.full(len(edge.strokes), reach))
+    worst = int(bite.depth.argmax())
+    islands = np.flatnonzero(edge.inside(keep.strokes.a) & (edge.edge_distance(keep.strokes.a) > TOLERANCES.gouge))
+    if len(islands) and bite.depth[worst] < reach:
+        return reach, keep.strokes.a[islands[0]]
+    return float(bite.depth[worst]), bite.place[worst]
+
+
+def _left(keep: Outline, must: Region, centres: Region, reach: float, tightest: float, depth: float,
+          ) -> tuple[Left, list[Corner]]:  # fmt: skip
+    edge = [Swept(Outline(centres).strokes, reach)] if not centres.is_empty else []
+    # Within the ground of the bushing's centre all is cut; outside, what counts is the distance from its edge.
+    outside = difference(must, centres) if edge else must
+    left = thickest_left(Outline(outside), edge)
+    if left.size <= TOLERANCES.left or not edge:
+        return left, []
+    closed = offset(offset(keep.region, tightest), -tightest)
+    corners = []
+    for part in intersection(outside, closed).parts:
+        corner = thickest_left(Outline(part), edge)
+        if corner.size > CORNER and corner.place is not None:
+            corners.append(Corner(float(corner.place[0]), float(corner.place[1]), -depth, corner.size))
+    rest = difference(outside, closed)
+    return (thickest_left(Outline(rest), edge) if not rest.is_empty else NOTHING_LEFT), corners
+
+
+def _play(centres: Region, centreline: Path | None) -> float | None:
+    if centreline is None:
+        return None
+    if centres.is_empty:
+        return 0.0
+    sides = across(centres, centreline, min(0.25 * centreline.length, 10.0))
+    return float(sides.width.min()) if len(sides.stations) else 0.0
+
+
+def _findings(where: str, gouge: float, at: np.ndarray, left: Left, play: float | None, centres: Region,
+              bushing: float) -> list[Finding]:  # fmt: skip
+    found = []
+    if centres.is_empty:
+        says = f"a bushing of {bushing:.3f} mm does not go into the opening as milled"
+        found.append(Finding("stop", "bushing-does-not-pass", where, says))
+    elif play is not None and play < TOLERANCES.binds:
+        says = f"the bushing has {play:.3f} mm of play in the opening as milled; it will bind"
+        found.append(Finding("caution", "bushing-binds", where, says))
+    if gouge > TOLERANCES.gouge:
+        says = f"the bit can cut {gouge:.3f} mm beyond the drawing"
+        found.append(Finding("stop", "ride-gouge", f"{where}, x {at[0]:.3f} y {at[1]:.3f}", says))
+    if left.size > TOLERANCES.left and left.place is not None:
+        x, y = left.place
+        says = f"the bit cannot reach {left.size:.3f} mm of the drawing"
+        found.append(Finding("stop", "ride-left", f"{where}, x {x:.3f} y {y:.3f}", says))
+    return found
