@@ -43,15 +43,15 @@ def _faults_of_names(document: Document) -> Iterator[tuple[Key, InputError]]:
     yield from ((("joints", *key), error) for key, error in same)
     folders: dict[str, str] = {}
     for number, table in enumerate(joints if isinstance(joints, list) else ()):
-        name = table.get("name") if isinstance(table, dict) else None
-        if not isinstance(name, str) or any(key[0] == number for key, _ in same):
+        said = table.get("name") if isinstance(table, dict) else None
+        if not isinstance(said, str) or any(key[0] == number for key, _ in same):
             continue
-        folder = slug(name, f"joint-{number + 1}")
-        first = folders.setdefault(folder, name)
-        if first != name:
+        folder = slug(said, f"joint-{number + 1}")
+        first = folders.setdefault(folder, said)
+        if first != said:
             yield ("joints", number, "name"), InputError(
                 "two joints would be written to the same folder", wanted="names that differ in their letters or digits",
-                found=f"{shown(name)} and {shown(first)}, both {folder}")
+                found=f"{shown(said)} and {shown(first)}, both {folder}")
 
 
 def _tables(value: Any) -> dict[str, Any]:
