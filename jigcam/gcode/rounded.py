@@ -44,6 +44,8 @@ def offsets(arc: Planned, digits: Digits) -> Ticks | None:
     ends. Raises InputError for an arc that is none: ends at different distances from the centre, or more than half a
     turn.
     """
+    if not all(map(math.isfinite, arc.centre)):
+        raise InputError("a centre that is no number", found=str(arc.centre), wanted="finite lengths in mm")
     if arc.start == arc.end or _is_line(arc, digits):
         return None
     centre = (arc.centre[0] / digits.tick, arc.centre[1] / digits.tick)
