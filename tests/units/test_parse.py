@@ -142,10 +142,9 @@ def test_a_number_and_its_text_are_the_same_length(value: float) -> None:
 def test_any_text_is_a_finite_length_or_an_input_error(text: str) -> None:
     try:
         value = parse_length(text, "mm")
-    except InputError as error:
-        assert error.found.isprintable()
-    else:
-        assert math.isfinite(value)
+    except InputError:
+        return
+    assert math.isfinite(value)
 
 
 @pytest.mark.parametrize("text", [8, 8.0, "8", "8 deg", "8°", "8 degrees", " 8deg "])

@@ -1,0 +1,175 @@
+"""Files that cannot be read, texts that are not TOML, and how a model's faults are told."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Annotated, Literal
+
+import pytest
+from pydantic import Field
+
+from jigcam.document import Document, key_text, unknown_key
+from jigcam.document.fields import Flag, Name, Size, a_list
+from jigcam.document.model import Model
+from jigcam.errors import Faults, InputError
+
+
+def fault_of(path: Path) -> InputError:
+    with pytest.raises(InputError) as caught:
+        Document.read(path)
+    return caught.value
+
+
+def test_a_file_that_is_not_there(tmp_path: Path) -> None:
+    error = fault_of(tmp_path / "none.toml")
+    assert error.where.endswith("none.toml")
+    assert error.found == "No such file or directory"
+    assert error.wanted == "a TOML file"
+
+
+def test_a_folder(tmp_path: Path) -> None:
+    assert fault_of(tmp_path).what == "the file cannot be read"
+
+
+@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="the superuser may read everything")
+def test_a_file_without_permission(tmp_path: Path) -> None:
+    path = tmp_path / "locked.toml"
+    path.write_text("a = 1")
+    path.chmod(0)
+    assert fault_of(path).found == "Permission denied"
+
+
+def test_a_name_that_no_file_can_have() -> None:
+    assert fault_of(Path("a\0.toml")).what == "no file can have this name"
+
+
+def test_a_file_that_is_not_utf_8(tmp_path: Path) -> None:
+    path = tmp_path / "latin.toml"
+    path.write_bytes('a = 1\nb = "Kirsche für"\n'.encode("latin-1"))
+    error = fault_of(path)
+    assert error.where == f"{path}:2"
+    assert error.found == "byte 0xfc"
+
+
+def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path: Path) -> None:
+    path = tmp_path / "job.toml"
+    path.write_bytes("\ufeffa = 1\r\n[t]\r\nb = 2\r\n".encode())
+    document = Document.read(path)
+    assert document.data == {"a": 1, "t": {"b": 2}}
+    assert document.where("t", "b") == f"{path}:3: t.b"
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "found"),
+    [
+        ("a = 1\nb = \nc = 3\n", "2:5", '"b ="'),
+        ("a = 1\na = 2\n", "2:6", '"a = 2"'),
+        ("a = 7/16\n", "1:6", '"a = 7/16"'),
+        ("a = 1\n[[joints]\n", "2:9", '"[[joints]"'),
+        ('a = "open\n', "1:10", '"a = "open"'),
+        ("a = [1, 2", "1:10", '"a = [1, 2"'),
+        ("a = 1\n[", "2:2", '"["'),
+        ("x\x1b[2J", "1:2", '"x\\x1b[2J"'),
+    ],
+)
+def test_what_is_not_toml_is_told_by_line_and_column(text: str, place: str, found: str) -> None:
+    with pytest.raises(InputError) as caught:
+        Document.parse(text, Path("job.toml"))
+    assert caught.value.what.startswith("this is not TOML: ")
+    assert caught.value.where == f"job.toml:{place}"
+    assert caught.value.found == found
+
+
+@pytest.mark.parametrize("text", ["a = " + "[" * 5000 + "]" * 5000, "a = " + "9" * 5000], ids=["nested", "digits"])
+def test_excess_is_refused(text: str) -> None:
+    with pytest.raises(InputError) as caught:
+        Document.parse(text, Path("job.toml"))
+    assert caught.value.where == "job.toml"
+    assert caught.value.wanted
+
+
+class Peg(Model):
+    name: Name
+    size: Size
+    at: Annotated[tuple[Size, Size], a_list(2, "two lengths")] = Field((1.0, 1.0), alias="from")
+    turned: Flag = False
+
+
+class Rack(Model):
+    title: Name
+    wood: Literal["cherry", "ash"] = "cherry"
+    pegs: tuple[Peg, ...]
+
+
+def faults_of(text: str) -> list[InputError]:
+    document = Document.parse(text, Path("rack.toml"))
+    with pytest.raises(Faults) as caught:
+        document.validate(Rack, {"units": "mm"})
+    assert all(isinstance(fault, InputError) for fault in caught.value.faults)
+    return list(caught.value.faults)  # type: ignore[arg-type]  # the line above has made sure
+
+
+def test_all_faults_come_at_once_in_the_order_of_the_file() -> None:
+    faults = faults_of(
+        'colour = "red"\ntitle = ""\nwood = "chery"\n[[pegs]]\nname = 1\nsize = 0\n'
+        '[[pegs]]\n  name = "b"\n  from = [1]\n'
+    )
+    assert [(fault.where, fault.what) for fault in faults] == [
+        ("rack.toml:1: colour", "the key colour is not known"),
+        ("rack.toml:2: title", "an empty name"),
+        ("rack.toml:3: wood", "wood cannot be that"),
+        ("rack.toml:5: pegs[1].name", "not a name"),
+        ("rack.toml:6: pegs[1].size", "a size cannot be zero"),
+        ("rack.toml:7: pegs[2].size", "size is missing"),
+        ("rack.toml:9: pegs[2].from", "not such a list"),
+    ]
+    assert all(fault.found and fault.wanted for fault in faults)
+    assert faults[2].mend == 'did you mean "cherry"?'
+
+
+def test_a_misspelt_key_is_told_once_and_its_value_is_still_checked() -> None:
+    faults = faults_of('title = "x"\n[[pegs]]\nname = "a"\nsise = "1/0"\n')
+    assert [(fault.where, fault.what, fault.mend) for fault in faults] == [
+        ("rack.toml:4: pegs[1].sise", "the key sise is not known", "did you mean size?"),
+        ("rack.toml:4: pegs[1].sise", "a fraction over nothing", ""),
+    ]
+
+
+def test_the_name_inside_is_no_key() -> None:
+    (fault,) = faults_of('title = "x"\n[[pegs]]\nname = "a"\nsize = 1\nat = [2, 3]\n')
+    assert fault.found == "at"
+    assert "from" in fault.wanted
+
+
+def test_what_is_no_table_is_told() -> None:
+    faults = faults_of('title = "x"\npegs = [1, "two"]\n')
+    assert [fault.where for fault in faults] == ["rack.toml:2: pegs[1]", "rack.toml:2: pegs[2]"]
+    assert {fault.what for fault in faults} == {"not a table"}
+    (fault,) = faults_of('title = "x"\npegs = 4\n')
+    assert fault.wanted == "a list"
+
+
+def test_a_sound_file_becomes_its_model() -> None:
+    text = 'title = "x"\n[[pegs]]\nname = "a"\nsize = "1/2 in"\nfrom = [1, 2]\n'
+    rack = Document.parse(text, Path("rack.toml")).validate(Rack, {"units": "mm"})
+    assert rack == Rack(title="x", pegs=(Peg(name="a", size=12.7, at=(1.0, 2.0)),))
+    assert hash(rack) == hash(rack.model_copy())
+
+
+def test_a_model_made_in_python_takes_numbers_as_they_are() -> None:
+    assert Peg(name="a", size=12.7).size == 12.7
+    for wrong in ("12.7", True, float("nan"), 10**400, 0.0):
+        with pytest.raises(ValueError, match="size"):
+            Peg(name="a", size=wrong)  # type: ignore[arg-type]  # the wrong types are the point
+
+
+def test_keys_as_people_write_them() -> None:
+    assert key_text(("joints", 0, "from", 1)) == "joints[1].from[2]"
+    assert key_text(("boards", "left side", "wood")) == 'boards."left side".wood'
+    assert key_text(("boards", "a\nb")) == 'boards."a\\nb"'
+
+
+def test_an_unknown_key_names_the_nearest() -> None:
+    assert unknown_key("thicknes", ["length", "thickness"]).mend == "did you mean thickness?"
+    assert unknown_key("zzz", ["length", "thickness"]).mend == ""
