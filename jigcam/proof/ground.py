@@ -71,7 +71,7 @@ class Ground:
         ok = np.ones(len(i), bool)
         for points in (some.strokes.a, some.strokes.b, middle):
             gap, foot = earlier.strokes.foot(points[i], j)
-            ok &= (gap <= SAME_WAY) & (_height(earlier, j, foot) <= some.lowest[i] + SAME_WAY)
+            ok &= (gap <= SAME_WAY) & (earlier.height_at(j, foot) <= some.lowest[i] + SAME_WAY)
         result[i[ok]] = True
         return result
 
@@ -103,19 +103,3 @@ def way_of(strokes: Strokes, radius: float) -> Region:
     """All that a disc passes over along one stroke."""
     a, b, sweep = strokes.a[0], strokes.b[0], float(strokes.sweep[0])
     return swept(Path(np.array([[*a, np.tan(sweep / 4.0)], [*b, 0.0]])), radius)
-
-
-def _height(travel: Travel, index: np.ndarray, points: np.ndarray) -> np.ndarray:
-    """(k,) height of the tip on strokes `index` at points on them; of a plunge its lower end."""
-    strokes = travel.strokes
-    length = np.hypot(*(strokes.b[index] - strokes.a[index]).T)
-    share = np.hypot(*(points - strokes.a[index]).T) / np.where(length > 0.0, length, 1.0)
-    arc = strokes.arc[index]
-    if arc.any():
-        # Equal chords span equal turns: the share of the turn is that of the half angles.
-        half = np.clip(
-            np.hypot(*(points - strokes.a[index]).T) / (2.0 * np.where(arc, strokes.radius[index], 1.0)), 0.0, 1.0
-        )
-        share = np.where(arc, 2.0 * np.arcsin(half) / np.where(arc, np.abs(strokes.sweep[index]), 1.0), share)
-    height = travel.z0[index] + np.clip(share, 0.0, 1.0) * (travel.z1[index] - travel.z0[index])
-    return np.where(length > 0.0, height, travel.lowest[index])

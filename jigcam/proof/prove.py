@@ -10,13 +10,14 @@ from jigcam.findings import Finding, by_gravity
 from jigcam.gcode import RAPID, Reading, read
 from jigcam.geometry import Region, union
 from jigcam.kit import Bit, Machine
-from jigcam.proof import safety
+from jigcam.proof import load, loose, safety
 from jigcam.proof.compare import Comparison, Work, compare
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.gouge import bites
 from jigcam.proof.ground import Ground
 from jigcam.proof.milled import milled
 from jigcam.proof.outline import Outline
+from jigcam.proof.removal import removal
 from jigcam.proof.report import Corner, Proof
 from jigcam.proof.safety import CLEAR, REPEAT, place
 from jigcam.proof.target import INSIDE, Target
@@ -65,6 +66,11 @@ def prove_reading(
     tell("order of the motions", 0.8)
     findings += _kept_out(motions, target, works)
     findings += _in_order(motions, target, works)
+    tell("loads and loose pieces", 0.9)
+    taken = removal(target.stock, works, len(motions))
+    loads = load.loads_of(taken, motions, works)
+    findings += load.findings_of(loads, machine, works)
+    findings += loose.findings_of(taken, target, motions)
     tell("done", 1.0)
     return Proof(
         gouge_mm=max(0.0, comparison.gouge),
@@ -72,6 +78,7 @@ def prove_reading(
         left_for_chisel=tuple(Corner(p.x, p.y, p.z, p.size) for p in comparison.chisel),
         findings=tuple(by_gravity(findings)),
         layers=tuple(comparison.layers),
+        loads=loads.as_dict(),
         motions=len(motions),
     )
 

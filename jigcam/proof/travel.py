@@ -7,6 +7,7 @@ stroke.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -52,6 +53,31 @@ class Travel:
     def take(self, index: np.ndarray) -> Travel:
         """The strokes at those places (numbers or a mask)."""
         return Travel(self.strokes.take(index), self.z0[index], self.z1[index], self.motion[index])
+
+    @classmethod
+    def joined(cls, parts: Sequence[Travel]) -> Travel:
+        """All strokes of the parts, in order."""
+        if not parts:
+            return cls(Strokes.empty(), np.empty(0), np.empty(0), np.empty(0, np.intp))
+        columns = (np.concatenate([getattr(part, name) for part in parts]) for name in ("z0", "z1", "motion"))
+        return cls(Strokes.joined([part.strokes for part in parts]), *columns)
+
+    def height_at(self, index: np.ndarray, points: np.ndarray) -> np.ndarray:
+        """(k,) height of the tip on strokes `index` at points (k, 2) on them; of a plunge its lower end."""
+        rise = self.z1[index] - self.z0[index]
+        if not rise.any():
+            return self.z0[index]
+        strokes = self.strokes
+        length = np.hypot(*(strokes.b[index] - strokes.a[index]).T)
+        chord = np.hypot(*(points - strokes.a[index]).T)
+        share = chord / np.where(length > 0.0, length, 1.0)
+        arc = strokes.arc[index]
+        if arc.any():
+            # The chord from the start subtends twice the angle whose sine is chord / 2r.
+            half = np.clip(chord / (2.0 * np.where(arc, strokes.radius[index], 1.0)), 0.0, 1.0)
+            share = np.where(arc, 2.0 * np.arcsin(half) / np.where(arc, np.abs(strokes.sweep[index]), 1.0), share)
+        moving = (length > 0.0) | arc
+        return np.where(moving, self.z0[index] + np.clip(share, 0.0, 1.0) * rise, self.lowest[index])
 
     def below(self, z: float) -> Travel:
         """The parts of the strokes on which the tip is at or below z."""
@@ -113,10 +139,7 @@ def travel_of(motions: np.ndarray) -> Travel:
         parts += [_chords(row, k) for row, k in zip(rows[upright], number[upright], strict=True)]
     if len(parts) == 1:
         return parts[0]
-    whole = Travel(
-        Strokes.joined([part.strokes for part in parts]),
-        *(np.concatenate([getattr(part, name) for part in parts]) for name in ("z0", "z1", "motion")),
-    )
+    whole = Travel.joined(parts)
     return whole.take(np.argsort(whole.motion, kind="stable"))
 
 

@@ -1,0 +1,129 @@
+"""How hard the bit works: engagement, chip load, removal rate, power, rim speed; the worst of each, with its line.
+
+Chip load f = F/(n·z), removal rate Q = F·width·depth, rim speed v = π·D·n are textbook formulas. Width and depth come
+from the wood that each stretch of the path really removes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from jigcam.findings import Finding
+from jigcam.kit import Machine
+from jigcam.proof.compare import Work
+from jigcam.proof.removal import Removal
+
+RUBS = 0.01
+"""Chip load under which the edge rubs instead of cutting, mm; common practice puts the onset at 0.03, no source."""
+CHIPS = ((3.2, 0.18), (6.35, 0.41), (9.5, 0.58), (12.7, 0.69))
+"""Diameter and greatest chip load per tooth in MDF, where it is highest, mm (common practice, no source)."""
+OVERLOADED = 3.0
+"""Times the greatest chip load at which a bit breaks rather than wears."""
+WORK = 0.08
+"""Energy per volume of wood, J/mm³: hardwood and MDF at small chips (from memory; 0.03 to 0.08 is usual)."""
+RIM = 55.0
+"""Rim speed at which cutters are limited, m/s (common practice, no source)."""
+WINDOW = 2.0
+"""Loads are averages over this many radii of path."""
+
+
+@dataclass(frozen=True)
+class Load:
+    """One kind of load at its worst: value, its unit, and the line."""
+
+    value: float
+    unit: str
+    line: int
+
+    def as_dict(self) -> dict[str, Any]:
+        """For `--json`."""
+        return {"value": round(self.value, 4), "unit": self.unit, "line": self.line}
+
+
+@dataclass(frozen=True)
+class Loads:
+    """The worst of each kind, and the share of the wood taken by climb milling (the wall right of a clockwise bit)."""
+
+    worst: dict[str, Load]
+    climb_share: float
+
+    def as_dict(self) -> dict[str, Any]:
+        """For `--json`."""
+        return {**{k: v.as_dict() for k, v in self.worst.items()}, "climb_share": round(self.climb_share, 3)}
+
+
+def loads_of(taken: Removal, motions: np.ndarray, works: Mapping[int, Work]) -> Loads:
+    """The loads of all strokes that remove wood."""
+    travel = taken.travel
+    cutting = np.flatnonzero(taken.volume > 0.0)
+    if not len(cutting):
+        return Loads({}, 0.0)
+    row = travel.motion
+    feed, rpm = motions["feed"][row], motions["rpm"][row]
+    tools = np.array(sorted(works))
+    slot = np.searchsorted(tools, taken.tool)
+    diameter = np.array([2.0 * works[t].envelope.widest for t in tools])[slot]
+    flutes = np.array([works[t].envelope.bit.flutes for t in tools])[slot]
+    length = np.hypot(travel.strokes.length, travel.z1 - travel.z0)
+    area = _averaged(taken.volume, length, taken.tool, WINDOW * diameter / 2.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        chip = feed / (rpm * flutes)
+        width = np.where(taken.depth > 0.0, np.minimum(area / taken.depth, diameter), 0.0)
+    rate = area * feed
+    kinds = {
+        "width_mm": (width, "mm"),
+        "depth_mm": (taken.depth, "mm"),
+        "chip_load_mm": (chip, "mm"),
+        "removal_mm3_min": (rate, "mm3/min"),
+        "power_w": (rate / 60.0 * WORK, "W"),
+        "rim_speed_m_s": (np.pi * diameter / 1000.0 * rpm / 60.0, "m/s"),
+    }
+    worst = {}
+    for name, (values, unit) in kinds.items():
+        at = cutting[np.argmax(values[cutting])]
+        worst[name] = Load(float(values[at]), unit, int(motions["line"][row[at]]))
+    thin = cutting[np.argmin(chip[cutting])]
+    worst["least_chip_load_mm"] = Load(float(chip[thin]), "mm", int(motions["line"][row[thin]]))
+    return Loads(worst, float(taken.right[cutting].sum() / taken.volume[cutting].sum()))
+
+
+def findings_of(loads: Loads, machine: Machine, works: Mapping[int, Work]) -> Iterator[Finding]:
+    """What is too much, or too little, for bit or spindle."""
+    if not loads.worst:
+        return
+    widest = max(2.0 * work.envelope.widest for work in works.values())
+    most = float(np.interp(widest, *zip(*CHIPS, strict=True)))
+    chip, least = loads.worst["chip_load_mm"], loads.worst["least_chip_load_mm"]
+    says = f"a chip load of {chip.value:.3f} mm per tooth; up to {most:.2f} is usual for {widest:.1f} mm"
+    if chip.value > OVERLOADED * most:
+        yield Finding("stop", "chip-load", f"line {chip.line}", says)
+    elif chip.value > most:
+        yield Finding("caution", "chip-load", f"line {chip.line}", says)
+    if least.value < RUBS:
+        says = f"a chip load of {least.value:.4f} mm per tooth: the edge rubs and burns"
+        yield Finding("caution", "chip-load", f"line {least.line}", says)
+    power = loads.worst["power_w"]
+    if power.value > machine.power / 2.0:
+        says = f"about {power.value:.0f} W at the bit; the spindle has {machine.power:.0f}"
+        yield Finding("stop" if power.value > machine.power else "caution", "power", f"line {power.line}", says)
+    rim = loads.worst["rim_speed_m_s"]
+    if rim.value > RIM:
+        says = f"{rim.value:.0f} m/s at the rim; {RIM:.0f} is usual at most"
+        yield Finding("caution", "rim-speed", f"line {rim.line}", says)
+
+
+def _averaged(volume: np.ndarray, length: np.ndarray, tool: np.ndarray, window: np.ndarray) -> np.ndarray:
+    """(n,) volume per length over the stretch of path that ends with each stroke and is at least `window` long."""
+    way = np.concatenate([[0.0], np.cumsum(length)])
+    total = np.concatenate([[0.0], np.cumsum(volume)])
+    last = np.arange(1, len(way))
+    back = np.minimum(np.searchsorted(way, way[last] - window, side="right") - 1, last - 1)
+    # A stretch does not run back past a change of tool.
+    change = np.concatenate([[True], tool[1:] != tool[:-1]])
+    since = np.maximum.accumulate(np.where(change, np.arange(len(tool)), 0))
+    back = np.maximum(back, since)
+    return (total[last] - total[back]) / np.maximum(way[last] - way[back], 1e-9)
