@@ -87,6 +87,9 @@ class Canvas:
             clear = dots[~self._narrow[within[:, 1], within[:, 0]]]
             dots = clear if len(clear) else dots[:1]
         self._put(dots, self._lines, self._tones, role)
+        if PENS[role].weight == "heavy":
+            self._put(dots + (1, 0), self._lines, self._tones, role)
+            self._put(dots + (0, 1), self._lines, self._tones, role)
 
     def area(self, loops: list[np.ndarray], role: Role, fill: Fill) -> None:
         """The inside of outlines, (n, 2) dots each, with the pattern."""

@@ -19,7 +19,7 @@ from jigcam.units import format_angle, format_length
 
 Point = tuple[float, float]
 Along = Literal["x", "y", "points"]
-Spot = Literal["on", "near", "left", "right", "above", "below"]
+Spot = Literal["on", "near", "left", "right", "above", "below", "start"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,9 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Words at a point. spot: where they go by preference, seen from the point; a renderer moves them to free ground.
+    """Words at a point. spot: where they go by preference, seen from the point; a renderer moves them to free ground. "start"
+    is for words that are part of the thing drawn: they start at the point, on a base line at `angle` (rad); paper shows
+    them there, a terminal as near as it can, level.
 
     pointed: a thin line leads from the words to the point wherever the words had to stand off. weight: the more, the earlier
     it gets its place. size: height of capitals on paper, mm.
@@ -52,6 +54,7 @@ class Label:
     size: float = 2.5
     role: Role = "dimension"
     weight: int = 0
+    angle: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +152,7 @@ class View:
         return min(x0), min(y0), max(x1), max(y1)
 
     def __post_init__(self) -> None:
-        numbers = [v for label in self.labels for v in (label.x, label.y)]
+        numbers = [v for label in self.labels for v in (label.x, label.y, label.size, label.angle)]
         numbers += [v for d in self.dimensions for v in (*d.p0, *d.p1, d.offset)]
         numbers += [v for a in self.angles for v in (*a.apex, a.start, a.end, a.radius)]
         if not all(map(math.isfinite, numbers)):

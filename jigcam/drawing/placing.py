@@ -12,7 +12,7 @@ from jigcam.drawing.model import Spot
 
 INKED = 3.0
 """Covering one inked cell costs as much as standing this many cells further off."""
-_BESIDE: dict[Spot, tuple[Spot, ...]] = {"near": ("right", "above", "left", "below", "on")}
+_BESIDE: dict[Spot, tuple[Spot, ...]] = {"near": ("right", "above", "left", "below")}
 
 
 class Ground:
@@ -49,6 +49,9 @@ class Ground:
             away = np.minimum(away, off + penalty * 0.25)
         cost = away + INKED * _sums(self.ink, wide, high)
         cost[(_sums(self.taken, wide, high) > 0) | (away > reach)] = np.inf
+        if spot not in ("on", "start"):  # what is pointed at has to be seen
+            column, row = int(x), int(y)
+            cost[(left <= column) & (column < left + wide) & (top <= row) & (row < top + high)] = np.inf
         best = int(np.argmin(cost))
         if not np.isfinite(cost.flat[best]):
             return None
@@ -63,6 +66,7 @@ def _ideal(spot: Spot, x: float, y: float, wide: int, high: int, gap: float, tal
         "left": (x - gap - wide, middle_row),
         "above": (middle_column, y - high - gap / tall),
         "below": (middle_column, y + gap / tall),
+        "start": (x, y - high),
     }[spot]
 
 

@@ -15,15 +15,16 @@ from dataclasses import dataclass
 from typing import Literal
 
 Role = Literal[
-    "gouge", "left", "cut", "opening", "bit", "bushing", "stock", "sheet", "fence", "hole", "tab", "mark", "mate",
-    "hidden", "break", "path-cut", "path-rapid", "ride", "base", "centreline", "plane", "zero", "dimension", "extension",
+    "gouge", "left", "cut", "opening", "bit", "bushing", "stock", "sheet", "blank", "fence", "hole", "tab", "mark", "mate",
+    "hidden", "target", "break", "path-cut", "path-rapid", "ride", "base", "centreline", "plane", "zero", "dimension", "extension",
 ]  # fmt: skip
-Line = Literal["solid", "dashed", "dotted", "chain", "double-chain", "extension"]
+Line = Literal["solid", "fine", "dashed", "dotted", "chain", "double-chain", "extension"]
 Fill = Literal["none", "hatch", "hatch-back", "cross", "stipple", "level", "upright", "solid"]
-Weight = Literal["wide", "medium", "narrow"]
+Weight = Literal["heavy", "wide", "medium", "narrow"]
 
 DASHES: dict[Line, tuple[float, ...]] = {
     "solid": (),
+    "fine": (),
     "dashed": (3.0, 1.5),
     "dotted": (0.6, 1.6),
     "chain": (7.0, 1.4, 0.7, 1.4),
@@ -34,7 +35,8 @@ DASHES: dict[Line, tuple[float, ...]] = {
 
 DOT_DASHES: dict[Line, tuple[int, ...]] = {
     "solid": (),
-    "dashed": (3, 2),
+    "fine": (2, 1),
+    "dashed": (4, 2),
     "dotted": (1, 2),
     "chain": (6, 2, 1, 2),
     "double-chain": (6, 2, 1, 2, 1, 2),
@@ -42,8 +44,8 @@ DOT_DASHES: dict[Line, tuple[int, ...]] = {
 }
 """The same, in dots of a terminal's picture."""
 
-WIDTHS: dict[Weight, float] = {"wide": 0.5, "medium": 0.35, "narrow": 0.25}
-"""Line widths on paper, mm (two steps of the √2 series of ISO 128-2, from memory)."""
+WIDTHS: dict[Weight, float] = {"heavy": 0.7, "wide": 0.5, "medium": 0.35, "narrow": 0.25}
+"""Line widths on paper, mm (four steps of the √2 series of ISO 128-2, from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,24 +67,26 @@ PENS: dict[Role, Pen] = {
     "gouge": Pen("cut too far", "solid", "wide", "#a3122a", 197, "solid"),
     "left": Pen("left standing", "solid", "medium", "#8a4b00", 214, "cross"),
     "cut": Pen("cut", "solid", "wide", "#7a1f3d", 168, "hatch"),
-    "opening": Pen("opening in the sheet", "solid", "wide", "#0b4f6c", 38),
+    "opening": Pen("opening in the sheet", "solid", "heavy", "#0b4f6c", 38),
     "bit": Pen("bit", "solid", "medium", "#1d3557", 75, "upright"),
     "bushing": Pen("guide bushing", "solid", "medium", "#6b4e00", 178, "hatch"),
     "stock": Pen("board", "solid", "wide", "#2b2b2b", 250, "hatch-back"),
     "sheet": Pen("template sheet", "solid", "wide", "#4a3a1a", 179, "stipple"),
+    "blank": Pen("blank as clamped", "double-chain", "narrow", "#4a3a1a", 137),
     "fence": Pen("fence", "solid", "medium", "#5b4636", 137, "cross"),
     "hole": Pen("hole", "solid", "medium", "#2b2b2b", 252),
     "tab": Pen("tab that holds the piece", "solid", "narrow", "#4a3a1a", 179, "solid"),
-    "mark": Pen("mark on the sheet", "solid", "narrow", "#3d3d5c", 146),
+    "mark": Pen("mark on the sheet", "fine", "narrow", "#3d3d5c", 146),
     "mate": Pen("board that enters", "double-chain", "narrow", "#2b2b2b", 245),
     "hidden": Pen("board beneath", "dashed", "narrow", "#2b2b2b", 245),
+    "target": Pen("as it should be", "dashed", "medium", "#7a1f3d", 168),
     "break": Pen("goes on beyond here", "solid", "narrow", "#2b2b2b", 245),
     "path-cut": Pen("path of the cutter", "solid", "narrow", "#14532d", 78),
     "path-rapid": Pen("rapid move, clear of the work", "dotted", "narrow", "#555555", 244),
     "ride": Pen("ride of the bushing's centre", "dotted", "medium", "#0b4f6c", 38),
     "base": Pen("base of the router", "double-chain", "narrow", "#444444", 247),
     "centreline": Pen("centreline", "chain", "narrow", "#7a1f3d", 168),
-    "plane": Pen("plane of a section", "chain", "medium", "#1a1a1a", 252),
+    "plane": Pen("plane of a section", "solid", "wide", "#1a1a1a", 252),
     "zero": Pen("zero of the frame", "solid", "medium", "#000000", 255),
     "dimension": Pen("dimension", "solid", "narrow", "#1a1a1a", 252),
     "extension": Pen("extension of a dimension", "extension", "narrow", "#1a1a1a", 240),

@@ -166,6 +166,12 @@ def _sample(role: Role, filled: bool, colour: bool, unicode: bool) -> str:
         canvas.write(1, 0, "⊕" if unicode else "O", role)
     elif filled:
         canvas.area([np.array([(0, -0.5), (right, -0.5), (right, bottom), (0, bottom)])], role, PENS[role].fill)
+    elif role == "hole":
+        turn = np.linspace(0.0, 2 * np.pi, 24)
+        canvas.line(3.5 + np.column_stack([1.5 * np.cos(turn), 1.5 * np.sin(turn) - 2.0]), role)
+    elif role == "base":
+        turn = np.linspace(np.pi, 2 * np.pi, 64)
+        canvas.line(np.column_stack([7.5 + 7.5 * np.cos(turn), 3.0 + 3.0 * np.sin(turn)]), role)
     else:
         canvas.line(np.array([(0.0, 2.0), (right, 2.0)]), role)
     text = canvas.lines(colour=colour, unicode=unicode)[0]

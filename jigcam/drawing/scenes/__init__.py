@@ -1,0 +1,7 @@
+"""Scenes: from joints, template plans and readings of files to drawings."""
+
+from jigcam.drawing.scenes.groove import scene_groove
+from jigcam.drawing.scenes.program import Place, scene_program
+from jigcam.drawing.scenes.section import scene_section
+
+__all__ = ["Place", "scene_groove", "scene_program", "scene_section"]

@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from jigcam.joints import Cut
 
 
+STATION = 0.6
+"""Where along the cut the section is taken, as a share of its length: clear of the figures at the middle."""
+
+
 class Entering(Protocol):
     """What has to be known of a board that enters the cut, mm."""
 
@@ -60,7 +64,9 @@ def face_view(cut: Cut, units: str, *, marked: bool = True) -> View:
     x0, y0, x1, y1 = (seen if not seen.is_empty else cut.solid.section(0.0)).bounds
     window = window_on(board.length, board.width, (x0, y0, x1, y1))
     start, finish = cut.centreline.start, cut.centreline.end
-    side = 1.0 if _points_left(cut) else -1.0
+    angle = _angle(cut)
+    # On the side away from the angle's arc; where there is no arc, where there is more board.
+    side = math.copysign(1.0, angle) if not _square(angle) else 1.0 if _points_left(cut) else -1.0
     items = [*outline(window), Item("cut", seen, True), Item("centreline", _beyond(cut.centreline, 4.0))]
     labels = [
         *edge_labels(board, cut.face, window, units),
@@ -69,7 +75,6 @@ def face_view(cut: Cut, units: str, *, marked: bool = True) -> View:
     ]
     dimensions = [*place_dimensions(board, cut.face, window, start, units),
                   Dimension(start, finish, side * (cut.width / 2 + 18.0))]
-    angle = _angle(cut)
     reach = min(0.45 * cut.centreline.length, 60.0)
     angles = () if _square(angle) else (AngleDimension(start, min(0.0, angle), max(0.0, angle), reach),)
     if marked:
@@ -82,7 +87,7 @@ def face_view(cut: Cut, units: str, *, marked: bool = True) -> View:
 
 
 def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
-    """Across the cut at half its length, seen from start to finish, the face up."""
+    """Across the cut at `STATION`, seen from start to finish, the face up."""
     board, depth = cut.board, cut.solid.depth
     walls = profile(cut)
     half = max(abs(x) for x, _ in walls)
@@ -99,7 +104,7 @@ def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
                   Dimension((side, -depth), (side, 0.0), -8.0, along="y"),
                   Dimension((-side, low), (-side, 0.0), 8.0, along="y")]
     if board.thickness - depth > 1e-6:
-        dimensions.append(Dimension((side, low), (side, -depth), -8.0, along="y"))
+        dimensions.append(Dimension((side, low), (side, -depth), -16.0, along="y"))
     labels = []
     if mate is not None and mate.thickness > 0:
         t = mate.thickness / 2
@@ -112,9 +117,9 @@ def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
 
 
 def profile(cut: Cut) -> list[Point]:
-    """The cut's walls and bottom in the plane across it at half its length, from the right edge on the face, down, along the
+    """The cut's walls and bottom in the plane across it at `STATION`, from the right edge on the face, down, along the
     bottom and up to the left edge: points (to the right of the centreline seen from the start, height)."""
-    (place,), (way,) = cut.centreline.at([cut.centreline.length / 2])
+    (place,), (way,) = cut.centreline.at([STATION * cut.centreline.length])
     right = np.array([way[1], -way[0]])
     levels = cut.solid.levels()
     eps = 1e-6 * cut.solid.depth
@@ -148,8 +153,8 @@ def _reach(region: Region, place: np.ndarray, way: np.ndarray, far: float = 1000
 
 
 def _plane(cut: Cut) -> list[tuple[list[Point], Point]]:
-    """The two marks of the section plane across the middle of the cut, and where their letters stand."""
-    (place,), (way,) = cut.centreline.at([cut.centreline.length / 2])
+    """The two marks of the section plane across the cut, and where their letters stand."""
+    (place,), (way,) = cut.centreline.at([STATION * cut.centreline.length])
     across = np.array([way[1], -way[0]])
     marks = []
     for sign in (-1.0, 1.0):

@@ -1,0 +1,207 @@
+"""One view on paper in true size: its shapes, dimensions with arrows and figures, and words on free ground.
+
+Dimensions follow ISO 129-1 as far as a workshop needs it (from memory): extension lines stand a little off the shape and
+pass the dimension line, figures stand above the line and are read from below or from the right, and arrows point inward
+where there is room and outward where there is not.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from jigcam.drawing.ink import Fill, Ink, Stroke, Words
+from jigcam.drawing.model import AngleDimension, Dimension, Label, Point, View
+from jigcam.drawing.picture import dimension_line
+from jigcam.drawing.placing import Ground
+from jigcam.drawing.raster import inside, trace
+from jigcam.drawing.roles import PENS, order
+from jigcam.drawing.text import advance, clean
+from jigcam.geometry import Path, disc
+
+ARROW = 3.0
+FIGURE = 2.5
+"""Height of the figures of dimensions, mm."""
+AROUND = 30.0
+"""Ground around the shapes on which words may stand, mm."""
+
+
+class Plate:
+    """A view drawn; `ink` holds it in the view's own frame."""
+
+    def __init__(self, view: View, units: str) -> None:
+        self.view, self.units = view, units
+        self.ink = Ink()
+        for item in sorted(view.items, key=lambda item: -order(item.role)):
+            if item.filled and PENS[item.role].fill != "none":
+                self.ink.fills.append(Fill(item.role, item.paths))
+            self.ink.strokes += [Stroke(item.role, path) for path in item.paths]
+            if item.role == "plane":  # an arrow at the end shows the way the section is looked at
+                (tip, back), (way, _) = item.shape.at([item.shape.length, 0.0])
+                self.ink.arrow("plane", _along(tuple(tip), tuple(way), ARROW / 2), tuple(way), ARROW)
+        self._lines: list[tuple[Point, Point]] = []
+        figures = [self._dimension(dimension) for dimension in view.dimensions]
+        for place, figure in enumerate(figures):
+            self._figure(place, *figure)
+        for angle in view.angles:
+            self._angle(angle)
+        if view.axes and view.axes.origin:
+            self._zero(view.axes.origin)
+        for label in view.labels:
+            if label.spot == "start":
+                self.ink.words.append(Words(label.x, label.y, clean(label.text), label.size, "start",
+                                            math.degrees(label.angle), role=label.role))
+        x0, y0, x1, y1 = self.ink.bounds
+        self._left, self._top = x0 - AROUND, y1 + AROUND
+        self._size = (math.ceil(y1 - y0 + 2 * AROUND), math.ceil(x1 - x0 + 2 * AROUND))
+        self.ground = self._ground()
+        for label in sorted(view.labels, key=lambda label: -label.weight):
+            if label.spot != "start":
+                self._label(label)
+
+    def _cells(self, points: np.ndarray) -> np.ndarray:
+        """Millimetres to squares of the ground, rows downward."""
+        return np.column_stack([points[:, 0] - self._left, self._top - points[:, 1]])
+
+    def _ground(self) -> Ground:
+        rows, columns = self._size
+        lines, taken = np.zeros((rows, columns)), np.zeros((rows, columns), bool)
+        for fill in self.ink.fills:
+            loops = [self._cells(path.points(0.2)) for path in fill.loops]
+            lines[inside(loops, columns, rows)] = 0.1
+        for stroke in self.ink.strokes:
+            points = stroke.path.points(0.2)
+            cells = trace(self._cells(np.vstack([points, points[:1]]) if stroke.path.closed else points) - 0.5)
+            cells = cells[((cells >= 0) & (cells < (columns, rows))).all(axis=1)]
+            lines[cells[:, 1], cells[:, 0]] = 1.0
+        for words in self.ink.words:
+            taken |= inside([self._cells(words.corners) - 0.5], columns, rows)
+        ground = Ground(lines)
+        ground.taken = taken
+        return ground
+
+    def _dimension(self, dimension: Dimension) -> tuple[Point, Point, Point, str, bool]:
+        """Draws the lines of a dimension; what its figure needs comes back: the line's ends and way, the figure, and whether
+        its arrows stand between the extension lines."""
+        (nx, ny), ends = dimension_line(dimension)
+        off = dimension.offset
+        a, b = ((x + nx * off, y + ny * off) for x, y in ends)
+        for measured, end in zip((dimension.p0, dimension.p1), (a, b), strict=True):
+            self._extension(measured, end)
+        length = math.dist(a, b)
+        way = ((b[0] - a[0]) / length, (b[1] - a[1]) / length) if length else (1.0, 0.0)
+        if way[0] < -1e-9 or (abs(way[0]) <= 1e-9 and way[1] < 0):  # read from below or from the right
+            a, b, way = b, a, (-way[0], -way[1])
+        self._lines.append((a, b))
+        inward = length >= 2 * ARROW + 1.0
+        if inward:
+            self.ink.line("dimension", a, b)
+            self.ink.arrow("dimension", a, (-way[0], -way[1]))
+            self.ink.arrow("dimension", b, way)
+        else:
+            beyond = ARROW + 2.0
+            self.ink.line("dimension", _along(a, way, -beyond), _along(b, way, beyond))
+            self.ink.arrow("dimension", a, way)
+            self.ink.arrow("dimension", b, (-way[0], -way[1]))
+        return a, b, way, clean(dimension.figure(self.units)), inward
+
+    def _figure(self, place: int, a: Point, b: Point, way: Point, figure: str, inward: bool) -> None:
+        """The figure of a dimension from a to b: above the line, or below it, or past one of its ends, whichever is the
+        first to fit and to meet no other words and no other dimension's line, to which it would seem to belong."""
+        room = advance(figure, FIGURE)
+        length = math.dist(a, b)
+        angle = math.degrees(math.atan2(way[1], way[0]))
+        over, under = 0.9, -0.9 - FIGURE
+        past = (0.0 if inward else ARROW) + 2.0
+        middle = _along(a, way, length / 2)
+        choices: list[tuple[Point, float, Point | None]] = []
+        if room <= length - (2 * ARROW if inward else 0.0):
+            choices += [(middle, over, None), (middle, under, None)]
+        elif room <= length - 1.0:
+            choices.append((middle, over, None))
+        choices += [(_along(b, way, past + room / 2), over, _along(b, way, past + room)),
+                    (_along(a, way, -past - room / 2), over, _along(a, way, -past - room))]
+        tried = [(Words(x - way[1] * lift, y + way[0] * lift, figure, FIGURE, "middle", angle), end)
+                 for (x, y), lift, end in choices]
+        words, end = next(((w, e) for w, e in tried if not self._meets(w, place)), tried[0])
+        if end:
+            self.ink.line("dimension", b if math.dist(end, b) < math.dist(end, a) else a, end)
+        self.ink.words.append(words)
+
+    def _meets(self, words: Words, own: int) -> bool:
+        """Whether these words would run into others, or stand on a dimension line that is not their own."""
+        x0, y0 = words.corners.min(axis=0)
+        x1, y1 = words.corners.max(axis=0)
+        for other in self.ink.words:
+            u0, v0 = other.corners.min(axis=0)
+            u1, v1 = other.corners.max(axis=0)
+            if x0 < u1 and u0 < x1 and y0 < v1 and v0 < y1:
+                return True
+        for place, (a, b) in enumerate(self._lines):
+            shares = np.linspace(0.0, 1.0, 2 + int(math.dist(a, b)))[:, None]
+            line = np.array(a) + shares * (np.array(b) - a)
+            if place != own and ((line > (x0, y0)) & (line < (x1, y1))).all(axis=1).any():
+                return True
+        return False
+
+    def _extension(self, measured: Point, end: Point) -> None:
+        length = math.dist(measured, end)
+        if length > 1.5:
+            way = ((end[0] - measured[0]) / length, (end[1] - measured[1]) / length)
+            self.ink.line("extension", _along(measured, way, 1.0), _along(end, way, 1.5))
+
+    def _angle(self, angle: AngleDimension) -> None:
+        (x, y), r = angle.apex, angle.radius
+        sweep = angle.end - angle.start
+        points = [(x + r * math.cos(t), y + r * math.sin(t)) for t in (angle.start, angle.end)]
+        half = math.tan(min(sweep, math.pi) / 4)
+        arc = Path(np.array([[*points[0], half], [*points[1], 0.0]]))
+        self.ink.strokes.append(Stroke("dimension", arc))
+        if sweep * r > 2.5 * ARROW:
+            lean = ARROW / r / 2  # the head is a chord of the arc
+            for point, at, turn in ((points[0], angle.start + lean, -1.0), (points[1], angle.end - lean, 1.0)):
+                self.ink.arrow("dimension", point, (-math.sin(at) * turn, math.cos(at) * turn))
+        self.ink.line("extension", (x, y), (x + (r + 2.0) * math.cos(angle.start), y + (r + 2.0) * math.sin(angle.start)))
+        middle = (angle.start + angle.end) / 2
+        text = clean(angle.figure())
+        away = r + 1.5 + abs(math.cos(middle)) * advance(text, FIGURE) / 2
+        self.ink.words.append(Words(x + away * math.cos(middle), y + away * math.sin(middle) - FIGURE / 2, text, FIGURE,
+                                    "middle"))
+
+    def _zero(self, origin: Point) -> None:
+        x, y = origin
+        circle, = disc(x, y, 2.0).loops
+        self.ink.strokes.append(Stroke("zero", circle))
+        for sign in (1.0, -1.0):
+            quarter = Path(np.array([[x, y, 0.0], [x + 2.0 * sign, y, math.tan(math.pi / 8)], [x, y + 2.0 * sign, 0.0]]),
+                           closed=True)
+            self.ink.strokes.append(Stroke("zero", quarter, solid=True))
+
+    def _label(self, label: Label) -> None:
+        text = clean(label.text)
+        if not text:
+            return
+        wide, high = math.ceil(advance(text, label.size) + 1.0), math.ceil(label.size * 1.35 + 0.6)
+        (x, y), = self._cells(np.array([(label.x, label.y)]))
+        reach = 30.0 if label.pointed else 12.0
+        place = (self.ground.find(x, y, wide, high, label.spot, reach, 1.0)
+                 or self.ground.find(x, y, wide, high, "near", 2 * AROUND, 1.0))
+        if not place:  # nowhere within sight is free: the words are worth more than what they cover
+            place = (int(x), int(y))
+        column, row = place
+        self.ground.take(column, row, wide, high)
+        left, base = self._left + column + 0.5, self._top - row - high + label.size * 0.35 + 0.3
+        self.ink.words.append(Words(left, base, text, label.size, role=label.role))
+        if label.pointed and not (left - 3.0 <= label.x <= left + wide + 3.0 and abs(label.y - base) < label.size * 2.5):
+            centre = base + label.size / 2
+            side = left - 0.8 if label.x < left else left + wide - 0.2
+            if not left <= label.x <= left + wide:
+                self.ink.line("dimension", (side, centre), (label.x, label.y))
+            elif abs(label.y - centre) > label.size * 1.5:
+                edge = base - 0.8 if label.y < centre else base + label.size + 0.8
+                self.ink.line("dimension", (label.x, edge), (label.x, label.y))
+
+
+def _along(point: Point, way: Point, by: float) -> Point:
+    return point[0] + way[0] * by, point[1] + way[1] * by

@@ -1,0 +1,94 @@
+"""What stands above what while a template is ridden: base, sheet, bushing, bit and board, cut through the opening."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from jigcam.drawing.model import Dimension, Drawing, Item, Label, Point, View
+from jigcam.drawing.scenes.board import break_line
+from jigcam.geometry import Path, Region, rectangle
+from jigcam.units import format_length
+
+if TYPE_CHECKING:
+    from jigcam.kit import Bit
+    from jigcam.template import TemplatePlan
+
+BASE = 6.0
+"""Thickness of a router's base as drawn, mm; only its underside matters."""
+
+
+def scene_section(plan: TemplatePlan, *, units: str = "mm") -> Drawing:
+    """The stack of lengths at full depth, with the facts that a maker sets up by."""
+    stack = plan.stack
+    facts = (
+        ("bit", plan.bit.name),
+        ("bushing", plan.bushing.name),
+        ("sheet", format_length(stack.sheet, units)),
+        ("depth", format_length(stack.depth, units)),
+        ("set the bit below the base by", format_length(stack.projection, units)),
+    )
+    return Drawing(f"{plan.cut.joint}: set-up of the router", ((stack_view(plan, units),),), units, facts)
+
+
+def stack_view(plan: TemplatePlan, units: str, *, minor: bool = False) -> View:
+    """Across the opening, the bit in the middle of it and at full depth. Frame: x across, y up, y = 0 on the board's face."""
+    stack, bit, bushing, board = plan.stack, plan.bit, plan.bushing, plan.cut.board
+    sheet, depth = stack.sheet, stack.depth
+    cut, opening = plan.cut.width / 2, plan.cut.width / 2 + plan.offset
+    side = max(opening, bushing.outside / 2) + max(14.0, 0.6 * opening)
+    low = -min(board.thickness, depth + max(10.0, depth))
+    size = 2.0
+    body = [(-side, low), (side, low), (side, 0.0), (cut, 0.0), (cut, -depth), (-cut, -depth), (-cut, 0.0), (-side, 0.0)]
+    items = [
+        Item("stock", Region((Path.through(body, closed=True),)), True),
+        Item("sheet", rectangle(-side, 0.0, -opening, sheet), True),
+        Item("sheet", rectangle(opening, 0.0, side, sheet), True),
+        Item("base", rectangle(-side, sheet, -bushing.outside / 2, sheet + BASE)),
+        Item("base", rectangle(bushing.outside / 2, sheet, side, sheet + BASE)),
+        Item("bushing", rectangle(-bushing.outside / 2, sheet - bushing.collar, -bushing.inside / 2, sheet + BASE), True),
+        Item("bushing", rectangle(bushing.inside / 2, sheet - bushing.collar, bushing.outside / 2, sheet + BASE), True),
+        Item("bit", bit_outline(bit, -depth, sheet + BASE + 8.0), True),
+        Item("centreline", Path.through([(0.0, -depth - 4.0), (0.0, sheet + BASE + 12.0)])),
+    ]
+    items += [Item("break", break_line((x, low), (x, sheet + BASE), size)) for x in (-side, side)]
+    if -low < board.thickness:
+        items.append(Item("break", break_line((-side, low), (side, low), size)))
+    top = sheet + BASE
+    labels = (
+        Label(-side * 0.75, low / 2, board.name, "on", weight=1),
+        Label(-(side + opening) / 2, sheet / 2, "sheet", "on", weight=1),
+        Label((side + bushing.outside / 2) / 2, sheet + BASE / 2, "base", "on"),
+    )
+    dimensions = (
+        Dimension((side, 0.0), (side, sheet), -7.0, "", "y"),
+        Dimension((side, -depth), (side, 0.0), -7.0, "", "y"),
+        Dimension((-side, -depth), (-side, sheet), 7.0, "", "y"),
+        Dimension((side, sheet - bushing.collar), (side, sheet), -22.0, "", "y"),
+        Dimension((-cut, low), (cut, low), -7.0, "", "x"),
+        Dimension((-opening, low), (opening, low), -14.0, "", "x"),
+        Dimension((-bushing.outside / 2, top), (bushing.outside / 2, top), 16.0, "", "x"),
+        Dimension((-bit.diameter / 2, top), (bit.diameter / 2, top), 9.0, "", "x"),
+    )
+    return View("across the opening, bit at full depth", tuple(items), labels, dimensions, minor=minor)
+
+
+def bit_outline(bit: Bit, tip: float, top: float) -> Region:
+    """The bit's profile as a region, its tip at height `tip`, cut off at height `top` (or at the end of the shank)."""
+    heights = {0.0, bit.cutting_length, min(top - tip, bit.overall_length)}
+    if bit.kind in ("ball", "round-over"):
+        heights |= {bit.radius * (1.0 - math.cos(a)) for a in np.linspace(0.0, math.pi / 2, 24)}
+    if bit.kind == "vee":
+        heights.add(min(bit.cutting_length, bit.radius / math.tan(bit.angle)))
+    stations = sorted(h for h in heights if h <= top - tip)
+    radii = [float(r) for r in bit.radius_at(np.array(stations))]
+    right: list[Point] = []
+    for h, r in zip(stations, radii, strict=True):
+        right.append((r, tip + h))
+        if h == bit.cutting_length and bit.overall_length > h:
+            right.append((bit.shank / 2, tip + h))
+    points = right + [(-x, y) for x, y in reversed(right)]
+    unique = [p for i, p in enumerate(points) if i == 0 or p != points[i - 1]]
+    return Region((Path.through(unique, closed=True),))

@@ -1,0 +1,133 @@
+"""The template as it lies on the board: sheet, opening, fence, holes and marks above; board and cut beneath."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
+from jigcam.drawing.scenes.board import end_names
+from jigcam.drawing.scenes.section import stack_view
+from jigcam.geometry import Path, apply, disc, intersection, invert, rectangle
+from jigcam.template import Dot, Strip, Stroke, Text
+from jigcam.units import format_length
+
+if TYPE_CHECKING:
+    from jigcam.template import TemplatePlan
+
+SIDES = ("", "", "lower edge", "upper edge")
+
+
+def scene_template(plan: TemplatePlan, *, units: str = "mm", base_radius: float | None = None) -> Drawing:
+    """The sheet seen from above in the board's frame, and the stack of lengths across its opening.
+
+    base_radius: of the router, mm; given, its base is drawn where the sheet supports it least.
+    """
+    bit, bushing, cut = plan.bit, plan.bushing, plan.cut
+    wide, high = (plan.sheet.bounds[i + 2] - plan.sheet.bounds[i] for i in (0, 1))
+    facts = (
+        ("for", f"{cut.joint}, {cut.board.name}, {cut.face} face"),
+        ("hand, this face up", cut.hand),
+        ("bit", bit.name),
+        ("bushing", bushing.name),
+        ("offset", format_length(plan.offset, units)),
+        ("opening", f"{format_length(cut.width + 2 * plan.offset, units)} wide"),
+        ("sheet", f"{format_length(wide, units)} × {format_length(high, units)}"),
+        ("bit below the base", format_length(plan.stack.projection, units)),
+        ("base supported", f"at least {plan.support.fraction:.0%}"),
+    )
+    rows = ((sheet_view(plan, units, base_radius), stack_view(plan, units, minor=True)),)
+    return Drawing(f"{cut.joint}: template", rows, units, facts)
+
+
+def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None) -> View:
+    """The sheet from above, lower edge of the board down."""
+    cut = plan.cut
+    x0, y0, x1, y1 = plan.sheet.bounds
+    origin = apply(invert(plan.placement), np.zeros((1, 2)))[0]
+    blank = rectangle(0.0, 0.0, plan.blank[0], plan.blank[1]).transformed(invert(plan.placement))
+    items = [Item("blank", blank), Item("sheet", plan.sheet), Item("opening", plan.opening)]
+    items += [Item("fence", strip.box.region, True) for strip in strips(plan)]
+    items += [Item("hole", disc(hole.x, hole.y, hole.diameter / 2)) for hole in plan.holes]
+    items += _beneath(plan)
+    if base_radius:
+        items.append(Item("base", disc(plan.support.x, plan.support.y, base_radius)))
+    labels: list[Label] = []
+    for mark in plan.marks:
+        if isinstance(mark, Stroke):
+            items.append(Item("mark", Path.through(mark.points)))
+        elif isinstance(mark, Dot):
+            items.append(Item("mark", disc(mark.x, mark.y, mark.diameter / 2)))
+        elif isinstance(mark, Text):
+            labels.append(Label(mark.x, mark.y, mark.string, "start", size=mark.height, role="mark", angle=mark.angle))
+    items += [Item("tab", _tab(tab, plan)) for tab in plan.tabs]
+    zero_end, length_end = end_names(cut.face)
+    sides = (zero_end, length_end, *SIDES[2:])
+    for name, strip in (("fence", plan.fence), ("stop", plan.stop)):
+        if strip is not None:
+            bx0, by0, bx1, by1 = strip.box
+            labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath, against {sides[strip.side]}", "on",
+                                role="fence", weight=2))
+    start, finish = cut.centreline.start, cut.centreline.end
+    labels.append(Label(*_middle(plan), "opening", "right", True, weight=1))
+    half = cut.width / 2 + plan.offset
+    dimensions = [Dimension((x0, y0), (x1, y0), -10.0, along="x"), Dimension((x0, y0), (x0, y1), 10.0, along="y")]
+    if not cut.open_start and not cut.open_finish:
+        ux, uy = _unit(start, finish)
+        o = plan.offset
+        ends = (start[0] - ux * o, start[1] - uy * o), (finish[0] + ux * o, finish[1] + uy * o)
+        dimensions.append(Dimension(*ends, half + 6.0))
+    caption = f"template on the {cut.face} face of {cut.board.name}, seen from above, lower edge down, for the hand {cut.hand}"
+    return View(caption, tuple(items), tuple(labels), tuple(dimensions),
+                axes=Axes(origin=(float(origin[0]), float(origin[1]))))
+
+
+def strips(plan: TemplatePlan) -> tuple[Strip, ...]:
+    """The fence and the stop, as far as there are any."""
+    return tuple(strip for strip in (plan.fence, plan.stop) if strip is not None)
+
+
+def _beneath(plan: TemplatePlan) -> list[Item]:
+    """The board's edges under and a little around the sheet, the cut, and the ride of the bushing's centre."""
+    board = plan.cut.board
+    x0, y0, x1, y1 = plan.sheet.bounds
+    low, high = (x0 - 15.0, y0 - 15.0), (x1 + 15.0, y1 + 15.0)
+    items = []
+    for x in (0.0, board.length):
+        if low[0] < x < high[0]:
+            items.append(Item("hidden", Path.through([(x, max(0.0, low[1])), (x, min(board.width, high[1]))])))
+    for y in (0.0, board.width):
+        if low[1] < y < high[1]:
+            items.append(Item("hidden", Path.through([(max(0.0, low[0]), y), (min(board.length, high[0]), y)])))
+    cut = intersection(plan.cut.solid.section(0.0), rectangle(0.0, 0.0, board.length, board.width))
+    return [*items, Item("cut", cut, True), Item("ride", _ride(plan))]
+
+
+def _ride(plan: TemplatePlan) -> Path:
+    """The centreline of the bushing's ride: from end to end of the opening less the bushing's radius."""
+    line = plan.cut.centreline
+    radius = plan.bit.diameter / 2
+    if line.length <= 2 * radius or plan.cut.open_start or plan.cut.open_finish:
+        return line
+    return line.substring(radius, line.length - radius)
+
+
+def _tab(tab: object, plan: TemplatePlan) -> object:
+    """A tab as a short bar across the sheet's outline where it holds."""
+    x0, y0, x1, y1 = plan.sheet.bounds
+    upright = min(abs(tab.x - x0), abs(tab.x - x1)) < min(abs(tab.y - y0), abs(tab.y - y1))
+    wide, high = (1.5, tab.width / 2) if upright else (tab.width / 2, 1.5)
+    return rectangle(tab.x - wide, tab.y - high, tab.x + wide, tab.y + high)
+
+
+def _middle(plan: TemplatePlan) -> tuple[float, float]:
+    """A point on the opening's wall to the right, half way up."""
+    x0, y0, x1, y1 = plan.opening.bounds
+    return (x0 + x1) / 2, (y0 + y1) / 2
+
+
+def _unit(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
+    length = math.dist(a, b)
+    return (b[0] - a[0]) / length, (b[1] - a[1]) / length

@@ -1,0 +1,148 @@
+"""A drawing as SVG in true size: lines and exact arcs by role, dimensions, legend, title block and a bar to check a print.
+
+The file's units are millimetres; y is turned over, as SVG counts it downward. The same drawing gives the same bytes.
+Source: Scalable Vector Graphics (SVG) 1.1, W3C Recommendation, section 8.3 (paths) and its flags for arcs, from memory.
+"""
+
+from __future__ import annotations
+
+from html import escape
+
+from jigcam.drawing.model import Drawing
+from jigcam.drawing.page import Fill, Page, Stroke, Words, compose
+from jigcam.drawing.roles import DASHES, PENS, WIDTHS, order
+from jigcam.drawing.text import clean
+from jigcam.geometry import Path, arc_of
+
+DIGITS = 4
+"""Decimals of a millimetre."""
+FONT = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
+CAPITALS = 0.72
+"""Height of a capital over the size of the font, in a plain sans-serif (common practice, no source)."""
+
+
+def render(drawing: Drawing) -> str:
+    """The drawing on the smallest standard sheet that holds it, as the text of an SVG file."""
+    return Writer(compose(drawing)).text()
+
+
+def number(value: float) -> str:
+    """A number of millimetres: at most `DIGITS` decimals, no exponent, never -0."""
+    text = f"{value:.{DIGITS}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+class Writer:
+    """Writes one page."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+
+    def text(self) -> str:
+        """The whole file."""
+        page = self.page
+        wide, high = number(page.sheet.width), number(page.sheet.height)
+        lines = [
+            '<?xml version="1.0" encoding="UTF-8"?>',
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" viewBox="0 0 {wide} {high}">',
+            f"<title>{_safe(page.title)}</title>",
+            f'<rect width="{wide}" height="{high}" fill="#ffffff"/>',
+            *self._patterns(),
+            *self._fills(),
+            *self._strokes(),
+            *self._words(),
+            "</svg>",
+        ]
+        return "\n".join(lines) + "\n"
+
+    def path(self, path: Path) -> str:
+        """Path data: lines as L, arcs as A with their radius. An arc turns at most half round, so it is never the large one;
+        one that turns anticlockwise seen with y up runs against SVG's positive angle."""
+        return path_data(path, self.page.sheet.height)
+
+    def _patterns(self) -> list[str]:
+        used = sorted({fill.role for fill in self.page.fills if PENS[fill.role].fill not in ("none", "solid")}, key=order)
+        if not used:
+            return []
+        lines = ["<defs>"]
+        for role in used:
+            pen = PENS[role]
+            step, drawn = _PATTERNS[pen.fill]
+            lines.append(f'<pattern id="fill-{role}" width="{step}" height="{step}" patternUnits="userSpaceOnUse">'
+                         f'<path d="{drawn}" fill="none" stroke="{pen.ink}" stroke-width="0.13" stroke-linecap="square"/></pattern>')
+        return [*lines, "</defs>"]
+
+    def _fills(self) -> list[str]:
+        lines = []
+        for fill in self.page.fills:
+            pen = PENS[fill.role]
+            paint = pen.ink if pen.fill == "solid" else f"url(#fill-{fill.role})"
+            data = " ".join(self.path(loop) for loop in fill.loops)
+            lines.append(f'<path class="{fill.role}" d="{data}" fill="{paint}" fill-rule="evenodd"/>')
+        return lines
+
+    def _strokes(self) -> list[str]:
+        lines = []
+        by_role: dict[str, list[Stroke]] = {}
+        for stroke in self.page.strokes:
+            by_role.setdefault(stroke.role, []).append(stroke)
+        for role in sorted(by_role, key=lambda role: -order(role)):
+            pen = PENS[role]
+            dashes = DASHES[pen.line]
+            broken = f' stroke-dasharray="{" ".join(map(number, dashes))}"' if dashes else ""
+            lines.append(f'<g class="{role}" fill="none" stroke="{pen.ink}" stroke-width="{number(WIDTHS[pen.weight])}"'
+                         f'{broken} stroke-linecap="{"round" if pen.line == "dotted" else "butt"}" stroke-linejoin="round">')
+            for stroke in by_role[role]:
+                solid = f' fill="{pen.ink}"' if stroke.solid else ""
+                lines.append(f'<path d="{self.path(stroke.path)}"{solid}/>')
+            lines.append("</g>")
+        return lines
+
+    def _words(self) -> list[str]:
+        lines = [f'<g font-family="{FONT}" fill="#000000" stroke="none">']
+        for words in self.page.words:
+            lines.append(self._text(words))
+        return [*lines, "</g>"]
+
+    def _text(self, words: Words) -> str:
+        """Words on a white ground just their size, so that lines beneath do not spoil them."""
+        x, y = number(words.x), number(self.page.sheet.height - words.y)
+        size = number(words.size / CAPITALS)
+        turn = f' transform="rotate({number(-words.angle_deg)} {x} {y})"' if words.angle_deg else ""
+        halo = ' stroke="#ffffff" stroke-width="0.9" stroke-linejoin="round" paint-order="stroke"'
+        bold = ' font-weight="bold"' if words.bold else ""
+        ink = f' fill="{PENS[words.role].ink}"' if words.role != "dimension" else ""
+        return (f'<text x="{x}" y="{y}" font-size="{size}" text-anchor="{words.anchor}"{ink}{bold}{halo}{turn}>'
+                f"{_safe(words.text)}</text>")
+
+
+def path_data(path: Path, height: float) -> str:
+    """A path with y up, on a page of that height, as SVG path data."""
+    x, y = path.start
+    parts = [f"M{number(x)} {number(height - y)}"]
+    rows = path.segments()
+    for place, (x0, y0, x1, y1, bulge) in enumerate(rows):
+        end = f"{number(x1)} {number(height - y1)}"
+        if bulge:
+            r = number(arc_of((x0, y0), (x1, y1), bulge)[2])
+            parts.append(f"A{r} {r} 0 0 {0 if bulge > 0 else 1} {end}")
+        elif not (path.closed and place == len(rows) - 1):
+            parts.append(f"L{end}")
+    if not len(rows):
+        parts.append(f"h{number(0.0)}")
+    return "".join(parts) + ("Z" if path.closed else "")
+
+
+def _safe(text: str) -> str:
+    return escape(clean(text), quote=True)
+
+
+# Side of the repeated square and what is drawn in it, mm.
+_PATTERNS = {
+    "hatch": ("2.4", "M-0.6 0.6L0.6 -0.6M0 2.4L2.4 0M1.8 3L3 1.8"),
+    "hatch-back": ("3", "M-0.75 2.25L0.75 3.75M0 0L3 3M2.25 -0.75L3.75 0.75"),
+    "cross": ("2.4", "M0 0L2.4 2.4M0 2.4L2.4 0"),
+    "stipple": ("3", "M0.7 0.7h0.01M2.2 2.2h0.01"),
+    "level": ("1.8", "M0 0.9H1.8"),
+    "upright": ("1.4", "M0.7 0V1.4"),
+}
