@@ -29,8 +29,7 @@ from jigcam.units.parse import shown
 OMISSIBLE = ("G17", "G40", "G49", "G80", "G94", "G54", "G61")
 """Words of the opening that only restate what most machines start with; the rest a program cannot do without."""
 
-_PLACE = a_list(2, "two lengths, [x, y]")
-_AXES = "three numbers, for x, y and z"
+_AXES = a_list(3, "three numbers, for x, y and z")
 
 
 def _omitted(value: Any) -> str:
@@ -41,6 +40,14 @@ def _omitted(value: Any) -> str:
     return value
 
 
+_Omitted = Annotated[str, BeforeValidator(_omitted)]
+DialMark = Annotated[
+    tuple[Annotated[float, a_number("a mark of the dial", 0, 100)], Rpm],
+    a_list(2, "a mark of the dial and its rpm, [1, 10000]"),
+]
+Dial = Annotated[tuple[DialMark, ...], a_list(None, "a list of marks and speeds: [[1, 10000], [2, 13500]]")]
+
+
 class KeepOut(Model):
     """A box that no part of tool or spindle may enter: a clamp, a screw. Lengths in mm, in the file's frame.
 
@@ -48,7 +55,7 @@ class KeepOut(Model):
     z zero, negative if it lies below the top of the stock. setup: only there, left out: in every setup. what: its name.
     """
 
-    start: Annotated[tuple[Position, Position], _PLACE] = Field(alias="from")
+    start: Annotated[tuple[Position, Position], a_list(2, "two lengths, [x, y]")] = Field(alias="from")
     size: Annotated[tuple[Size, Size], a_list(2, "two lengths, [along x, along y]")]
     height: Position
     what: Name = "clamp"
@@ -78,22 +85,17 @@ class Machine(Model):
     that wants shallow passes. drilling_cycles: whether it knows G81 and G83.
     """
 
-    travel: Annotated[tuple[Size, Size, Size], a_list(3, _AXES)]
-    max_feed: Annotated[tuple[Feed, Feed, Feed], a_list(3, _AXES)]
-    acceleration: Annotated[tuple[Acceleration, Acceleration, Acceleration], a_list(3, _AXES)]
+    travel: Annotated[tuple[Size, Size, Size], _AXES]
+    max_feed: Annotated[tuple[Feed, Feed, Feed], _AXES]
+    acceleration: Annotated[tuple[Acceleration, Acceleration, Acceleration], _AXES]
     spindle: Speeds
-    dial: Annotated[
-        tuple[Annotated[tuple[Annotated[float, a_number("a mark of the dial", 0, 100)], Rpm],
-                        a_list(2, "a mark of the dial and its rpm, [1, 10000]")], ...],
-        a_list(None, "a list of marks and speeds: [[1, 10000], [2, 13500]]"),
-    ] | None = None  # fmt: skip
+    dial: Dial | None = None
     power: Annotated[float, a_number("a power in watts", 1, 50_000)]
     arcs: Flag = True
     tool_change: Literal["automatic", "pause", "file-per-bit"] = "file-per-bit"
     output_units: Literal["in", "mm"] = "mm"
     upright: Upright | None = None
-    omit: Annotated[tuple[Annotated[str, BeforeValidator(_omitted)], ...],
-                    a_list(None, 'a list of words, such as ["G61"]')] = ()  # fmt: skip
+    omit: Annotated[tuple[_Omitted, ...], a_list(None, 'a list of words, such as ["G61"]')] = ()
     collets: Collets | None = None
     nut: Nut | None = None
     light: Flag = True
