@@ -1,0 +1,41 @@
+"""Templates for a router with a guide bushing: the sums, the choice of tools, the sheet, its fence and its marks."""
+
+from __future__ import annotations
+
+from jigcam.template.cutters import marker, template_cutter
+from jigcam.template.marks import ALPHABET, Mark, Stroke, Text, plain
+from jigcam.template.opening import Corner, ride_region, template_opening
+from jigcam.template.pairs import Need, Pair, Verdict, judge, rank_pairs
+from jigcam.template.plan import TemplatePlan, plan_template
+from jigcam.template.screws import Hole
+from jigcam.template.sheet import Strip
+from jigcam.template.stack import Stack
+from jigcam.template.support import Support, support, supported_fraction
+from jigcam.template.tabs import Tab
+
+__all__ = [
+    "ALPHABET",
+    "Corner",
+    "Hole",
+    "Mark",
+    "Need",
+    "Pair",
+    "Stack",
+    "Strip",
+    "Stroke",
+    "Support",
+    "Tab",
+    "TemplatePlan",
+    "Text",
+    "Verdict",
+    "judge",
+    "marker",
+    "plain",
+    "plan_template",
+    "rank_pairs",
+    "ride_region",
+    "support",
+    "supported_fraction",
+    "template_cutter",
+    "template_opening",
+]

@@ -10,12 +10,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from jigcam.geometry import Region, offset
 from jigcam.template import bushing as sums
 
 SMALLEST_CORNER = 0.01
 """Corners that keep less wood than this (mm from the drawn corner to the cut) are not worth a word."""
+ON_EDGE = 1e-6
+"""A point this near to the board's edge is on the board, mm."""
 THINNEST_RIDE = 0.005
 """A ride is kept at least this wide to each side of its centreline (mm), so that a bushing without play has one."""
 
@@ -32,6 +35,20 @@ def ride_region(cut: Region, bit: float, width: float) -> Region:
     sliver that is at most 2 · `THINNEST_RIDE` wide.
     """
     return offset(cut, -min(bit / 2.0, width / 2.0 - THINNEST_RIDE))
+
+
+def has_corners(cut: Region, board: tuple[float, float]) -> bool:
+    """Whether two straight sides of the cut meet on the board (length, width; mm): there a round bit leaves wood."""
+    for loop in cut.loops:
+        straight = loop.vertices[:, 2] == 0.0
+        if (straight & np.roll(straight, 1) & _on_board(loop.vertices[:, :2], board)).any():
+            return True
+    return False
+
+
+def _on_board(points: npt.NDArray[np.float64], board: tuple[float, float]) -> npt.NDArray[np.bool_]:
+    inside: npt.NDArray[np.bool_] = ((points >= -ON_EDGE) & (points <= np.array(board) + ON_EDGE)).all(axis=1)
+    return inside
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +70,10 @@ def corners_left(cut: Region, ride: Region, bit: float, board: tuple[float, floa
     left = []
     for loop in cut.loops:
         points = loop.vertices[:, :2]
-        on_board = (points >= -1e-6).all(axis=1) & (points <= np.array(board) + 1e-6).all(axis=1)
         gaps = -reached.signed_distance(points)
         left += [
             Corner(float(x), float(y), bit / 2.0, float(gap))
-            for (x, y), gap, on in zip(points, gaps, on_board, strict=True)
+            for (x, y), gap, on in zip(points, gaps, _on_board(points, board), strict=True)
             if on and gap > SMALLEST_CORNER
         ]
     return tuple(sorted(left, key=lambda corner: (-corner.reach, corner.x, corner.y)))

@@ -1,0 +1,225 @@
+"""What is to be said about a template: why this pair, why not, how it lies, how it is ridden."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from jigcam.findings import Finding
+from jigcam.geometry import intersection
+from jigcam.joints import Cut
+from jigcam.joints.groove_rules import sides
+from jigcam.kit import Bit, Kit
+from jigcam.template import bushing as sums
+from jigcam.template.marking import Marking
+from jigcam.template.opening import Corner
+from jigcam.template.pairs import Need, Pair, Verdict
+from jigcam.template.screws import Hole
+from jigcam.template.sheet import Layout, Strip, TooLarge
+from jigcam.template.stack import Stack
+from jigcam.template.support import Support
+from jigcam.units import format_length
+
+Says = Callable[[float], str]
+
+LEAST_SUPPORT = 0.5
+"""Share of the base that should rest on the sheet (common practice, no source)."""
+CONCENTRIC = 0.1
+"""A good fit of bushing and bit on one axis, mm (from memory)."""
+
+
+def choice_findings(
+    joint: str, best: Verdict, ranked: Sequence[Verdict], need: Need, *, named: bool
+) -> Iterator[Finding]:
+    """Why this pair. ranked: those that it was chosen from, best first. named: the job asked for just this one."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, need.units)
+
+    sums_text = (
+        f"{best.pair}: the opening is {says(best.pair.difference)} wider and longer than the groove, "
+        f"{says(best.opening)} wide, {says(best.pair.offset)} on every side; the bushing has {says(best.play)} of play"
+    )
+    if named:
+        yield Finding("note", "pair", joint, f"{sums_text}, as the job asks")
+        return
+    laps = "in one lap" if best.laps == 1 else f"in {best.laps} laps side by side"
+    size = "the smallest corners" if need.corners else "the stiffest bit and the least play"
+    others = [verdict for verdict in ranked[1:] if verdict.ok]
+    refused = len(ranked) - 1 - len(others)
+    rest = f"; next best: {others[0].pair}" if others else ""
+    rest += f"; {refused} other pair{'s' if refused != 1 else ''} of the kit will not do" if refused else ""
+    yield Finding(
+        "note", "pair", joint,
+        f"{sums_text}; chosen as it covers the width {laps} with {size} among those that fit{rest}",
+    )  # fmt: skip
+
+
+def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict], *, named: bool) -> list[Finding]:
+    """The stops for a choice without a pair that works. asked: those that the job allows, everything: all of the "
+    "kit."""
+    better = next((verdict for verdict in everything if verdict.ok), None)
+    if not everything:
+        return [Finding("stop", "no-pair", joint, "the kit has no guide bushing: a template needs one")]
+    if named and len(asked) == 1:
+        found = list(asked[0].findings)
+    else:
+        straight = [verdict for verdict in asked if verdict.pair.bit.kind == "straight"] or list(asked)
+        nearest = min(straight, key=lambda verdict: len(verdict.findings), default=None)
+        why = f"; the nearest is {nearest.pair}: {nearest.reasons[0]}" if nearest else ""
+        what = "of those that the job allows" if named else "of the kit"
+        found = [Finding("stop", "no-pair", joint, f"no pair of bit and bushing {what} will do{why}")]
+    if better is not None:
+        found.append(Finding("note", "better-pair", joint, f"{better.pair} would do"))
+    return found
+
+
+def no_cutter(joint: str, rejected: dict[str, str]) -> Finding:
+    """The stop for a kit that cannot mill the template."""
+    why = "; ".join(f"{name}: {fault}" for name, fault in rejected.items() if not fault.startswith("it is a "))
+    says = f"no bit of the kit can mill the template ({why or 'none is straight'})"
+    return Finding("stop", "no-template-cutter", joint, says)
+
+
+def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str) -> Finding:
+    """The stop for a sheet that the machine cannot make."""
+
+    def size(x: float, y: float) -> str:
+        return f"{format_length(x, units)} by {format_length(y, units)}"
+
+    return Finding(
+        "stop", "template-too-large", joint,
+        f"the template needs a blank of at least {size(*sheet.blank)}, and the machine travels "
+        f"{size(*kit.machine.travel[:2])}: make the template by hand, cut the groove in two settings, or use a larger "
+        "machine",
+    )  # fmt: skip
+
+
+def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units: str) -> Iterator[Finding]:
+    """How the base rests."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    base = f"the router's base of {says(2.0 * kit.router.base_radius)}"
+    if held.tips:
+        x, y = held.lever_at
+        yield Finding(
+            "stop", "base-tips", joint,
+            f"{base} would tip where the bushing is at x {says(x)}, y {says(y)}: its middle is not over what carries "
+            f"it; the sheet reaches only {says(layout.margin)} beyond the ride, as the machine allows",
+        )  # fmt: skip
+    elif held.fraction < LEAST_SUPPORT:
+        yield Finding(
+            "caution", "base-support", joint,
+            f"only {held.fraction:.0%} of {base} rests on the sheet where the bushing is at x {says(held.x)}, "
+            f"y {says(held.y)}: hold the router down on the sheet's side, or lay a strip of the same thickness beside "
+            "it",
+        )  # fmt: skip
+    else:
+        yield Finding(
+            "note", "base-support", joint,
+            f"at least {held.fraction:.0%} of {base} rests on the sheet, all round the ride; clamps and screw heads "
+            f"that stand above the sheet stay {says(kit.router.base_radius)} away from the bushing's path",
+        )  # fmt: skip
+
+
+def sheet_findings(
+    cut: Cut, layout: Layout, screws: Sequence[Hole], marking: Marking, engraver: Bit | None, *, both_hands: bool,
+    units: str,
+) -> Iterator[Finding]:  # fmt: skip
+    """How the sheet is placed on the board, and read."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    names = sides(cut.face)
+    for strip, what in ((layout.fence, "fence"), (layout.stop, "stop")):
+        if strip is not None:
+            yield Finding("note", what, cut.joint, _strip_text(strip, what, names, says))
+            yield from _cut_strip(cut, strip, what)
+    if layout.fence is None:
+        yield Finding(
+            "caution", "no-fence", cut.joint,
+            "no side of the board is in reach of a sheet that the machine can make: lay the sheet by its index lines, "
+            "and clamp it; check both before routing",
+        )  # fmt: skip
+    for index in layout.indexes:
+        yield Finding(
+            "note", "index-line", cut.joint,
+            f"draw a line on the board {says(index.distance)} from its {names[index.side]}, square to it all the way, "
+            "and lay the sheet's index line on it (look through its sights); a block clamped there places the next "
+            "board",
+        )  # fmt: skip
+    for strip, what in ((layout.fence, "fence"), (layout.stop, "stop")):
+        count = sum(_holds(strip, hole) for hole in screws) if strip else 2
+        if count < 2:
+            yield Finding(
+                "caution", "few-screws", cut.joint,
+                f"there is room for {count} screw{'s' if count != 1 else ''} in the {what} strip: glue it as well",
+            )  # fmt: skip
+    if both_hands:
+        yield Finding(
+            "note", "turn-over", cut.joint,
+            "for the opposite hand turn the sheet over, left for right, and screw fence and stop to its other face "
+            "through the same holes; the engraved face is up for the hand as drawn",
+        )  # fmt: skip
+    if engraver is None:
+        yield Finding("note", "marks-by-hand", cut.joint, "the kit has no bit to engrave marks: write them by hand")
+    if marking.left_out:
+        texts = "; ".join(marking.left_out)
+        yield Finding("note", "marks-by-hand", cut.joint, f"no room was found on the sheet for: {texts}; write them")
+
+
+def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> str:
+    wide, high = strip.box.size
+    across, along = (wide, high) if strip.upright else (high, wide)
+    return (
+        f"the {what} is a strip of sheet {says(across)} wide and {says(along)} long, screwed under the sheet flush "
+        f"with its edge; it bears against the {names[strip.side]} of the board; countersink the screws below the "
+        "surface"
+    )
+
+
+def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:
+    """The note that a bit leaves the board through a strip."""
+    if (cut.open_start or cut.open_finish) and intersection(cut.solid.section(0.0), strip.box.region).area > 0.0:
+        yield Finding(
+            "note", "strip-is-cut", cut.joint,
+            f"the groove runs out through the {what}: the bit cuts into it, clear of the screws, and it backs the edge "
+            "up against breaking out",
+        )  # fmt: skip
+
+
+def _holds(strip: Strip, hole: Hole) -> bool:
+    box = strip.box
+    return box.x0 <= hole.x <= box.x1 and box.y0 <= hole.y <= box.y1
+
+
+def use_findings(
+    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[Corner], kit: Kit, units: str
+) -> Iterator[Finding]:
+    """How it is routed, and what comes out."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    if corners:
+        places = ", ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)
+        yield Finding(
+            "note", "corners", cut.joint,
+            f"{len(corners)} corner{'s keep' if len(corners) > 1 else ' keeps'} a radius of {says(pair.bit.radius)} "
+            f"for the chisel: {places}",
+        )  # fmt: skip
+    depths = ", ".join(says(stack.sheet + depth) for depth in stack.passes())
+    yield Finding(
+        "note", "hand-feed", cut.joint,
+        f"set the bit below the base to {depths} in turn; move the router clockwise inside the opening, against the "
+        "rotation, so that the cut pulls the bushing against the wall; let the bit stop before lifting it out",
+    )  # fmt: skip
+    error = sums.eccentricity(CONCENTRIC)
+    yield Finding(
+        "note", "concentricity", cut.joint,
+        f"if bushing and bit are {says(CONCENTRIC)} out of line, the groove of {says(cut.width)} shifts by "
+        f"{says(error.shift)}, and comes out up to {says(cut.width + error.widening)} wide where the router turns: "
+        "keep one side of its base facing the same way",
+    )  # fmt: skip

@@ -1,0 +1,232 @@
+"""The whole plan of a template: from a cut and a kit to a sheet, its opening, fence, marks, and what is to be said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from jigcam.errors import Refused
+from jigcam.findings import Finding, stops
+from jigcam.geometry import Region, apply, translation
+from jigcam.joints import Cut
+from jigcam.joints.groove_rules import sides
+from jigcam.kit import Bit, Bushing, Kit
+from jigcam.template.advice import (
+    choice_findings,
+    no_cutter,
+    refusal,
+    sheet_findings,
+    support_findings,
+    too_large,
+    use_findings,
+)
+from jigcam.template.box import Box
+from jigcam.template.cutters import marker, rejected_cutters, template_cutter
+from jigcam.template.marking import mark_sheet
+from jigcam.template.marks import Mark, moved, plain
+from jigcam.template.opening import Corner, corners_left, has_corners, ride_region, template_opening
+from jigcam.template.pairs import Need, Pair, Verdict, rank_pairs
+from jigcam.template.screws import BORE, Hole, hole_diameter, screw_holes, thinned
+from jigcam.template.sheet import Layout, Strip, TooLarge, blank_margin, lay_out
+from jigcam.template.stack import Stack
+from jigcam.template.support import Support, support
+from jigcam.template.tabs import Tab, outline_tabs
+from jigcam.units import INCH, format_length
+
+Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class TemplatePlan:
+    """A template for a cut, made from a sheet on the machine and used with a hand-held router. mm.
+
+    cut: what it is for, in the board's face frame. bit, bushing: of the hand-held router; offset: (B − d)/2. opening:
+    to be cleared through the sheet. ride: of the bushing's centre. sheet: finished outline. blank: stock as clamped,
+    along x, y and z; file zero is its lower left corner, top. placement: 2×3, face frame to file frame. fence, stop:
+    strips screwed under the sheet. holes: screws and sights, all through. marks: engraved on the upper face. tabs: on
+    the outline. cutter: mills the sheet on the machine; marker: engraves it, None where that is left to the hand.
+    stack, support: of the set-up. corners: that the bit leaves. verdicts: on every pair that was looked at, best first.
+    findings: none of them stops.
+
+    Opening, ride, sheet, strips, holes, marks and tabs are in the face frame; `in_file_frame` gives them moved.
+    """
+
+    cut: Cut
+    bit: Bit
+    bushing: Bushing
+    offset: float
+    opening: Region
+    ride: Region
+    sheet: Region
+    blank: tuple[float, float, float]
+    placement: Placement
+    fence: Strip | None
+    stop: Strip | None
+    holes: tuple[Hole, ...]
+    marks: tuple[Mark, ...]
+    tabs: tuple[Tab, ...]
+    cutter: Bit
+    marker: Bit | None
+    stack: Stack
+    support: Support
+    corners: tuple[Corner, ...]
+    verdicts: tuple[Verdict, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def pair(self) -> Pair:
+        """Bit and bushing."""
+        return Pair(self.bit, self.bushing)
+
+    def in_file_frame(self) -> TemplatePlan:
+        """The same with everything on the sheet moved into the file frame. `cut` and `placement` stay as they are."""
+        (_, _, dx), (_, _, dy) = self.placement
+
+        def point(x: float, y: float) -> dict[str, float]:
+            px, py = apply(self.placement, [[x, y]])[0]
+            return {"x": float(px), "y": float(py)}
+
+        def strip(each: Strip | None) -> Strip | None:
+            return each and replace(each, box=each.box.moved(dx, dy))
+
+        return replace(
+            self,
+            opening=self.opening.transformed(self.placement),
+            ride=self.ride.transformed(self.placement),
+            sheet=self.sheet.transformed(self.placement),
+            fence=strip(self.fence),
+            stop=strip(self.stop),
+            holes=tuple(replace(hole, **point(hole.x, hole.y)) for hole in self.holes),
+            tabs=tuple(replace(tab, **point(tab.x, tab.y)) for tab in self.tabs),
+            marks=moved(self.marks, self.placement),
+        )
+
+
+def plan_template(
+    cut: Cut,
+    kit: Kit,
+    *,
+    bit: Bit | None = None,
+    bushing: Bushing | None = None,
+    both_hands: bool = False,
+    units: str | None = None,
+) -> TemplatePlan:
+    """The template for a cut with the tools of a kit.
+
+    bit, bushing: the ones that the job names; None: chosen from the kit, see `rank_pairs`. both_hands: the sheet is
+    also used turned over. units: "in" or "mm", in which texts and findings are worded; None: the kit's.
+
+    Raises `Refused`, with all findings so far, where a finding stops the plan: no pair that works, no bit that mills
+    the sheet, a sheet larger than the machine, a base that would tip.
+    """
+    units = units or kit.units
+    board = (cut.board.length, cut.board.width)
+    region = cut.solid.section(0.0)
+    need = Need(cut.width, cut.solid.depth, has_corners(region, board), units)
+    verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
+    pair = verdict.pair
+    cutter = template_cutter(kit, verdict.opening, pair.bushing.outside, units)
+    if cutter is None:
+        rejected = rejected_cutters(kit, verdict.opening, pair.bushing.outside, units)
+        raise _refused(cut, [*findings, no_cutter(cut.joint, rejected)])
+    opening = template_opening(region, pair.bit.diameter, pair.bushing.outside)
+    ride = ride_region(region, pair.bit.diameter, cut.width)
+    layout = lay_out(
+        Box(*opening.bounds),
+        Box(*ride.bounds),
+        board,
+        base_radius=kit.router.base_radius,
+        travel=kit.machine.travel[:2],
+        cutter=cutter.diameter,
+        round_to=INCH / 2.0 if units == "in" else 10.0,
+    )
+    if isinstance(layout, TooLarge):
+        raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, units)])
+    sheet = layout.box.region
+    held = support(sheet, opening, ride, kit.router.base_radius)
+    corners = corners_left(region, ride, pair.bit.diameter, board)
+    screws = _screws(layout, opening, region, cutter)
+    marking = mark_sheet(
+        layout, opening, cut, screws,
+        sight=cutter.diameter + BORE,
+        lines=_lines(cut, verdict, both_hands, units),
+        labels=_labels(layout, cut, units),
+    )  # fmt: skip
+    engraver = marker(kit)
+    findings += [
+        *support_findings(cut.joint, held, layout, kit, units),
+        *sheet_findings(cut, layout, screws, marking, engraver, both_hands=both_hands, units=units),
+        *use_findings(cut, pair, verdict.stack, corners, kit, units),
+    ]
+    if stops(findings):
+        raise _refused(cut, findings)
+    margin = blank_margin(cutter.diameter)
+    wide, high = layout.box.size
+    return TemplatePlan(
+        cut=cut, bit=pair.bit, bushing=pair.bushing, offset=pair.offset, opening=opening, ride=ride, sheet=sheet,
+        blank=(wide + 2.0 * margin, high + 2.0 * margin, kit.sheet.thickness),
+        placement=_placement(margin - layout.box.x0, margin - layout.box.y0),
+        fence=layout.fence, stop=layout.stop, holes=(*screws, *marking.sights), marks=marking.marks,
+        tabs=outline_tabs(layout.box, kit.sheet.thickness), cutter=cutter, marker=engraver, stack=verdict.stack,
+        support=held, corners=corners, verdicts=verdicts, findings=tuple(findings),
+    )  # fmt: skip
+
+
+def _refused(cut: Cut, findings: list[Finding]) -> Refused:
+    return Refused(f"{cut.joint}: no template can be made", findings)
+
+
+def _chosen(
+    cut: Cut, kit: Kit, need: Need, bit: Bit | None, bushing: Bushing | None
+) -> tuple[Verdict, tuple[Verdict, ...], list[Finding]]:
+    """The pair to use, all verdicts, and what is to be said about the choice. Raises `Refused` where none works."""
+    everything = rank_pairs(kit, need, where=cut.joint)
+    asked = tuple(
+        verdict for verdict in everything
+        if bit in (None, verdict.pair.bit) and bushing in (None, verdict.pair.bushing)
+    )  # fmt: skip
+    if not asked or not asked[0].ok:
+        raise _refused(cut, refusal(cut.joint, asked, everything, named=bit is not None or bushing is not None))
+    best = asked[0]
+    named = bit is not None and bushing is not None
+    return best, everything, [*best.findings, *choice_findings(cut.joint, best, asked, need, named=named)]
+
+
+def _screws(layout: Layout, opening: Region, region: Region, cutter: Bit) -> tuple[Hole, ...]:
+    diameter = hole_diameter(cutter.diameter)
+    strips = [strip for strip in (layout.fence, layout.stop) if strip is not None]
+    return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, diameter)])
+
+
+def _lines(cut: Cut, verdict: Verdict, both_hands: bool, units: str) -> list[str]:
+    """The main block of texts."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    pair = verdict.pair
+    lines = [
+        cut.joint,
+        "this face up: as drawn",
+        *(["turn over: opposite hand"] if both_hands else []),
+        f"bit {says(pair.bit.diameter)} bushing {says(pair.bushing.outside)}",
+        f"depth {says(cut.solid.depth)}, bit {says(verdict.stack.projection)} below base",
+    ]
+    return [text for text in map(plain, lines) if text]
+
+
+def _labels(layout: Layout, cut: Cut, units: str) -> dict[int, str]:
+    """What is written beside the lines, by side of the board; ends and edges are those of the board as drawn."""
+    names = sides(cut.face)
+    labels = dict(enumerate(names))
+    if layout.fence:
+        labels[layout.fence.side] = f"fence: {names[layout.fence.side]}"
+    if layout.stop:
+        labels[layout.stop.side] = f"stop: {names[layout.stop.side]}"
+    for index in layout.indexes:
+        labels[index.side] = f"{format_length(index.distance, units)} from {names[index.side]}"
+    return {side: plain(text) for side, text in labels.items()}
+
+
+def _placement(dx: float, dy: float) -> Placement:
+    (a, b, c), (d, e, f) = translation(dx, dy).tolist()
+    return (a, b, c), (d, e, f)

@@ -1,0 +1,215 @@
+"""The size of a template's sheet and where it lies on the board: base support, fence, end stop, index lines.
+
+The sheet is a rectangle along the face's axes. It reaches a base radius beyond the ride of the bushing on every side,
+as far as the machine allows; it holds together round the opening; and it overhangs one side of the board, where a strip
+screwed under it is the *fence* that bears against that side. Where the board's nearer end (or edge) can be reached too,
+a second strip is the *stop*; otherwise an *index line* lies at a round distance from it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil, floor
+
+from jigcam.template.box import Box
+
+HOLD = 25.0
+"""Sheet left round the opening, so that it holds together, mm."""
+FENCE = 40.0
+"""Least width of the fence strip, mm."""
+STOP = 30.0
+"""Least width of the stop strip, mm."""
+CLAMP_ROOM = 12.0
+"""Room for clamps round the blank, beyond the outline cutter's path, mm."""
+INDEX_ROOM = 12.0
+"""An index line keeps this far from the sheet's edge, mm."""
+
+Side = int
+"""A side of the board by its place in (x = 0, x = length, lower, upper)."""
+LOWER, UPPER = 2, 3
+ORDER: tuple[Side, ...] = (LOWER, UPPER, 0, 1)
+"""Sides in the order in which a fence prefers them: the lower edge is the reference edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A strip of the sheet's material under the sheet. box: its place; side: of the board that it bears against."""
+
+    side: Side
+    box: Box
+
+    @property
+    def upright(self) -> bool:
+        """Whether it runs along y (it bears against an end)."""
+        return self.side < LOWER
+
+
+@dataclass(frozen=True, slots=True)
+class Index:
+    """A line across the sheet at a round distance from a side of the board, to be laid on a line drawn on the board.
+
+    at: its x (or y, for an edge); distance: from the side, mm.
+    """
+
+    side: Side
+    at: float
+    distance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where a sheet lies. box: its finished outline, face frame. fence: None where no side of the board is in reach.
+
+    stop: the second strip. indexes: lines, where strips are lacking. margin: by which the sheet reaches beyond the ride
+    of the bushing's centre, at least, mm.
+    """
+
+    box: Box
+    fence: Strip | None
+    stop: Strip | None
+    indexes: tuple[Index, ...]
+    margin: float
+
+
+@dataclass(frozen=True, slots=True)
+class TooLarge:
+    """The least blank (along x and y, mm) that a template needs, where the machine cannot make it."""
+
+    blank: tuple[float, float]
+
+
+def blank_margin(cutter: float) -> float:
+    """By how much the blank is larger than the finished sheet on each side: the outline's cutter (diameter), clamps."""
+    return cutter + CLAMP_ROOM
+
+
+def lay_out(
+    opening: Box,
+    ride: Box,
+    board: tuple[float, float],
+    *,
+    base_radius: float,
+    travel: tuple[float, float],
+    cutter: float,
+    round_to: float,
+) -> Layout | TooLarge:
+    """The sheet for an opening in which the bushing's centre rides; all mm, face frame.
+
+    board: length, width. travel: of the machine along x and y; the blank has to lie within it. round_to: step of round
+    distances (10 mm, half an inch). Of the sides that a fence can bear against, the first of `ORDER` that leaves the
+    most of the wanted margin.
+    """
+    limit = tuple(each - 2.0 * blank_margin(cutter) for each in travel)
+    least = opening.grown(HOLD)
+    if not _fits(least, limit):
+        return TooLarge(tuple(extent + 2.0 * blank_margin(cutter) for extent in least.size))
+    tried: list[tuple[Box, Side | None]] = []
+    for side in ORDER:
+        need = least.including(_overhang(least, side, board, FENCE))
+        if _fits(need, limit):
+            tried.append((_grown_to(need, ride, base_radius, limit), side))
+    tried.append((_grown_to(least, ride, base_radius, limit), None))
+    margins = [min(ride.margin_in(box), base_radius) for box, _ in tried]
+    best = max(margins[:-1], default=-1.0)
+    # Without any fence only where none is in reach: a fence places the sheet better than lines do.
+    choice = margins.index(best) if len(tried) > 1 else len(tried) - 1
+    box, side = tried[choice]
+    return _furnished(box, side, opening, board, limit, margins[choice], round_to)
+
+
+def _fits(box: Box, limit: tuple[float, ...]) -> bool:
+    return all(extent <= most + 1e-9 for extent, most in zip(box.size, limit, strict=True))
+
+
+def _overhang(box: Box, side: Side, board: tuple[float, float], strip: float) -> Box:
+    """The least box that has a strip of that width beyond a side of the board."""
+    length, width = board
+    lines = (Box(-strip, box.y0, 0.0, box.y1), Box(length, box.y0, length + strip, box.y1),
+             Box(box.x0, -strip, box.x1, 0.0), Box(box.x0, width, box.x1, width + strip))  # fmt: skip
+    return lines[side]
+
+
+def _grown_to(need: Box, ride: Box, base_radius: float, limit: tuple[float, ...]) -> Box:
+    """`need`, grown as far round the ride as the base reaches, or as the limit allows, alike on both sides."""
+    x0, x1 = _grown_along(need.x0, need.x1, ride.x0, ride.x1, base_radius, limit[0])
+    y0, y1 = _grown_along(need.y0, need.y1, ride.y0, ride.y1, base_radius, limit[1])
+    return Box(x0, y0, x1, y1)
+
+
+def _grown_along(
+    low: float, high: float, first: float, last: float, margin: float, limit: float
+) -> tuple[float, float]:
+    """One axis of `_grown_to`: the greatest margin ≤ `margin` with which the extent keeps to the limit.
+
+    The ends go to whole millimetres where there is room for it.
+    """
+
+    def extent(m: float) -> tuple[float, float]:
+        return min(low, first - m), max(high, last + m)
+
+    # The extent grows piecewise linearly with m: its bends, and the one point between them that meets the limit.
+    room = [margin, *(m for m in (limit - (high - first), limit - (last - low), (limit - (last - first)) / 2.0))]
+    fit = [m for m in room if 0.0 <= m <= margin and extent(m)[1] - extent(m)[0] <= limit + 1e-9]
+    a, b = extent(max(fit, default=0.0))
+    whole = float(floor(a + 1e-9)), float(ceil(b - 1e-9))
+    return whole if whole[1] - whole[0] <= limit else (a, b)
+
+
+def _furnished(
+    box: Box,
+    side: Side | None,
+    opening: Box,
+    board: tuple[float, float],
+    limit: tuple[float, ...],
+    margin: float,
+    round_to: float,
+) -> Layout:
+    """The sheet with its fence, and with a stop or an index line for every direction that the fence leaves open."""
+    fence = _strip(box, side, board) if side is not None else None
+    stop: Strip | None = None
+    indexes: list[Index] = []
+    for axis in (0, 1):
+        if side is not None and (side < LOWER) == (axis == 0):
+            continue
+        near = _nearer(opening, board, axis)
+        wider = box.including(_overhang(box, near, board, STOP))
+        if fence is not None and _fits(wider, limit):
+            box = wider
+            fence = _strip(box, fence.side, board)
+            stop = _strip(box, near, board, fence.box)
+        else:
+            indexes.append(_index(box, opening, near, board, axis, round_to))
+    return Layout(box, fence, stop, tuple(indexes), margin)
+
+
+def _nearer(opening: Box, board: tuple[float, float], axis: int) -> Side:
+    """Of the two sides across an axis, the one that the opening is nearer to."""
+    middle = (opening[axis] + opening[axis + 2]) / 2.0
+    return 2 * axis if middle <= board[axis] / 2.0 else 2 * axis + 1
+
+
+def _strip(box: Box, side: Side, board: tuple[float, float], fence: Box | None = None) -> Strip:
+    """The whole overhang beyond a side of the board, less what the fence covers."""
+    length, width = board
+    x0, y0, x1, y1 = box
+    if fence is not None and side < LOWER:
+        y0, y1 = (fence.y1, y1) if fence.y0 <= y0 else (y0, fence.y0)
+    elif fence is not None:
+        x0, x1 = (fence.x1, x1) if fence.x0 <= x0 else (x0, fence.x0)
+    place = (Box(x0, y0, 0.0, y1), Box(length, y0, x1, y1), Box(x0, y0, x1, 0.0), Box(x0, width, x1, y1))[side]
+    return Strip(side, place)
+
+
+def _index(box: Box, opening: Box, side: Side, board: tuple[float, float], axis: int, round_to: float) -> Index:
+    """A line at a round distance from a side, clear of the opening where the sheet is wide enough for it."""
+    low, high = box[axis] + INDEX_ROOM, box[axis + 2] - INDEX_ROOM
+    origin, sign = (0.0, 1.0) if side in (0, LOWER) else (board[axis], -1.0)
+    reach = sorted((sign * (low - origin), sign * (high - origin)))
+    steps = range(ceil(reach[0] / round_to - 1e-9), floor(reach[1] / round_to + 1e-9) + 1)
+    places = [(origin + sign * n * round_to, n * round_to) for n in steps] or [(low, sign * (low - origin))]
+
+    def clear(place: tuple[float, float]) -> float:
+        return max(opening[axis] - place[0], place[0] - opening[axis + 2])
+
+    at, distance = max(places, key=lambda place: (clear(place), -place[1]))
+    return Index(side, at, distance)
