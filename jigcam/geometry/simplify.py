@@ -7,7 +7,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from jigcam.geometry.segment import BoolArray, ComplexArray, Segments
+from jigcam.geometry.segment import BoolArray, Segments
+
+PROBES = (0.125, 0.25, 0.5, 0.75, 0.875)
+"""Fractions of a segment at which a curve that takes its place is compared with it."""
 
 
 def simplified(loop: Segments, tol: float) -> Segments:
@@ -57,37 +60,37 @@ def _smooth(loop: Segments, tol: float) -> BoolArray:
 
 def _joined(run: Segments, tol: float) -> list[Segments]:
     """A run of segments with smooth joints as one line or the fewest arcs; its halves in turn where that is untrue."""
-    count = len(run)
-    if count == 1:
+    if len(run) == 1:
         return [run]
-    probes = np.concatenate([run.start[1:], run.at(np.full(count, 0.5))])
-    candidate = _one_curve(run)
-    if candidate is not None and _covers(candidate, probes, tol):
+    candidate = _one_curve(run, tol)
+    if candidate is not None and _covers(candidate, run, tol) and _covers(run, candidate, tol):
         return [candidate]
-    half = count // 2
-    return [*_joined(run.take(slice(0, half)), tol), *_joined(run.take(slice(half, count)), tol)]
+    half = len(run) // 2
+    return [*_joined(run.take(slice(0, half)), tol), *_joined(run.take(slice(half, len(run))), tol)]
 
 
-def _one_curve(run: Segments) -> Segments | None:
+def _one_curve(run: Segments, tol: float) -> Segments | None:
     """The run from its start to its end as one line or as equal arcs of one circle; None where it has no such form."""
-    sweep = float(run.sweep.sum())
     start, end = run.start[0], run.end[-1]
-    pieces = max(1, math.ceil(abs(sweep) / math.pi - 1e-7))
-    if pieces == 1:
-        if start == end:
-            return None
-        bulge = max(-1.0, min(1.0, math.tan(0.25 * sweep)))
-        return Segments(np.array([start]), np.array([end]), np.array([bulge]))
     longest = run.take(np.array([int(np.argmax(run.length))]))
     if longest.bulge[0] == 0.0:
-        return None
-    centre = longest.centre[0]
+        return None if start == end else Segments(np.array([start]), np.array([end]), np.zeros(1))
+    # The circle is the longest segment's; how far round it the run goes is asked of its ends, for the sweeps of
+    # segments as short as the tolerance say nothing, and of the sum only how many whole turns it makes.
+    centre, radius = longest.centre[0], float(longest.radius[0])
+    sweep = float(np.angle((end - centre) / (start - centre)))
+    sweep += 2.0 * math.pi * round((float(run.sweep.sum()) - sweep) / (2.0 * math.pi))
+    # Half a turn and a hair, as rounding leaves it, is half a turn.
+    pieces = max(1, math.ceil((abs(sweep) - tol / radius) / math.pi))
     inner = centre + (start - centre) * np.exp(1j * sweep * np.arange(1, pieces) / pieces)
     points = np.concatenate([[start], inner, [end]])
+    if (points[1:] == points[:-1]).any():
+        return None
     bulge = max(-1.0, min(1.0, math.tan(0.25 * sweep / pieces)))
     return Segments(points[:-1], points[1:], np.full(pieces, bulge))
 
 
-def _covers(curve: Segments, probes: ComplexArray, tol: float) -> bool:
-    """Whether all the probes lie within `tol` of the curve."""
+def _covers(curve: Segments, other: Segments, tol: float) -> bool:
+    """Whether the joints of the other curve and points along it lie within `tol` of the first."""
+    probes = np.concatenate([other.start[1:], *(other.at(np.full(len(other), t)) for t in PROBES)])
     return bool((curve.distance(probes[:, None]).min(axis=1) <= tol).all())
