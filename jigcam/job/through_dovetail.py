@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any, Final, Literal, Self
+from typing import Annotated, Any, Final, Literal, NamedTuple, Self
 
 from pydantic import model_validator
 
@@ -21,7 +21,14 @@ MeasuredTail = Annotated[tuple[Position, Position, Position, Position],
 MEETS: Final[dict[Ends, Ends]] = {"left": "right", "right": "left", "both": "both"}
 """Which end of the pin board an end of the tail board meets, with lower edges flush and outside faces outside."""
 
-_FROM_A_DRAWING: Final = ("count", "pin", "half_pin", "slope")
+
+class Drawing(NamedTuple):
+    """Tails as a drawing gives them: number, widths of pin and half pin at their narrow side in mm, slope in rad."""
+
+    count: int
+    pin: float
+    half_pin: float
+    slope: float
 
 
 class ThroughDovetailEntry(Entry):
@@ -54,7 +61,15 @@ class ThroughDovetailEntry(Entry):
     pins_setup: Literal["upright", "flat"] | None = None
     corners: Literal["chisel", "relieved"] = "chisel"
     scallop: Annotated[float, a_length("a scallop", 0.005, 1.0)] | None = None
-    measured: Annotated[tuple[MeasuredTail, ...], a_list(None, "a list with four distances for each tail")] | None = None
+    measured: Annotated[tuple[MeasuredTail, ...],
+                        a_list(None, "a list with four distances for each tail")] | None = None  # fmt: skip
+
+    @property
+    def drawing(self) -> Drawing | None:
+        """The tails as drawn; None where only their measurements are given."""
+        if self.count is None or self.pin is None or self.half_pin is None or self.slope is None:
+            return None
+        return Drawing(self.count, self.pin, self.half_pin, self.slope)
 
     @model_validator(mode="after")
     def _can_be_read_one_way(self) -> Self:
@@ -65,7 +80,7 @@ class ThroughDovetailEntry(Entry):
     def _missing(self) -> Iterator[tuple[Key, InputError]]:
         if self.measured is not None:
             return
-        values: dict[str, Any] = {key: getattr(self, key) for key in _FROM_A_DRAWING}
+        values: dict[str, Any] = {key: getattr(self, key) for key in Drawing._fields}
         for key, value in values.items():
             if value is None:
                 yield (key,), InputError(f"{key} is missing", found="nothing",

@@ -8,11 +8,12 @@ from typing import Any, Final, Protocol
 from jigcam.findings import Finding
 from jigcam.job import Entry, Job
 from jigcam.joints.groove import groove
-from jigcam.joints.solid import Cut
+from jigcam.joints.through_dovetail import through_dovetail
 
 
 class Joint(Protocol):
-    """What every kind of joint answers."""
+    """What every kind of joint answers. Its cuts are the kind's own: a groove's are known before any tool, a dovetail's
+    only with the kit whose bit decides the slope."""
 
     @property
     def name(self) -> str:
@@ -24,13 +25,10 @@ class Joint(Protocol):
         """What the rules of the trade say about it, before any tool is chosen."""
         ...
 
-    def cuts(self) -> tuple[Cut, ...]:
-        """What it removes, board by board and hand by hand. Raises `Refused` where a finding stops the joint."""
-        ...
-
 
 BUILDERS: Final[dict[str, Callable[[Any, Job], Joint]]] = {
     "groove": groove,
+    "through-dovetail": through_dovetail,
 }
 """Builder of each kind, by the name that the key `kind` gives it; it takes that kind's entry."""
 

@@ -1,8 +1,9 @@
 """Tails as they were cut: what can be true of four measured distances, and what cannot.
 
 Each tail is measured from the lower edge of its board, on the outside face: its lower and its upper flank at the end
-grain, then both at the baseline. The contract calls them left and right: that is how they stand with the board's left
-end up and its outside face toward you; with the right end up the nearer one is on the right hand, and still comes first.
+grain, then both at the baseline. A job calls them left and right: that is how they stand with the board's left end up
+and its outside face toward you; with the right end up the one nearer to the lower edge is on the right hand, and still
+comes first.
 """
 
 from __future__ import annotations
@@ -50,9 +51,10 @@ def _fault(tail: Measured, before: Measured | None, width: float, says: Callable
             return (f"at the {place} its left side at {says(left)} is not nearer to the lower edge than its right side "
                     f"at {says(right)}; the side nearer to the lower edge comes first")
         if before and right <= floor:
-            return f"at the {place} it lies before the tail that comes ahead of it; list them from the lower edge upward"
+            return f"at the {place} it lies before the tail listed ahead of it; list them from the lower edge upward"
         if left <= floor and before:
-            return f"at the {place} it starts at {says(left)} and overlaps the tail before it, which ends at {says(floor)}"
+            return (f"at the {place} it starts at {says(left)} and overlaps the tail before it, which ends at "
+                    f"{says(floor)}")
         if left <= floor:
             return f"at the {place} it starts at the lower edge and leaves no half pin"
         if right >= width:

@@ -6,15 +6,13 @@ Every finding names the numbers in the job's units and what would mend it.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
+from jigcam.job.through_dovetail import Drawing
 from jigcam.joints.through_dovetail.layout import Layout, Strip, tail_width
 from jigcam.units import format_length
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +30,7 @@ class Practice:
     pin_share: float = 0.2
     """A pin's narrow side, as a share of the pin board's thickness, under which it is delicate."""
     half_pin_share: float = 0.25
-    """A half pin's narrow side, as a share of the pin board's thickness, under which the outer tail may split it off."""
+    """A half pin's narrow side, as a share of the pin board's thickness, under which the outer tail may split it."""
     half_pin_of_pin: float = 0.5
     """A half pin's narrow side, as a share of a full pin's."""
     least_tail: float = 3.0
@@ -64,16 +62,16 @@ class Stock:
         return self.tail_board - self.rabbet
 
 
-def room_finding(where: str, width: float, count: int, pin: float, half_pin: float, unit: str) -> Finding | None:
+def room_finding(where: str, width: float, drawing: Drawing, unit: str) -> Finding | None:
     """The stop for pins that leave no width to the tails, or nothing where they leave some."""
-    tail = tail_width(width, count, pin, half_pin)
-    if tail > 0.0:
+    count, pin, half_pin, _ = drawing
+    if tail_width(width, count, pin, half_pin) > 0.0:
         return None
     says = _lengths(unit)
     pins = (count - 1) * pin + 2.0 * half_pin
     return Finding("stop", "dovetail-no-room", where,
-                   f"{count - 1} pins of {says(pin)} and two half pins of {says(half_pin)} take {says(pins)} of a board "
-                   f"{says(width)} wide and leave nothing for {count} tails; use fewer tails or narrower pins")
+                   f"{count - 1} pins of {says(pin)} and two half pins of {says(half_pin)} take {says(pins)} of a "
+                   f"board {says(width)} wide and leave nothing for {count} tails; use fewer tails or narrower pins")
 
 
 def layout_findings(where: str, layout: Layout, stock: Stock, unit: str) -> tuple[Finding, ...]:
@@ -100,8 +98,8 @@ def _crossing(where: str, layout: Layout, says: Callable[[float], str]) -> Itera
     for number, tail in enumerate(layout.tails, start=1):
         if tail.least_width <= 0.0:
             yield Finding("stop", "dovetail-tail-vanishes", where,
-                          f"tail {number} is {says(tail.end_width)} wide at its end and would be {says(tail.base_width)} "
-                          f"at the baseline; use a flatter slope or fewer tails")
+                          f"tail {number} is {says(tail.end_width)} wide at its end and would be "
+                          f"{says(tail.base_width)} at the baseline; use a flatter slope or fewer tails")
     for number, space in enumerate(layout.spaces):
         if space.least_width <= 0.0:
             yield Finding("stop", "dovetail-pin-vanishes", where,
@@ -148,8 +146,8 @@ def _half_pin(
     width = pin.least_width
     if width < PRACTICE.half_pin_share * stock.pin_board:
         yield Finding("caution", "dovetail-half-pin-splits", where,
-                      f"{name} is {says(width)} at its narrow side, less than a quarter of the pin board's thickness of "
-                      f"{says(stock.pin_board)}: the outer tail may split it off when the joint is driven home")
+                      f"{name} is {says(width)} at its narrow side, less than a quarter of the pin board's thickness "
+                      f"of {says(stock.pin_board)}: the outer tail may split it off when the joint is driven home")
     elif width < PRACTICE.half_pin_of_pin * full:
         yield Finding("caution", "dovetail-half-pin-splits", where,
                       f"{name} is {says(width)} at its narrow side, less than half of a full pin of {says(full)}")
@@ -161,10 +159,10 @@ def _slopes(where: str, layout: Layout) -> Iterator[Finding]:
         yield Finding("stop", "dovetail-slope", where, "a tail does not narrow toward the baseline: it would not hold")
     elif flat < PRACTICE.flattest - 1e-9:
         yield Finding("caution", "dovetail-slope", where,
-                      f"a slope of {describe_slope(flat)} is flatter than 1:10: it holds little more than a straight pin")
+                      f"a slope of {describe_slope(flat)} is flatter than 1:10: it holds little more than none")
     if steep > PRACTICE.steepest_possible + 1e-9:
         yield Finding("stop", "dovetail-slope", where,
-                      f"a slope of {describe_slope(steep)} is steeper than 1:2: the corners of the tails are short grain")
+                      f"a slope of {describe_slope(steep)} is steeper than 1:2: the corners of tails are short grain")
     elif steep > PRACTICE.steepest + 1e-9:
         yield Finding("caution", "dovetail-slope", where,
                       f"a slope of {describe_slope(steep)} is steeper than 1:4: the corners of the tails may break off")

@@ -80,7 +80,8 @@ class Together:
 
 
 def along_grain(distance: float, end: End, face: Face, length: float) -> float:
-    """Face frame x of a point `distance` from an end: the left end is at x = 0 seen from outside, at `length` from inside."""
+    """Face frame x of a point `distance` from an end: the left end is at 0 seen from outside, at `length` from inside.
+    """
     return distance if (end == "left") == (face == "outside") else length - distance
 
 
@@ -135,7 +136,7 @@ def pins_flat(
     return Drafted(outlines(0.0), outlines(1.0), layout.length)
 
 
-def pins_relief(
+def pins_inside(
     layout: Layout, clearance: float, pin_length: float, pare: float, *, end: End, board_length: float, depth: float
 ) -> Drafted:
     """What may be cleared from the inside face of the pin board: the sockets at their narrowest, `depth` deep (mm)."""

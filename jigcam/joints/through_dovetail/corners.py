@@ -1,0 +1,102 @@
+"""Inside corners and a round bit: what it reaches of a solid, and relief so that a sharp mate seats."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from jigcam.geometry import Region, capsule, opening, union
+from jigcam.joints.solid import Solid
+from jigcam.joints.through_dovetail.solids import Drafted
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """An inside corner of a solid, from its face (top) to its bottom. inward: unit vector into the waste, bisecting."""
+
+    top: Point
+    bottom: Point
+    inward: Point
+
+    def relief(self, radius: float, share: float) -> Point:
+        """Where the middle of a bit stands whose rim passes the corner, at a share of the depth."""
+        x = self.top[0] + share * (self.bottom[0] - self.top[0])
+        y = self.top[1] + share * (self.bottom[1] - self.top[1])
+        return x + radius * self.inward[0], y + radius * self.inward[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """What a round bit reaches of a solid."""
+
+    whole: Solid
+    radius: float
+
+    @property
+    def depth(self) -> float:
+        """As deep as the whole."""
+        return self.whole.depth
+
+    def section(self, z: float) -> Region:
+        """The opening of the section at z by the bit's disc."""
+        region = self.whole.section(z)
+        return region if region.is_empty else opening(region, self.radius)
+
+    def levels(self) -> tuple[float, ...]:
+        """As of the whole."""
+        return self.whole.levels()
+
+
+@dataclass(frozen=True, slots=True)
+class Relieved:
+    """A solid with its inside corners cut out by a round bit: in each the bit goes on along the bisector until its rim
+    passes the corner, which takes the least wood that frees it.
+
+    Where walls slope, it does so in every terrace; a bit is straight, so the rounds of lower terraces reach up.
+    """
+
+    whole: Solid
+    radius: float
+    corners: tuple[Corner, ...]
+
+    @property
+    def depth(self) -> float:
+        """As deep as the whole."""
+        return self.whole.depth
+
+    def section(self, z: float) -> Region:
+        """The section at z and the rounds that reach through it."""
+        region = self.whole.section(z)
+        if region.is_empty:
+            return region
+        share = -z / self.depth
+        rounds = [capsule(c.relief(self.radius, share), c.relief(self.radius, 1.0), self.radius) for c in self.corners]
+        return union(region, *rounds)
+
+    def levels(self) -> tuple[float, ...]:
+        """As of the whole."""
+        return self.whole.levels()
+
+
+def inside_corners(solid: Drafted, length: float, width: float) -> tuple[Corner, ...]:
+    """The corners of a solid that lie inside a board (its length and width in mm), where a round bit cannot reach."""
+    corners = []
+    for top, bottom in zip(solid.top, solid.bottom, strict=True):
+        for k, (x, y) in enumerate(top):
+            if 0.0 < x < length and 0.0 < y < width:
+                inward = _bisector(top[k - 1], top[k], top[(k + 1) % len(top)])
+                corners.append(Corner(top[k], bottom[k], inward))
+    return tuple(corners)
+
+
+def _bisector(before: Point, corner: Point, after: Point) -> Point:
+    def unit(to: Point) -> Point:
+        dx, dy = to[0] - corner[0], to[1] - corner[1]
+        length = math.hypot(dx, dy)
+        return dx / length, dy / length
+
+    (ax, ay), (bx, by) = unit(before), unit(after)
+    length = math.hypot(ax + bx, ay + by)
+    return (ax + bx) / length, (ay + by) / length

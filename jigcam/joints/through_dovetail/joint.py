@@ -1,0 +1,115 @@
+"""A through dovetail as a job asks for it, before any tool is known: boards, ends, layout, what the trade says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from jigcam.errors import Refused
+from jigcam.findings import Finding
+from jigcam.job import Board, Job
+from jigcam.job.through_dovetail import MEETS, Ends, ThroughDovetailEntry
+from jigcam.joints.through_dovetail.layout import Layout, even_layout, measured_layout
+from jigcam.joints.through_dovetail.measured import measured_findings
+from jigcam.joints.through_dovetail.rules import Stock, layout_findings, room_finding
+from jigcam.joints.through_dovetail.solids import End
+from jigcam.units import Unit, format_length
+
+SAME_WIDTH = 0.05
+"""Boards whose widths differ by less count as equally wide, mm: nobody feels it at the edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class ThroughDovetail:
+    """One joint of a job, serving one corner or two.
+
+    ends: for each corner the end of the tail board and the end of the pin board that meet. layout: as drawn, or as the
+    tails were measured. unit: of the job, for text. findings: all that the rules say.
+    """
+
+    name: str
+    entry: ThroughDovetailEntry
+    tail_board: Board
+    pin_board: Board
+    ends: tuple[tuple[End, End], ...]
+    layout: Layout
+    stock: Stock
+    unit: Unit
+    boards_findings: tuple[Finding, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All that the rules say of the joint as drawn."""
+        return self.judged(self.layout)
+
+    def judged(self, layout: Layout) -> tuple[Finding, ...]:
+        """All that the rules say of the joint with another layout, such as one with the slope of a bit."""
+        return *self.boards_findings, *layout_findings(self.name, layout, self.stock, self.unit)
+
+    @property
+    def measured(self) -> bool:
+        """Whether the tails are cut already, so that only the pins are made."""
+        return self.entry.measured is not None
+
+    @property
+    def scallop(self) -> float:
+        """What terraces may leave on a sloping wall, square to it, mm.
+
+        Unless the job says otherwise: as little as a fit within 0.02 mm asks for, or half of what is left to pare.
+        """
+        return self.entry.scallop or max(0.02, self.stock.pare / 2.0)
+
+
+def through_dovetail(entry: ThroughDovetailEntry, job: Job) -> ThroughDovetail:
+    """The joint of an entry, judged by the rules of the trade: see its findings.
+
+    Raises Refused where no layout exists at all: no room for tails, tails that cannot be as measured. Raises
+    InputError where the entry names a board that the job does not have (a job from a file has been checked).
+    """
+    tail_board, pin_board = job.board(entry.tails), job.board(entry.pins)
+    stock = Stock(tail_board.thickness, pin_board.thickness, entry.rabbet, entry.clearance, entry.pare)
+    findings = (*_pairing(entry), *_widths(entry.name, tail_board, pin_board, job.units))
+    if entry.measured is not None:
+        impossible = measured_findings(entry.name, entry.measured, tail_board.width, job.units, count=entry.count)
+        if impossible:
+            raise Refused("the tails cannot be as measured", [*findings, *impossible])
+        layout = measured_layout(tail_board.width, pin_board.thickness, entry.measured)
+    else:
+        assert entry.drawing is not None, "an entry is drawn or measured"
+        no_room = room_finding(entry.name, tail_board.width, entry.drawing, job.units)
+        if no_room:
+            raise Refused("the joint cannot be laid out", [*findings, no_room])
+        layout = even_layout(tail_board.width, pin_board.thickness, *entry.drawing)
+    ends = _corners(entry.tails_end)
+    joint = ThroughDovetail(entry.name, entry, tail_board, pin_board, ends, layout, stock, job.units, findings)
+    if not layout.ordered or stock.pin_length <= 0.0:
+        raise Refused("the joint cannot be laid out", joint.findings)
+    return joint
+
+
+def _pairing(entry: ThroughDovetailEntry) -> list[Finding]:
+    """A stop for ends that cannot meet with lower edges flush and outside faces outside."""
+    wanted = MEETS[entry.tails_end]
+    if entry.pins_end == wanted:
+        return []
+    return [Finding("stop", "dovetail-ends", entry.name,
+                    f"tails on {_says(entry.tails_end)} of {entry.tails} cannot meet pins on {_says(entry.pins_end)} "
+                    f"of {entry.pins}: with the lower edges flush it would turn a face inside out; "
+                    f'write pins_end = "{wanted}" or tails_end = "{MEETS[entry.pins_end]}"')]
+
+
+def _says(end: Ends) -> str:
+    return "both ends" if end == "both" else f"the {end} end"
+
+
+def _widths(where: str, tail_board: Board, pin_board: Board, unit: Unit) -> list[Finding]:
+    if abs(tail_board.width - pin_board.width) <= SAME_WIDTH:
+        return []
+    return [Finding("stop", "dovetail-widths", where,
+                    f"{tail_board.name} is {format_length(tail_board.width, unit)} wide and {pin_board.name} "
+                    f"{format_length(pin_board.width, unit)}: the boards of a corner are equally wide")]
+
+
+def _corners(tails_end: Ends) -> tuple[tuple[End, End], ...]:
+    if tails_end == "left":
+        return (("left", "right"),)
+    return (("right", "left"),) if tails_end == "right" else (("left", "right"), ("right", "left"))

@@ -1,0 +1,216 @@
+"""The four ways to cut a through dovetail on a machine, each judged by what the kit has and holds.
+
+Tails upright: a dovetail bit runs across the end, and its angle becomes the slope. Tails flat: a straight bit, any
+slope, fillets at the baseline. Pins upright: a straight bit, exact. Pins flat, outside face up: a straight bit in
+terraces. A way that cannot be cut says why; a way that can says with which bit and what it costs.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from jigcam.job import Board
+from jigcam.joints.through_dovetail.joint import ThroughDovetail
+from jigcam.joints.through_dovetail.layout import Layout, Strip
+from jigcam.joints.through_dovetail.rules import PRACTICE, describe_slope
+from jigcam.kit import Bit, Kit, Machine
+from jigcam.units import format_length
+
+Part = Literal["tails", "pins"]
+Setup = Literal["upright", "flat"]
+Says = Callable[[float], str]
+
+LEAD = 2.0
+"""How far the rim of a bit stays off the board where a pass begins or ends outside it, mm."""
+CLEAR = 5.0
+"""Height above the board at which bits travel, mm."""
+FLANK_ROOM = 0.2
+"""What a clearing bit leaves on each flank for the bit that finishes it, at least, mm."""
+FLOOR_ROOM = 0.8
+"""How much shallower than the baseline a clearing bit stays, mm (common practice, no source)."""
+SAME = 1e-6
+"""Lengths that differ by less are the same, mm: an inch bit of 13/16 reaches a baseline at 13/16."""
+SLOPE_CHANGE = math.radians(2.0)
+"""A bit whose angle is further from the drawing's is only used where its setup was asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One part in one setup.
+
+    bit: that finishes the walls, or None where the part cannot be cut in this way. clearing: the straight bit that goes
+    first where `bit` is a dovetail bit, if one fits. layout: that this way makes. reasons: sentences, why it was
+    refused, or what decided it.
+    """
+
+    part: Part
+    setup: Setup
+    bit: Bit | None
+    clearing: Bit | None
+    layout: Layout
+    reasons: tuple[str, ...]
+
+    @property
+    def possible(self) -> bool:
+        """Whether the kit can cut it so."""
+        return self.bit is not None
+
+
+def ways_of_tails(joint: ThroughDovetail, kit: Kit) -> tuple[Way, Way]:
+    """Tails upright and tails flat."""
+    return _tails_upright(joint, kit), _tails_flat(joint, kit)
+
+
+def ways_of_pins(joint: ThroughDovetail, layout: Layout, kit: Kit) -> tuple[Way, Way]:
+    """Pins upright and pins flat, to the layout that the tails have."""
+    return _pins(joint, layout, kit, "upright"), _pins(joint, layout, kit, "flat")
+
+
+def _tails_upright(joint: ThroughDovetail, kit: Kit) -> Way:
+    says, reach = _says(joint), joint.layout.length - joint.stock.pare
+    faults = _holding(kit.machine, joint.tail_board, "upright", reach, says)
+    passed, reasons = [], []
+    for bit in _candidates(kit, joint, "dovetail"):
+        fault = _dovetail_fault(bit, joint, kit.machine, reach, says)
+        if fault:
+            reasons.append(f"{bit.name}: {fault}")
+        else:
+            passed.append(bit)
+    if faults or not passed:
+        return Way("tails", "upright", None, None, joint.layout,
+                   (*faults, *(reasons or ([] if passed else ["the kit has no dovetail bit"]))))
+    drawn = max(joint.layout.slopes)
+    bit = min(passed, key=lambda b: (abs(b.angle - drawn), -b.diameter))
+    layout = joint.layout.sloped(bit.angle)
+    clearing = _clearing_bit(kit, joint, layout, reach)
+    reasons = [f"{bit.name} cuts the tails exact, with its own slope of {describe_slope(bit.angle)}"]
+    if clearing is None:
+        reasons.append("no straight bit of the kit can clear the way for it: it takes its full width and depth at once")
+    else:
+        reasons.append(f"{clearing.name} clears the way for it")
+    return Way("tails", "upright", bit, clearing, layout, tuple(reasons))
+
+
+def _dovetail_fault(bit: Bit, joint: ThroughDovetail, machine: Machine, reach: float, says: Says) -> str:
+    """Why a dovetail bit cannot cut the tails, or ""."""
+    if not machine.takes(bit):
+        return f"no collet of the machine takes its shank of {says(bit.shank)}"
+    if bit.cutting_length < reach - SAME:
+        return f"it cuts {says(bit.cutting_length)} high, and the tails are {says(reach)} long"
+    layout = joint.layout.sloped(bit.angle)
+    if not layout.ordered:
+        return f"with its slope of {describe_slope(bit.angle)} nothing would be left of the tails"
+    if bit.angle > PRACTICE.steepest_possible:
+        return f"its slope of {describe_slope(bit.angle)} is steeper than 1:2"
+    narrowest = _narrowest(_pared_spaces(layout, joint.stock.pare), reach / layout.length)
+    if bit.diameter > narrowest + SAME:
+        return (f"it is {says(bit.diameter)} at its tip, and the tails are {says(narrowest)} apart at the baseline: "
+                "use wider pins or a smaller bit")
+    return ""
+
+
+def _clearing_bit(kit: Kit, joint: ThroughDovetail, layout: Layout, reach: float) -> Bit | None:
+    """The widest straight bit that passes between the tails and reaches near their baseline."""
+    room = _narrowest(_pared_spaces(layout, joint.stock.pare), 0.0) - 2.0 * FLANK_ROOM
+    fit = [bit for bit in kit.bits if bit.kind == "straight" and kit.machine.takes(bit)
+           and bit.diameter <= room + SAME and bit.cutting_length >= reach - FLOOR_ROOM - SAME]
+    return max(fit, key=lambda bit: (bit.diameter, bit.cutting_length), default=None)
+
+
+def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
+    says, layout, thickness = _says(joint), joint.layout, joint.tail_board.thickness
+    narrowest = _narrowest(_pared_spaces(layout, joint.stock.pare), 0.0)
+    faults = _holding(kit.machine, joint.tail_board, "flat", layout.length, says)
+    bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says)
+    if faults or bit is None:
+        return Way("tails", "flat", None, None, layout, (*faults, *reasons))
+    corner = "are relieved" if joint.entry.corners == "relieved" else "are left for the chisel"
+    return Way("tails", "flat", bit, None, layout, (
+        f"{bit.name} keeps the drawn slope of {describe_slope(max(layout.slopes))}",
+        f"corners of radius {says(bit.radius)} at the baseline {corner}",
+    ))
+
+
+def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
+    says, stock = _says(joint), joint.stock
+    sockets = layout.sockets(stock.clearance - stock.pare)
+    depth = stock.pin_length - stock.pare if setup == "upright" else joint.pin_board.thickness
+    along = depth if setup == "upright" else stock.pin_length
+    faults = _holding(kit.machine, joint.pin_board, setup, along, says)
+    narrowest = min(socket.least_width for socket in sockets)
+    bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says)
+    if faults or bit is None:
+        return Way("pins", setup, None, None, layout, (*faults, *reasons))
+    if setup == "upright":
+        return Way("pins", setup, bit, None, layout, (f"{bit.name} cuts the pins exact",))
+    corner = "are relieved" if joint.entry.corners == "relieved" else "are left for the chisel"
+    return Way("pins", setup, bit, None, layout, (
+        f"{bit.name} cuts the slope in terraces that leave at most {says(joint.scallop)}",
+        f"corners of radius {says(bit.radius)} at the bottom of the sockets {corner}",
+    ))
+
+
+def _straight(
+    kit: Kit, joint: ThroughDovetail, narrowest: float, depth: float, between: str, says: Says
+) -> tuple[Bit | None, list[str]]:
+    """The widest straight bit that passes and reaches, or why none does."""
+    passed, reasons = [], []
+    for bit in _candidates(kit, joint, "straight"):
+        if not kit.machine.takes(bit):
+            reasons.append(f"{bit.name}: no collet of the machine takes its shank of {says(bit.shank)}")
+        elif bit.diameter > narrowest + SAME:
+            reasons.append(f"{bit.name}: it is {says(bit.diameter)} wide, and {says(narrowest)} is all there is "
+                           f"between {between}")
+        elif bit.cutting_length < depth - SAME:
+            reasons.append(f"{bit.name}: it cuts {says(bit.cutting_length)} deep, and {says(depth)} is needed")
+        else:
+            passed.append(bit)
+    if not passed:
+        return None, reasons or ["the kit has no straight bit"]
+    return max(passed, key=lambda bit: (bit.diameter, -bit.cutting_length)), reasons
+
+
+def _candidates(kit: Kit, joint: ThroughDovetail, kind: str) -> list[Bit]:
+    """Bits of a kind: only the one that the job names, where it names one of this kind."""
+    bits = [bit for bit in kit.bits if bit.kind == kind]
+    named = [bit for bit in bits if bit.name == joint.entry.bit]
+    return named or bits
+
+
+def _holding(machine: Machine, board: Board, setup: Setup, depth: float, says: Says) -> list[str]:
+    """Why the machine cannot hold the board, or not reach all of its end; empty where it can.
+
+    depth: along the grain, mm. A long board may overhang the machine: only the moves have to fit its travel.
+    """
+    x, y, z = machine.travel
+    faults = []
+    if setup == "upright":
+        if machine.upright is None:
+            return ["the machine cannot hold a board upright"]
+        if board.width > machine.upright.width + SAME:
+            faults.append(f"{board.name} is {says(board.width)} wide, and the machine holds "
+                          f"{says(machine.upright.width)} upright")
+        if board.thickness > machine.upright.thickness + SAME:
+            faults.append(f"{board.name} is {says(board.thickness)} thick, and the machine holds "
+                          f"{says(machine.upright.thickness)} upright")
+        wanted = (("x", board.width + 2.0 * LEAD, x), ("y", board.thickness + 4.0 * LEAD, y), ("z", depth + CLEAR, z))
+    else:
+        wanted = (("y", board.width + 2.0 * LEAD, y), ("x", depth + 2.0 * LEAD, x), ("z", board.thickness + CLEAR, z))
+    return faults + [f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
+                     for axis, need, has in wanted if need > has + SAME]
+
+
+def _pared_spaces(layout: Layout, pare: float) -> Iterable[Strip]:
+    return [space.grown(-pare, layout.length) for space in layout.spaces if not space.half]
+
+
+def _narrowest(strips: Iterable[Strip], share: float) -> float:
+    """The least width at a share of the length; infinite where there is no strip, as with a single tail."""
+    return min((strip.width_at(share) for strip in strips), default=math.inf)
+
+
+def _says(joint: ThroughDovetail) -> Says:
+    return lambda mm: format_length(mm, joint.unit)
