@@ -58,7 +58,7 @@ USERS: dict[str, tuple[frozenset[int], str]] = {
     "L": (CYCLES | {100}, "G10 and canned cycles"),
     "P": (frozenset((40, 100, 820, 860, 880, 890)), "G4, G10, G82, G86, G88 and G89"),
     "Q": (frozenset((830,)), "G83"),
-    "R": (CYCLES | {20, 30, 100}, "G2, G3, G10 and canned cycles"),
+    "R": (CYCLES | {20, 30}, "G2, G3 and canned cycles"),
 }
 """Letter → the codes that use it, and their names."""
 

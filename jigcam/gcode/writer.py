@@ -115,7 +115,6 @@ class _Pen:
             return
         # A changer or an operator has moved the spindle: say again where it should be, height first.
         self._x = self._y = self._z = None
-        self._motion = ""
         self._lift()
 
     def _stop_turning(self) -> None:

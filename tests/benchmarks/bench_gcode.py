@@ -19,7 +19,7 @@ from pygcode import Line
 
 from jigcam.gcode import read, write
 from jigcam.gcode.reader import Reader
-from jigcam.toolpath.program import Move, Program
+from jigcam.toolpath import Move, Program
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 

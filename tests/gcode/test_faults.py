@@ -34,7 +34,7 @@ FAULTY_LINES = {
     "two-codes-use-axes": ["G1 G92 X1", "G0 G28 X1", "G2 G10 L2 P1 X1 I1", "G81 G30 Z1 R2"],
     "g80-axis-words": ["G80 X1", "G80 Z1 F2"],
     "word-unused": ["G1 X1 I1", "G0 X1 R1", "X1 L2", "G1 X1 P1", "G81 X1 Z1 R2 Q1", "G1 X1 K1", "G1 X1 J1", "D1", "H1",
-                    "G4 P1 L1"],
+                    "G4 P1 L1", "G10 L2 P1 X0 R1"],
     # 3.7 and elsewhere: values
     "feed-missing": ["F0\nG1 X1", "F0\nG2 X1 I0.5", "F0\nG81 Z1 R2 X0"],
     "feed-negative": ["F-1", "G1 X1 F-100", "X1 F-0.5"],

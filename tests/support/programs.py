@@ -9,7 +9,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from jigcam.kit import Bit, Machine
-from jigcam.toolpath.program import Move, Operation, Program
+from jigcam.toolpath import Move, Operation, Program
 
 CLEAR = 5.0
 
