@@ -1,0 +1,72 @@
+"""Which bit cuts a joint directly: the widest straight one that goes in, with the reason against every other."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from jigcam.errors import Refused
+from jigcam.findings import Finding
+from jigcam.kit import Bit, Kit
+from jigcam.units import format_length
+
+FITS = 1e-3
+"""mm by which a bit may be wider than the cut and still be taken as its width."""
+
+
+class Rejection(NamedTuple):
+    """A bit that was not taken, why, and what would cure it."""
+
+    bit: Bit
+    rule: str
+    why: str
+    cure: str
+
+
+def fault_of(bit: Bit, kit: Kit, width: float, depth: float, units: str) -> Rejection | None:
+    """The first reason why a bit cannot cut a slot of that width and depth (mm) on the kit's machine, or None."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    if bit.kind != "straight":
+        return Rejection(bit, "bit-kind", f"it is a {bit.kind} bit", "a straight bit")
+    if not kit.machine.takes(bit):
+        return Rejection(bit, "bit-shank", f"no collet of the machine takes its {says(bit.shank)} shank",
+                         "a collet of that size")  # fmt: skip
+    if bit.diameter > width + FITS:
+        return Rejection(bit, "bit-too-wide", f"it is {says(bit.diameter)} wide and the cut only {says(width)}",
+                         f"a bit of at most {says(width)}")  # fmt: skip
+    if bit.cutting_length < depth:
+        return Rejection(bit, "bit-too-short", f"its edges are {says(bit.cutting_length)} long and the cut is "
+                         f"{says(depth)} deep", f"a bit with edges of at least {says(depth)}")  # fmt: skip
+    return None
+
+
+def direct_bit(kit: Kit, width: float, depth: float, named: str | None, where: str,
+               units: str) -> tuple[Bit, list[Finding]]:  # fmt: skip
+    """The bit for a direct cut: the named one, if it can, else the widest that can; with findings that say why.
+
+    Raises `Refused` where the named one cannot, or none can; InputError for a name that is not in the kit.
+    """
+    if named is not None:
+        bit = kit.bit(named)
+        fault = fault_of(bit, kit, width, depth, units)
+        if fault is not None:
+            stop = Finding("stop", fault.rule, where, f"{bit.name} cannot cut it: {fault.why}. Take {fault.cure}.")
+            raise Refused(f"{bit.name} cannot cut {where}", [stop])
+        return bit, []
+    verdicts = [(bit, fault_of(bit, kit, width, depth, units)) for bit in kit.bits]
+    able = [bit for bit, fault in verdicts if fault is None]
+    notes = [Finding("note", "bit-rejected", where, f"{bit.name} was not taken: {fault.why}.")
+             for bit, fault in verdicts if fault is not None]  # fmt: skip
+    if not able:
+        cure = f"a straight bit of at most {format_length(width, units)}, with edges {format_length(depth, units)} long"
+        stop = Finding("stop", "no-bit", where, f"No bit of the kit can cut it; it wants {cure}.")
+        raise Refused(f"no bit can cut {where}", [stop, *notes])
+    best = max(able, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))
+    taken = Finding("note", "bit-choice", where,
+                    f"{best.name} was taken: the widest straight bit that fits the cut, so the stiffest and the "
+                    "quickest.")  # fmt: skip
+    others = [Finding("note", "bit-rejected", where, f"{bit.name} was not taken: {best.name} is wider.")
+              for bit in able if bit is not best]  # fmt: skip
+    return best, [taken, *others, *notes]

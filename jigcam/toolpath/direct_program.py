@@ -1,0 +1,136 @@
+"""Cutting a joint directly into its board, which lies flat: a groove or any other cut with upright walls."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from jigcam.findings import Finding
+from jigcam.geometry import Path, Region, offset, rectangle
+from jigcam.joints import Cut
+from jigcam.kit import Bit, Kit
+from jigcam.toolpath.choice import direct_bit
+from jigcam.toolpath.feeds import choose
+from jigcam.toolpath.frame import flat_frames, placed
+from jigcam.toolpath.levels import even_levels
+from jigcam.toolpath.outline import finish_ring, within
+from jigcam.toolpath.planned import Planned, operation, planned
+from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, in_air, pocket
+from jigcam.toolpath.program import Operation, Program
+from jigcam.toolpath.slot import slot_run
+from jigcam.toolpath.track import Cutter
+
+ONE_BIT_WIDE = 0.004
+"""mm by which a groove may be wider than the bit and still be cut by passes along its centreline alone."""
+NEARLY = 1.2
+"""mm by which a groove may be wider than the bit and be roughed along its centreline before its walls are finished."""
+
+
+def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm") -> Planned:
+    """The programs that cut a joint's solid of constant section into its board.
+
+    bit: a name in the kit; None to choose. units: of lengths in findings and sheet lines. Frames: planned in the face
+    frame, written from the lower left corner, or from the lower right one where the machine does not reach otherwise.
+
+    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
+    """
+    depth = cut.solid.depth
+    chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
+    cutter = Cutter(chosen, choose(chosen, cut.board.wood, kit.machine, depth, units=units), kit.machine)
+    operations = groove_operations(cut, cutter)
+    frame, operations = placed(operations, flat_frames(cut.board.length), kit.machine, cut.joint, units)
+    findings += _corners(cut, chosen)
+    program = Program(
+        name=f"{cut.joint}, {cut.board.name}, {cut.hand}",
+        setup="flat",
+        stock=(cut.board.length, cut.board.width, cut.board.thickness),
+        zero=frame.zero,
+        placement=frame.placement,
+        operations=operations,
+        clear_height=cutter.clear,
+    )
+    return planned(program, kit.machine, [cutter], findings, units)
+
+
+def groove_operations(cut: Cut, cutter: Cutter) -> tuple[Operation, ...]:
+    """Roughing and finishing of one cut, in the face frame."""
+    region = cut.solid.section(0.0)
+    levels = even_levels(cut.solid.depth, cutter.feeds.depth_per_pass)
+    air = off_the_board(cut, cutter.radius)
+    spare = cut.width - cutter.bit.diameter
+    straight = len(cut.centreline.segments()) == 1
+    if not straight or spare > NEARLY:
+        work = pocket(region, cutter, levels, air=air)
+        rough = operation("clear the waste", cutter, work.rough, _note(cut, levels, "climb, from the inside out"))
+        finish = operation("finish the walls", cutter, work.finish, "One pass of the full depth, climb.")
+        return rough, finish
+    axis = centre_axis(cut, region, cutter.radius)
+    lengths = air_lengths(axis, cut, air)
+    run = slot_run(axis, cutter, levels, lengths)
+    how = "along the centreline"
+    rough = operation("cut the groove" if spare <= ONE_BIT_WIDE else "cut along the centreline", cutter, [run],
+                      _note(cut, levels, how))  # fmt: skip
+    if spare <= ONE_BIT_WIDE:
+        return (rough,)
+    centres = offset(region, -cutter.radius)
+    runs = [
+        finish_ring(loop, cutter, levels[-1:], within(centres), (0.5 * spare, 0.5 * spare), start=in_air(loop, air))
+        for loop in centres.loops
+    ]
+    return rough, operation("finish the walls", cutter, runs, "One pass of the full depth, climb.")
+
+
+def off_the_board(cut: Cut, radius: float) -> Air | None:
+    """How far the bit's edge is clear of the board, where an end is open."""
+    if not (cut.open_start or cut.open_finish):
+        return None
+    board = rectangle(0.0, 0.0, cut.board.length, cut.board.width)
+    return lambda points: -board.signed_distance(points) - radius
+
+
+def centre_axis(cut: Cut, region: Region, radius: float) -> Path:
+    """The way of the bit's centre along a straight cut: stopped ends half a width within, open ones off the board."""
+    start, finish = np.array(cut.centreline.start), np.array(cut.centreline.end)
+    way = (finish - start) / np.hypot(*(finish - start))
+    stations = (np.vstack([loop.points() for loop in region.loops]) - start) @ way
+    half = max(radius, 0.5 * cut.width)
+    first = stations.min() + (radius if cut.open_start else half)
+    last = stations.max() - (radius if cut.open_finish else half)
+    last = max(last, first + 1e-3)
+    return Path.through([start + first * way, start + last * way])
+
+
+def air_lengths(axis: Path, cut: Cut, air: Air | None) -> tuple[float, float]:
+    """How much of each end of the axis the bit spends clear of the board; 0 for stopped ends."""
+    if air is None:
+        return 0.0, 0.0
+    stations = np.linspace(0.0, axis.length, max(64, math.ceil(4.0 * axis.length)))
+    clear = air(axis.at(stations)[0]) >= CLEAR_OF_STOCK
+    cutting = np.flatnonzero(~clear)
+    if not len(cutting):
+        return 0.0, 0.0
+    return (
+        float(stations[cutting[0]]) if cut.open_start else 0.0,
+        float(axis.length - stations[cutting[-1]]) if cut.open_finish else 0.0,
+    )
+
+
+def _note(cut: Cut, levels: Sequence[float], how: str) -> str:
+    count = f"{len(levels)} passes" if len(levels) > 1 else "One pass"
+    if cut.open_start and cut.open_finish:
+        return f"{count}, {how}; in from both ends, so that neither edge breaks out."
+    if cut.open_start or cut.open_finish:
+        return f"{count}, {how}; in from the open end."
+    return f"{count}, {how}; ramped entry."
+
+
+def _corners(cut: Cut, bit: Bit) -> list[Finding]:
+    """A note where corners of the drawing are tighter than the bit."""
+    region = cut.solid.section(0.0)
+    turns = sum(len(loop.vertices) for loop in region.loops if not np.any(loop.vertices[:, 2]))
+    if not turns:
+        return []
+    says = f"The bit leaves corners of {bit.radius:.2f} mm radius for the chisel at square ends."
+    return [Finding("note", "corners-left", cut.joint, says)]

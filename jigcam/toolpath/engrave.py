@@ -1,0 +1,110 @@
+"""Marks: letters of single strokes, lines and dots, cut shallow along their middle.
+
+The letters are those of A. V. Hershey, drawn for the U.S. National Bureau of Standards and free to use, as the package
+Hershey-Fonts (MIT) carries them. A vee bit cuts strokes as wide as twice the depth times the tangent of its flank; a
+straight one cuts them as wide as itself.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+import numpy.typing as npt
+
+from jigcam.geometry import Path
+from jigcam.kit import Bit
+from jigcam.toolpath.entry import zigzag
+from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
+
+if TYPE_CHECKING:
+    from HersheyFonts import HersheyFonts
+
+FONT = "futural"
+"""The plain sans serif of one stroke."""
+CAP_HEIGHT = 21.0
+"""Units of the font from the base line to the top of a capital letter."""
+BASE_LINE = 9.0
+"""y of the base line in the font, whose y points down."""
+DEPTH = 0.4
+"""mm; deep enough to feel and to fill, shallow enough for any sheet (common practice, no source)."""
+STROKE_SHARE = 0.2
+"""A stroke wider than this part of the letter's height closes the letter (common practice, no source)."""
+Stroke = npt.NDArray[np.float64]
+
+
+def letters(string: str, x: float, y: float, height: float, angle: float = 0.0,
+            room: float = math.inf) -> list[Stroke]:  # fmt: skip
+    """The strokes of a text, each (n, 2), mm.
+
+    (x, y): left end of the base line. height: of a capital, mm. angle: of the base line, rad. room: along the base
+    line, mm; a longer text is drawn narrower. Characters that the font does not have become a space.
+    """
+    plain = "".join(c if " " <= c <= "~" else " " for c in string)
+    strokes = _unit_strokes(plain)
+    scale, cos, sin = height / CAP_HEIGHT, math.cos(angle), math.sin(angle)
+    length = scale * max((float(stroke[:, 0].max()) for stroke in strokes), default=0.0)
+    narrow = min(1.0, room / length) if length else 1.0
+    turn = scale * np.array([[narrow * cos, narrow * sin], [-sin, cos]])
+    return [stroke @ turn + (x, y) for stroke in strokes]
+
+
+@lru_cache(maxsize=256)
+def _unit_strokes(string: str) -> tuple[Stroke, ...]:
+    """In units of the font, base line at 0, y up, from the left edge of the first letter."""
+    strokes = [np.array(stroke, dtype=float) for stroke in _font().strokes_for_text(string) if len(stroke) > 1]
+    if not strokes:
+        return ()
+    left = min(float(stroke[:, 0].min()) for stroke in strokes)
+    return tuple(np.column_stack([stroke[:, 0] - left, BASE_LINE - stroke[:, 1]]) for stroke in strokes)
+
+
+@lru_cache(maxsize=1)
+def _font() -> HersheyFonts:
+    from HersheyFonts import HersheyFonts
+
+    font = HersheyFonts()
+    font.load_default_font(FONT)
+    return font
+
+
+def engraving_bit(bits: Iterable[Bit], height: float) -> Bit | None:
+    """The bit for letters of that height: a vee, else the thinnest straight one that does not close them, else none."""
+    able = [bit for bit in bits if bit.kind in ("vee", "straight") and stroke_width(bit) <= STROKE_SHARE * height]
+    return min(able, key=lambda bit: (bit.kind != "vee", bit.diameter, bit.name), default=None)
+
+
+def stroke_width(bit: Bit, depth: float = DEPTH) -> float:
+    """Width of the stroke that a bit cuts at that depth, mm."""
+    return 2.0 * float(bit.radius_at(depth))
+
+
+def stroke_run(points: npt.ArrayLike, cutter: Cutter, depth: float = DEPTH) -> Run:
+    """One stroke through the points (n, 2), to z = −depth: straight in if the bit may, else ramped to and fro."""
+    line = Path.through(points)
+    track = Track(cutter, *line.start)
+    track.sink(AIR_GAP)
+    if cutter.bit.plunges:
+        track.line(*line.start, -depth, cutter.feeds.plunge)
+    else:
+        zigzag(track, line, -depth)
+    track.follow(line, cutter.feeds.feed)
+    return track.finished()
+
+
+def dot_run(x: float, y: float, cutter: Cutter, depth: float = 2.0 * DEPTH) -> Run:
+    """A dimple to start a drill in; a short stroke where the bit may not plunge."""
+    if not cutter.bit.plunges:
+        return stroke_run([(x - 0.5, y), (x + 0.5, y)], cutter, depth)
+    track = Track(cutter, x, y)
+    track.sink(AIR_GAP)
+    track.line(x, y, -depth, cutter.feeds.plunge)
+    return track.finished()
+
+
+def stroke_runs(strokes: Sequence[npt.ArrayLike], cutter: Cutter, depth: float = DEPTH) -> list[Run]:
+    """A run for each stroke."""
+    return [stroke_run(stroke, cutter, depth) for stroke in strokes]

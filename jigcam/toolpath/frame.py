@@ -1,0 +1,100 @@
+"""From a face to a file: which corner of the board is the zero, and whether the machine reaches everywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from jigcam.errors import Refused
+from jigcam.findings import Finding
+from jigcam.kit import Machine
+from jigcam.toolpath.program import Move, Operation
+from jigcam.units import format_length
+
+Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
+
+
+class Frame(NamedTuple):
+    """A setup's zero in words, and the matrix from the face frame to the file frame."""
+
+    zero: str
+    placement: Placement
+
+
+def flat_frames(length: float) -> tuple[Frame, Frame]:
+    """The frames of a board that lies flat, in the order in which they are tried. length: along the grain, mm."""
+    return (
+        Frame("lower left corner, face", ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))),
+        Frame("lower right corner, face", ((1.0, 0.0, -length), (0.0, 1.0, 0.0))),
+    )
+
+
+def placed(operations: Sequence[Operation], frames: Sequence[Frame], machine: Machine, where: str,
+           units: str) -> tuple[Frame, tuple[Operation, ...]]:  # fmt: skip
+    """The operations, planned in the face frame, in the first of the frames in which the machine reaches everything.
+
+    The frames only shift. The zero itself has to be reached too. Raises `Refused` with the finding `path-too-large` if
+    none does.
+    """
+    moves = [move for each in operations for move in each.moves]
+    needs = []
+    for frame in frames:
+        dx, dy = frame.placement[0][2], frame.placement[1][2]
+        needs.append(extent(moves, dx, dy))
+        if reached(needs[-1], machine):
+            return frame, tuple(_shifted(each, dx, dy) for each in operations)
+    raise too_large(needs, machine, where, units)
+
+
+def reached(need: tuple[float, float, float], machine: Machine) -> bool:
+    """Whether the machine's travel takes that extent."""
+    return all(e <= t + 1e-6 for e, t in zip(need, machine.travel, strict=True))
+
+
+def too_large(needs: Sequence[tuple[float, float, float]], machine: Machine, where: str, units: str) -> Refused:
+    """The refusal for a path that the machine cannot reach in any of several ways, each needing an extent (mm)."""
+    need = min(needs, key=lambda n: max(e / t for e, t in zip(n, machine.travel, strict=True)))
+
+    def says(sizes: Iterable[float]) -> str:
+        return " × ".join(format_length(size, units) for size in sizes)
+
+    finding = Finding(
+        "stop", "path-too-large", where,
+        f"The path needs {says(need)} from the zero and the machine travels {says(machine.travel)}; cut it with a "
+        "template, or move the joint nearer to an end of the board.",
+    )  # fmt: skip
+    return Refused("the path is larger than the machine", [finding])
+
+
+def extent(moves: Iterable[Move], dx: float = 0.0, dy: float = 0.0) -> tuple[float, float, float]:
+    """What the moves, shifted by (dx, dy), and the zero take up along x, y and z, mm. Arcs with their bulges."""
+    xs, ys, zs = [0.0], [0.0], [0.0]
+    at: Move | None = None
+    for move in moves:
+        xs.append(move.x + dx)
+        ys.append(move.y + dy)
+        zs.append(move.z)
+        if move.kind == "arc" and at is not None:
+            for x, y in _extremes(at, move):
+                xs.append(x + dx)
+                ys.append(y + dy)
+        at = move
+    return max(xs) - min(xs), max(ys) - min(ys), max(zs) - min(zs)
+
+
+def _extremes(at: Move, arc: Move) -> Iterable[tuple[float, float]]:
+    """The points of an arc that are furthest along an axis."""
+    rx, ry = at.x - arc.cx, at.y - arc.cy
+    radius = (rx * rx + ry * ry) ** 0.5
+    qx, qy = arc.x - arc.cx, arc.y - arc.cy
+    turn = 1.0 if arc.ccw else -1.0
+    for ex, ey in ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)):
+        # On an arc of at most half a turn: past the start and before the end, seen along the turn.
+        if turn * (rx * ey - ry * ex) >= 0.0 and turn * (ex * qy - ey * qx) >= 0.0:
+            yield arc.cx + radius * ex, arc.cy + radius * ey
+
+
+def _shifted(operation: Operation, dx: float, dy: float) -> Operation:
+    return replace(operation, moves=tuple(
+        replace(m, x=m.x + dx, y=m.y + dy, cx=m.cx + dx, cy=m.cy + dy) for m in operation.moves))  # fmt: skip

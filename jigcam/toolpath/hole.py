@@ -1,0 +1,90 @@
+"""Round holes: bored by a helix where they are wider than the bit, drilled where they are as wide and it may plunge."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from jigcam.findings import Finding
+from jigcam.kit import Bit
+from jigcam.toolpath.entry import helix
+from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
+
+SAME_SIZE = 0.02
+"""mm; a hole and a bit whose diameters differ by less are of one size (common practice, no source)."""
+PECK = 1.0
+"""Depth drilled before the bit is drawn out to clear the chips, in diameters (common practice, no source)."""
+LEAST_HELIX = 0.1
+"""Radius of a helix, in bit radii, under which it is no better than a plunge (common practice, no source)."""
+SKIN = 0.15
+"""mm left at the wall of a bored hole for the last round at full depth, where there is room."""
+
+
+def can_make(bit: Bit, diameter: float, depth: float) -> str:
+    """Why a bit cannot make a round hole; empty if it can."""
+    if bit.kind != "straight":
+        return f"it is a {bit.kind} bit"
+    if bit.cutting_length < depth:
+        return "its cutting length is less than the depth"
+    room = diameter - bit.diameter
+    if abs(room) <= SAME_SIZE:
+        return "" if bit.plunges else "it is as wide as the hole and does not cut at its centre"
+    if room < 0.0:
+        return "it is wider than the hole"
+    if room < LEAST_HELIX * bit.diameter:
+        return "" if bit.plunges and room <= SAME_SIZE else "it is nearly as wide as the hole: no room for a helix"
+    return "it leaves a post in the middle" if room > bit.diameter else ""
+
+
+def hole_run(x: float, y: float, diameter: float, cutter: Cutter, bottom: float) -> Run:
+    """One hole down to z = bottom: see `can_make` for what a bit can do.
+
+    A helix goes down anticlockwise (climb), then once round on the bottom; drilling goes down in pecks.
+    """
+    room = 0.5 * (diameter - cutter.bit.diameter)
+    if room <= 0.5 * SAME_SIZE:
+        return _drilled(x, y, cutter, bottom)
+    skin = SKIN if room > 4.0 * SKIN else 0.0
+    track = Track(cutter, x + room - skin, y)
+    track.sink(AIR_GAP)
+    _bored(track, x, y, room - skin, bottom)
+    if skin:
+        track.line(x + room, y, bottom, cutter.feeds.feed)
+        helix_round(track, x, y, room, bottom)
+    track.line(x + 0.5 * room, y, bottom, cutter.feeds.feed)
+    return track.finished()
+
+
+def _bored(track: Track, x: float, y: float, radius: float, bottom: float) -> None:
+    helix(track, (x, y), radius, bottom)
+    helix_round(track, x, y, radius, bottom)
+
+
+def helix_round(track: Track, x: float, y: float, radius: float, z: float) -> None:
+    """Once round (x, y) anticlockwise from the present point, level, in two half turns."""
+    px, py = track.point
+    feed, half = track.cutter.feeds.feed, math.pi * radius
+    track.arc(2.0 * x - px, 2.0 * y - py, z, x, y, True, feed, half)
+    track.arc(px, py, z, x, y, True, feed, half)
+
+
+def _drilled(x: float, y: float, cutter: Cutter, bottom: float) -> Run:
+    """Down by a peck, out to clear the chips, down again to just above the floor."""
+    track = Track(cutter, x, y)
+    peck = PECK * cutter.bit.diameter
+    count = max(1, math.ceil(-bottom / peck - 1e-9))
+    floor = 0.0
+    for number in range(1, count + 1):
+        track.sink(floor + AIR_GAP)
+        floor = bottom * number / count
+        track.line(x, y, floor, cutter.feeds.plunge)
+        if number < count:
+            track.line(x, y, cutter.approach, cutter.machine.max_feed[2])
+    return track.finished()
+
+
+def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str) -> Finding:
+    """The caution for holes that no bit can make."""
+    return Finding("caution", "hole-by-hand", where,
+                   f"No bit of the kit makes the {len(places)} holes of {diameter:.2f} mm ({why}); drill them by hand "
+                   "at the marks.")  # fmt: skip

@@ -1,0 +1,98 @@
+"""What a planner hands over: programs, what the rules say, and the lines for the setup sheet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from jigcam.findings import Finding
+from jigcam.kit import Machine
+from jigcam.toolpath.faceting import facet_arcs
+from jigcam.toolpath.order import ordered
+from jigcam.toolpath.program import Move, Operation, Program
+from jigcam.toolpath.time import operation_seconds, seconds
+from jigcam.toolpath.track import SHORT_HOP, Cutter, Run
+from jigcam.units import format_length
+
+FACET = 0.002
+"""mm; arcs are written as chords within this for machines without arcs."""
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """Programs in the order in which they are run, findings, and plain text about feeds, order and time."""
+
+    programs: tuple[Program, ...]
+    findings: tuple[Finding, ...]
+    sheet_lines: tuple[str, ...]
+
+
+def operation(name: str, cutter: Cutter, runs: Sequence[Run], note: str = "") -> Operation:
+    """An operation of the runs, in the order that travels least."""
+    moves: list[Move] = []
+    for run in ordered(runs):
+        if moves and math.dist(moves[-1].point[:2], run.start) <= SHORT_HOP:
+            # Both runs pass the approach height: the way over is made there.
+            x, y = moves.pop().point[:2]
+            moves.append(Move("rapid", x, y, cutter.approach))
+            moves.append(Move("rapid", *run.start, cutter.approach))
+            moves += run.moves[2:]
+        else:
+            moves += run.moves
+    return Operation(name, cutter.bit, cutter.feeds.rpm, tuple(moves), note)
+
+
+def planned(program: Program, machine: Machine, cutters: Iterable[Cutter], findings: Iterable[Finding],
+            units: str) -> Planned:  # fmt: skip
+    """One program made ready for the machine: arcs faceted if it knows none, a file per bit if it wants that."""
+    if not machine.arcs:
+        program = facet_arcs(program, FACET)
+    programs = split_by_bit(program) if machine.tool_change == "file-per-bit" else (program,)
+    lines = [line for each in programs for line in _time_lines(each, machine)]
+    total = sum(seconds(each, machine) for each in programs)
+    lines.append(f"In all about {_minutes(total)}, changes of bits between files left out.")
+    return Planned(programs, tuple(findings), (*feed_lines(cutters, units), *lines))
+
+
+def split_by_bit(program: Program) -> tuple[Program, ...]:
+    """One program for each run of operations with the same bit, in order, named after it where there are several."""
+    groups: list[list[Operation]] = []
+    for each in program.operations:
+        if groups and groups[-1][-1].bit == each.bit:
+            groups[-1].append(each)
+        else:
+            groups.append([each])
+    if len(groups) == 1:
+        return (program,)
+    return tuple(
+        Program(f"{program.name} {number}: {group[0].bit.name}", program.setup, program.stock, program.zero,
+                program.placement, tuple(group), program.clear_height, program.comments)
+        for number, group in enumerate(groups, start=1)
+    )  # fmt: skip
+
+
+def feed_lines(cutters: Iterable[Cutter], units: str) -> list[str]:
+    """How each bit is run, and why so."""
+    lines = []
+    for cutter in dict.fromkeys(cutters):
+        feeds = cutter.feeds
+        dial = f", dial at {feeds.dial:g}" if feeds.dial is not None else ""
+        lines.append(f"{cutter.bit.name}: {feeds.rpm:.0f} rpm{dial}, {format_length(feeds.feed, units)} a minute, "
+                     f"{format_length(feeds.plunge, units)} a minute straight down.")  # fmt: skip
+        lines += [f"  {reason}" for reason in feeds.reasons]
+    return lines
+
+
+def _time_lines(program: Program, machine: Machine) -> list[str]:
+    times = operation_seconds(program, machine)
+    lines = [f"{program.name}: about {_minutes(sum(times))}."]
+    for each, time in zip(program.operations, times, strict=True):
+        note = f" {each.note}" if each.note else ""
+        lines.append(f"  {each.name}, {each.bit.name}: {_minutes(time)}.{note}")
+    return lines
+
+
+def _minutes(seconds_: float) -> str:
+    whole = round(seconds_)
+    return f"{whole // 60} min {whole % 60:02d} s"

@@ -1,0 +1,27 @@
+"""A dry run: the same moves above the stock with the spindle off, to see that nothing is in the way."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from jigcam.toolpath.program import Move, Operation, Program
+
+
+def dry_run(program: Program) -> Program:
+    """The program lifted so that its deepest point is at the clear height, with rpm 0 for the spindle off."""
+    lift = program.clear_height - min((move.z for each in program.operations for move in each.moves), default=0.0)
+
+    def lifted(operation: Operation) -> Operation:
+        return replace(operation, rpm=0.0, moves=tuple(_raised(move, lift) for move in operation.moves))
+
+    return replace(
+        program,
+        name=f"{program.name} (dry run)",
+        operations=tuple(lifted(each) for each in program.operations),
+        clear_height=program.clear_height + lift,
+        comments=("DRY RUN: spindle off, all moves above the stock", *program.comments),
+    )
+
+
+def _raised(move: Move, lift: float) -> Move:
+    return replace(move, z=move.z + lift)
