@@ -7,7 +7,9 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Iterable
+import time
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from typing import IO, Any
 
 import click
@@ -67,6 +69,26 @@ def unicode_wanted(stream: IO[str]) -> bool:
     except (UnicodeEncodeError, LookupError):
         return False
     return True
+
+
+@contextmanager
+def progress_bar() -> Iterator[Callable[[str, float], None] | None]:
+    """A bar on stderr that shows on anything over a second; nothing where stderr is no terminal."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn
+
+    started = time.monotonic()
+    console = Console(stderr=True, no_color=not colour_wanted(sys.stderr))
+    with Progress(TextColumn("{task.description}"), BarColumn(), console=console, transient=True) as bar:
+        task = bar.add_task("", total=1.0, visible=False)
+
+        def tell(step: str, share: float) -> None:
+            bar.update(task, description=step, completed=share, visible=time.monotonic() - started > 1.0)
+
+        yield tell
 
 
 def terminal_width(limit: int = 160) -> int:

@@ -1,0 +1,42 @@
+"""`jigcam make`: all files of a job, or none."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from jigcam.cli.arguments import JOB, JOINT, KIT
+from jigcam.cli.output import Command, finding_lines, progress_bar, say, say_json
+from jigcam.cli.words import file_lines, summary_lines
+
+
+@click.command(cls=Command, name="make")
+@JOB
+@click.option("-o", "folder", type=click.Path(path_type=Path), default=Path("out"), show_default=True, metavar="DIR",
+              help="The output folder; it must not exist yet.")
+@KIT
+@JOINT
+@click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
+def command(job: Path, folder: Path, kit: str | None, joint: str | None, replace: bool, as_json: bool) -> None:
+    """Make the files of the JOB: G-code, dry runs, pictures, drawings, setup sheets and a manifest.
+
+    The G-code is read back and cut virtually first. Files appear in DIR all together, or not at all.
+    """
+    from jigcam.workshop.folder import check_folder, write_folder
+
+    check_folder(folder, replace=replace)
+    from jigcam.job import kit_for, load_job
+    from jigcam.workshop.build import build_job
+    from jigcam.workshop.output import folder_content
+
+    loaded = load_job(job)
+    with progress_bar() as progress:
+        built = build_job(loaded, kit_for(loaded, kit), joint, progress)
+    files, manifest = folder_content(built)
+    write_folder(folder, files, replace=replace)
+    if as_json:
+        say_json(manifest)
+        return
+    say("\n".join([*summary_lines(built), *file_lines(folder, manifest), *finding_lines(built.findings, sys.stdout)]))

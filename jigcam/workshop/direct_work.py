@@ -1,0 +1,63 @@
+"""A groove cut directly in its board by the machine: one file for each hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from jigcam.gcode import read
+from jigcam.proof import milled_region
+from jigcam.toolpath import direct_programs
+from jigcam.workshop.cutfile import CutFile, cut_file
+from jigcam.workshop.groove_fit import groove_fit
+from jigcam.workshop.header import header
+from jigcam.workshop.sheet import direct_sheet
+from jigcam.workshop.targets import board_target, keep_outs
+from jigcam.workshop.work import Chain, JointWork
+
+if TYPE_CHECKING:
+    from jigcam.findings import Finding
+    from jigcam.job import Entry, Job
+    from jigcam.joints import Cut, Groove
+    from jigcam.kit import Kit
+    from jigcam.toolpath import Planned
+
+
+def direct_work(groove: Groove, entry: Entry, job: Job, kit: Kit) -> JointWork:
+    """The files that cut a groove, as drawn and for the opposite hand. Raises `Refused`."""
+    from jigcam.drawing.scenes import scene_groove
+
+    folder = job.folders[groove.name]
+    cuts = groove.cuts()
+    plans = {cut.hand: direct_programs(cut, kit, entry.bit, units=job.units) for cut in cuts}
+    findings = [*groove.findings, *(f for planned in plans.values() for f in planned.findings)]
+    files = {cut.hand: _file(cut, plans[cut.hand], folder, findings, job, kit) for cut in cuts}
+    drawn = cuts[0]
+
+    def chain(texts: Mapping[str, str]) -> Chain:
+        file = files["as drawn"]
+        reading = read(texts[file.file])
+        placement = file.program.placement
+        drawn_at = drawn.solid.section(0.0).transformed(placement)
+        middle = -drawn.solid.depth / 2.0
+        cut = milled_region(reading, kit.machine, file.tools, middle, wall=drawn_at)
+        facts, says = groove_fit(groove, cut, drawn.centreline.transformed(placement), groove.name)
+        return Chain(fit=facts, findings=tuple(says))
+
+    return JointWork(
+        groove.name, folder, tuple(files.values()), tuple(dict.fromkeys(findings)),
+        tuple(direct_sheet(groove, job, kit, [(files[hand], plans[hand]) for hand in files])),
+        {"groove": scene_groove(cuts, units=job.units, mate=groove.mate)}, chain,
+    )  # fmt: skip
+
+
+def _file(cut: Cut, planned: Planned, folder: str, findings: list[Finding], job: Job, kit: Kit) -> CutFile:
+    (program,) = planned.programs
+    name = f"{folder}/groove{'-opposite' if cut.hand == 'opposite' else ''}.nc"
+    target = board_target(
+        cut.board, [cut.solid], program.placement, clear_height=program.clear_height, units=kit.machine.output_units,
+        keep_outs=keep_outs(kit.machine.keep_out, job.keep_out, "flat"),
+    )  # fmt: skip
+    lines = header(kit, job.title, name, cut.joint, cut.board.name, cut.hand, program, findings)
+    return cut_file(name, cut.joint, cut.board.name, cut.hand, program, target, kit.machine, lines)
+

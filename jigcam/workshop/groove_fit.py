@@ -1,0 +1,32 @@
+"""The mate laid into the groove as it was cut, virtually."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from jigcam.proof import edge_outline, fit
+from jigcam.proof.fit import findings_of
+
+if TYPE_CHECKING:
+    from jigcam.findings import Finding
+    from jigcam.geometry import Path, Region
+    from jigcam.joints import Groove
+
+
+def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tuple[dict[str, Any], list[Finding]]:
+    """The fit of the groove's mate in a cut, as the manifest tells it, with what is to be said.
+
+    cut, centreline: in one frame, mm; measured from the virtual cut, never from nominal sizes.
+    """
+    mate = groove.mate
+    outline = None
+    if mate.edge_radius > 0.0 and not (groove.open_start or groove.open_finish):
+        outline = edge_outline(centreline, mate.thickness, mate.edge_radius, mate.length)
+    result = fit(cut, centreline, mate.thickness, mate=outline)
+    facts = {
+        "mate": mate.board, "thickness_mm": round(mate.thickness, 4), "clearance_drawn_mm": round(mate.clearance, 4),
+        **result.as_dict(),
+        "enters_mm": round(mate.enters, 4), "edge_radius_mm": round(mate.edge_radius, 4),
+        "mate_length_mm": round(mate.length, 4), "notch_mm": round(mate.notch, 4),
+    }  # fmt: skip
+    return facts, findings_of(result, mate.clearance, where)
