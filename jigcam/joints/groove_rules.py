@@ -66,6 +66,7 @@ Says = Callable[[float], str]
 
 def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
     """Stops: no groove at all, or not on its board."""
+    ends = _stopped_ends(entry, band)
     size = f"{board.name} is {says(board.length)} by {says(board.width)}"
     span = band.line_span()
     if span is None or span[1] <= SLACK or span[0] >= entry.length - SLACK:
@@ -82,16 +83,17 @@ def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator
             f"{says(band.width)}: lengthen it, or draw it with square ends",
         )  # fmt: skip
         return
-    for end, distances in _stopped_ends(entry, band).items():
-        over, side = min(zip(distances, sides(entry.face), strict=True))
-        if over < -SLACK:
+    # One message per side: a groove that lies beside the board runs over it at both of its ends.
+    for i, side in enumerate(sides(entry.face)):
+        over, end = max(((-distances[i], end) for end, distances in ends.items()), default=(0.0, ""))
+        if over > SLACK:
             yield Finding(
                 "stop", "off-board", entry.name,
-                f"the stopped {end} of the groove runs {says(-over)} over the {side} ({size}): move or shorten "
-                f"the groove, or let its {end} be open",
+                f"the stopped {end} of the groove runs {says(over)} over the {side} ({size}): move or shorten the groove, "
+                f"or let its {end} be open",
             )  # fmt: skip
     walls = [band.line_span(t) for t in (-band.width / 2.0, band.width / 2.0)]
-    if not _stopped_ends(entry, band) and any(wall is None or wall[1] - wall[0] < SLACK for wall in walls):
+    if not ends and any(wall is None or wall[1] - wall[0] < SLACK for wall in walls):
         yield Finding(
             "stop", "off-board", entry.name,
             f"one wall of the groove lies off the board along its whole length ({size}): what is left is a "
@@ -133,7 +135,7 @@ def _short_grain(entry: GrooveEntry, board: Board, band: Band, says: Says) -> It
     for i, side in enumerate(sides(entry.face)):
         # Where there is an open end, a side that the body touches is the one that it runs through.
         wall = inf if len(ends) < 2 and walls[i] <= SLACK else walls[i]
-        left = min(wall, *(distances[i] for distances in ends.values()))
+        left = min([wall, *(distances[i] for distances in ends.values())])
         if left < PRACTICE.short_grain - SLACK:
             yield Finding(
                 "caution", "short-grain", entry.name,
