@@ -89,8 +89,8 @@ def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator
         if over > SLACK:
             yield Finding(
                 "stop", "off-board", entry.name,
-                f"the stopped {end} of the groove runs {says(over)} over the {side} ({size}): move or shorten the groove, "
-                f"or let its {end} be open",
+                f"the stopped {end} of the groove runs {says(over)} over the {side} ({size}): move or shorten the "
+                f"groove, or let its {end} be open",
             )  # fmt: skip
     walls = [band.line_span(t) for t in (-band.width / 2.0, band.width / 2.0)]
     if not ends and any(wall is None or wall[1] - wall[0] < SLACK for wall in walls):

@@ -180,10 +180,7 @@ def _chosen(
 ) -> tuple[Verdict, tuple[Verdict, ...], list[Finding]]:
     """The pair to use, all verdicts, and what is to be said about the choice. Raises `Refused` where none works."""
     everything = rank_pairs(kit, need, where=cut.joint)
-    asked = tuple(
-        verdict for verdict in everything
-        if bit in (None, verdict.pair.bit) and bushing in (None, verdict.pair.bushing)
-    )  # fmt: skip
+    asked = rank_pairs(kit, need, bits=bit and [bit], bushings=bushing and [bushing], where=cut.joint)
     if not asked or not asked[0].ok:
         raise _refused(cut, refusal(cut.joint, asked, everything, named=bit is not None or bushing is not None))
     best = asked[0]
