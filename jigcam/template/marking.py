@@ -78,7 +78,7 @@ def mark_sheet(
     space = FreeSpace(sheet, GAP)
     space.take_region(opening)
     for hole in (*screws, *sights):
-        space.take_region(hole.region)
+        space.take_box(Box(hole.x, hole.y, hole.x, hole.y).grown(hole.diameter / 2.0))
     for stroke in strokes:
         space.take_line(stroke.points)
     texts, left_out = _write(space, sheet, lines, [(labels[side], anchors[side]) for side in anchors if side in labels])

@@ -143,7 +143,7 @@ def plan_template(
         raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, units)])
     sheet = layout.box.region
     held = support(sheet, opening, ride, kit.router.base_radius)
-    corners = corners_left(region, ride, pair.bit.diameter, board)
+    corners = corners_left(region, ride, pair.bit.diameter, board) if need.corners else ()
     screws = _screws(layout, opening, region, cutter)
     marking = mark_sheet(
         layout, opening, cut, screws,
@@ -206,7 +206,8 @@ def _lines(cut: Cut, verdict: Verdict, both_hands: bool, units: str) -> list[str
         "this face up: as drawn",
         *(["turn over: opposite hand"] if both_hands else []),
         f"bit {says(pair.bit.diameter)} bushing {says(pair.bushing.outside)}",
-        f"depth {says(cut.solid.depth)}, bit {says(verdict.stack.projection)} below base",
+        f"depth {says(cut.solid.depth)}",
+        f"bit {says(verdict.stack.projection)} below base",
     ]
     return [text for text in map(plain, lines) if text]
 

@@ -59,11 +59,13 @@ def support(sheet: Region, opening: Region, ride: Region, base_radius: float) ->
 
 
 def stations(ride: Region, step: float = STEP) -> Floats:
-    """Points (k, 2) along the edge of a ride, at most `step` mm apart, all its corners among them.
+    """Points (k, 2) of a ride: along its edge, at most `step` mm apart, and twice as far apart within.
 
-    The support is worst on the edge: toward it the base gets nearer to every rim of the sheet.
+    Near the sheet's rim the support is worst on the ride's edge; over a wide opening it is worst in the middle.
     """
-    runs = []
+    x0, y0, x1, y1 = ride.bounds
+    grid = np.stack(np.meshgrid(np.arange(x0, x1, 2.0 * step), np.arange(y0, y1, 2.0 * step)), axis=-1).reshape(-1, 2)
+    runs = [grid[ride.contains(grid)]]
     for loop in ride.loops:
         count = max(2, int(np.ceil(loop.length / step)))
         runs += [loop.vertices[:, :2], loop.at(np.linspace(0.0, loop.length, count, endpoint=False))[0]]

@@ -105,4 +105,11 @@ def test_a_base_on_a_narrow_rim_tips() -> None:
     opening = rectangle(10.0, 10.0, 200.0, 190.0)
     held = support(SHEET, opening, offset(opening, -9.5), 60.0)
     assert held.tips
-    assert held.lever_at[0] < 60.0
+    assert held.lever < 0.0
+
+
+def test_over_a_wide_opening_the_middle_is_worst() -> None:
+    opening = rectangle(100.0, 60.0, 200.0, 140.0)
+    held = support(rectangle(-200.0, -200.0, 500.0, 400.0), opening, offset(opening, -9.5), 80.0)
+    assert (held.x, held.y) == pytest.approx((150.0, 100.0), abs=8.0)
+    assert not held.tips
