@@ -19,8 +19,9 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.errors import InputError
-from jigcam.geometry.boolean import combine, positive, union
+from jigcam.geometry.boolean import combine, difference, positive, union
 from jigcam.geometry.enclosing import enclosing_disc
+from jigcam.geometry.nearest import nearest_distance
 from jigcam.geometry.path import Path
 from jigcam.geometry.region import Region
 from jigcam.geometry.segment import FloatArray, Segments
@@ -30,6 +31,8 @@ from jigcam.tolerances import TOLERANCES
 WELD = 0.1 * TOLERANCES.same_point
 """Ends of neighbouring offset segments nearer than this are joined without an arc."""
 
+CUSP = 0.01
+"""Corners within this angle (rad) of turning right back are looked at more closely."""
 
 RUN = 16
 """Segments of a path that are swept at once; more would cross each other for nothing where the path is dense."""
@@ -47,8 +50,9 @@ def offset(region: Region, d: float) -> Region:
         raise InputError("an offset is a length", found=f"{d}")
     if d == 0.0 or region.is_empty:
         return region
-    loops = [loop for loop in region.loops if not _vanishes(loop, d)]
-    return combine([Segments.joined([_raw_offset(loop.as_segments(), d) for loop in loops])], positive)
+    loops = [loop.as_segments() for loop in region.loops if not _vanishes(loop, d)]
+    result = combine([Segments.joined([_raw_offset(loop, d) for loop in loops])], positive)
+    return result if _is_at(result, region, abs(d)) else _offset_by_strokes(region, d)
 
 
 def opening(region: Region, r: float) -> Region:
@@ -71,6 +75,25 @@ def swept(path: Path, r: float) -> Region:
     return union(*(combine([loop], positive) for loop in closed))
 
 
+def _is_at(result: Region, source: Region, distance: float) -> bool:
+    """Whether the boundary of a result lies at a distance from that of its source."""
+    if result.is_empty:
+        return True
+    curve = result.as_segments()
+    probes = np.concatenate([curve.start, curve.at(np.full(len(curve), 0.5))])
+    return bool((np.abs(nearest_distance(probes, source.as_segments()) - distance) <= TOLERANCES.curve).all())
+
+
+def _offset_by_strokes(region: Region, d: float) -> Region:
+    """The same by adding or taking away what a disc sweeps along the boundary: slower, but blind to orientation.
+
+    Needed where an outline crosses itself by less than the tolerance, as the sides of a needle can after rounding:
+    its winding numbers there, times the size of the disc, are wrong, while a sweep has no inside to be wrong about.
+    """
+    strokes = union(*(swept(Path(np.vstack([loop.vertices, loop.vertices[:1]])), abs(d)) for loop in region.loops))
+    return union(region, strokes) if d > 0.0 else difference(region, strokes)
+
+
 def _raw_offset(loop: Segments, d: float) -> Segments:
     """A closed loop moved to its right by d, with the joining arcs, as one closed loop."""
     count = len(loop)
@@ -91,17 +114,17 @@ def _raw_offset(loop: Segments, d: float) -> Segments:
 def _turns(loop: Segments, arriving: npt.NDArray[np.complex128], leaving: npt.NDArray[np.complex128]) -> FloatArray:
     """Angle from each segment's end to the next one's start, rad, −π … π.
 
-    In a cusp, where the way turns back on itself, the curvatures tell a needle of the inside (+π) from one of the
-    outside (−π).
+    In a cusp, where the way turns back on itself, the chords tell a needle of the inside (+π) from one of the outside
+    (−π): tangents tie there, and the curves lie in the same order all along the shorter of the two.
     """
     turn = np.angle(leaving * np.conj(arriving))
-    cusp = np.flatnonzero(np.abs(turn) > math.pi - 1e-7)
+    cusp = np.flatnonzero(np.abs(turn) > math.pi - CUSP)
     if len(cusp):
-        curvature = np.sign(loop.bulge) / loop.radius
-        bend = curvature[cusp] + np.roll(curvature, -1)[cusp]
-        sure = np.abs(turn[cusp]) < math.pi - 1e-12
-        sign = np.where(bend > 0.0, -1.0, 1.0)
-        turn[cusp] = np.where((bend == 0.0) & sure, turn[cusp], sign * np.abs(turn[cusp]))
+        before, after = loop.take(cusp), loop.take((cusp + 1) % len(loop))
+        reach = np.minimum(before.length, after.length)
+        back = before.at(1.0 - reach / before.length) - before.end
+        ahead = after.at(reach / after.length) - after.start
+        turn[cusp] = np.where(np.angle(ahead * np.conj(back)) > 0.0, -1.0, 1.0) * np.abs(turn[cusp])
     return turn
 
 
