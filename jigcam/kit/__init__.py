@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from jigcam.kit.accuracy import Accuracy
+from jigcam.kit.adjusting import Adjustment, adjusted, write_measured
 from jigcam.kit.bit import Bit, BitKind
 from jigcam.kit.kit import Kit
 from jigcam.kit.loading import load_kit
 from jigcam.kit.machine import KeepOut, Machine, Nut, Upright
 from jigcam.kit.materials import Material, Wood, materials, wood, woods
+from jigcam.kit.measured import Measured
 from jigcam.kit.movement import change, equilibrium_moisture
 from jigcam.kit.profiles import kit_names, profiles_folder
 from jigcam.kit.router import Bushing, Router, Sheet
 
 __all__ = [
+    "Accuracy",
+    "Adjustment",
     "Bit",
     "BitKind",
     "Bushing",
@@ -19,11 +24,13 @@ __all__ = [
     "Kit",
     "Machine",
     "Material",
+    "Measured",
     "Nut",
     "Router",
     "Sheet",
     "Upright",
     "Wood",
+    "adjusted",
     "change",
     "equilibrium_moisture",
     "kit_names",
@@ -32,4 +39,5 @@ __all__ = [
     "profiles_folder",
     "wood",
     "woods",
+    "write_measured",
 ]

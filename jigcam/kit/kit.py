@@ -12,15 +12,20 @@ from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError, unknown_name
+from jigcam.kit.accuracy import Accuracy
 from jigcam.kit.bit import Bit
 from jigcam.kit.machine import Machine
+from jigcam.kit.measured import Measured, misfits
 from jigcam.kit.router import Bushing, Router, Sheet
 
 _TABLES = "a list of tables, each under its own double brackets"
 
 
 class Kit(Model):
-    """The tools of a shop. units: those of its file, in which the maker is spoken to; all numbers are in mm."""
+    """The tools of a shop. units: those of its file, in which the maker is spoken to; all numbers are in mm.
+
+    accuracy (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
+    """
 
     name: Name = Field(alias="kit")
     units: Literal["in", "mm"]
@@ -29,6 +34,8 @@ class Kit(Model):
     sheet: Sheet
     bits: Annotated[tuple[Bit, ...], a_list(None, _TABLES)]
     bushings: Annotated[tuple[Bushing, ...], a_list(None, _TABLES)] = ()
+    accuracy: Accuracy = Field(default_factory=Accuracy, alias="tolerances")
+    measured: Annotated[tuple[Measured, ...], a_list(None, _TABLES)] = ()
     _path: Path | None = PrivateAttr(default=None)
 
     @property
@@ -50,8 +57,13 @@ class Kit(Model):
                 return each
         raise unknown_name("bushing", name, [each.name for each in self.bushings])
 
+    def measurement(self, bit: Bit, bushing: Bushing) -> Measured | None:
+        """What a test cut has shown of a pair, if there was one."""
+        wanted = (bit.name, bushing.name)
+        return next((each for each in self.measured if (each.bit, each.bushing) == wanted), None)
+
     @model_validator(mode="after")
-    def _every_bit_can_be_held(self) -> Self:
+    def _all_goes_together(self) -> Self:
         faults: list[tuple[Key, InputError]] = []
         if not self.bits:
             faults.append((("bits",), InputError("the kit has no bits", found="[]", wanted="at least one [[bits]]")))
@@ -61,6 +73,7 @@ class Kit(Model):
                 faults.append((("bits", number, "shank"), InputError(
                     "no collet takes this shank", found=f"{each.shank:g} mm",
                     wanted="one of " + ", ".join(f"{c:g} mm" for c in collets))))  # fmt: skip
+        faults += misfits(self.measured, self.bits, self.bushings, self.units)
         if faults:
             raise Misfit(*faults)
         return self

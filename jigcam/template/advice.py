@@ -39,6 +39,7 @@ def choice_findings(
         f"{best.pair}: the opening is {says(best.pair.difference)} wider and longer than the groove, "
         f"{says(best.opening)} wide, {says(best.pair.offset)} on every side; the bushing has {says(best.play)} of play"
     )
+    yield from _measured_pair(joint, best.pair, says)
     if named:
         yield Finding("note", "pair", joint, f"{sums_text}, as the job asks")
         return
@@ -54,9 +55,21 @@ def choice_findings(
     )  # fmt: skip
 
 
+def _measured_pair(joint: str, pair: Pair, says: Says) -> Iterator[Finding]:
+    """The note that a test cut decides the opening, and not the nominal sizes."""
+    found = pair.measured
+    if found is None:
+        return
+    yield Finding(
+        "note", "measured-pair", joint,
+        f"{pair}: the opening goes by the test cut of {found.date.isoformat()}, whose opening of "
+        f"{says(found.opening)} gave a groove of {says(found.width)}: the true difference is {says(found.difference)}, "
+        f"so the bushing acts as one of {says(pair.bushing.outside)}",
+    )  # fmt: skip
+
+
 def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict], *, named: bool) -> list[Finding]:
-    """The stops for a choice without a pair that works. asked: those that the job allows, everything: all of the "
-    "kit."""
+    """The stops for a choice without a pair that works. asked: those that the job allows; everything: all of the kit."""
     better = next((verdict for verdict in everything if verdict.ok), None)
     if not everything:
         return [Finding("stop", "no-pair", joint, "the kit has no guide bushing: a template needs one")]

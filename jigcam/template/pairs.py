@@ -8,7 +8,7 @@ from itertools import product
 from math import ceil
 
 from jigcam.findings import Finding, stops
-from jigcam.kit import Bit, Bushing, Kit
+from jigcam.kit import Bit, Bushing, Kit, Measured
 from jigcam.template import bushing as sums
 from jigcam.template.stack import COLLAR_SPARE, REACH_SPARE, SLENDER, Stack
 from jigcam.tolerances import TOLERANCES
@@ -37,10 +37,23 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """A bit that runs in a bushing."""
+    """A bit that runs in a bushing.
+
+    measured: what a test cut has shown of the two, if there was one; the bushing's outside is then d + (B − d) as
+    measured: the size at which it acts with this bit, whichever of the two is off.
+    """
 
     bit: Bit
     bushing: Bushing
+    measured: Measured | None = None
+
+    @classmethod
+    def of(cls, bit: Bit, bushing: Bushing, kit: Kit) -> Pair:
+        """The pair as the kit knows it: by its nominal sizes, or by its test cut."""
+        found = kit.measurement(bit, bushing)
+        if found is None:
+            return cls(bit, bushing)
+        return cls(bit, bushing.model_copy(update={"outside": bit.diameter + found.difference}), found)
 
     @property
     def offset(self) -> float:
@@ -49,7 +62,7 @@ class Pair:
 
     @property
     def difference(self) -> float:
-        """B − d, mm: how much wider the opening is than the cut."""
+        """B − d, mm: how much wider the opening is than the cut; the true one where it was measured."""
         return self.bushing.outside - self.bit.diameter
 
     def __str__(self) -> str:
@@ -213,7 +226,7 @@ def rank_pairs(
     has inside corners for it; the least offset, as it leaves most sheet under the base; names.
     """
     verdicts = [
-        judge(Pair(bit, bushing), kit, need, where)
+        judge(Pair.of(bit, bushing, kit), kit, need, where)
         for bit, bushing in product(kit.bits if bits is None else bits, kit.bushings if bushings is None else bushings)
     ]
     sign = 1.0 if need.corners else -1.0

@@ -18,7 +18,7 @@ TRIAL_DEPTH = 6.0
 def pairs_of(kit: Kit) -> list[Verdict]:
     """Every straight bit in every bushing, tried on a groove as wide as the bit and a sliding fit, `TRIAL_DEPTH` deep."""
     return [
-        judge(Pair(bit, bushing), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, units=kit.units))
+        judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, units=kit.units))
         for bit in kit.bits
         if bit.kind == "straight"
         for bushing in kit.bushings
