@@ -18,6 +18,9 @@ from jigcam.proof.target import Mark
 
 PROBES = 33
 """Places tried along a stroke that runs through wood."""
+SPACING = 0.25
+"""Places along a stroke at which its distance from a mark's lines is taken, mm: between two that lie on a line it can
+stray only where the line itself turns."""
 MOST_PROBED = 4000
 """Strokes probed in full at most; beyond that the rest is known to gouge by the tool's radius at least."""
 
@@ -70,17 +73,14 @@ def _probe(
 
 
 def _spare(mark: Mark, strokes: Strokes, radius: np.ndarray, depth: np.ndarray) -> None:
-    """Lessens the bite where the tool keeps within a mark."""
+    """Lessens the bite where the tool keeps within a mark: what counts is how far it strays from the mark's lines."""
     biting = np.flatnonzero(depth > 0.0)
     if not len(biting) or not len(mark.strokes):
         return
-    line = mark.strokes.tree.nearest(strokes.at(np.full(len(biting), 0.5), biting))
-    shares = np.linspace(0.0, 1.0, PROBES)
-    # Distance from one line is convex along a straight stroke: its ends tell. Arcs are tried at many places.
-    off = np.maximum(mark.strokes.distance(strokes.a[biting], line), mark.strokes.distance(strokes.b[biting], line))
-    round_ = strokes.arc[biting] | mark.strokes.arc[line]
-    if round_.any():
-        owner = np.repeat(biting[round_], PROBES)
-        points = strokes.at(np.tile(shares, int(round_.sum())), owner)
-        off[round_] = mark.strokes.distance(points, np.repeat(line[round_], PROBES)).reshape(-1, PROBES).max(axis=1)
+    counts = np.maximum(PROBES, np.ceil(strokes.length[biting] / SPACING).astype(np.intp))
+    owner = np.repeat(np.arange(len(biting)), counts)
+    rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
+    points = strokes.at(rank / (counts[owner] - 1), biting[owner])
+    off = np.zeros(len(biting))
+    np.maximum.at(off, owner, mark.strokes.distance(points, mark.strokes.tree.nearest(points)))
     depth[biting] = np.minimum(depth[biting], radius[biting] + off - mark.width / 2.0)

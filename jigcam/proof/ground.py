@@ -8,12 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.geometry import Path, Region, intersection, swept
-from jigcam.proof.compare import Work, sweeps
 from jigcam.proof.left import thickest_left
 from jigcam.proof.outline import Outline
 from jigcam.proof.strokes import Strokes
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel
+from jigcam.proof.work import Work, sweeps
 
 SAME_WAY = 2e-3
 """A path this near to an earlier one goes the same way, mm."""
@@ -58,6 +58,29 @@ class Ground:
                     break
         return found
 
+    def shank_meetings(self, tool: int, most: int) -> list[Meeting]:
+        """The first `most` strokes on which what is above the cutting edges meets wood that no edge has taken yet."""
+        work = self.works[tool]
+        envelope, travel = work.envelope, work.travel
+        cutting = envelope.bit.cutting_length
+        deep = np.flatnonzero(travel.lowest + cutting < -2.0 * INSIDE)
+        found: list[Meeting] = []
+        met = Strokes.empty()
+        for row in deep:
+            one = travel.take(np.array([row]))
+            if len(met) and met.distance(one.strokes.b, met.tree.nearest(one.strokes.b))[0] < SAME_WAY:
+                continue
+            z = float(one.lowest[0]) + cutting + INSIDE
+            high = np.array([-float(one.lowest[0])])
+            radius = float(envelope.extremes(np.array([cutting + INSIDE]), high)[1][0])
+            meeting = self._standing(one, radius, z, int(row), edges_only=True)
+            if meeting is not None:
+                found.append(meeting)
+                met = Strokes.joined([met, one.strokes])
+                if len(found) >= most:
+                    break
+        return found
+
     def _same_way(self, tool: int, some: Travel) -> np.ndarray:
         """(k,) whether one earlier stroke of the same bit went as low along the whole of each stroke."""
         work, earlier = self.works[tool], self._cutting[tool]
@@ -82,21 +105,32 @@ class Ground:
         heights = [low] if straight else list(np.linspace(low, -INSIDE, HEIGHTS))
         for z in heights:
             part = one.below(z)
-            if not len(part):
-                continue
-            radius = float(work.envelope.widest_up_to(z - part.lowest)[0])
-            way = intersection(way_of(part.strokes, radius), self.target.stock.region)
-            earlier = [group for other in self.works.values() for group in sweeps(before(other, int(one.motion[0])), z)]
-            left = thickest_left(Outline(way), earlier, TOUCH / 4.0)
-            if left.size > TOUCH and left.place is not None:
-                return Meeting(number, left.size, float(left.place[0]), float(left.place[1]), z)
+            if len(part):
+                radius = float(work.envelope.widest_up_to(z - part.lowest)[0])
+                meeting = self._standing(part, radius, z, number)
+                if meeting is not None:
+                    return meeting
         return None
 
+    def _standing(
+        self, one: Travel, radius: float, z: float, number: int, *, edges_only: bool = False
+    ) -> Meeting | None:
+        """Wood at height z that stands in the way of a disc along one stroke when its turn comes.
 
-def before(work: Work, motion: int) -> Work:
-    """The work done before a motion."""
-    count = int(np.searchsorted(work.travel.motion, motion))
-    return Work(work.envelope, work.travel.take(slice(0, count)), work.cuts[:count])  # type: ignore[arg-type]  # a slice will do
+        edges_only: the wood that earlier motions took with their cutting edges, not what their shanks would have.
+        """
+        way = intersection(way_of(one.strokes, radius), self.target.stock.region)
+        earlier = []
+        for work in self.works.values():
+            done = work.before(int(one.motion[0]))
+            if edges_only:
+                reaching = np.flatnonzero(done.travel.lowest + work.envelope.bit.cutting_length >= z)
+                done = done.take(reaching)
+            earlier += sweeps(done, z)
+        left = thickest_left(Outline(way), earlier, TOUCH / 4.0)
+        if left.size > TOUCH and left.place is not None:
+            return Meeting(number, left.size, float(left.place[0]), float(left.place[1]), z)
+        return None
 
 
 def way_of(strokes: Strokes, radius: float) -> Region:

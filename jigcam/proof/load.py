@@ -14,8 +14,8 @@ import numpy as np
 
 from jigcam.findings import Finding
 from jigcam.kit import Machine
-from jigcam.proof.compare import Work
 from jigcam.proof.removal import Removal
+from jigcam.proof.work import Work
 
 RUBS = 0.01
 """Chip load under which the edge rubs instead of cutting, mm; common practice puts the onset at 0.03, no source."""

@@ -11,7 +11,7 @@ from jigcam.gcode import RAPID, Reading, read
 from jigcam.geometry import Region, union
 from jigcam.kit import Bit, Machine
 from jigcam.proof import load, loose, safety
-from jigcam.proof.compare import Comparison, Work, compare
+from jigcam.proof.compare import Comparison, compare
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.gouge import bites
 from jigcam.proof.ground import Ground
@@ -22,6 +22,7 @@ from jigcam.proof.report import Corner, Proof
 from jigcam.proof.safety import CLEAR, REPEAT, place
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel, travel_of
+from jigcam.proof.work import Work
 from jigcam.tolerances import TOLERANCES
 
 STEEP = np.tan(np.radians(10.0))
@@ -194,6 +195,14 @@ def _in_order(motions: np.ndarray, target: Target, works: Mapping[int, Work]) ->
                     place(int(motions["line"][travel.motion[row]]), [*travel.strokes.b[row], travel.lowest[row]]),
                     f"a rapid across less than {CLEAR:g} mm above the stock",
                 )
+        for meeting in ground.shank_meetings(tool, REPEAT):
+            line = int(motions["line"][travel.motion[meeting.stroke]])
+            deep = -float(travel.lowest[meeting.stroke])
+            says = (
+                f"{deep:.2f} mm deep with {work.envelope.bit.cutting_length:.2f} mm of cutting edge: "
+                "the shank or the nut meets wood"
+            )
+            yield Finding("stop", "shank-in-wood", place(line, [meeting.x, meeting.y, meeting.z]), says)
         if not work.envelope.bit.plunges:
             fall = travel.z0 - travel.z1
             steep = ~rapid & (fall > STEEP * travel.strokes.length) & (fall > 0.0) & (travel.lowest < -INSIDE)

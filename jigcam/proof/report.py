@@ -6,7 +6,28 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from jigcam.findings import Finding, stops
-from jigcam.proof.compare import LayerResult
+
+
+@dataclass(frozen=True)
+class Place:
+    """A worst place: its size (mm), where (x, y, z) and the motion that made it (−1 for none)."""
+
+    size: float
+    x: float
+    y: float
+    z: float
+    motion: int = -1
+
+
+@dataclass(frozen=True)
+class LayerResult:
+    """The worst in one layer, mm."""
+
+    low: float
+    high: float
+    gouge: float
+    left: float
+    chisel: float
 
 
 @dataclass(frozen=True)

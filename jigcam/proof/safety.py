@@ -12,9 +12,9 @@ import numpy as np
 from jigcam.findings import Finding, Level
 from jigcam.gcode import ARC, CW, FEED, OFF, RAPID, Reading
 from jigcam.kit import Machine
-from jigcam.proof.compare import Work
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel
+from jigcam.proof.work import Work
 from jigcam.tolerances import TOLERANCES
 
 CLEAR = 1.0
@@ -77,13 +77,9 @@ def _read(reading: Reading, target: Target, machine: Machine) -> Iterator[Findin
         yield Finding(
             "stop", "path-mode", "head of the file", "G64 lets the machine round off corners; a joint wants G61"
         )
-    elif reading.path_mode is None and "G61" not in machine.omit:
-        yield Finding(
-            "caution",
-            "path-mode",
-            "head of the file",
-            "no G61: the machine may round off corners, unless it is known to follow the path exactly",
-        )
+    elif reading.path_mode is None and "G61" not in machine.omit and len(reading.motions):
+        says = "neither G61 nor G61.1: the machine may round off corners"
+        yield Finding("stop", "path-mode", "head of the file", says)
     if reading.path_mode != "continuous" and len(reading.motions):
         loose = np.flatnonzero(~reading.motions["exact"] & (reading.motions["kind"] != RAPID))
         if reading.path_mode is not None and len(loose):

@@ -1,0 +1,123 @@
+"""What is left of the drawing at each height: faults, corners for the chisel, marks that are missing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from jigcam.geometry import Region, difference, intersection, offset, union
+from jigcam.proof.heights import MOST_HEIGHTS, heights_of
+from jigcam.proof.left import Left, thickest_left
+from jigcam.proof.outline import Outline
+from jigcam.proof.report import Place
+from jigcam.proof.strokes import Strokes
+from jigcam.proof.target import INSIDE, Layer, Mark, Target
+from jigcam.proof.work import Work, flat_tips, sweeps
+from jigcam.tolerances import TOLERANCES
+
+CORNER = 0.02
+"""Corners for the chisel smaller than this are not worth a line, mm."""
+ALONG = 0.25
+"""Places along the lines of a mark that are looked for on the path, mm apart."""
+
+
+def left_in(
+    target: Target, layer: Layer, heights: Sequence[float], works: Sequence[Work]
+) -> tuple[list[Place], list[Place]]:
+    """(faults, corners for the chisel) of a layer, the thickest at each height."""
+    low = layer.low + INSIDE
+    at = [low] if len(heights) == 1 else heights
+    faults: list[Place] = []
+    corners: list[Place] = []
+    for z in at:
+        fault, chisel = left_at(target, z, works)
+        if fault.size > TOLERANCES.left:
+            fault = or_upward(target, layer, z, works, fault)
+        if fault.place is not None:
+            faults.append(Place(fault.size, float(fault.place[0]), float(fault.place[1]), z))
+        corners += chisel
+    faults.sort(key=lambda place: -place.size)
+    return faults[:1], corners
+
+
+def left_at(target: Target, z: float, works: Sequence[Work]) -> tuple[Left, list[Place]]:
+    """The thickest fault at height z, and the corners for the chisel there."""
+    must = Outline(target.must(z))
+    swept = [group for work in works for group in sweeps(work, z)]
+    left = thickest_left(must, swept)
+    if left.size <= TOLERANCES.left:
+        return left, []
+    shut = out_of_reach(target, z, works)
+    if shut is None or shut.is_empty:
+        return left, []
+    corners = []
+    for part in intersection(must.region, shut).parts:
+        corner = thickest_left(Outline(part), swept)
+        if corner.size > CORNER and corner.place is not None:
+            corners.append(Place(corner.size, float(corner.place[0]), float(corner.place[1]), z))
+    return thickest_left(Outline(difference(must.region, shut)), swept), corners
+
+
+def out_of_reach(target: Target, z: float, works: Sequence[Work]) -> Region | None:
+    """Ground at height z that none of the bits could clear without a bite: None if no bit reaches that height at all.
+
+    A bit may stand wherever it bites nowhere between its tip and the face; what is not within its radius of such a
+    place is out of reach. The tip is taken where this bit works lowest in the layer.
+    """
+    result: Region | None = None
+    for work in works:
+        tips = flat_tips([work])
+        tips = tips[tips <= z + INSIDE]
+        if not len(tips):
+            continue
+        layer = next((part for part in target.layers if part.low < z < part.high), None)
+        within = tips[tips >= layer.low - 2.0 * INSIDE] if layer is not None else tips
+        tip = float(within.min() if len(within) else tips.max())
+        forbidden = []
+        for part in target.layers:
+            if part.high <= tip + 2.0 * INSIDE:
+                continue
+            for height in heights_of(part, [work]):
+                if height > tip:
+                    radius = float(work.envelope.radius(np.array([height - tip]))[0])
+                    forbidden.append(offset(target.keep(height), radius))
+        radius = float(work.envelope.radius(np.array([z - tip]))[0])
+        shut = offset(union(*forbidden), -radius)
+        result = shut if result is None else intersection(result, shut)
+    return result
+
+
+def or_upward(target: Target, layer: Layer, z: float, works: Sequence[Work], fault: Left) -> Left:
+    """The same fault measured upward to the floor that was cut, where that is nearer."""
+    tips = flat_tips(works)
+    best = fault
+    for tip in tips[(tips > z) & (tips < layer.high - 2.0 * INSIDE)][:MOST_HEIGHTS]:
+        height = float(tip) - layer.low
+        if height >= best.size:
+            break
+        above, _ = left_at(target, float(tip) + INSIDE, works)
+        size = max(above.size, height)
+        if size < best.size:
+            best = Left(size, above.place if above.size > height else best.place)
+    return best
+
+
+def missing(mark: Mark, works: Sequence[Work]) -> list[Place]:
+    """Where a mark was not engraved: the farthest place of its lines from the path at its depth."""
+    if not len(mark.strokes):
+        return []
+    deep: list[Strokes] = [
+        work.travel.take(np.flatnonzero(work.cuts)).below(-mark.depth + TOLERANCES.left).strokes for work in works
+    ]
+    path = Strokes.joined(deep)
+    strokes = mark.strokes
+    counts = np.maximum(2, np.ceil(strokes.length / ALONG).astype(np.intp) + 1)
+    owner = np.repeat(np.arange(len(strokes)), counts)
+    rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
+    points = strokes.at(rank / (counts[owner] - 1), owner)
+    gap = path.distance(points, path.tree.nearest(points)) if len(path) else np.full(len(points), np.inf)
+    worst = int(gap.argmax())
+    if gap[worst] <= TOLERANCES.left:
+        return []
+    return [Place(float(min(gap[worst], strokes.length.sum())), *(float(v) for v in points[worst]), z=-mark.depth)]

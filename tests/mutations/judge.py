@@ -1,0 +1,409 @@
+"""An independent judge of changed files: does the part come out differently, or does the tool move unsafely?
+
+It has its own small reader and uses pyclipper; it shares nothing with the proof, its reader or its geometry. It is slow
+and plain on purpose. It compares a changed file with the file it was made from, slice by slice.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Literal
+
+import pyclipper
+
+SCALE = 10_000
+"""Clipper counts in tenths of a micrometre."""
+ARC = 0.002
+"""Gap between arcs and chords, mm."""
+HARM = 0.05
+"""A difference thicker than this, mm, in a slice thicker than this, changes the part."""
+NONE = 0.004
+"""A difference thinner than this is none."""
+NEAR = 1.0
+"""Rapids across stay this far above the stock, mm."""
+
+Verdict = Literal["harmful", "harmless", "open"]
+Point = tuple[float, float, float]
+Polygons = list[list[tuple[int, int]]]
+
+
+@dataclass(frozen=True)
+class Shop:
+    """What the judge knows of stock and tools.
+
+    stock: width, height, thickness. radius: of the bit at heights above its tip. plunges: whether it may go straight
+    down. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which it does not matter what is cut.
+    """
+
+    stock: tuple[float, float, float]
+    radius: Callable[[float], float]
+    diameter: float
+    flutes: int
+    plunges: bool
+    travel: tuple[float, float, float]
+    max_feed: tuple[float, float, float]
+    spindle: tuple[float, float]
+    spoil: float = 0.5
+    free: tuple[tuple[float, float, float, float], ...] = ()
+
+
+@dataclass
+class Move:
+    """One motion as points (arcs in chords), with the state of the machine."""
+
+    line: int
+    rapid: bool
+    points: list[Point]
+    feed: float
+    spindle: str
+    rpm: float
+
+
+class Broken(Exception):
+    """A text that a machine would refuse, or that nobody can vouch for."""
+
+
+@dataclass
+class _State:
+    at: list[float] = field(default_factory=lambda: [math.nan] * 3)
+    motion: str = "G0"
+    unit: float = 0.0
+    absolute: bool = True
+    feed: float = 0.0
+    rpm: float = 0.0
+    spindle: str = "M5"
+    exact: str = ""
+
+
+def parse(text: str) -> list[Move]:
+    """The motions of a text. Raises Broken."""
+    state, moves, ended = _State(), [], False
+    for number, raw in enumerate(text.splitlines(), start=1):
+        line = re.sub(r"\([^()]*\)", "", raw).replace(" ", "")
+        if not line or line == "%":
+            continue
+        words = re.findall(r"([A-Z])([-+]?(?:\d+\.?\d*|\.\d+))", line)
+        if "".join(letter + value for letter, value in words) != line:
+            raise Broken(f"line {number}: {raw}")
+        codes = [f"{letter}{float(value):g}" for letter, value in words if letter in "GM"]
+        values = {letter: float(value) for letter, value in words if letter not in "GM"}
+        if len(values) != sum(letter not in "GM" for letter, _ in words) or not set(values) <= set("XYZIJFSTN"):
+            raise Broken(f"line {number}: words")
+        ended = _modes(state, codes, values, number) or ended
+        if any(letter in values for letter in "XYZ"):
+            moves.append(_move(state, values, number))
+        elif any(letter in values for letter in "IJ"):
+            raise Broken(f"line {number}: centre without an end")
+        if "M2" in codes or "M30" in codes:
+            return moves
+    raise Broken("no end")
+
+
+def _modes(state: _State, codes: list[str], values: dict[str, float], number: int) -> bool:
+    motions = [code for code in codes if code in ("G0", "G1", "G2", "G3")]
+    known = {"G17", "G20", "G21", "G40", "G49", "G54", "G80", "G90", "G91", "G94", "G61", "M2", "M30", "M3", "M4", "M5"}
+    if len(motions) > 1 or not set(codes) <= known | set(motions) or {"G90", "G91"} <= set(codes):
+        raise Broken(f"line {number}: codes")
+    if {"G20", "G21"} <= set(codes) or sum(code in ("M3", "M4", "M5") for code in codes) > 1:
+        raise Broken(f"line {number}: codes")
+    if values.get("F", 0.0) < 0.0 or values.get("S", 0.0) < 0.0:
+        raise Broken(f"line {number}: negative")
+    if "F" in values:
+        # The feed is taken before a change of units on the same line.
+        state.feed = values["F"] * (state.unit or 1.0)
+    state.rpm = values.get("S", state.rpm)
+    for code in codes:
+        if code in ("M3", "M4", "M5"):
+            state.spindle = code
+        elif code in ("G20", "G21"):
+            state.unit = 25.4 if code == "G20" else 1.0
+        elif code in ("G90", "G91"):
+            state.absolute = code == "G90"
+        elif code == "G61":
+            state.exact = code
+        elif code == "G80":
+            state.motion = ""
+    state.motion = motions[0] if motions else state.motion
+    return False
+
+
+def _move(state: _State, values: dict[str, float], number: int) -> Move:
+    if not state.unit or not state.exact:
+        raise Broken("units or path mode not stated")
+    if not state.motion:
+        raise Broken(f"line {number}: no motion in force")
+    start = list(state.at)
+    for axis, letter in enumerate("XYZ"):
+        if letter in values:
+            value = values[letter] * state.unit
+            state.at[axis] = value if state.absolute else start[axis] + value
+    end = list(state.at)
+    rapid = state.motion == "G0"
+    if state.motion in ("G2", "G3"):
+        points = _arc(start, end, values.get("I", 0.0) * state.unit, values.get("J", 0.0) * state.unit, state, number)
+        if not ("I" in values or "J" in values) or not ("X" in values or "Y" in values):
+            raise Broken(f"line {number}: arc")
+    else:
+        if "I" in values or "J" in values:
+            raise Broken(f"line {number}: centre without arc")
+        points = [tuple(start), tuple(end)]
+    if not rapid and not state.feed > 0.0:
+        raise Broken(f"line {number}: no feed")
+    if not rapid and any(math.isnan(v) for p in points for v in p):
+        raise Broken(f"line {number}: place unknown")
+    return Move(number, rapid, points, 0.0 if rapid else state.feed, state.spindle, state.rpm)
+
+
+def _arc(start: list[float], end: list[float], i: float, j: float, state: _State, number: int) -> list[Point]:
+    cx, cy = start[0] + i, start[1] + j
+    r0, r1 = math.hypot(i, j), math.hypot(end[0] - cx, end[1] - cy)
+    limit = 0.002 if state.unit == 1.0 else 0.0002 * 25.4
+    if not r0 > 0.0 or not abs(r0 - r1) <= limit:
+        raise Broken(f"line {number}: arc radii {r0:.4f} and {r1:.4f}")
+    a0, a1 = math.atan2(start[1] - cy, start[0] - cx), math.atan2(end[1] - cy, end[0] - cx)
+    sweep = (a1 - a0) % (2.0 * math.pi) if state.motion == "G3" else -((a0 - a1) % (2.0 * math.pi))
+    if math.hypot(end[0] - start[0], end[1] - start[1]) < 1e-9:
+        sweep = 2.0 * math.pi if state.motion == "G3" else -2.0 * math.pi
+    count = max(2, math.ceil(abs(sweep) / (2.0 * math.acos(max(0.0, 1.0 - ARC / max(r0, ARC))))))
+    points = []
+    for k in range(count + 1):
+        t = k / count
+        r, a = r0 + (r1 - r0) * t, a0 + sweep * t
+        points.append((cx + r * math.cos(a), cy + r * math.sin(a), start[2] + (end[2] - start[2]) * t))
+    return points
+
+
+class Judge:
+    """Judges changes to one file."""
+
+    def __init__(self, text: str, shop: Shop) -> None:
+        self.shop = shop
+        self.original = parse(text)
+        self.heights = self._tips(self.original)
+        self._cache: dict[float, Polygons] = {}
+
+    def verdict(self, text: str) -> tuple[Verdict, str]:
+        """What a change does, and why."""
+        try:
+            moves = parse(text)
+        except Broken as why:
+            return "harmful", f"broken: {why}"
+        unsafe = self.unsafe(moves)
+        if unsafe:
+            return "harmful", unsafe
+        return self._difference(moves)
+
+    # --- the cut ------------------------------------------------------------------------------------------------
+
+    def _tips(self, moves: Iterable[Move]) -> set[float]:
+        """Heights at which the cut may change, rounded to 0.1 µm."""
+        floor = -self.shop.stock[2]
+        ends = [p[2] for m in moves for p in (m.points[0], m.points[-1]) if not math.isnan(p[2])]
+        return {round(min(0.0, max(floor, z)), 4) for z in ends}
+
+    def _difference(self, moves: list[Move]) -> tuple[Verdict, str]:
+        heights = sorted(self.heights | self._tips(moves) | {0.0, -self.shop.stock[2]})
+        worst: Verdict = "harmless"
+        for low, high in pairwise(heights):
+            for z in (low + min(1e-4, (high - low) / 2.0), (low + high) / 2.0):
+                if z not in self._cache:
+                    self._cache[z] = self._cut(self.original, z)
+                apart = _xor(self._cache[z], self._cut(moves, z))
+                if high - low > HARM and _thicker(apart, HARM + 2.0 * ARC):
+                    return "harmful", f"the cut differs at z {z:.4f}"
+                if high - low > 2e-4 and _thicker(apart, NONE + 2.0 * ARC):
+                    worst = "open"
+        return worst, ""
+
+    def _cut(self, moves: Iterable[Move], z: float) -> Polygons:
+        """What is gone from the stock at height z, free ground left out."""
+        groups: dict[float, Polygons] = {}
+        for move in moves:
+            for radius, path in self._runs(move, z):
+                groups.setdefault(round(radius, 4), []).append(path)
+        swept: Polygons = []
+        for radius, paths in groups.items():
+            swept += _sweep(paths, radius)
+        width, height, _ = self.shop.stock
+        return _clip(_clip(swept, [_box(0.0, 0.0, width, height)], pyclipper.CT_INTERSECTION),
+                     [_box(*box) for box in self.shop.free], pyclipper.CT_DIFFERENCE)
+
+    def _runs(self, move: Move, z: float) -> Iterable[tuple[float, list[tuple[int, int]]]]:
+        """Parts of a motion below z, with the radius at z: for bits with sloped sides in short pieces."""
+        points = move.points
+        straight = self.shop.radius(0.0) == self.shop.radius(5.0)
+        run: list[tuple[int, int]] = []
+        for p, q in pairwise(points):
+            if any(math.isnan(v) for v in (*p, *q)) or min(p[2], q[2]) > z + 1e-9:
+                continue
+            pieces = 1 if straight or p[2] == q[2] else 40
+            for k in range(pieces):
+                a, b = _between(p, q, k / pieces), _between(p, q, (k + 1) / pieces)
+                if min(a[2], b[2]) > z + 1e-9:
+                    continue
+                if max(a[2], b[2]) > z:
+                    t = (z - a[2]) / (b[2] - a[2])
+                    a, b = (_between(a, b, t), b) if a[2] > z else (a, _between(a, b, t))
+                pair = [_whole(a), _whole(b)]
+                if straight and run and run[-1] == pair[0]:
+                    run.append(pair[1])
+                elif straight:
+                    if run:
+                        yield self.shop.radius(0.0), run
+                    run = pair
+                else:
+                    yield max(0.0, self.shop.radius(z - (a[2] + b[2]) / 2.0)), pair
+        if run:
+            yield self.shop.radius(0.0), run
+
+    # --- rules --------------------------------------------------------------------------------------------------
+
+    def unsafe(self, moves: list[Move]) -> str:
+        """The first rule that is broken, or ""."""
+        if not moves:
+            return "nothing moves"
+        shop = self.shop
+        first, last = moves[0], moves[-1].points[-1]
+        if not (first.rapid and first.points[-1][2] >= NEAR and all(math.isnan(v) for v in first.points[-1][:2])):
+            return "the first move does not lift"
+        if last[2] < NEAR - 1e-6:
+            return "ends low"
+        for axis in range(3):
+            values = [p[axis] for m in moves for p in m.points if not math.isnan(p[axis])]
+            if max(values) - min(values) > shop.travel[axis] + 1e-3:
+                return "beyond the travel"
+            if axis == 2 and min(values) < -shop.stock[2] - shop.spoil - 5e-3:
+                return "too deep"
+        for move in moves:
+            why = self._broken_rule(move)
+            if why:
+                return f"line {move.line}: {why}"
+        return self._in_order(moves)
+
+    def _broken_rule(self, move: Move) -> str:
+        shop = self.shop
+        heights = [p[2] for p in move.points]
+        if move.rapid and math.isnan(heights[0]) and not math.isnan(move.points[-1][0]):
+            return "crosses over before it lifts"
+        low = min((h for h in heights if not math.isnan(h)), default=0.0)
+        if low < -1e-3 and (move.spindle == "M5" or move.rpm <= 0.0):
+            return "spindle off in the stock"
+        if (low < -1e-3 or not move.rapid) and move.spindle == "M4":
+            return "spindle backwards"
+        if not move.rapid and move.spindle == "M3" and move.rpm > 0.0:
+            if not shop.spindle[0] * 0.999 <= move.rpm <= shop.spindle[1] * 1.001:
+                return "spindle speed"
+            if move.feed / (move.rpm * shop.flutes) > 3.0 * _chip(shop.diameter) and low < 0.0:
+                return "chip load"
+        if not move.rapid:
+            for p, q in pairwise(move.points):
+                length = math.dist(p, q)
+                if length > 0.0 and any(
+                    move.feed * abs(q[k] - p[k]) / length > shop.max_feed[k] * 1.001 for k in range(3)
+                ):
+                    return "feed over the machine's"
+        return ""
+
+    def _in_order(self, moves: list[Move]) -> str:
+        """Rapids in the stock, and plunges of a bit that cannot."""
+        for index, move in enumerate(moves):
+            p, q = move.points[0], move.points[-1]
+            if any(math.isnan(v) for v in (*p, *q)):
+                continue
+            low, across = min(p[2], q[2]), math.hypot(q[0] - p[0], q[1] - p[1])
+            if move.rapid:
+                if across > 1e-3 and abs(q[2] - p[2]) > 1e-3 and low < NEAR - 1e-3:
+                    return f"line {move.line}: a rapid aslant near the stock"
+                if low < -1e-3 and self._meets(moves[:index], move, low):
+                    return f"line {move.line}: a rapid in wood"
+                if across > 1e-3 and -1e-3 <= low < NEAR - 1e-3 and self._meets(moves[:index], move, -2e-3):
+                    return f"line {move.line}: a rapid just above the wood"
+            else:
+                steep = p[2] - q[2] > math.tan(math.radians(10.0)) * max(across, 1e-9)
+                if not self.shop.plunges and low < -1e-3 and steep and self._meets(moves[:index], move, low):
+                    return f"line {move.line}: a plunge"
+        return ""
+
+    def _meets(self, earlier: list[Move], move: Move, low: float) -> bool:
+        """Whether the disc of a motion, taken as low as it goes, meets wood that stands."""
+        heights = [low] if self.shop.radius(0.0) == self.shop.radius(5.0) else [low * k / 4.0 for k in (4, 3, 2, 1)]
+        for z in heights:
+            done = self._cut([m for m in earlier if not m.rapid], z + 1e-4)
+            flat = Move(move.line, False, [(x, y, min(h, z)) for x, y, h in move.points], 1.0, "M3", 1.0)
+            if _thicker(_clip(self._cut([flat], z + 1e-4), done, pyclipper.CT_DIFFERENCE), 0.06):
+                return True
+        return False
+
+
+def _chip(diameter: float) -> float:
+    """Greatest usual chip load in MDF by diameter, mm (common practice, no source)."""
+    table = ((3.2, 0.18), (6.35, 0.41), (9.5, 0.58), (12.7, 0.69))
+    if diameter <= table[0][0]:
+        return table[0][1]
+    for (d0, c0), (d1, c1) in pairwise(table):
+        if diameter <= d1:
+            return c0 + (c1 - c0) * (diameter - d0) / (d1 - d0)
+    return table[-1][1]
+
+
+def _between(p: Point, q: Point, t: float) -> Point:
+    return tuple(a + (b - a) * t for a, b in zip(p, q, strict=True))
+
+
+def _whole(p: Point) -> tuple[int, int]:
+    return round(p[0] * SCALE), round(p[1] * SCALE)
+
+
+def _box(x0: float, y0: float, x1: float, y1: float) -> list[tuple[int, int]]:
+    return [_whole((x, y, 0.0)) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
+
+
+def _sweep(paths: Polygons, radius: float) -> Polygons:
+    """All within `radius` of the paths; a path that does not move is a dot."""
+    if radius <= 0.0:
+        return []
+    offset = pyclipper.PyclipperOffset(2.0, ARC * SCALE)
+    dots = []
+    for path in {tuple(path): path for path in paths}.values():
+        moving = [path[0]] + [b for a, b in pairwise(path) if a != b]
+        if len(moving) > 1:
+            offset.AddPath(moving, pyclipper.JT_ROUND, pyclipper.ET_OPENROUND)
+        else:
+            dots.append(_ring(path[0], radius))
+    return offset.Execute(radius * SCALE) + dots
+
+
+def _ring(middle: tuple[int, int], radius: float) -> list[tuple[int, int]]:
+    count = 4 * math.ceil(math.pi / 4.0 / math.acos(1.0 - min(0.5, ARC / radius)))
+    turns = [2.0 * math.pi * k / count for k in range(count)]
+    x, y, r = *middle, radius * SCALE
+    return [(round(x + r * math.cos(a)), round(y + r * math.sin(a))) for a in turns]
+
+
+def _clip(subject: Polygons, clip: Polygons, how: int) -> Polygons:
+    if not subject:
+        return []
+    clipper = pyclipper.Pyclipper()
+    clipper.AddPaths(subject, pyclipper.PT_SUBJECT, True)
+    if clip:
+        clipper.AddPaths(clip, pyclipper.PT_CLIP, True)
+    elif how == pyclipper.CT_INTERSECTION:
+        return []
+    return clipper.Execute(how, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
+
+
+def _xor(a: Polygons, b: Polygons) -> Polygons:
+    return _clip(a, b, pyclipper.CT_DIFFERENCE) + _clip(b, a, pyclipper.CT_DIFFERENCE)
+
+
+def _thicker(polygons: Polygons, size: float) -> bool:
+    """Whether a disc of diameter `size` fits somewhere."""
+    if not polygons:
+        return False
+    offset = pyclipper.PyclipperOffset(2.0, ARC * SCALE)
+    offset.AddPaths(polygons, pyclipper.JT_MITER, pyclipper.ET_CLOSEDPOLYGON)
+    return bool(offset.Execute(-size / 2.0 * SCALE))

@@ -1,0 +1,92 @@
+"""Mutants of a G-code file: one word changed, one line dropped, doubled or swapped, the end cut off."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+STEPS = (0.06, 0.2, 1.0, 10.0)
+"""Changes of a coordinate, in mm; in an inch file they are the same lengths in inches."""
+SCALES = (0.01, 0.1, 0.5, 2.0, 10.0)
+WORD = re.compile(r"([A-Z])\s*([-+]?(?:\d+\.?\d*|\.\d+))")
+SWAPPED = {"G0": "G1", "G1": "G0", "G2": "G3", "G3": "G2", "G20": "G21", "G21": "G20", "G90": "G91", "G91": "G90"}
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """A changed text; kind: what sort of change; line: where, counted from 1; says: what was there and what is now."""
+
+    kind: str
+    line: int
+    says: str
+    text: str
+
+
+def mutants(text: str) -> Iterator[Mutant]:
+    """All mutants of a text, in the order of its lines."""
+    lines = text.splitlines()
+    unit = 25.4 if re.search(r"\bG20\b", _bare(text)) else 1.0
+    for index, line in enumerate(lines):
+        for kind, changed in _words(line, unit):
+            yield _mutant(kind, lines, index, [changed])
+        if _bare(line).strip():
+            yield _mutant("line dropped", lines, index, [])
+            yield _mutant("line doubled", lines, index, [line, line])
+            if index + 1 < len(lines):
+                swapped = [*lines[:index], lines[index + 1], line, *lines[index + 2 :]]
+                says = f"{line!r} and {lines[index + 1]!r} change places"
+                yield Mutant("lines swapped", index + 1, says, "\n".join(swapped) + "\n")
+    for count in (1, 2, 3):
+        rest = "\n".join(lines[:-count]) + "\n"
+        yield Mutant("end cut off", len(lines) - count + 1, f"the last {count} lines gone", rest)
+
+
+def _mutant(kind: str, lines: list[str], index: int, instead: list[str]) -> Mutant:
+    says = f"{lines[index]!r} becomes {' / '.join(instead)!r}"
+    return Mutant(kind, index + 1, says, "\n".join([*lines[:index], *instead, *lines[index + 1 :]]) + "\n")
+
+
+def _bare(line: str) -> str:
+    return re.sub(r"\([^)]*\)", lambda m: " " * len(m.group()), line)
+
+
+def _words(line: str, unit: float) -> Iterator[tuple[str, str]]:
+    bare = _bare(line)
+    for match in WORD.finditer(bare):
+        letter, number = match.groups()
+
+        def put(word: str, match: re.Match[str] = match) -> str:
+            return line[: match.start()] + word + line[match.end() :]
+
+        if letter in "XYZIJ":
+            for step in STEPS:
+                for sign in (1, -1):
+                    moved = float(number) + sign * step / unit
+                    yield f"{letter} {sign * step:+g} mm", put(f"{letter}{moved:.5f}")
+            if float(number) != 0.0:
+                yield f"{letter} sign", put(f"{letter}{-float(number):.5f}")
+        if letter in "SF":
+            for scale in SCALES:
+                yield f"{letter} × {scale:g}", put(f"{letter}{float(number) * scale:.3f}")
+        code = f"{letter}{number}"
+        if code in SWAPPED:
+            yield f"{code} to {SWAPPED[code]}", put(SWAPPED[code])
+        if code == "M3":
+            yield "M3 dropped", put("")
+            yield "M3 to M4", put("M4")
+        if letter in "XYZIJFS":
+            yield from ((f"digit lost in {letter}", put(f"{letter}{lost}")) for lost in _lost(number))
+    if re.search(r"I[-+.\d]+", bare) and re.search(r"J[-+.\d]+", bare):
+        yield "I and J swapped", re.sub(r"[IJ](?=[-+.\d])", lambda m: "J" if m.group() == "I" else "I", line)
+
+
+def _lost(number: str) -> Iterator[str]:
+    """The number without its first digit, without its point, and without its last digit."""
+    seen = {number}
+    digits = [k for k, c in enumerate(number) if c.isdigit()]
+    for gone in (digits[0], number.find("."), digits[-1]):
+        shorter = number[:gone] + number[gone + 1 :] if gone >= 0 else number
+        if shorter not in seen and any(c.isdigit() for c in shorter):
+            seen.add(shorter)
+            yield shorter

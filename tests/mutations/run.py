@@ -1,0 +1,84 @@
+"""Mutates files, lets the judge and the proof decide, and counts by kind.
+
+Run from the checkout: PYTHONPATH=tests python -m mutations.run [--case NAME] [--every N] [--seed S]
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import sys
+from collections import Counter
+from dataclasses import dataclass, field
+
+from mutations.cases import Case, hand_cases
+from mutations.judge import Judge
+from mutations.mutate import Mutant, mutants
+
+
+@dataclass
+class Tally:
+    """How many mutants of each kind were judged how; missed: harmful and passed; false: harmless and refused."""
+
+    counts: dict[str, Counter[str]] = field(default_factory=dict)
+    missed: list[str] = field(default_factory=list)
+    false: list[str] = field(default_factory=list)
+
+    def note(self, case: Case, mutant: Mutant, verdict: str, why: str, stopped: str) -> None:
+        """Books one mutant."""
+        row = self.counts.setdefault(mutant.kind, Counter())
+        row["mutants"] += 1
+        row[verdict] += 1
+        row["refused"] += bool(stopped)
+        told = f"{case.name}, line {mutant.line}, {mutant.kind}: {mutant.says}"
+        if verdict == "harmful" and not stopped:
+            row["missed"] += 1
+            self.missed.append(f"{told} — {why}")
+        if verdict == "harmless" and stopped:
+            row["false"] += 1
+            self.false.append(f"{told} — {stopped}")
+
+    def table(self) -> str:
+        """Counts by kind."""
+        names = ("mutants", "harmful", "open", "harmless", "refused", "missed", "false")
+        lines = [f"{'kind':24}" + "".join(f"{name:>10}" for name in names)]
+        total: Counter[str] = Counter()
+        for kind in sorted(self.counts):
+            total.update(self.counts[kind])
+            lines.append(f"{kind:24}" + "".join(f"{self.counts[kind][name]:10}" for name in names))
+        lines.append(f"{'all':24}" + "".join(f"{total[name]:10}" for name in names))
+        return "\n".join(lines)
+
+
+def judge_all(cases: list[Case], every: int = 1, seed: int = 0) -> Tally:
+    """Judges one in `every` mutants of all cases, chosen by the seed."""
+    chance, tally = random.Random(seed), Tally()
+    for case in cases:
+        judge = Judge(case.text, case.shop)
+        for mutant in mutants(case.text):
+            if every > 1 and chance.randrange(every):
+                continue
+            verdict, why = judge.verdict(mutant.text)
+            tally.note(case, mutant, verdict, why, case.stopped(mutant.text))
+    return tally
+
+
+def main() -> int:
+    """Prints the counts, then every mutant that was judged differently; status 1 if there is one."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--case", help="only the file of that name")
+    parser.add_argument("--every", type=int, default=1, help="only one in so many mutants")
+    parser.add_argument("--seed", type=int, default=0)
+    chosen = parser.parse_args()
+    cases = [case for case in hand_cases() if chosen.case in (None, case.name)]
+    tally = judge_all(cases, chosen.every, chosen.seed)
+    print(tally.table())
+    for title, lines in (("missed", tally.missed), ("refused without harm", tally.false)):
+        print(f"\n{title}: {len(lines)}")
+        for line in lines:
+            print(f"  {line}")
+    return 1 if tally.missed or tally.false else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
