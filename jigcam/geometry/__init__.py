@@ -2,6 +2,7 @@
 
 from jigcam.geometry.boolean import GeometryError, difference, intersection, union
 from jigcam.geometry.facet import faceted
+from jigcam.geometry.measure import max_excess
 from jigcam.geometry.offset import offset, opening, swept
 from jigcam.geometry.path import Path, arc_of
 from jigcam.geometry.region import Region
@@ -23,6 +24,7 @@ __all__ = [
     "identity",
     "intersection",
     "invert",
+    "max_excess",
     "mirror_x",
     "mirror_y",
     "offset",

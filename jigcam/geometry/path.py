@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -31,6 +31,7 @@ class Path:
 
     vertices: FloatArray
     closed: bool = False
+    _segments: Segments | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         table = np.array(self.vertices, dtype=float)
@@ -70,8 +71,12 @@ class Path:
         return rows[(rows[:, 0] != rows[:, 2]) | (rows[:, 1] != rows[:, 3])]
 
     def as_segments(self) -> Segments:
-        """The same in the form that the rest of the package computes with."""
-        return Segments.of_rows(self.segments())
+        """The same in the form that the rest of the package computes with; worked out once."""
+        segments = self._segments
+        if segments is None:
+            segments = Segments.of_rows(self.segments())
+            object.__setattr__(self, "_segments", segments)
+        return segments
 
     @property
     def length(self) -> float:

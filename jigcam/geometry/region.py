@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -28,6 +28,7 @@ class Region:
     """
 
     loops: tuple[Path, ...]
+    _segments: Segments | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "loops", tuple(self.loops))
@@ -89,8 +90,12 @@ class Region:
         return tuple(Region((outline, *inner)) for outline, inner in zip(outlines, holes, strict=True))
 
     def as_segments(self) -> Segments:
-        """All segments of all loops, in the form that the rest of the package computes with."""
-        return Segments.joined([loop.as_segments() for loop in self.loops])
+        """All segments of all loops, in the form that the rest of the package computes with; worked out once."""
+        segments = self._segments
+        if segments is None:
+            segments = Segments.joined([loop.as_segments() for loop in self.loops])
+            object.__setattr__(self, "_segments", segments)
+        return segments
 
     def contains(self, points: npt.ArrayLike) -> BoolArray:
         """Whether each point (k, 2) is inside, (k,); on the boundary itself either answer may come."""
