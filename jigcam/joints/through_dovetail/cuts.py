@@ -11,6 +11,7 @@ from jigcam.joints.solid import Solid
 from jigcam.joints.through_dovetail import solids
 from jigcam.joints.through_dovetail.corners import Corner, Opened, Relieved, inside_corners
 from jigcam.joints.through_dovetail.joint import ThroughDovetail
+from jigcam.joints.through_dovetail.layout import Strip
 from jigcam.joints.through_dovetail.solids import Drafted, End, Face, Together
 from jigcam.joints.through_dovetail.ways import Setup, Way
 from jigcam.kit import Bit
@@ -29,8 +30,11 @@ class EndCut:
     purpose: the joint's walls, or what is cut from the inside face before them. face: the one that is up where the
     board lies flat; "outside" upright, where it is toward the operator. solid: all that may go, in the face frame
     where flat, in (board y, depth from the outside face) upright; z from the face or the end grain. needed: what has
-    to go, less corners that stay for the chisel and scallops. corners: inside corners that the bit cannot reach;
-    relieved: whether it cuts past them. rabbet, drafted: what `solid` is made of.
+    to go, less corners that stay for the chisel and scallops. strips: the waste between the walls as they are cut,
+    pare and clearance included; none where only a rabbet is cut. floor: how far from the end the waste reaches along
+    the grain. depth: of the walls, from the face or the end grain. corners: inside corners that the bit cannot reach;
+    relieved: whether it cuts past them. scallop: what terraces may leave on sloping walls, square to them; 0 where
+    walls stand upright. rabbet: depth of the rabbet that is cut with them.
     """
 
     joint: str
@@ -42,10 +46,13 @@ class EndCut:
     solid: Solid
     needed: Solid
     way: Way
+    strips: tuple[Strip, ...]
+    floor: float
+    depth: float
     corners: tuple[Corner, ...]
     relieved: bool
-    rabbet: Solid | None
-    drafted: Drafted | None
+    scallop: float
+    rabbet: float
 
     @property
     def bit(self) -> Bit:
@@ -81,54 +88,77 @@ def _tail_cuts(joint: ThroughDovetail, way: Way | None, end: End) -> Iterator[En
         return
     board, pare, deep = joint.tail_board, joint.stock.pare, joint.stock.rabbet
     ledge = solids.rabbet(way.layout, deep, end=end, board_length=board.length) if deep else None
+    strips = tuple(space.grown(-pare, way.layout.length) for space in way.layout.spaces)
+    make = _Maker(joint, board, end, way, strips, floor=way.layout.length - pare)
     if way.setup == "upright":
         if ledge:
-            yield _cut(joint, board, end, "inside of tails", "flat", "inside", way, None, ledge)
-        walls = solids.tails_upright(way.layout, board.thickness, pare)
-        yield _cut(joint, board, end, "tails", "upright", "outside", way, walls)
+            yield make.cut("inside of tails", "flat", "inside", None, ledge)
+        yield make.cut("tails", "upright", "outside", solids.tails_upright(way.layout, board.thickness, pare))
         return
 
-    def walls_of(face: Face, depth: float) -> Drafted:
+    def walls(face: Face, depth: float) -> Drafted:
         return solids.tails_flat(way.layout, depth, pare, end=end, face=face, board_length=board.length)
 
-    inside = walls_of("inside", deep + _inside_depth(board.thickness - deep))
-    yield _cut(joint, board, end, "inside of tails", "flat", "inside", way, inside, ledge)
-    yield _cut(joint, board, end, "tails", "flat", "outside", way, walls_of("outside", board.thickness))
+    inside = walls("inside", deep + _inside_depth(board.thickness - deep))
+    yield make.cut("inside of tails", "flat", "inside", inside, ledge)
+    yield make.cut("tails", "flat", "outside", walls("outside", board.thickness))
 
 
 def _pin_cuts(joint: ThroughDovetail, way: Way, end: End) -> Iterator[EndCut]:
     board, stock = joint.pin_board, joint.stock
+    strips = way.layout.sockets(stock.clearance - stock.pare)
+    make = _Maker(joint, board, end, way, strips, floor=stock.pin_length - stock.pare)
     if way.setup == "upright":
         walls = solids.pins_upright(way.layout, stock.clearance, stock.pin_length, stock.pare)
-        yield _cut(joint, board, end, "pins", "upright", "outside", way, walls)
+        yield make.cut("pins", "upright", "outside", walls)
         return
     inside = solids.pins_inside(way.layout, stock.clearance, stock.pin_length, stock.pare, end=end,
                                 board_length=board.length, depth=_inside_depth(board.thickness))
-    yield _cut(joint, board, end, "inside of pins", "flat", "inside", way, inside)
-    sockets = [solids.pins_flat(way.layout, stock.clearance - less, stock.pin_length, stock.pare, end=end,
-                                board_length=board.length) for less in (0.0, joint.scallop)]
-    yield _cut(joint, board, end, "pins", "flat", "outside", way, sockets[0], least=sockets[1])
+    yield make.cut("inside of pins", "flat", "inside", inside)
+    whole, least = (solids.pins_flat(way.layout, stock.clearance - less, stock.pin_length, stock.pare, end=end,
+                                     board_length=board.length) for less in (0.0, joint.scallop))
+    yield make.cut("pins", "flat", "outside", whole, least=least)
 
 
-def _cut(
-    joint: ThroughDovetail, board: Board, end: End, purpose: Purpose, setup: Setup, face: Face, way: Way,
-    walls: Drafted | None, ledge: Solid | None = None, *, least: Drafted | None = None,
-) -> EndCut:  # fmt: skip
-    """least: what has to go of sloping walls cut in terraces; all of `walls` if None."""
-    assert way.bit, "cuts are only made of ways that are possible"
-    relieved = joint.entry.corners == "relieved"
-    corners = inside_corners(walls, board.length, board.width) if walls and setup == "flat" else ()
-    may: Solid | None = walls
-    must: Solid | None = least or walls
-    if walls and corners and relieved:
-        may = Relieved(walls, way.bit.radius, corners)
-    elif must and corners:
-        must = Opened(must, way.bit.radius)
-    parts = [Together(tuple(part for part in (ledge, body) if part)) if ledge else body for body in (may, must)]
-    solid, needed = parts
-    assert solid is not None, "a cut has walls, a rabbet, or both"
-    assert needed is not None, "what has to go is part of what may"
-    return EndCut(joint.name, board, end, purpose, setup, face, solid, needed, way, corners, relieved, ledge, walls)
+@dataclass(frozen=True, slots=True)
+class _Maker:
+    """Makes the cuts of one end of a board."""
+
+    joint: ThroughDovetail
+    board: Board
+    end: End
+    way: Way
+    strips: tuple[Strip, ...]
+    floor: float
+
+    def cut(
+        self, purpose: Purpose, setup: Setup, face: Face, walls: Drafted | None, ledge: Solid | None = None, *,
+        least: Drafted | None = None,
+    ) -> EndCut:  # fmt: skip
+        """walls: the waste between tails or pins; ledge: a rabbet. least: what has to go of sloping walls cut in
+        terraces; all of `walls` if None."""
+        assert self.way.bit, "cuts are only made of ways that are possible"
+        radius = self.way.bit.radius
+        relieved = self.joint.entry.corners == "relieved"
+        corners = inside_corners(walls, self.board.length, self.board.width) if walls and setup == "flat" else ()
+        may: Solid | None = walls
+        must: Solid | None = least or walls
+        if walls and corners and relieved:
+            may = Relieved(walls, radius, corners)
+        elif must and corners:
+            must = Opened(must, radius)
+        return EndCut(
+            self.joint.name, self.board, self.end, purpose, setup, face, _both(ledge, may), _both(ledge, must),
+            way=self.way, strips=self.strips if walls else (), floor=self.floor, depth=walls.depth if walls else 0.0,
+            corners=corners, relieved=relieved, scallop=self.joint.scallop if least else 0.0,
+            rabbet=ledge.depth if ledge else 0.0,
+        )  # fmt: skip
+
+
+def _both(ledge: Solid | None, walls: Solid | None) -> Solid:
+    """A rabbet, walls, or both in one."""
+    parts = tuple(part for part in (ledge, walls) if part is not None)
+    return parts[0] if len(parts) == 1 else Together(parts)
 
 
 def _inside_depth(thickness: float) -> float:
