@@ -69,7 +69,7 @@ def _measured_pair(joint: str, pair: Pair, says: Says) -> Iterator[Finding]:
 
 
 def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict], *, named: bool) -> list[Finding]:
-    """The stops for a choice without a pair that works. asked: those that the job allows; everything: all of the kit."""
+    """The stops for a choice without a pair that works. asked: those that the job allows; everything: the kit's."""
     better = next((verdict for verdict in everything if verdict.ok), None)
     if not everything:
         return [Finding("stop", "no-pair", joint, "the kit has no guide bushing: a template needs one")]
