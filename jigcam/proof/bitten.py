@@ -109,7 +109,7 @@ class _Ground:
 
 @dataclass(frozen=True)
 class _Found:
-    """Pieces of strokes with the tool's radius on each, the size of its bite, the place, and its lowest height there."""
+    """Pieces of strokes, the tool's radius on each, its bite sideways, the bite's size, its place and lowest height."""
 
     pieces: Travel
     radius: np.ndarray

@@ -11,6 +11,8 @@ import numpy as np
 FINE = 2e-4
 """Error of the straight pieces that stand for a curved profile, mm."""
 SAMPLES = 4001
+SAME = 1e-6
+"""Heights this near to a jump of the profile are at it, mm: a bit as long as the cut is deep still cuts at the face."""
 
 
 class Profile(Protocol):
@@ -66,13 +68,18 @@ class Envelope:
         """Greatest radius of the cutter, mm."""
         return float(self.radii[self.heights <= self.bit.cutting_length].max())
 
+    @property
+    def largest(self) -> float:
+        """Greatest radius of all, mm."""
+        return float(self.radii.max())
+
     def radius(self, height: np.ndarray) -> np.ndarray:
         """(k,) radius at heights above the tip; −inf below it. At a jump, the wider of the two."""
         height = np.asarray(height, float)
         right = np.interp(height, self.heights, self.radii)
         radius = right
         for jump in self.heights[:-1][np.diff(self.heights) == 0.0]:
-            at = height == jump
+            at = np.abs(height - jump) <= SAME
             if at.any():
                 radius = np.where(at, self.radii[self.heights == jump].max(), radius)
         return np.where(height < 0.0, -np.inf, radius)

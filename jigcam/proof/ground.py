@@ -126,7 +126,7 @@ class Ground:
             if edges_only:
                 reaching = np.flatnonzero(done.travel.lowest + work.envelope.bit.cutting_length >= z)
                 done = done.take(reaching)
-            earlier += sweeps(done, z)
+            earlier += sweeps(done, z, way)
         left = thickest_left(Outline(way), earlier, TOUCH / 4.0)
         if left.size > TOUCH and left.place is not None:
             return Meeting(number, left.size, float(left.place[0]), float(left.place[1]), z)

@@ -44,7 +44,7 @@ def left_in(
 def left_at(target: Target, z: float, works: Sequence[Work]) -> tuple[Left, list[Place]]:
     """The thickest fault at height z, and the corners for the chisel there."""
     must = Outline(target.must(z))
-    swept = [group for work in works for group in sweeps(work, z)]
+    swept = [group for work in works for group in sweeps(work, z, must.region)]
     left = thickest_left(must, swept)
     if left.size <= TOLERANCES.left:
         return left, []

@@ -106,13 +106,15 @@ class Travel:
         Returns the pieces and the least and greatest radius of the tool at z on each, mm.
         """
         some = self.below(z)
-        r0 = envelope.radius(z - some.z0)
         sloping = some.z0 != some.z1
         if not sloping.any():
-            return some, r0, r0
+            radius = envelope.radius(z - some.z0)
+            return some, radius, radius
         change = np.zeros(len(some))
+        standing = some.strokes.length == 0.0
         change[sloping] = envelope.change(z - some.highest[sloping], z - some.lowest[sloping])
         counts = np.clip(np.ceil(change / STEP), 1, MOST_PIECES).astype(np.intp)
+        counts[standing] = 1
         owner = np.repeat(np.arange(len(some)), counts)
         rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
         t0, t1 = rank / counts[owner], (rank + 1) / counts[owner]
@@ -120,7 +122,8 @@ class Travel:
         z0, z1 = some.z0[owner] + t0 * rise, some.z0[owner] + t1 * rise
         pieces = Travel(some.strokes.take(owner).between(t0, t1), z0, z1, some.motion[owner])
         least, most = envelope.extremes(z - pieces.highest, z - pieces.lowest)
-        return pieces, least, most
+        # A plunge clears all of the widest disc that passes the height.
+        return pieces, np.where(standing[owner], most, least), most
 
 
 def travel_of(motions: np.ndarray) -> Travel:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jigcam.geometry import Region
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.left import Swept
 from jigcam.proof.target import INSIDE
@@ -44,9 +45,15 @@ def flat_tips(works: Iterable[Work]) -> np.ndarray:
     return np.unique(np.round(np.concatenate(heights) / FLOOR) * FLOOR) if heights else np.empty(0)
 
 
-def sweeps(work: Work, z: float) -> list[Swept]:
-    """What a work clears at height z: its cutting strokes, gathered by the tool's radius there."""
-    pieces, radius, _ = work.travel.take(np.flatnonzero(work.cuts)).pieces(work.envelope, z + INSIDE)
+def sweeps(work: Work, z: float, region: Region) -> list[Swept]:
+    """What a work clears of a region at height z: its cutting strokes that reach it, by the tool's radius there."""
+    if region.is_empty:
+        return []
+    x0, y0, x1, y1 = region.bounds
+    boxes, reach = work.travel.strokes.boxes, work.envelope.largest
+    near = (boxes[:, 0] <= x1 + reach) & (boxes[:, 2] >= x0 - reach)
+    near &= (boxes[:, 1] <= y1 + reach) & (boxes[:, 3] >= y0 - reach)
+    pieces, radius, _ = work.travel.take(np.flatnonzero(work.cuts & near)).pieces(work.envelope, z + INSIDE)
     keep = radius > 0.0
     pieces, radius = pieces.take(keep), radius[keep]
     if not len(pieces):

@@ -36,7 +36,7 @@ class Shop:
     """What the judge knows of stock and tools.
 
     stock: width, height, thickness. radius: of the bit at heights above its tip. plunges: whether it may go straight
-    down. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which it does not matter what is cut.
+    down. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which no cut matters.
     """
 
     stock: tuple[float, float, float]
