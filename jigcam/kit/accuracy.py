@@ -11,7 +11,9 @@ from typing import Annotated, Final
 from jigcam.document.fields import a_length
 from jigcam.document.model import Model
 
-Limit = Annotated[float, a_length("a tolerance", 0.0, 5.0)]
+LARGEST: Final = 5.0
+"""mm; a larger tolerance is a slip of the pen."""
+Limit = Annotated[float, a_length("a tolerance", 0.0, LARGEST)]
 
 MARKS: Final = {
     "bit": "from memory: diameters of bits as sold, or after a sharpening",
@@ -42,5 +44,5 @@ class Accuracy(Model):
     measuring: Limit = 0.03
 
     def source(self, key: str) -> str:
-        """Where the value of a key comes from: the kit, or the mark of the default."""
-        return "given in the kit" if key in self.model_fields_set else MARKS[key]
+        """Where the value of a key comes from: given by the maker, or the mark of the default."""
+        return "given" if key in self.model_fields_set else MARKS[key]

@@ -8,13 +8,14 @@ from typing import Any, Literal
 from jigcam.errors import InputError
 from jigcam.template import bushing as sums
 from jigcam.units import format_length, nearest_fraction
+from jigcam.workshop.offset_picture import offset_picture
 
 
 @dataclass(frozen=True, slots=True)
 class OffsetSums:
-    """All in mm. opening: size of the template's edge, an opening or (`pattern`) a pattern; cut: size of the cut or part.
+    """All in mm. opening: size of the template's edge, of an opening or (`pattern`) of a pattern; cut: of cut or part.
 
-    least_radius: the tightest inside corner that the bit leaves in the work.
+    least_radius: the tightest inside corner that comes out in the work.
     """
 
     bit: float
@@ -45,10 +46,12 @@ class OffsetSums:
 
 
 def offset_sums(
-    bit: float, bushing: float, *, opening: float | None = None, cut: float | None = None, pattern: bool = False
-) -> OffsetSums:
+    bit: float, bushing: float, *, opening: float | None = None, cut: float | None = None, pattern: bool = False,
+    radius: float | None = None,
+) -> OffsetSums:  # fmt: skip
     """The sums for a bit and a bushing (diameters, mm) and, where given, one of opening and cut (sizes, mm).
 
+    radius: of the opening's inside corners, mm; None: so tight that the bit alone decides the corner of the cut.
     Raises InputError for sizes that cannot be: not positive, a bit wider than its bushing, both opening and cut, a size
     that two offsets use up, or a cut narrower than the bit.
     """
@@ -60,8 +63,12 @@ def offset_sums(
         raise InputError("both the opening and the cut are given", wanted="one of --opening and --cut",
                          mend="leave out the one that is to be computed")
     if bit >= bushing:
-        raise InputError("the bit does not fit in the bushing", where="--bit", found=f"bit {bit:g} mm, bushing {bushing:g} mm",
+        raise InputError("the bit does not fit in the bushing", where="--bit",
+                         found=f"bit {bit:g} mm, bushing {bushing:g} mm",
                          wanted="a bit smaller than the bushing's outside", mend="were the two exchanged?")
+    if radius is not None and (pattern or not 0.0 <= radius < 10_000.0):
+        raise InputError("no radius for an opening's corner", where="--radius", found=f"{radius:g} mm",
+                         wanted="a radius of the inside corners of an opening, and no pattern")
     o = sums.offset(bit, bushing)
     if pattern:
         size_of_edge, size_of_cut = sums.pattern_size, sums.part_size
@@ -77,9 +84,10 @@ def offset_sums(
     if not pattern and cut is not None and cut < bit - 1e-9:
         least = sums.opening_size(bit, bit, bushing)
         raise InputError("the cut is narrower than the bit", where="--cut" if opening is None else "--opening or --cut",
-                         found=f"{cut:g} mm", wanted=f"a cut of at least {bit:g} mm, an opening of at least {least:g} mm",
+                         found=f"{cut:g} mm",
+                         wanted=f"a cut of at least {bit:g} mm, an opening of at least {least:g} mm",
                          mend="take a smaller bit")
-    return OffsetSums(bit, bushing, pattern, o, opening, cut, bit / 2.0)
+    return OffsetSums(bit, bushing, pattern, o, opening, cut, sums.corner_in_opening(radius or 0.0, bit, bushing))
 
 
 def offset_lines(result: OffsetSums, units: str) -> list[str]:
@@ -101,15 +109,7 @@ def offset_lines(result: OffsetSums, units: str) -> list[str]:
     if result.pattern:
         lines.append(f"a sharp outside corner of the pattern leaves the part rounded at {_shown(result.offset, units)}")
     lines.append(f"hand feed {result.direction}, against the bit's rotation, seen from above")
-    return [*lines, "", *_picture(result, units)]
-
-
-def _picture(result: OffsetSums, units: str) -> list[str]:
-    """The template's edge, the bushing along it, and the bit's edge, one offset away."""
-    o = format_length(result.offset, units)
-    if result.pattern:
-        return ["  pattern |<- bushing ->", "          |      <- bit ->", f"  part    .......|          offset {o}: the part is wider"]
-    return ["  sheet |<-- bushing -->| sheet", f"  wood  ...|<- bit ->|... wood     offset {o} at each side"]
+    return [*lines, "", *offset_picture(result.bit, result.bushing, result.cut, pattern=result.pattern, units=units)]
 
 
 def _shown(mm: float, units: str) -> str:

@@ -8,6 +8,9 @@ from jigcam.cli.groups import LateGroup
 
 COMMANDS = {
     "offset": "Offset, opening and cut of one bit in one bushing.",
+    "pairs": "Every bit and bushing of a kit, ranked for a cut.",
+    "tolerance": "How width, place and fit of a groove may come out.",
+    "adjust": "Correct a kit by a measured test cut.",
 }
 
 

@@ -13,12 +13,13 @@ from jigcam.cli.output import Command, say, say_json
 @click.option("--bushing", required=True, type=LENGTH, help="The bushing's outside diameter.")
 @click.option("--opening", type=LENGTH, help="A size of the template's opening: how large is the cut?")
 @click.option("--cut", type=LENGTH, help="A wanted size of the cut: how large is the opening?")
+@click.option("--radius", type=LENGTH, help="Radius of the opening's inside corners.")
 @click.option("--pattern", is_flag=True, help="The bushing runs around a pattern, not inside an opening.")
 @UNITS
 @click.pass_context
 def command(
-    ctx: click.Context, bit: float, bushing: float, opening: float | None, cut: float | None, pattern: bool,
-    as_json: bool,
+    ctx: click.Context, bit: float, bushing: float, opening: float | None, cut: float | None, radius: float | None,
+    pattern: bool, as_json: bool,
 ) -> None:  # fmt: skip
     """Offset of a bit in a guide bushing, and with --cut or --opening the other of the two.
 
@@ -27,7 +28,7 @@ def command(
     """
     from jigcam.workshop.offset_bench import offset_lines, offset_sums
 
-    result = offset_sums(bit, bushing, opening=opening, cut=cut, pattern=pattern)
+    result = offset_sums(bit, bushing, opening=opening, cut=cut, pattern=pattern, radius=radius)
     if as_json:
         say_json(result.as_dict())
     else:

@@ -1,0 +1,56 @@
+"""`jigcam bushing pairs`: every bit and bushing of a kit, ranked for a cut."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from jigcam.cli.arguments import KIT, LENGTH, UNITS, spoken_units
+from jigcam.cli.output import Command, say, say_json
+
+
+@click.command(cls=Command, name="pairs")
+@click.argument("job", required=False, type=click.Path(path_type=Path))
+@click.option("--joint", metavar="NAME", help="Only this joint of the job.")
+@click.option("--cut", type=LENGTH, help="Without a job: width of the cut, clearance included, as 1/2in or 12.2mm.")
+@click.option("--radius", type=LENGTH, help="Without a job: the largest radius that an inside corner may keep.")
+@click.option("--depth", type=LENGTH, help="Without a job: depth of the cut.  [default: 6 mm]")
+@KIT
+@UNITS
+@click.pass_context
+def command(
+    ctx: click.Context, job: Path | None, joint: str | None, cut: float | None, radius: float | None,
+    depth: float | None, kit: str | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Rank every pair of bit and bushing for the grooves of a JOB, or for a cut given by --cut.
+
+    Each pair comes with its opening, play, chip room, stack of lengths, corner radius and, for a job, how the base
+    rests on the sheet; each that fails, with the reason. Without a job and --kit, the kit is inch-shop or metric-shop.
+    """
+    if (job is None) == (cut is None):
+        raise click.UsageError("Give a JOB, or --cut for a cut without a job.")
+    if job is not None and (radius is not None or depth is not None):
+        raise click.UsageError("--radius and --depth go with --cut; a JOB has its own.")
+    if cut is not None and joint is not None:
+        raise click.UsageError("--joint goes with a JOB.")
+    from jigcam.workshop.bench_pairs import pair_lines, pairs_for_cut, pairs_for_width
+
+    if job is None:
+        from jigcam.kit import load_kit
+
+        assert cut is not None
+        units = spoken_units(ctx)
+        found = load_kit(kit or ("inch-shop" if units == "in" else "metric-shop"))
+        results = [pairs_for_width(found, cut, 6.0 if depth is None else depth, radius)]
+    else:
+        from jigcam.job import kit_for, load_job
+        from jigcam.workshop.bench_cut import bench_cuts
+
+        loaded = load_job(job)
+        units, found = loaded.units, kit_for(loaded, kit)
+        results = [pairs_for_cut(each, found, units) for each in bench_cuts(loaded, joint)]
+    if as_json:
+        say_json({"cuts": [result.as_dict() for result in results]})
+    else:
+        say("\n\n".join("\n".join(pair_lines(result, units)) for result in results))

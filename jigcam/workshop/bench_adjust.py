@@ -1,0 +1,90 @@
+"""The bench's correction: from a measured test cut to the kit file."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from jigcam.errors import InputError
+from jigcam.kit import Adjustment, Bit, Bushing, Kit, adjusted, load_kit, write_measured
+from jigcam.units import format_length
+
+SAME = 5e-4
+"""mm; a correction smaller than this is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Adjusted:
+    """A correction, and the file that it went into; written: whether it did."""
+
+    adjustment: Adjustment
+    file: Path
+    units: str
+    written: bool
+
+    def as_dict(self) -> dict[str, Any]:
+        """For `--json`; mm."""
+        a = self.adjustment
+        return {
+            "bit": a.bit.name, "bushing": a.bushing.name, "date": a.measured.date.isoformat(),
+            "opening_mm": round(a.measured.opening, 6), "measured_mm": round(a.measured.width, 6),
+            "true_difference_mm": round(a.true, 6), "nominal_difference_mm": round(a.nominal, 6),
+            "off_mm": round(a.off, 6), "file": str(self.file), "written": self.written,
+        }  # fmt: skip
+
+
+def adjust_kit(
+    kit: str, pair: str, *, opening: float, width: float, date: datetime.date, write: bool = True
+) -> Adjusted:  # fmt: skip
+    """Correct a pair, "BIT,BUSHING", of a kit by a test cut; mm.
+
+    Raises InputError: names that are not in the kit, a measurement that cannot be, a shipped kit; OutputError.
+    """
+    found = load_kit(kit)
+    assert found.path is not None, "a kit from a file knows it"
+    bit, bushing = _named(found, pair)
+    result = adjusted(found, bit, bushing, opening=opening, width=width, date=date)
+    if write:
+        write_measured(found.path, result.measured, found.units)
+    return Adjusted(result, found.path, found.units, write)
+
+
+def _named(kit: Kit, pair: str) -> tuple[Bit, Bushing]:
+    """The tools of "BIT,BUSHING"; a comma may be part of a name."""
+    for at in (i for i, letter in enumerate(pair) if letter == ","):
+        names = pair[:at].strip(), pair[at + 1 :].strip()
+        if any(each.name == names[0] for each in kit.bits) and any(each.name == names[1] for each in kit.bushings):
+            return kit.bit(names[0]), kit.bushing(names[1])
+    if "," not in pair:
+        raise InputError("a pair is a bit and a bushing", where="--pair", found=repr(pair),
+                         wanted='their names in the kit, as --pair "straight 1/2,bushing 3/4"')  # fmt: skip
+    first, _, second = pair.partition(",")
+    try:
+        return kit.bit(first.strip()), kit.bushing(second.strip())
+    except InputError as error:
+        error.where = "--pair"
+        raise
+
+
+def adjustment_lines(result: Adjusted) -> list[str]:
+    """For people, in the kit's units."""
+    places = 4 if result.units == "in" else 3
+
+    def says(mm: float) -> str:
+        return format_length(mm, result.units, places)
+
+    a = result.adjustment
+    lines = [
+        f"{a.bit.name} in {a.bushing.name}: opening {says(a.measured.opening)}, groove {says(a.measured.width)}",
+        f"true difference, bushing - bit: {says(a.true)}; by their nominal sizes {says(a.nominal)}",
+    ]
+    if abs(a.off) < SAME:
+        lines.append("that is what the kit went by: grooves come out as wanted")
+    else:
+        way = "narrower" if a.off > 0 else "wider"
+        lines.append(f"the kit was {says(abs(a.off))} off, so grooves came out {says(abs(a.off))} {way} than wanted")
+    if result.written:
+        lines.append(f"written to {result.file}; every job with this kit and pair goes by it from now on")
+    return lines
