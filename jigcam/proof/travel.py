@@ -122,6 +122,9 @@ class Travel:
         z0, z1 = some.z0[owner] + t0 * rise, some.z0[owner] + t1 * rise
         pieces = Travel(some.strokes.take(owner).between(t0, t1), z0, z1, some.motion[owner])
         least, most = envelope.extremes(z - pieces.highest, z - pieces.lowest)
+        # A level piece has one radius, also at a height where the profile jumps.
+        level, exact = pieces.z0 == pieces.z1, envelope.radius(z - pieces.z0)
+        least, most = np.where(level, exact, least), np.where(level, exact, most)
         # A plunge clears all of the widest disc that passes the height.
         return pieces, np.where(standing[owner], most, least), most
 
