@@ -40,7 +40,7 @@ def _inside(bit: float, bushing: float, cut: float | None, units: str) -> list[s
         f"  {wood}{below}{wood}",
         f"  {wood}{':' * groove}{wood}",
         _ruler("cut", groove, 8 + o),
-        f"  {' ' * 8}{'<' + '-' * max(0, o - 2) + '>'} offset {format_length((bushing - bit) / 2.0, units)}, at each wall",
+        f"{_ruler('', o, 8)} offset {format_length((bushing - bit) / 2.0, units)}, at each wall",
     ]
     return [line.rstrip() for line in lines]
 
@@ -62,20 +62,20 @@ def _around(bit: float, bushing: float, part: float | None, units: str) -> list[
         f"  {':' * (held + 2 * o)}|{_centred('bit', tool - 2, ' ')}|  wood",
         f"  {':' * (held + 2 * o)}|{_centred('bit', tool - 2, ' ')}|",
         f"{_ruler('part', held + 2 * o, 0)}",
-        f"  {' ' * (o + held)}{'<' + '-' * max(0, o - 2) + '>'} offset {format_length((bushing - bit) / 2.0, units)}, "
-        "all round",
+        f"{_ruler('', o, o + held)} offset {format_length((bushing - bit) / 2.0, units)}, all round",
     ]
     return [line.rstrip() for line in lines]
 
 
 def _centred(word: str, room: int, fill: str) -> str:
     """The word in the middle of so many letters, left out where it does not fit."""
-    return f" {word} ".center(room, fill) if room >= len(word) + 2 else word.center(room, fill) if room >= len(word) else (
-        fill * max(0, room))
+    if room >= len(word) + 2:
+        return f" {word} ".center(room, fill)
+    return word.center(room, fill) if room >= len(word) else fill * max(0, room)
 
 
 def _ruler(word: str, columns: int, before: int) -> str:
     """A measured length, with its name where there is room for it, else beside it."""
-    if columns >= len(word) + 4:
+    if word and columns >= len(word) + 4:
         return "  " + " " * before + "<" + f" {word} ".center(columns - 2, "-") + ">"
-    return "  " + " " * before + "<" + "-" * max(0, columns - 2) + f"> {word}"
+    return "  " + " " * before + "<" + "-" * max(0, columns - 2) + f"> {word}".rstrip()
