@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from jigcam.gcode import read
 from jigcam.geometry import Path, Region, compose, invert, mirror_x
-from jigcam.proof import milled_region
+from jigcam.proof import filled, milled_region
 from jigcam.template import Stroke
 from jigcam.toolpath import engrave
 from jigcam.toolpath.hole import can_make
@@ -50,11 +50,14 @@ def template_files(
 
 
 def milled_opening(plan: TemplatePlan, files: Sequence[CutFile], texts: Mapping[str, str], kit: Kit) -> Region:
-    """The opening as the text of the milling file leaves it half way down the sheet; in the face frame."""
+    """The opening as the text of the milling file leaves it half way down the sheet; in the face frame.
+
+    Only its edge is looked at, as that guides the bushing; waste that stands within it is for the file's own proof.
+    """
     file = next(each for each in files if plan.cutter in each.program.bits)
     wall = plan.in_file_frame().opening
     milled = milled_region(read(texts[file.file]), kit.machine, file.tools, -plan.blank[2] / 2.0, wall=wall)
-    loops = [loop for part in wall.parts for loop in _opening_in(milled, part).loops]
+    loops = [loop for part in wall.parts for loop in filled(_opening_in(milled, part)).loops]
     return Region(tuple(loops)).transformed(invert(plan.placement))
 
 
