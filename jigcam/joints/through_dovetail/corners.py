@@ -14,17 +14,28 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """An inside corner of a solid, from its face (top) to its bottom. inward: unit vector into the waste, bisecting."""
+    """An inside corner of a solid, from its face (top) to its bottom.
+
+    inward: unit vector into the waste, bisecting. half_angle: between that and either wall, rad.
+    """
 
     top: Point
     bottom: Point
     inward: Point
+    half_angle: float
 
-    def relief(self, radius: float, share: float) -> Point:
-        """Where the middle of a bit stands whose rim passes the corner, at a share of the depth."""
+    def inside(self, distance: float, share: float) -> Point:
+        """The point so far from the corner along its bisector, at a share of the depth."""
         x = self.top[0] + share * (self.bottom[0] - self.top[0])
         y = self.top[1] + share * (self.bottom[1] - self.top[1])
-        return x + radius * self.inward[0], y + radius * self.inward[1]
+        return x + distance * self.inward[0], y + distance * self.inward[1]
+
+    def rounds(self, radius: float, share: float) -> list[Region]:
+        """What a bit of that radius clears that comes from where it touches both walls and goes on along the bisector
+        until its rim passes the corner; at a share of the depth, with what its lower cuts clear above them."""
+        last = self.inside(radius, share)
+        return [capsule(self.inside(radius / math.sin(self.half_angle), share), last, radius),
+                capsule(last, self.inside(radius, 1.0), radius)]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +83,7 @@ class Relieved:
         if region.is_empty:
             return region
         share = -z / self.depth
-        rounds = [capsule(c.relief(self.radius, share), c.relief(self.radius, 1.0), self.radius) for c in self.corners]
-        return union(region, *rounds)
+        return union(region, *(each for corner in self.corners for each in corner.rounds(self.radius, share)))
 
     def levels(self) -> tuple[float, ...]:
         """As of the whole."""
@@ -86,12 +96,13 @@ def inside_corners(solid: Drafted, length: float, width: float) -> tuple[Corner,
     for top, bottom in zip(solid.top, solid.bottom, strict=True):
         for k, (x, y) in enumerate(top):
             if 0.0 < x < length and 0.0 < y < width:
-                inward = _bisector(top[k - 1], top[k], top[(k + 1) % len(top)])
-                corners.append(Corner(top[k], bottom[k], inward))
+                corners.append(Corner(top[k], bottom[k], *_bisector(top[k - 1], top[k], top[(k + 1) % len(top)])))
     return tuple(corners)
 
 
-def _bisector(before: Point, corner: Point, after: Point) -> Point:
+def _bisector(before: Point, corner: Point, after: Point) -> tuple[Point, float]:
+    """The unit vector halfway between both neighbours of a corner, and its angle from either."""
+
     def unit(to: Point) -> Point:
         dx, dy = to[0] - corner[0], to[1] - corner[1]
         length = math.hypot(dx, dy)
@@ -99,4 +110,4 @@ def _bisector(before: Point, corner: Point, after: Point) -> Point:
 
     (ax, ay), (bx, by) = unit(before), unit(after)
     length = math.hypot(ax + bx, ay + by)
-    return (ax + bx) / length, (ay + by) / length
+    return ((ax + bx) / length, (ay + by) / length), math.acos(length / 2.0)

@@ -122,7 +122,7 @@ def _clearing_bit(kit: Kit, joint: ThroughDovetail, layout: Layout, reach: float
 
 def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
     says, layout, thickness = _says(joint), joint.layout, joint.tail_board.thickness
-    narrowest = _narrowest(_pared_spaces(layout, joint.stock.pare), 0.0)
+    narrowest = _passage(_pared_spaces(layout, joint.stock.pare), layout.length)
     faults = _holding(kit.machine, joint.tail_board, "flat", layout.length, says)
     bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says)
     if faults or bit is None:
@@ -140,7 +140,7 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
     depth = stock.pin_length - stock.pare if setup == "upright" else joint.pin_board.thickness
     along = depth if setup == "upright" else stock.pin_length
     faults = _holding(kit.machine, joint.pin_board, setup, along, says)
-    narrowest = min(socket.least_width for socket in sockets)
+    narrowest = _passage(sockets, layout.length) if setup == "upright" else min(s.least_width for s in sockets)
     bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says)
     if faults or bit is None:
         return Way("pins", setup, None, None, layout, (*faults, *reasons))
@@ -210,6 +210,14 @@ def _pared_spaces(layout: Layout, pare: float) -> Iterable[Strip]:
 def _narrowest(strips: Iterable[Strip], share: float) -> float:
     """The least width at a share of the length; infinite where there is no strip, as with a single tail."""
     return min((strip.width_at(share) for strip in strips), default=math.inf)
+
+
+def _passage(strips: Iterable[Strip], length: float) -> float:
+    """The widest bit that goes along either flank of every strip without touching the other, mm."""
+    def through(strip: Strip) -> float:
+        return strip.least_width * math.cos(max(abs(strip.lower.lean(length)), abs(strip.upper.lean(length))))
+
+    return min((through(strip) for strip in strips), default=math.inf)
 
 
 def _says(joint: ThroughDovetail) -> Says:
