@@ -158,8 +158,10 @@ def _sights(
 
     def fits(points: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
         x, y = points.T
-        inside = (x >= inner.x0) & (x <= inner.x1) & (y >= inner.y0) & (y <= inner.y1)
-        return inside & (Obstacles(opening, tuple(taken)).gap(points) >= CLEAR + diameter / 2.0)
+        inside: npt.NDArray[np.bool_] = (x >= inner.x0) & (x <= inner.x1) & (y >= inner.y0) & (y <= inner.y1)
+        clear: npt.NDArray[np.bool_] = Obstacles(opening, tuple(taken)).gap(points) >= CLEAR + diameter / 2.0
+        inside &= clear
+        return inside
 
     longest = max(*sheet.size)
     steps = np.arange(0.0, longest, 2.0)[:, None]

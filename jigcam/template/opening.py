@@ -41,13 +41,13 @@ def has_corners(cut: Region, board: tuple[float, float]) -> bool:
     """Whether two straight sides of the cut meet on the board (length, width; mm): there a round bit leaves wood."""
     for loop in cut.loops:
         straight = loop.vertices[:, 2] == 0.0
-        if (straight & np.roll(straight, 1) & _on_board(loop.vertices[:, :2], board)).any():
+        if np.any(straight & np.roll(straight, 1) & _on_board(loop.vertices[:, :2], board)):
             return True
     return False
 
 
 def _on_board(points: npt.NDArray[np.float64], board: tuple[float, float]) -> npt.NDArray[np.bool_]:
-    inside: npt.NDArray[np.bool_] = ((points >= -ON_EDGE) & (points <= np.array(board) + ON_EDGE)).all(axis=1)
+    inside: npt.NDArray[np.bool_] = np.all((points >= -ON_EDGE) & (points <= np.array(board) + ON_EDGE), axis=1)
     return inside
 
 

@@ -222,8 +222,8 @@ def rank_pairs(
 ) -> tuple[Verdict, ...]:
     """Every pair judged, best first; the refused ones come last. bits, bushings: only these; None: all of the kit.
 
-    Order: fewest cautions; few laps; the largest bit (the stiffest, with the least play), or the smallest where the cut
-    has inside corners for it; the least offset, as it leaves most sheet under the base; names.
+    Order: bushings that slide; fewest cautions; few laps; the largest bit (the stiffest, with the least play), or the
+    smallest where the cut has inside corners for it; the least offset, as it leaves most sheet under the base; names.
     """
     verdicts = [
         judge(Pair.of(bit, bushing, kit), kit, need, where)
@@ -231,10 +231,11 @@ def rank_pairs(
     ]
     sign = 1.0 if need.corners else -1.0
 
-    def rank(verdict: Verdict) -> tuple[bool, int, bool, float, float, str]:
+    def rank(verdict: Verdict) -> tuple[bool, bool, int, bool, float, float, str]:
         pair = verdict.pair
         return (
             not verdict.ok,
+            any(finding.rule == "bushing-binds" for finding in verdict.findings),
             len(verdict.findings),
             verdict.laps > MOST_LAPS,
             sign * pair.bit.diameter,

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
-from jigcam.geometry import Region, apply, translation
+from jigcam.geometry import Region, translation
 from jigcam.joints import Cut
 from jigcam.joints.groove_rules import sides
 from jigcam.kit import Bit, Bushing, Kit
@@ -79,11 +79,7 @@ class TemplatePlan:
 
     def in_file_frame(self) -> TemplatePlan:
         """The same with everything on the sheet moved into the file frame. `cut` and `placement` stay as they are."""
-        (_, _, dx), (_, _, dy) = self.placement
-
-        def point(x: float, y: float) -> dict[str, float]:
-            px, py = apply(self.placement, [[x, y]])[0]
-            return {"x": float(px), "y": float(py)}
+        (_, _, dx), (_, _, dy) = self.placement  # face and sheet axes are parallel
 
         def strip(each: Strip | None) -> Strip | None:
             return each and replace(each, box=each.box.moved(dx, dy))
@@ -95,8 +91,8 @@ class TemplatePlan:
             sheet=self.sheet.transformed(self.placement),
             fence=strip(self.fence),
             stop=strip(self.stop),
-            holes=tuple(replace(hole, **point(hole.x, hole.y)) for hole in self.holes),
-            tabs=tuple(replace(tab, **point(tab.x, tab.y)) for tab in self.tabs),
+            holes=tuple(replace(hole, x=hole.x + dx, y=hole.y + dy) for hole in self.holes),
+            tabs=tuple(replace(tab, x=tab.x + dx, y=tab.y + dy) for tab in self.tabs),
             marks=moved(self.marks, self.placement),
         )
 
@@ -180,7 +176,8 @@ def _chosen(
 ) -> tuple[Verdict, tuple[Verdict, ...], list[Finding]]:
     """The pair to use, all verdicts, and what is to be said about the choice. Raises `Refused` where none works."""
     everything = rank_pairs(kit, need, where=cut.joint)
-    asked = rank_pairs(kit, need, bits=bit and [bit], bushings=bushing and [bushing], where=cut.joint)
+    bits, bushings = kit.bits if bit is None else (bit,), kit.bushings if bushing is None else (bushing,)
+    asked = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
     if not asked or not asked[0].ok:
         raise _refused(cut, refusal(cut.joint, asked, everything, named=bit is not None or bushing is not None))
     best = asked[0]

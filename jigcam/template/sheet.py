@@ -99,10 +99,12 @@ def lay_out(
     distances (10 mm, half an inch). Of the sides that a fence can bear against, the first of `ORDER` that leaves the
     most of the wanted margin.
     """
-    limit = tuple(each - 2.0 * blank_margin(cutter) for each in travel)
+    margin = 2.0 * blank_margin(cutter)
+    limit = (travel[0] - margin, travel[1] - margin)
     least = opening.grown(HOLD)
     if not _fits(least, limit):
-        return TooLarge(tuple(extent + 2.0 * blank_margin(cutter) for extent in least.size))
+        wide, high = least.size
+        return TooLarge((wide + margin, high + margin))
     tried: list[tuple[Box, Side | None]] = []
     for side in ORDER:
         need = least.including(_overhang(least, side, board, FENCE))
@@ -113,11 +115,11 @@ def lay_out(
     best = max(margins[:-1], default=-1.0)
     # Without any fence only where none is in reach: a fence places the sheet better than lines do.
     choice = margins.index(best) if len(tried) > 1 else len(tried) - 1
-    box, side = tried[choice]
-    return _furnished(box, side, opening, board, limit, margins[choice], round_to)
+    box, bears_on = tried[choice]
+    return _furnished(box, bears_on, opening, board, limit, margins[choice], round_to)
 
 
-def _fits(box: Box, limit: tuple[float, ...]) -> bool:
+def _fits(box: Box, limit: tuple[float, float]) -> bool:
     return all(extent <= most + 1e-9 for extent, most in zip(box.size, limit, strict=True))
 
 
@@ -129,7 +131,7 @@ def _overhang(box: Box, side: Side, board: tuple[float, float], strip: float) ->
     return lines[side]
 
 
-def _grown_to(need: Box, ride: Box, base_radius: float, limit: tuple[float, ...]) -> Box:
+def _grown_to(need: Box, ride: Box, base_radius: float, limit: tuple[float, float]) -> Box:
     """`need`, grown as far round the ride as the base reaches, or as the limit allows, alike on both sides."""
     x0, x1 = _grown_along(need.x0, need.x1, ride.x0, ride.x1, base_radius, limit[0])
     y0, y1 = _grown_along(need.y0, need.y1, ride.y0, ride.y1, base_radius, limit[1])
@@ -160,7 +162,7 @@ def _furnished(
     side: Side | None,
     opening: Box,
     board: tuple[float, float],
-    limit: tuple[float, ...],
+    limit: tuple[float, float],
     margin: float,
     round_to: float,
 ) -> Layout:

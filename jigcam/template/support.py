@@ -106,16 +106,19 @@ def _disc_overlap(centres: Floats, edges: Floats, r: float) -> Floats:
     t1 = np.where(crosses, np.clip((-b + half) / a, 0.0, 1.0), 0.0)
     inner, outer = p + t0[..., None] * way, p + t1[..., None] * way
     area = _cross(inner, outer) + r * r * (_angle(p, inner) + _angle(outer, q))
-    return 0.5 * area.sum(-1)
+    shared: Floats = 0.5 * area.sum(-1)
+    return shared
 
 
 def _cross(p: Floats, q: Floats) -> Floats:
-    return p[..., 0] * q[..., 1] - p[..., 1] * q[..., 0]
+    product: Floats = p[..., 0] * q[..., 1] - p[..., 1] * q[..., 0]
+    return product
 
 
 def _angle(p: Floats, q: Floats) -> Floats:
     """Signed angle from p to q, rad."""
-    return np.arctan2(_cross(p, q), (p * q).sum(-1))
+    angle: Floats = np.arctan2(_cross(p, q), (p * q).sum(-1))
+    return angle
 
 
 def _levers(centres: Floats, sheet: Region, opening: Region, r: float) -> Floats:
@@ -135,4 +138,5 @@ def _levers(centres: Floats, sheet: Region, opening: Region, r: float) -> Floats
     for i in range(len(centres)):
         if within[i].any():
             reach[i] = np.maximum(reach[i], (arm[i, within[i]] @ unit.T).max(0))
-    return reach.min(-1)
+    lever: Floats = reach.min(-1)
+    return lever
