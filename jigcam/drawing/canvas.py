@@ -7,6 +7,7 @@ twice as high as it is wide. A character's colour is that of the topmost role th
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 
 import numpy as np
 
@@ -34,18 +35,22 @@ _LOOKS = {
 _STAND_IN = {"~": "-", "`": "'", ",": ".", ";": ":", "!": "|", "{": "+"}
 
 
+@cache
 def _plain_characters() -> list[str]:
+    """The plain character nearest in look to each of the 256 patterns of dots."""
     looks = {c: np.array([[int(d) for d in row] for row in look.split()]) for c, look in _LOOKS.items()}
     table = [" "]
     for mask in range(1, 256):
-        dots = (mask & _BITS) > 0
-        # A dot that is missing from the look costs more than one too many, and near misses up or down cost less.
-        blurred = dots + 0.4 * np.vstack([dots[1:], [[0, 0]]]) + 0.4 * np.vstack([[[0, 0]], dots[:-1]])
-        cost = {c: np.abs(blurred - (look + 0.4 * np.vstack([look[1:], [[0, 0]]]) + 0.4 * np.vstack([[[0, 0]], look[:-1]])))
-                .sum() for c, look in looks.items()}
-        best = min(cost, key=lambda c: (round(cost[c], 6), c))
+        cost = {c: round(float(np.abs(_blurred((mask & _BITS) > 0) - _blurred(look)).sum()), 6) for c, look in looks.items()}
+        best = min(cost, key=lambda c: (cost[c], c))
         table.append(_STAND_IN.get(best, best))
     return table
+
+
+def _blurred(dots: np.ndarray) -> np.ndarray:
+    """Each dot also a little above and below itself, so that a near miss up or down is a near miss."""
+    padded = np.pad(dots.astype(float), ((1, 1), (0, 0)))
+    return dots + 0.4 * padded[2:] + 0.4 * padded[:-2]
 
 
 class Canvas:

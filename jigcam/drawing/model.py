@@ -91,7 +91,7 @@ class Dimension:
 
     def figure(self, units: str) -> str:
         """What stands on the line."""
-        return self.text or format_length(self.length, units)
+        return self.text.strip() or format_length(self.length, units)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,7 @@ class AngleDimension:
 
     def figure(self) -> str:
         """What stands on the arc: degrees, to a hundredth where they are not whole."""
-        return self.text or format_angle(self.end - self.start)
+        return self.text.strip() or format_angle(self.end - self.start)
 
 
 @dataclass(frozen=True, slots=True)

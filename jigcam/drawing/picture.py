@@ -14,7 +14,7 @@ from jigcam.drawing.canvas import ACROSS, DOWN, Canvas
 from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, View
 from jigcam.drawing.placing import Ground
 from jigcam.drawing.roles import PENS, order
-from jigcam.drawing.text import clean, columns, fit
+from jigcam.drawing.text import clean, columns, fit, plain
 
 STAND_OFF = 0.75
 MARGIN = 3
@@ -121,6 +121,7 @@ class Picture:
 
     def __init__(self, view: View, units: str, frame: Frame, wide: int, high: int, unicode: bool) -> None:
         self.view, self.units, self.frame, self.unicode = view, units, frame, unicode
+        self.say = clean if unicode else plain
         self.canvas = Canvas(wide, high)
         self.keys: list[tuple[str, str]] = []
         self._line_ends: set[tuple[int, int]] = set()
@@ -150,7 +151,7 @@ class Picture:
         off = _stand_off(dimension, self.units)
         a, b = (self.frame.dots([end])[0] + (nx * off, -ny * off) for end in ends)
         measured = self.frame.dots([dimension.p0, dimension.p1])
-        figure = clean(dimension.figure(self.units))
+        figure = self.say(dimension.figure(self.units))
         if dimension.along == "points":
             self._leaning(a, b, measured, figure, (nx * off, -ny * off))
         elif dimension.along == "x":
@@ -270,7 +271,7 @@ class Picture:
         self.canvas.line(np.array([centre, centre + (arc[0] - centre) * 1.25]), "extension")
         self.ground.ink = np.maximum(self.ground.ink, self.canvas.ink)
         x, y = arc[len(arc) // 2] / (ACROSS, DOWN)
-        self._beside(float(x), float(y), clean(angle.figure()), ("right", "left", "above", "below"), 0.5)
+        self._beside(float(x), float(y), self.say(angle.figure()), ("right", "left", "above", "below"), 0.5)
 
     def _zero(self, origin: Point) -> None:
         x, y = self.frame.dot(origin)
@@ -279,7 +280,7 @@ class Picture:
         self.ground.take(column, row, 1)
 
     def _label(self, label: Label) -> None:
-        text = clean(label.text)
+        text = self.say(label.text)
         if not text:
             return
         dot = np.array(self.frame.dot((label.x, label.y)))
@@ -302,11 +303,11 @@ class Picture:
     def _keyed(self, x: float, y: float, text: str) -> None:
         """Words without room get a letter in the picture and a line below it."""
         if len(self.keys) >= len(KEYS):
-            self.keys.append(("·", text))
+            self.keys.append(("-", text))
             return
         key = KEYS[len(self.keys)]
         place = self.ground.find(x / ACROSS, y / DOWN, 1, 1, "near", 8.0, 0.5)
         if place:
             self.canvas.write(*place, key, "dimension")
             self.ground.take(*place, 1)
-        self.keys.append((key if place else "·", fit(text, 200)))
+        self.keys.append((key if place else "-", fit(text, 200)))

@@ -39,16 +39,22 @@ class Ground:
         """Column and row of the upper left cell of the best place for words of that size about the point (cells, from the
         upper left corner of the picture), or None where every place within `reach` cells is taken. Does not take it."""
         rows, columns = self.taken.shape
+        wide = max(wide, 1)  # marks without a letter take no column
         if wide > columns or high > rows:
             return None
-        top, left = np.mgrid[0: rows - high + 1, 0: columns - wide + 1]
+        # Only places that are within reach are weighed.
+        far_x, far_y = reach + wide + gap + 1.0, (reach + gap) / self.tall + high + 1.0
+        c0, c1 = (int(min(max(v, 0), columns - wide)) for v in (x - far_x, x + far_x))
+        r0, r1 = (int(min(max(v, 0), rows - high)) for v in (y - far_y, y + far_y))
+        top, left = np.mgrid[r0: r1 + 1, c0: c1 + 1]
+        window = slice(r0, r1 + high), slice(c0, c1 + wide)
         away = np.full(top.shape, np.inf)
         for penalty, one in enumerate(_BESIDE.get(spot, (spot,))):
             at_column, at_row = _ideal(one, x, y, wide, high, gap, self.tall)
             off = np.hypot(left - at_column, (top - at_row) * self.tall)
             away = np.minimum(away, off + penalty * 0.25)
-        cost = away + INKED * _sums(self.ink, wide, high)
-        cost[(_sums(self.taken, wide, high) > 0) | (away > reach)] = np.inf
+        cost = away + INKED * _sums(self.ink[window], wide, high)
+        cost[(_sums(self.taken[window], wide, high) > 0) | (away > reach)] = np.inf
         if spot not in ("on", "start"):  # what is pointed at has to be seen
             column, row = int(x), int(y)
             cost[(left <= column) & (column < left + wide) & (top <= row) & (row < top + high)] = np.inf

@@ -69,7 +69,7 @@ class Plate:
         lines, taken = np.zeros((rows, columns)), np.zeros((rows, columns), bool)
         for fill in self.ink.fills:
             loops = [self._cells(path.points(0.2)) for path in fill.loops]
-            lines[inside(loops, columns, rows)] = 0.1
+            lines[inside(loops, columns, rows)] = 0.01
         for stroke in self.ink.strokes:
             points = stroke.path.points(0.2)
             cells = trace(self._cells(np.vstack([points, points[:1]]) if stroke.path.closed else points) - 0.5)

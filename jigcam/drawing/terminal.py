@@ -8,7 +8,7 @@ from jigcam.drawing.canvas import ACROSS, DOWN, Canvas, paint
 from jigcam.drawing.model import Drawing, View
 from jigcam.drawing.picture import Picture, frame_for
 from jigcam.drawing.roles import PENS, Role
-from jigcam.drawing.text import clean, columns, fit, wrap
+from jigcam.drawing.text import clean, columns, fit, plain, wrap
 from jigcam.units import INCH, format_length
 
 GAP = 3
@@ -29,14 +29,16 @@ def render(drawing: Drawing, width: int = 80, height: int | None = None, colour:
     """The drawing in lines of at most `width` columns (at least 1), without blanks at their ends; ends with a line break.
 
     height: rows to keep to as far as the pictures stay readable; left out, pictures take what suits the width.
-    unicode: False for plain ASCII pictures (text from people is then written with ASCII only as well).
+    unicode: False for pictures and words in ASCII.
     """
     width = max(width, 1)
-    lines = [paint(fit(clean(drawing.title), width), 255) if colour else fit(clean(drawing.title), width)]
-    facts = [f"{name}: {value}" for name, value in drawing.facts]
-    lines += _flow([(clean(fact), columns(clean(fact))) for fact in facts], width, 3)
+    say = clean if unicode else plain
+    title = fit(say(drawing.title), width, _dots(unicode))
+    lines = [paint(title, 255) if colour else title]
+    facts = [say(f"{name}: {value}") for name, value in drawing.facts]
+    lines += _flow([(fact, columns(fact)) for fact in facts], width, 3)
     foot = _legend(drawing, width, colour, unicode)
-    notes = [line for note in drawing.notes for line in wrap(clean(note), width, "  ")]
+    notes = [line for note in drawing.notes for line in wrap(say(note), width, "  ", _dots(unicode))]
     rows = [row for row in drawing.rows if row]
     if height is None:
         high = max(10, min(44, round(width * 0.42)))
@@ -48,12 +50,7 @@ def render(drawing: Drawing, width: int = 80, height: int | None = None, colour:
         lines += ["", *foot]
     if notes:
         lines += ["", *notes]
-    text = "\n".join(line.rstrip() for line in lines) + "\n"
-    return text if unicode else text.translate(_ASCII).encode("ascii", "replace").decode("ascii")
-
-
-_ASCII = str.maketrans({"×": "x", "–": "-", "—": "-", "…": "~", "°": "deg", "↑": "^", "→": ">", "½": "h", "⌀": "D", "·": "-",
-                        "’": "'", "≥": ">", "≤": "<"}) | {ord("°"): "d"}
+    return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
 def _row(views: tuple[View, ...], units: str, width: int, high: int, colour: bool, unicode: bool) -> list[str]:
@@ -82,9 +79,14 @@ def _row(views: tuple[View, ...], units: str, width: int, high: int, colour: boo
             block.pop()
         block += _footer(view, units, frame.scale, room, unicode)
         for key, text in picture.keys:
-            block += wrap(f"{key}  {text}", room, "   ")
+            block += wrap(f"{key}  {text}", room, "   ", _dots(unicode))
         blocks.append((block, room))
     return _beside(blocks)
+
+
+def _dots(unicode: bool) -> str:
+    """The sign that words were cut short."""
+    return "…" if unicode else "..."
 
 
 def _beside(blocks: list[tuple[list[str], int]]) -> list[str]:
@@ -108,17 +110,18 @@ def _bare(text: str) -> str:
 def _footer(view: View, units: str, scale: float, room: int, unicode: bool) -> list[str]:
     """The directions of the axes, the caption and the scale bar, below a picture."""
     bar = _scale_bar(units, scale, room, unicode)
-    caption = clean(view.caption)
+    say, dots = (clean if unicode else plain), _dots(unicode)
+    caption = say(view.caption)
     if not view.axes or room < 16:
-        return [line for part in (*wrap(caption, room), bar) for line in [fit(part, room)] if line]
-    x, y = clean(view.axes.x), clean(view.axes.y)
+        return [line for part in (*wrap(caption, room, "", dots), bar) for line in [fit(part, room, dots)] if line]
+    x, y = fit(say(view.axes.x), 4, dots), fit(say(view.axes.y), 4, dots)
     up, corner = ("↑", "└→") if unicode else ("^", "+>")
     arrows = [f"{up} {y}", f"{corner} {x}"]
     wide = max(map(columns, arrows)) + 2
-    words = [*wrap(caption, room - wide), fit(bar, room - wide)]
+    words = [*wrap(caption, room - wide, "", dots), fit(bar, room - wide, dots)]
     arrows = [""] * (len(words) - 2) + arrows
     words = [""] * (len(arrows) - len(words)) + words
-    return [fit(arrow + " " * (wide - columns(arrow)) + word, room) for arrow, word in zip(arrows, words, strict=True)]
+    return [fit(arrow + " " * (wide - columns(arrow)) + word, room, dots) for arrow, word in zip(arrows, words, strict=True)]
 
 
 def _scale_bar(units: str, scale: float, room: int, unicode: bool) -> str:
@@ -140,7 +143,7 @@ def _flow(words: list[tuple[str, int]], width: int, gap: int) -> list[str]:
     used = width
     for text, room in words:
         if room > width:
-            text, room = fit(_bare(text), width), width
+            text, room = fit(_bare(text), width, ""), width
         if not lines or used + gap + room > width:
             lines.append(text)
             used = room

@@ -28,6 +28,17 @@ def _columns_of(character: str) -> int:
     return 2 if unicodedata.east_asian_width(character) in "WF" else 1
 
 
+_PLAIN = {"×": "x", "–": "-", "—": "-", "−": "-", "…": "...", "°": " deg", "⌀": "D", "·": "-", "’": "'", "‘": "'", "“": '"',
+          "”": '"', "≥": ">=", "≤": "<=", "ß": "ss", "ø": "o", "Ø": "O", "æ": "ae", "Æ": "AE"}  # fmt: skip
+
+
+def plain(text: str) -> str:
+    """The text in ASCII: letters without their accents, signs in words, a question mark for the rest; cleaned as well."""
+    spelled = "".join(_PLAIN.get(c, c) for c in clean(text))
+    bare = (c for c in unicodedata.normalize("NFKD", spelled) if _columns_of(c) > 0)
+    return clean("".join(c if c.isascii() else INSTEAD for c in bare))
+
+
 def columns(text: str) -> int:
     """How many columns of a terminal the text takes."""
     return sum(map(_columns_of, text))
@@ -71,7 +82,7 @@ def fit(text: str, room: int, dots: str = "…") -> str:
     return "".join(kept).rstrip() + dots if room > 0 else ""
 
 
-def wrap(text: str, room: int, indent: str = "") -> list[str]:
+def wrap(text: str, room: int, indent: str = "", dots: str = "…") -> list[str]:
     """The words of the text in lines of at most `room` columns, the second and later ones indented; a word that is too
     long is shortened."""
     lines: list[str] = []
@@ -84,7 +95,7 @@ def wrap(text: str, room: int, indent: str = "") -> list[str]:
         if line.strip():
             lines.append(line)
             line = indent if columns(indent) < room else ""
-        line = fit(line + word, room)
+        line = fit(line + word, room, dots)
     if line.strip():
         lines.append(line)
     return lines

@@ -3,5 +3,6 @@
 from jigcam.drawing.scenes.groove import scene_groove
 from jigcam.drawing.scenes.program import Place, scene_program
 from jigcam.drawing.scenes.section import scene_section
+from jigcam.drawing.scenes.template import scene_template
 
-__all__ = ["Place", "scene_groove", "scene_program", "scene_section"]
+__all__ = ["Place", "scene_groove", "scene_program", "scene_section", "scene_template"]

@@ -132,24 +132,16 @@ def profile(cut: Cut) -> list[Point]:
     return down + up
 
 
-def _reach(region: Region, place: np.ndarray, way: np.ndarray, far: float = 1000.0) -> float:
-    """How far from a point within a region its boundary is that way, mm."""
-    near = 0.0
-    stations = np.linspace(0.0, 1.0, 65)[1:]
-    # Outward in growing steps to the first sample outside, then nearer.
-    distance = far * stations**3
-    outside = ~region.contains(place + distance[:, None] * way)
-    if not outside.any():
-        return far
-    first = int(np.argmax(outside))
-    near, beyond = (float(distance[first - 1]) if first else 0.0), float(distance[first])
-    for _ in range(50):
-        middle = (near + beyond) / 2
-        if region.contains((place + middle * way)[None, :])[0]:
-            near = middle
-        else:
-            beyond = middle
-    return round(near, 6)
+def _reach(region: Region, place: np.ndarray, way: np.ndarray) -> float:
+    """How far from a point within a region its boundary is that way, mm: steps as long as the distance to the boundary
+    never pass it, and the last one ends on it."""
+    gone = 0.0
+    for _ in range(200):
+        free = float(region.signed_distance((place + gone * way)[None, :])[0])
+        if free < 1e-6:
+            break
+        gone += free
+    return round(gone, 5)
 
 
 def _plane(cut: Cut) -> list[tuple[list[Point], Point]]:

@@ -55,7 +55,7 @@ def scene_program(reading: Reading, *, stock: tuple[float, float, float] | None 
             notes.append("and more")
             break
         labels.append(Label(x, y, str(number), "near", True, weight=2))
-        notes.append(f"{number}  {name + ', ' if name else ''}line {line}")
+        notes.append(f"{number}: {name + ', ' if name else ''}line {line}")
     for place in places:
         items.append(Item(place.kind, disc(place.x, place.y, 1.5), True))
         labels.append(Label(place.x, place.y, place.says, "near", True, weight=5, role=place.kind))

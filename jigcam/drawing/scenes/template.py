@@ -8,17 +8,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
-from jigcam.drawing.scenes.board import end_names
 from jigcam.drawing.scenes.section import stack_view
 from jigcam.geometry import Path, apply, disc, intersection, invert, rectangle
-from jigcam.template import Dot, Strip, Stroke, Text
+from jigcam.template import Strip, Stroke, Text
 from jigcam.units import format_length
 
 if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
-
-SIDES = ("", "", "lower edge", "upper edge")
-
 
 def scene_template(plan: TemplatePlan, *, units: str = "mm", base_radius: float | None = None) -> Drawing:
     """The sheet seen from above in the board's frame, and the stack of lengths across its opening.
@@ -58,17 +54,13 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
     for mark in plan.marks:
         if isinstance(mark, Stroke):
             items.append(Item("mark", Path.through(mark.points)))
-        elif isinstance(mark, Dot):
-            items.append(Item("mark", disc(mark.x, mark.y, mark.diameter / 2)))
         elif isinstance(mark, Text):
             labels.append(Label(mark.x, mark.y, mark.string, "start", size=mark.height, role="mark", angle=mark.angle))
-    items += [Item("tab", _tab(tab, plan)) for tab in plan.tabs]
-    zero_end, length_end = end_names(cut.face)
-    sides = (zero_end, length_end, *SIDES[2:])
+    items += [Item("tab", tab.region(1.5), True) for tab in plan.tabs]
     for name, strip in (("fence", plan.fence), ("stop", plan.stop)):
         if strip is not None:
             bx0, by0, bx1, by1 = strip.box
-            labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath, against {sides[strip.side]}", "on",
+            labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath", "on",
                                 role="fence", weight=2))
     start, finish = cut.centreline.start, cut.centreline.end
     labels.append(Label(*_middle(plan), "opening", "right", True, weight=1))
@@ -102,24 +94,7 @@ def _beneath(plan: TemplatePlan) -> list[Item]:
         if low[1] < y < high[1]:
             items.append(Item("hidden", Path.through([(max(0.0, low[0]), y), (min(board.length, high[0]), y)])))
     cut = intersection(plan.cut.solid.section(0.0), rectangle(0.0, 0.0, board.length, board.width))
-    return [*items, Item("cut", cut, True), Item("ride", _ride(plan))]
-
-
-def _ride(plan: TemplatePlan) -> Path:
-    """The centreline of the bushing's ride: from end to end of the opening less the bushing's radius."""
-    line = plan.cut.centreline
-    radius = plan.bit.diameter / 2
-    if line.length <= 2 * radius or plan.cut.open_start or plan.cut.open_finish:
-        return line
-    return line.substring(radius, line.length - radius)
-
-
-def _tab(tab: object, plan: TemplatePlan) -> object:
-    """A tab as a short bar across the sheet's outline where it holds."""
-    x0, y0, x1, y1 = plan.sheet.bounds
-    upright = min(abs(tab.x - x0), abs(tab.x - x1)) < min(abs(tab.y - y0), abs(tab.y - y1))
-    wide, high = (1.5, tab.width / 2) if upright else (tab.width / 2, 1.5)
-    return rectangle(tab.x - wide, tab.y - high, tab.x + wide, tab.y + high)
+    return [*items, Item("cut", cut, True), Item("ride", plan.ride)]
 
 
 def _middle(plan: TemplatePlan) -> tuple[float, float]:
