@@ -193,7 +193,8 @@ class Path:
         ends = np.cumsum(length)
         s = np.mod(s, ends[-1]) if self.closed else np.clip(s, 0.0, ends[-1])
         index = np.minimum(np.searchsorted(ends, s, side="right"), len(ends) - 1)
-        return index, np.clip((s - (ends - length)[index]) / length[index], 0.0, 1.0)
+        t = np.clip((s - (ends - length)[index]) / length[index], 0.0, 1.0)
+        return index, np.where(s == ends[index], 1.0, t)
 
 
 def arc_of(p0: npt.ArrayLike, p1: npt.ArrayLike, bulge: float) -> tuple[float, float, float, float, float]:

@@ -97,10 +97,10 @@ class Segments:
         return triangle + np.where(straight, 0.0, 0.5 * radius**2 * (sweep - np.sin(sweep)))
 
     def at(self, t: FloatArray) -> ComplexArray:
-        """Points at the fractions t of the lengths (element by element)."""
+        """Points at the fractions t of the lengths (element by element); the very ends at 0 and 1."""
         half = 0.5 * self.sweep
         turn = np.exp(-1j * (1.0 - t) * half)
-        return self.start + self.chord * turn * t * _sinc(t * half) / _sinc(half)
+        return np.where(t == 1.0, self.end, self.start + self.chord * turn * t * _sinc(t * half) / _sinc(half))
 
     def tangent(self, t: FloatArray) -> ComplexArray:
         """Unit directions of travel at the fractions t."""
@@ -171,9 +171,7 @@ class Segments:
 
     def parts(self, t0: FloatArray, t1: FloatArray) -> Segments:
         """The part of each from fraction t0 to t1 ≥ t0, on the same curve."""
-        start = np.where(t0 == 0.0, self.start, self.at(t0))
-        end = np.where(t1 == 1.0, self.end, self.at(t1))
-        return Segments(start, end, np.tan((t1 - t0) * np.arctan(self.bulge)))
+        return Segments(self.at(t0), self.at(t1), np.tan((t1 - t0) * np.arctan(self.bulge)))
 
     def reversed(self) -> Segments:
         """Each run backwards, in reversed order."""

@@ -34,9 +34,9 @@ def assert_regions_equal(got: Region, wanted: Region, tol: float = 2e-6) -> None
     assert abs(got.area - wanted.area) <= slack, f"area {got.area:.9g}, wanted {wanted.area:.9g}"
 
 
-def assert_at_distance(result: Region, source: Region, d: float, tol: float = 1e-5) -> None:
+def assert_at_distance(result: Region, source: Region, d: float, tol: float = 1e-5, each: int = 7) -> None:
     """The boundary of an offset lies at |d| from that of its source, outside for d > 0 and inside for d < 0."""
-    points = boundary_points(result)
+    points = boundary_points(result, each)
     if len(points):
         error = source.signed_distance(points) + d
         worst = int(np.argmax(np.abs(error)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from hypothesis import assume
 from hypothesis import strategies as st
 
 from jigcam.geometry import (
@@ -108,7 +109,9 @@ def outlines(draw: st.DrawFn) -> Region:
     angles = np.sort(draw(st.lists(st.integers(0, 359), min_size=count, max_size=count, unique=True)))
     points = np.array(radii)[:, None] * np.column_stack([np.cos(np.radians(angles)), np.sin(np.radians(angles))])
     repeat = draw(st.lists(st.integers(1, 2), min_size=count, max_size=count))  # repeated vertices too
-    return union(Region((Path(np.repeat(np.column_stack([points, bulges]), repeat, axis=0), closed=True),)))
+    star = union(Region((Path(np.repeat(np.column_stack([points, bulges]), repeat, axis=0), closed=True),)))
+    assume(not star.is_empty)
+    return star
 
 
 @st.composite
