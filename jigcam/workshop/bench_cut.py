@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.joints import Groove, build
+from jigcam.template import Need, Verdict, rank_pairs
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jigcam.job import Entry, Job
     from jigcam.joints import Cut
+    from jigcam.kit import Kit
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,3 +46,29 @@ def bench_cuts(job: Job, joint: str | None = None) -> Iterator[BenchCut]:
         what = f"{joint!r} is a {entries[0].kind}" if joint is not None else "none of its joints is a groove"
         raise InputError("the bench wants a groove", where=job.where(), found=what,
                          wanted="a joint of kind groove: one width, which a bushing guides")  # fmt: skip
+
+
+def the_cut(job: Job, joint: str | None = None) -> BenchCut:
+    """The job's only groove, or the one named. Raises InputError where there are several and none is named."""
+    cuts = list(bench_cuts(job, joint))
+    if len(cuts) > 1:
+        names = ", ".join(repr(each.entry.name) for each in cuts)
+        raise InputError("the job has several grooves", where=job.where(), found=names,
+                         wanted="one of them, with --joint")  # fmt: skip
+    return cuts[0]
+
+
+def chosen_verdict(each: BenchCut, kit: Kit, units: str) -> Verdict:
+    """The pair that the groove would be cut with, of those that its entry allows: the best, whether it works or not.
+
+    Raises InputError where the kit has no bushing.
+    """
+    entry, cut = each.entry, each.cut
+    bits = [kit.bit(entry.bit)] if entry.bit else None
+    bushings = [kit.bushing(entry.bushing)] if entry.bushing else None
+    need = Need(cut.width, cut.solid.depth, each.groove.ends == "square", units)
+    verdicts = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
+    if not verdicts:
+        raise InputError("the kit has no guide bushing", where=entry.name, found=kit.name,
+                         wanted="a kit with [[bushings]]")  # fmt: skip
+    return verdicts[0]

@@ -9,16 +9,16 @@ from jigcam.errors import InputError
 from jigcam.joints.groove_rules import PRACTICE
 from jigcam.kit import Accuracy
 from jigcam.kit.accuracy import LARGEST
-from jigcam.template import Need, Pair, rank_pairs
+from jigcam.template import Pair
 from jigcam.template.tolerance import CURES, CUTS, SEED, Errors, Tolerance, tolerance
 from jigcam.units import format_length
+from jigcam.workshop.bench_cut import BenchCut, chosen_verdict
 from jigcam.workshop.text_table import columns
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from jigcam.kit import Kit
-    from jigcam.workshop.bench_cut import BenchCut
 
 MOST_CUTS = 5_000_000
 """More cuts than this are not simulated: they add digits that nobody cuts to."""
@@ -59,7 +59,7 @@ def joint_spread(
     if most <= least:
         raise InputError("the loosest fit is tighter than the tightest", where="--most", found=f"{most:g} mm",
                          wanted=f"more than {least:g} mm")  # fmt: skip
-    pair = _pair(each, kit)
+    pair = chosen_verdict(each, kit, kit.units).pair
     limits = _limits(kit.accuracy, given or {})
     errors = Errors(limits, turns, pair.measured is not None)
     spread = tolerance(errors, drawn, least=least, most=most, cuts=cuts, seed=seed)
@@ -76,19 +76,6 @@ def _limits(accuracy: Accuracy, given: Mapping[str, float]) -> Accuracy:
                              wanted=f"from 0 to {LARGEST:g} mm")  # fmt: skip
     kept = {key: getattr(accuracy, key) for key in accuracy.model_fields_set}
     return Accuracy(**{**kept, **given})
-
-
-def _pair(each: BenchCut, kit: Kit) -> Pair:
-    """The pair that the job would be cut with, or the one that comes nearest to it."""
-    entry, cut = each.entry, each.cut
-    bits = [kit.bit(entry.bit)] if entry.bit else None
-    bushings = [kit.bushing(entry.bushing)] if entry.bushing else None
-    need = Need(cut.width, cut.solid.depth, each.groove.ends == "square")
-    verdicts = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
-    if not verdicts:
-        raise InputError("the kit has no guide bushing", where=each.entry.name, found=kit.name,
-                         wanted="a kit with [[bushings]]")  # fmt: skip
-    return verdicts[0].pair
 
 
 def tolerance_lines(result: JointSpread, units: str) -> list[str]:

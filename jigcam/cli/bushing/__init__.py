@@ -10,6 +10,7 @@ COMMANDS = {
     "offset": "Offset, opening and cut of one bit in one bushing.",
     "pairs": "Every bit and bushing of a kit, ranked for a cut.",
     "tolerance": "How width, place and fit of a groove may come out.",
+    "test": "Files of a test coupon with stepped openings.",
     "adjust": "Correct a kit by a measured test cut.",
 }
 
