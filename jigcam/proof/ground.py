@@ -48,7 +48,9 @@ class Ground:
         strokes = work.travel.take(index)
         clipped = strokes.below(-INSIDE)
         doubtful = np.flatnonzero(strokes.lowest <= -INSIDE)
-        fresh = ~self._same_way(tool, clipped)
+        # A bit that is nowhere narrower above than below leaves by the room that it made: straight up is always clear.
+        out = (clipped.strokes.length == 0.0) & (clipped.z1 >= clipped.z0) & (not work.envelope.bit.undercuts)
+        fresh = ~(out | self._same_way(tool, clipped))
         found: list[Meeting] = []
         for row in np.flatnonzero(fresh):
             meeting = self._meeting(work, clipped.take(np.array([row])), int(index[doubtful[row]]))
