@@ -58,7 +58,7 @@ def prove_reading(
     motions = reading.motions
     tell("motions", 0.3)
     travel = travel_of(motions)
-    works = _works(motions, travel, tools, machine)
+    works = works_of(motions, travel, tools, machine)
     findings = safety.findings_of(reading, travel, target, machine, works)
     findings += _unknown_tools(motions, tools)
     tell("comparison with the drawing", 0.4)
@@ -88,11 +88,12 @@ def milled_region(
     reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, z: float, *, wall: Region | None = None
 ) -> Region:
     """What the straight bits of a file clear at height z. wall: where its outline is wanted, which saves time."""
-    works = _works(reading.motions, travel_of(reading.motions), tools, machine)
+    works = works_of(reading.motions, travel_of(reading.motions), tools, machine)
     return union(*(milled(work, z, wall) for work in works.values()))
 
 
-def _works(motions: np.ndarray, travel: Travel, tools: Mapping[int, Bit] | Bit, machine: Machine) -> dict[int, Work]:
+def works_of(motions: np.ndarray, travel: Travel, tools: Mapping[int, Bit] | Bit, machine: Machine) -> dict[int, Work]:
+    """What each bit of a text does, by its tool number; tools that are not known are left out."""
     cuts = safety.cutting(motions)[travel.motion]
     number = motions["tool"][travel.motion]
     works = {}

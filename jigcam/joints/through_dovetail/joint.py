@@ -14,6 +14,8 @@ from jigcam.joints.through_dovetail.rules import Stock, layout_findings, room_fi
 from jigcam.joints.through_dovetail.solids import End
 from jigcam.units import Unit, format_length
 
+FIT_SCALLOP = 0.018
+"""What terraces may leave where nothing is pared, mm: the clearance then comes back within 0.02."""
 SAME_WIDTH = 0.05
 """Boards whose widths differ by less count as equally wide, mm: nobody feels it at the edge."""
 
@@ -56,7 +58,7 @@ class ThroughDovetail:
 
         Unless the job says otherwise: as little as a fit within 0.02 mm asks for, or half of what is left to pare.
         """
-        return self.entry.scallop or max(0.02, self.stock.pare / 2.0)
+        return self.entry.scallop or max(FIT_SCALLOP, self.stock.pare / 2.0)
 
 
 def through_dovetail(entry: ThroughDovetailEntry, job: Job) -> ThroughDovetail:

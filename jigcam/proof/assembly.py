@@ -1,0 +1,87 @@
+"""Parts put together as they were cut: where the wood of each begins along a line through both.
+
+A *part* is a board with the files that cut it, each placed in a frame that all parts share, so that what was cut lying
+flat meets what was cut standing up. Frame: the shared one, mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from jigcam.gcode import Reading
+from jigcam.geometry import rectangle
+from jigcam.kit import Bit, Machine
+from jigcam.proof.left import beyond
+from jigcam.proof.prove import works_of
+from jigcam.proof.target import INSIDE
+from jigcam.proof.travel import travel_of
+from jigcam.proof.work import Work, sweeps
+
+STEPS = 15
+"""Halvings of the interval in which wood begins: a tenth of a micron of three millimetres."""
+SAME_HEIGHT = 1e-6
+"""Points nearer in height are looked at together, mm."""
+AROUND = 1.0
+"""Strokes that reach within this of the points are looked at, mm."""
+
+
+@dataclass(frozen=True)
+class CutFile:
+    """One file: what its bits do, and the 3×4 motion from the shared frame to its own."""
+
+    works: tuple[Work, ...]
+    matrix: np.ndarray
+
+    @classmethod
+    def of(cls, reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, matrix: np.ndarray) -> CutFile:
+        """From the text as read."""
+        works = works_of(reading.motions, travel_of(reading.motions), tools, machine)
+        return cls(tuple(works.values()), np.asarray(matrix, float))
+
+    def gone(self, points: np.ndarray) -> np.ndarray:
+        """(k,) whether the wood at points (k, 3) of the shared frame is cut away."""
+        placed = points @ self.matrix[:, :3].T + self.matrix[:, 3]
+        gone = np.zeros(len(points), bool)
+        heights, group = np.unique(np.round(placed[:, 2] / SAME_HEIGHT), return_inverse=True)
+        for number in range(len(heights)):
+            rows = np.flatnonzero(group == number)
+            gone[rows] = self._gone_at(float(placed[rows[0], 2]), placed[rows, :2])
+        return gone
+
+    def _gone_at(self, z: float, points: np.ndarray) -> np.ndarray:
+        """(k,) the same for points (k, 2) of this file at one height."""
+        (x0, y0), (x1, y1) = points.min(axis=0) - AROUND, points.max(axis=0) + AROUND
+        # `sweeps` looks a little above the height it is asked for, at which floors would count as gone.
+        swept = [group for work in self.works for group in sweeps(work, z - INSIDE, rectangle(x0, y0, x1, y1))]
+        if not swept:
+            return np.zeros(len(points), bool)
+        return np.asarray(beyond(points, swept)[0].min(axis=1) < 0.0)
+
+
+def begins(files: Sequence[CutFile], places: np.ndarray, axis: int, sense: float, within: float) -> np.ndarray:
+    """(k,) where wood begins, along an axis of the shared frame, relative to places (k, 3); positive beyond them.
+
+    The search goes from `within` before each place to `within` after it, in the sense given, and expects ground that is
+    cut before it and wood after it: −within comes back where wood stands from the start, within where there is none.
+    """
+    step = np.zeros(3)
+    step[axis] = sense
+
+    def gone(distance: np.ndarray) -> np.ndarray:
+        points = places + distance[:, None] * step
+        cut = np.zeros(len(points), bool)
+        for file in files:
+            cut |= file.gone(points)
+        return cut
+
+    low, high = np.full(len(places), -within), np.full(len(places), within)
+    never, always = ~gone(low), gone(high)
+    for _ in range(STEPS):
+        middle = 0.5 * (low + high)
+        cut = gone(middle)
+        low, high = np.where(cut, middle, low), np.where(cut, high, middle)
+    found = 0.5 * (low + high)
+    return np.where(never, -within, np.where(always, within, found))
