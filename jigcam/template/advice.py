@@ -146,9 +146,9 @@ def sheet_findings(
         return format_length(mm, units)
 
     names = sides(cut.face)
-    for strip, what in ((layout.fence, "fence"), (layout.stop, "stop")):
+    for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         if strip is not None:
-            yield Finding("note", what, cut.joint, _strip_text(strip, what, names, says))
+            yield Finding("note", what.replace(" ", "-"), cut.joint, _strip_text(strip, what, names, says))
             yield from _cut_strip(cut, strip, what)
     if layout.fence is None:
         yield Finding(
@@ -163,7 +163,7 @@ def sheet_findings(
             "and lay the sheet's index line on it (look through its sights); a block clamped there places the next "
             "board",
         )  # fmt: skip
-    for strip, what in ((layout.fence, "fence"), (layout.stop, "stop")):
+    for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
         if count < 2:
             yield Finding(
@@ -173,7 +173,7 @@ def sheet_findings(
     if both_hands:
         yield Finding(
             "note", "turn-over", cut.joint,
-            "for the opposite hand turn the sheet over, left for right, and screw fence and stop to its other face "
+            "for the opposite hand turn the sheet over, left for right, and screw its strips to the other face "
             "through the same holes; the engraved face is up for the hand as drawn",
         )  # fmt: skip
     if engraver is None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
-from jigcam.geometry import Region, translation
+from jigcam.geometry import Region, offset, translation
 from jigcam.joints import Cut
 from jigcam.joints.groove_rules import sides
 from jigcam.kit import Bit, Bushing, Kit
@@ -76,6 +76,14 @@ class TemplatePlan:
     def pair(self) -> Pair:
         """Bit and bushing."""
         return Pair(self.bit, self.bushing)
+
+    @property
+    def guided(self) -> Region:
+        """The part of the opening that the bushing needs: all of it but corners tighter than B/2.
+
+        What a cutter leaves in such a corner changes nothing, and needs no chisel.
+        """
+        return offset(self.ride, self.bushing.outside / 2.0)
 
     def in_file_frame(self) -> TemplatePlan:
         """The same with everything on the sheet moved into the file frame. `cut` and `placement` stay as they are."""

@@ -12,7 +12,7 @@ from support.grooves import groove_job, grooves, made
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
-from jigcam.geometry import Region, apply, offset
+from jigcam.geometry import Region, apply, offset, opening
 from jigcam.joints import Groove
 from jigcam.kit import Kit, load_kit
 from jigcam.template import Hole, Stroke, TemplatePlan, Text, plan_template
@@ -147,6 +147,15 @@ def _marks_are_clear(plan: TemplatePlan) -> None:
         for points in lines:
             near = (points > (a - 2.0, b - 2.0)) & (points < (c + 2.0, d + 2.0))
             assert not near.all(axis=1).any(), "a text on a line"
+
+
+def test_the_bushing_needs_no_corner_that_the_cutter_cannot_reach(kit: Kit) -> None:
+    plan = planned(made(groove_job(ends="square")), kit)
+    needed = boundary(plan.guided, 0.2)
+    assert plan.opening.signed_distance(needed).min() > -1e-6
+    milled = opening(plan.opening, plan.cutter.radius)
+    assert milled.signed_distance(needed).min() > -1e-4
+    assert plan.opening.area - plan.guided.area > 0.1
 
 
 def test_file_frame(kit: Kit) -> None:
