@@ -95,9 +95,10 @@ def _likely(
         return "opening and groove were exchanged: the groove is the narrower one"
     if near(opening - width, nominal / 2.0):
         return "the difference is one offset, and an opening holds two: were both sizes taken wall to wall?"
-    for other_bit, other in others:
-        same = other_bit.name == bit.name and other.name == bushing.name
-        if not same and near(opening - width, other.outside - other_bit.diameter):
+    # A pair that shares a tool with the one named is the likelier exchange.
+    for other_bit, other in sorted(others, key=lambda pair: pair[0].name != bit.name and pair[1].name != bushing.name):
+        passes = other.inside > max(other_bit.diameter, other_bit.shank)
+        if passes and near(opening - width, other.outside - other_bit.diameter):
             return f"that is what {other_bit.name} in {other.name} would cut: which pair was in the router?"
     return "measure again, both across, at the same place; is this the pair that was in the router?"
 

@@ -171,6 +171,6 @@ def _findings(
                              "too small for a sheet that carries it"))  # fmt: skip
     elif held.fraction < LEAST_SUPPORT:
         found.append(Finding("caution", "base-support", where,
-                             f"only {held.fraction:.0%} of the base rests on the coupon: lay strips of the same thickness "
-                             "beside it"))  # fmt: skip
+                             f"only {held.fraction:.0%} of the base rests on the coupon: lay strips of the same "
+                             "thickness beside it"))  # fmt: skip
     return found
