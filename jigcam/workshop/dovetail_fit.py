@@ -43,9 +43,8 @@ class ContactFit:
     def as_dict(self) -> dict[str, Any]:
         """For the manifest, mm."""
         return {
-            "contact": self.contact.name, "kind": self.contact.kind, "drawn_mm": round(self.contact.drawn, 4),
-            "least_mm": round(self.least, 4), "median_mm": round(float(np.median(self.gap)), 4),
-            "most_mm": round(self.most, 4),
+            "contact": self.contact.name, "kind": self.contact.kind, "drawn_mm": _rounded(self.contact.drawn),
+            **_spread(self.gap),
         }  # fmt: skip
 
 
@@ -101,7 +100,16 @@ def fit_facts(fits: Sequence[ContactFit]) -> dict[str, Any]:
     """For the manifest: the flanks in one, and every contact by itself."""
     flanks = np.concatenate([each.gap for each in fits if each.contact.kind == "flank"])
     return {
-        "least_mm": round(float(flanks.min()), 4), "median_mm": round(float(np.median(flanks)), 4),
-        "most_mm": round(float(flanks.max()), 4), "clearance_drawn_mm": round(fits[0].contact.drawn, 4),
+        **_spread(flanks), "clearance_drawn_mm": _rounded(fits[0].contact.drawn),
         "contacts": [each.as_dict() for each in fits],
     }  # fmt: skip
+
+
+def _spread(gap: np.ndarray) -> dict[str, float]:
+    least, median, most = gap.min(), np.median(gap), gap.max()
+    return {"least_mm": _rounded(least), "median_mm": _rounded(median), "most_mm": _rounded(most)}
+
+
+def _rounded(mm: float) -> float:
+    """To a tenth of a micron, and never a negative nothing."""
+    return round(float(mm), 4) + 0.0

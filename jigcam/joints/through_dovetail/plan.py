@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from jigcam.findings import Finding, by_gravity
 from jigcam.joints.through_dovetail.cuts import EndCut, end_cuts
+from jigcam.joints.through_dovetail.handwork import HandLayout, hand_layout
 from jigcam.joints.through_dovetail.joint import ThroughDovetail
 from jigcam.joints.through_dovetail.layout import Layout
 from jigcam.joints.through_dovetail.rules import describe_slope
@@ -34,6 +35,25 @@ class DovetailPlan:
     ways: tuple[Way, ...]
     findings: tuple[Finding, ...]
     cuts: tuple[EndCut, ...]
+
+    @property
+    def hand(self) -> HandLayout:
+        """The same layout for saw and chisel."""
+        return hand_layout(self.layout, self.joint.stock, self.joint.unit)
+
+    def pare_lines(self) -> tuple[str, ...]:
+        """The hand work that a shaving left on the walls means, for the sheet; empty where none is left."""
+        pare = self.joint.stock.pare
+        if not pare:
+            return ()
+        left = format_length(pare, self.joint.unit)
+        lines = [f"{left} is left on every wall and baseline for the chisel; the rabbet, if any, is cut to size."]
+        if self.tails:
+            lines.append(f"Tails: pare {2 * len(self.layout.tails)} flanks and {len(self.layout.spaces)} baselines to "
+                         "the lines below.")  # fmt: skip
+        lines.append(f"Pins: pare {2 * len(self.layout.tails)} flanks and the bottoms of {len(self.layout.tails)} "
+                     "sockets to the lines below.")  # fmt: skip
+        return tuple(lines)
 
 
 def plan_dovetail(joint: ThroughDovetail, kit: Kit) -> DovetailPlan:
