@@ -81,6 +81,8 @@ def prove_reading(
         layers=tuple(comparison.layers),
         loads=loads.as_dict(),
         motions=len(motions),
+        gouges=tuple(comparison.gouges[:REPEAT]),
+        lefts=tuple(comparison.lefts),
     )
 
 

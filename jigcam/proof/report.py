@@ -48,7 +48,7 @@ class Corner:
 class Proof:
     """gouge_mm: the deepest cut beyond the drawing. left_mm: the thickest wood left inside it, corners apart.
 
-    layers: the same, layer by layer of the drawing. motions: how many were judged.
+    layers: the same, layer by layer of the drawing. motions: how many were judged. gouges, lefts: the worst places.
     """
 
     gouge_mm: float
@@ -58,6 +58,8 @@ class Proof:
     layers: tuple[LayerResult, ...] = ()
     loads: dict[str, Any] = field(default_factory=dict)
     motions: int = 0
+    gouges: tuple[Place, ...] = ()
+    lefts: tuple[Place, ...] = ()
 
     @property
     def ok(self) -> bool:

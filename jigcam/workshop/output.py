@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from jigcam.gcode import write
+import numpy as np
+
+from jigcam.errors import Refused
+from jigcam.findings import Finding
+from jigcam.gcode import OFF, read, write
 from jigcam.toolpath import dry_run, seconds
 from jigcam.workshop.cutfile import bit_facts, tidy
 from jigcam.workshop.folder import MANIFEST
@@ -59,4 +63,18 @@ def _dry_run(file: CutFile, built: Built) -> OutFile:
         "placement": [[tidy(value) for value in row] for row in program.placement],
         "seconds": round(seconds(program, machine)),
     }  # fmt: skip
-    return OutFile(name, "dry-run", write(program, machine, header=header), facts)
+    text = write(program, machine, header=header)
+    _prove_dry_run(text, name)
+    return OutFile(name, "dry-run", text, facts)
+
+
+def _prove_dry_run(text: str, name: str) -> None:
+    """Reads a dry run back: no fault, the spindle never turns, nothing comes down to the stock. Raises `Refused`."""
+    reading = read(text)
+    motions = reading.motions
+    low = float(np.nanmin(motions["end"][:, 2], initial=np.inf))
+    turning = bool(np.any((motions["spindle"] != OFF) & (motions["rpm"] > 0.0)))
+    if reading.faults or turning or low <= 0.0:
+        found = Finding("stop", "dry-run", name, f"the dry run is not safe: lowest z {low:.3f} mm, "
+                        f"spindle {'on' if turning else 'off'}, {len(reading.faults)} faults")  # fmt: skip
+        raise Refused("a dry run failed its proof; nothing was written", [finding])

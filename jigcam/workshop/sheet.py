@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from jigcam.workshop.work import JointProof, JointWork
 
 WIDTH = 92
+SMALLEST_FRACTION = 0.8
+"""Lengths below this are clearances, which no rule shows, mm."""
+EXACT = 1e-3
+"""A fraction that is this near is the length itself, mm."""
 
 
 def setup_sheet(work: JointWork, proof: JointProof, built: Built) -> list[str]:
@@ -62,13 +66,15 @@ def table(title: str, rows: Sequence[tuple[str, str]]) -> list[str]:
 
 
 def says(mm: float, units: str) -> str:
-    """A length in the job's units; inches with the nearest 64th where it is not the same."""
+    """A length in the job's units; inches with the nearest 64th, and how far that is off, where it is a size to set."""
     text = format_length(mm, units)
-    if units == "in":
-        fraction = nearest_fraction(mm)
-        error = fraction.error_mm / 25.4
-        text += f" ({fraction.text}{'' if abs(error) < 5e-5 else f' {-error:+.4f}'})"
-    return text
+    if units != "in" or mm < SMALLEST_FRACTION:
+        return text
+    fraction = nearest_fraction(mm)
+    off = fraction.error_mm
+    if abs(off) < EXACT:
+        return text if fraction.text == text else f"{text} ({fraction.text})"
+    return f"{text} ({fraction.text} {'less' if off > 0.0 else 'and'} {format_length(abs(off), units, 4)})"
 
 
 def proof_lines(proof: JointProof, units: str) -> list[str]:

@@ -35,18 +35,19 @@ class Place:
 
 def scene_program(reading: Reading, *, stock: tuple[float, float, float] | None = None, units: str = "mm",
                   title: str = "cutter's path", targets: Iterable[tuple[Role, Region]] = (), places: Sequence[Place] = (),
-                  on_sheet: bool = True) -> Drawing:
+                  on_sheet: bool = True, corner: tuple[float, float] = (0.0, 0.0)) -> Drawing:
     """The motions of a file from above, in the file's frame.
 
-    stock: size along x, y, z, its lower left corner at the file's zero; left out, only the path is drawn. targets: shapes
+    stock: size along x, y, z, its lower left corner at `corner`; left out, only the path is drawn. targets: shapes
     in the file's frame to lay beneath the path, with their roles. places: what the proof found. on_sheet: the stock is a
     blank of sheet stock; otherwise a board.
     """
     motions = reading.motions
     known = np.isfinite(motions["end"][:, :2]).all(axis=1) & np.isfinite(motions["start"][:, :2]).all(axis=1)
     items: list[Item] = []
+    right, top = corner[0] + (stock[0] if stock else 0.0), corner[1] + (stock[1] if stock else 0.0)
     if stock:
-        items.append(Item("blank" if on_sheet else "stock", rectangle(0.0, 0.0, stock[0], stock[1])))
+        items.append(Item("blank" if on_sheet else "stock", rectangle(corner[0], corner[1], right, top)))
     items += [Item(role, region) for role, region in targets]
     items += [Item(role, path) for role, path in runs(motions[known])]
     labels, notes = [], []
@@ -61,8 +62,8 @@ def scene_program(reading: Reading, *, stock: tuple[float, float, float] | None 
         labels.append(Label(place.x, place.y, place.says, "near", True, weight=5, role=place.kind))
     dimensions = ()
     if stock:
-        dimensions = (Dimension((0.0, 0.0), (stock[0], 0.0), -9.0, along="x"),
-                      Dimension((0.0, 0.0), (0.0, stock[1]), 9.0, along="y"))
+        dimensions = (Dimension(corner, (right, corner[1]), -9.0, along="x"),
+                      Dimension(corner, (corner[0], top), 9.0, along="y"))
     cutting = motions[known & (motions["kind"] != RAPID)]
     facts = [("moves", str(len(motions)))]
     if stock:

@@ -63,7 +63,7 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
             labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath", "on",
                                 role="fence", weight=2))
     start, finish = cut.centreline.start, cut.centreline.end
-    labels.append(Label(*_middle(plan), "opening", "right", True, weight=1))
+    labels.append(Label(*_wall(plan), "opening", "right", True, weight=1))
     half = cut.width / 2 + plan.offset
     dimensions = [Dimension((x0, y0), (x1, y0), -10.0, along="x"), Dimension((x0, y0), (x0, y1), 10.0, along="y")]
     if not cut.open_start and not cut.open_finish:
@@ -97,10 +97,13 @@ def _beneath(plan: TemplatePlan) -> list[Item]:
     return [*items, Item("cut", cut, True), Item("ride", plan.ride)]
 
 
-def _middle(plan: TemplatePlan) -> tuple[float, float]:
-    """A point on the opening's wall to the right, half way up."""
-    x0, y0, x1, y1 = plan.opening.bounds
-    return (x0 + x1) / 2, (y0 + y1) / 2
+def _wall(plan: TemplatePlan) -> tuple[float, float]:
+    """A point on the opening's wall, to the right of the middle of the cut."""
+    line = plan.cut.centreline
+    (place,), (way,) = line.at([0.4 * line.length])
+    half = plan.cut.width / 2 + plan.offset
+    across = -1.0 if way[1] < 0 else 1.0  # the side with the greater x
+    return float(place[0] + across * way[1] * half), float(place[1] - across * way[0] * half)
 
 
 def _unit(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:

@@ -1,0 +1,96 @@
+"""A file on disk, as made or as edited by hand, compared with its job."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+from typing import TYPE_CHECKING, Any
+
+from jigcam.errors import InputError
+from jigcam.findings import Finding, by_gravity
+from jigcam.proof import Proof, prove
+from jigcam.workshop.build import plan_job
+from jigcam.workshop.header import file_named_in
+from jigcam.workshop.work import Chain, JointWork, Progress
+
+if TYPE_CHECKING:
+    from jigcam.job import Job
+    from jigcam.kit import Kit
+    from jigcam.workshop.cutfile import CutFile
+
+MOST = 64 * 1024 * 1024
+"""Bytes of the largest file that is read."""
+
+
+@dataclass(frozen=True)
+class FileProof:
+    """What a file on disk comes to. file: the output file that it was taken for."""
+
+    file: CutFile
+    proof: Proof
+    chain: Chain
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Of the file and of what comes of it, gravest first."""
+        return tuple(by_gravity([*self.proof.findings, *self.chain.findings]))
+
+    def as_dict(self) -> dict[str, Any]:
+        """For `--json`."""
+        return {
+            "file": self.file.file, "joint": self.file.joint, "hand": self.file.hand, "setup": self.file.program.setup,
+            **self.proof.as_dict(),
+            "gouge_mm": round(max(self.proof.gouge_mm, self.chain.gouge), 4),
+            "left_mm": round(max(self.proof.left_mm, self.chain.left), 4),
+            "fit": self.chain.fit,
+            "findings": [finding.as_dict() for finding in self.findings],
+        }  # fmt: skip
+
+
+def read_text(path: Path) -> str:
+    """The text of a G-code file; bytes outside ASCII come through as they are, for the reader to judge.
+
+    Raises InputError for a file that is not there, cannot be read or is too large.
+    """
+    try:
+        if path.stat().st_size > MOST:
+            raise InputError("the file is too large to be a tool path", where=str(path),
+                             found=f"{path.stat().st_size} bytes", wanted=f"at most {MOST}")
+        return path.read_bytes().decode("latin-1")
+    except OSError as fault:
+        raise InputError("the file cannot be read", where=str(path), found=fault.strerror or str(fault),
+                         wanted="a G-code file") from fault
+
+
+def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> FileProof:
+    """Reads a file and proves it against the drawing of the output file that it says it is, or is named like.
+
+    Raises InputError where that cannot be told, and `Refused` where the job itself is refused.
+    """
+    text = read_text(path)
+    works = plan_job(job, kit, joint)
+    work, file = _file_meant(path, text, works)
+    proof = prove(text, file.target, kit.machine, file.tools, progress=progress)
+    texts = {each.file: text if each is file else each.text for each in work.cut_files}
+    return FileProof(file, proof, work.chain(texts))
+
+
+def _file_meant(path: Path, text: str, works: tuple[JointWork, ...]) -> tuple[JointWork, CutFile]:
+    """The planned file that a text stands for: by what its comments say, else by its path, else the only one."""
+    planned = [(work, file) for work in works for file in work.cut_files]
+    named = file_named_in(text)
+    for said in (named, PurePosixPath(*path.parts[-2:]).as_posix()):
+        for work, file in planned:
+            if said and file.file == said:
+                return work, file
+    same_name = [pair for pair in planned if PurePosixPath(pair[1].file).name == path.name]
+    if len(same_name) == 1:
+        return same_name[0]
+    if len(planned) == 1:
+        return planned[0]
+    raise InputError(
+        "it is not clear which of the job's files this is", where=str(path), found=repr(named) if named else "no (file: ...) comment",
+        wanted="one of " + ", ".join(file.file for _, file in planned),
+        mend="name it like one of these, folder included, or put a comment such as "
+             f"(file: {planned[0][1].file}) into its first lines" if planned else "",
+    )  # fmt: skip

@@ -1,0 +1,48 @@
+"""What there is to see: drawings of a job's joints, and of what a G-code file does to its stock."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from jigcam.job import kit_for, load_job
+from jigcam.workshop.build import plan_job
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+
+
+def drawings_of_job(path: Path, kit: str | None, joint: str | None) -> list[Drawing]:
+    """Every drawing of a job's joints. Raises InputError and `Refused`."""
+    job = load_job(path)
+    return [drawing for work in plan_job(job, kit_for(job, kit), joint) for drawing in work.drawings.values()]
+
+
+def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: str | None) -> list[Drawing]:
+    """The cutter's path of a G-code file; with a job also its stock, its drawing, and where it departs from it.
+
+    Raises InputError for a file that cannot be read, and what `prove_file` raises.
+    """
+    from jigcam.drawing.scenes import Place, scene_program
+    from jigcam.gcode import read
+    from jigcam.workshop.prove_file import prove_file, read_text
+
+    reading = read(read_text(path))
+    if job_path is None:
+        return [scene_program(reading, units=reading.units or "mm", title=path.name)]
+    job = load_job(job_path)
+    result = prove_file(path, job, kit_for(job, kit), joint)
+    target, program = result.file.target, result.file.program
+    stock = target.stock
+    depth = min(-target.bottom, *(-removal.levels[-1] for removal in target.removals))
+    places = [
+        Place(place.x, place.y, f"{place.size:.2f}", kind)
+        for kind, some in (("gouge", result.proof.gouges), ("left", result.proof.lefts))
+        for place in some
+    ]
+    size = (stock.x1 - stock.x0, stock.y1 - stock.y0, stock.thickness)
+    return [scene_program(
+        reading, stock=size, units=job.units, title=f"{path.name}: {result.file.joint}",
+        targets=[("cut", target.must(-depth / 2.0))], places=places, on_sheet=program.setup == "template",
+        corner=(stock.x0, stock.y0),
+    )]  # fmt: skip
