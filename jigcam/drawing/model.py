@@ -24,11 +24,15 @@ Spot = Literal["on", "near", "left", "right", "above", "below", "start"]
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A shape and what it stands for. filled: also with the fill of its pen (cut faces, wood to remove)."""
+    """A shape and what it stands for. filled: also with the fill of its pen (cut faces, wood to remove).
+
+    outlined: False for a filling alone, whose edges are drawn as other items (a board that is broken off has none there).
+    """
 
     role: Role
     shape: Path | Region
     filled: bool = False
+    outlined: bool = True
 
     @property
     def paths(self) -> tuple[Path, ...]:

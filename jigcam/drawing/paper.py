@@ -11,6 +11,8 @@ from jigcam.units import INCH, format_length
 
 FRAME = 10.0
 """From the sheet's edge to the frame line."""
+MARGIN = 5.0
+"""Between the frame and what stands in it."""
 GAP = 12.0
 """Between views."""
 
@@ -67,15 +69,15 @@ class Block:
         return self.down + self.up
 
 
-def arrange(rows: list[list[Block]], foot: float) -> tuple[float, float, list[list[tuple[float, float]]]]:
-    """Places blocks in rows from the top, each row aligned at its blocks' tops, above a foot of that height.
+def arrange(rows: list[list[Block]]) -> tuple[float, float, list[list[tuple[float, float]]]]:
+    """Places blocks in rows from the top, each row aligned at its blocks' tops.
 
     Returns the width and height that everything takes, and for each block where its origin lies (x from the left, y up
     from the bottom of the whole).
     """
     widths = [sum(block.width for block in row) + GAP * (len(row) - 1) for row in rows]
     heights = [max(block.height for block in row) for row in rows]
-    total = sum(heights) + GAP * len(rows) + foot
+    total = sum(heights) + GAP * max(len(rows) - 1, 0)
     places: list[list[tuple[float, float]]] = []
     top = total
     for row, height in zip(rows, heights, strict=True):

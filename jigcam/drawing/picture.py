@@ -143,7 +143,7 @@ class Picture:
         chains = [self.frame.dots(path.points(tol)) for path in item.paths]
         if item.filled:
             self.canvas.area(chains, item.role, PENS[item.role].fill)
-        for path, chain in zip(item.paths, chains, strict=True):
+        for path, chain in zip(item.paths, chains, strict=True) if item.outlined else ():
             self.canvas.line(np.vstack([chain, chain[:1]]) if path.closed else chain, item.role)
 
     def _dimension(self, dimension: Dimension) -> None:

@@ -36,8 +36,9 @@ class Plate:
         for item in sorted(view.items, key=lambda item: -order(item.role)):
             if item.filled and PENS[item.role].fill != "none":
                 self.ink.fills.append(Fill(item.role, item.paths))
-            self.ink.strokes += [Stroke(item.role, path) for path in item.paths]
-            if item.role == "plane":  # an arrow at the end shows the way the section is looked at
+            if item.outlined:
+                self.ink.strokes += [Stroke(item.role, path) for path in item.paths]
+            if item.role == "plane" and isinstance(item.shape, Path) and item.shape.length > 0:  # an arrow at the end shows the way the section is looked at
                 (tip, back), (way, _) = item.shape.at([item.shape.length, 0.0])
                 self.ink.arrow("plane", _along(tuple(tip), tuple(way), ARROW / 2), tuple(way), ARROW)
         self._lines: list[tuple[Point, Point]] = []

@@ -96,7 +96,8 @@ def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
     hollow = [(x, z) for x, z in walls]
     body = Region((Path.through([(-side, low), (side, low), (side, 0.0), *hollow, (-side, 0.0)], closed=True),))
     size = min(3.0, 0.1 * board.thickness)
-    items = [Item("stock", body, True)]
+    items = [Item("stock", body, True, outlined=False), Item("stock", Path.through([(-side, low), (side, low)]))]
+    items += [Item("stock", Path.through([(sign * side, 0.0), edge])) for sign, edge in ((-1.0, walls[-1]), (1.0, walls[0]))]
     items += [Item("break", break_line((x, low), (x, 0.0), size)) for x in (-side, side)]
     items.append(Item("cut", Path.through(walls)))
     left, right = walls[-1][0], walls[0][0]

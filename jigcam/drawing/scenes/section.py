@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from jigcam.drawing.model import Dimension, Drawing, Item, Label, Point, View
+from jigcam.drawing.roles import Role
 from jigcam.drawing.scenes.board import break_line
 from jigcam.geometry import Path, Region, rectangle
 from jigcam.units import format_length
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 
 BASE = 6.0
 """Thickness of a router's base as drawn, mm; only its underside matters."""
+SHANK = 8.0
+"""How much of the bit is shown above the base, mm."""
 
 
 def scene_section(plan: TemplatePlan, *, units: str = "mm") -> Drawing:
@@ -41,38 +44,50 @@ def stack_view(plan: TemplatePlan, units: str, *, minor: bool = False) -> View:
     side = max(opening, bushing.outside / 2) + max(14.0, 0.6 * opening)
     low = -min(board.thickness, depth + max(10.0, depth))
     size = 2.0
-    body = [(-side, low), (side, low), (side, 0.0), (cut, 0.0), (cut, -depth), (-cut, -depth), (-cut, 0.0), (-side, 0.0)]
+    face = [(side, 0.0), (cut, 0.0), (cut, -depth), (-cut, -depth), (-cut, 0.0), (-side, 0.0)]
+    body = Region((Path.through([(-side, low), (side, low), *face], closed=True),))
     items = [
-        Item("stock", Region((Path.through(body, closed=True),)), True),
-        Item("sheet", rectangle(-side, 0.0, -opening, sheet), True),
-        Item("sheet", rectangle(opening, 0.0, side, sheet), True),
-        Item("base", rectangle(-side, sheet, -bushing.outside / 2, sheet + BASE)),
-        Item("base", rectangle(bushing.outside / 2, sheet, side, sheet + BASE)),
+        Item("stock", body, True, outlined=False),
+        Item("stock", Path.through(face)),
+        *_broken_off("sheet", -side, -opening, 0.0, sheet),
+        *_broken_off("sheet", side, opening, 0.0, sheet),
+        *(Item("base", Path.through([(sign * bushing.outside / 2, y), (sign * side, y)]))
+          for sign in (-1.0, 1.0) for y in (sheet, sheet + BASE)),
         Item("bushing", rectangle(-bushing.outside / 2, sheet - bushing.collar, -bushing.inside / 2, sheet + BASE), True),
         Item("bushing", rectangle(bushing.inside / 2, sheet - bushing.collar, bushing.outside / 2, sheet + BASE), True),
-        Item("bit", bit_outline(bit, -depth, sheet + BASE + 8.0), True),
+        Item("bit", bit_outline(bit, -depth, sheet + BASE + SHANK), True),
         Item("centreline", Path.through([(0.0, -depth - 4.0), (0.0, sheet + BASE + 12.0)])),
     ]
     items += [Item("break", break_line((x, low), (x, sheet + BASE), size)) for x in (-side, side)]
     if -low < board.thickness:
         items.append(Item("break", break_line((-side, low), (side, low), size)))
+    else:
+        items.append(Item("stock", Path.through([(-side, low), (side, low)])))
     top = sheet + BASE
     labels = (
         Label(-side * 0.75, low / 2, board.name, "on", weight=1),
         Label(-(side + opening) / 2, sheet / 2, "sheet", "on", weight=1),
         Label((side + bushing.outside / 2) / 2, sheet + BASE / 2, "base", "on"),
     )
+    figure = format_length
     dimensions = (
-        Dimension((side, 0.0), (side, sheet), -7.0, "", "y"),
-        Dimension((side, -depth), (side, 0.0), -7.0, "", "y"),
-        Dimension((-side, -depth), (-side, sheet), 7.0, "", "y"),
-        Dimension((side, sheet - bushing.collar), (side, sheet), -22.0, "", "y"),
-        Dimension((-cut, low), (cut, low), -7.0, "", "x"),
-        Dimension((-opening, low), (opening, low), -14.0, "", "x"),
-        Dimension((-bushing.outside / 2, top), (bushing.outside / 2, top), 16.0, "", "x"),
-        Dimension((-bit.diameter / 2, top), (bit.diameter / 2, top), 9.0, "", "x"),
+        Dimension((side, 0.0), (side, sheet), -7.0, along="y"),
+        Dimension((side, -depth), (side, 0.0), -7.0, along="y"),
+        Dimension((-side, -depth), (-side, sheet), 7.0, along="y"),
+        Dimension((side, sheet - bushing.collar), (side, sheet), -19.0, f"collar {figure(bushing.collar, units)}", "y"),
+        Dimension((-cut, low), (cut, low), -7.0, f"cut {figure(2 * cut, units)}", "x"),
+        Dimension((-opening, low), (opening, low), -14.0, f"opening {figure(2 * opening, units)}", "x"),
+        Dimension((-bushing.outside / 2, top), (bushing.outside / 2, top), 21.0,
+                  f"bushing {figure(bushing.outside, units)}", "x"),
+        Dimension((-bit.radius, top + SHANK), (bit.radius, top + SHANK), 6.0, f"bit {figure(bit.diameter, units)}", "x"),
     )
     return View("across the opening, bit at full depth", tuple(items), labels, dimensions, minor=minor)
+
+
+def _broken_off(role: Role, far: float, near: float, low: float, high: float) -> list[Item]:
+    """The cut face of something that goes on beyond x = far: filled, without an edge there."""
+    edge = Path.through([(far, low), (near, low), (near, high), (far, high)])
+    return [Item(role, rectangle(min(near, far), low, max(near, far), high), True, outlined=False), Item(role, edge)]
 
 
 def bit_outline(bit: Bit, tip: float, top: float) -> Region:
