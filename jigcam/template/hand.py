@@ -1,0 +1,139 @@
+"""Routing by hand with a template: the way along each wall, the passes and their settings, the ends, the base.
+
+The bit turns clockwise seen from above. Inside an opening the router goes clockwise, around a pattern anticlockwise:
+the cut then pulls the bushing against the wall, which in an opening lies on the left of the way (several makers' manuals;
+common practice).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import hypot
+
+from jigcam.joints.groove_rules import sides
+from jigcam.template.advice import LEAST_SUPPORT
+from jigcam.template.plan import TemplatePlan
+from jigcam.units import format_length
+
+SHORTEST = 8.0
+"""mm; shorter straight walls are part of an end."""
+SLANT = 0.5
+"""A way whose component along an axis is under this share of it is told by the other axis alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One setting of the depth, mm. below: of the bit's tip under the base; depth: of the groove; takes: of wood."""
+
+    below: float
+    depth: float
+    takes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """A straight wall of the opening. side: where it lies; toward: where the router goes along it; length, mm."""
+
+    side: str
+    toward: str
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """A side of the sheet that ends within the base's reach: a strip at least that wide (mm) carries it there."""
+
+    side: str
+    width: float
+
+
+def passes(plan: TemplatePlan) -> tuple[Pass, ...]:
+    """The settings in turn, the last at full depth."""
+    depths = plan.stack.passes()
+    before = (0.0, *depths[:-1])
+    return tuple(Pass(plan.stack.sheet + d, d, d - b) for d, b in zip(depths, before, strict=True))
+
+
+def walls(plan: TemplatePlan) -> tuple[Wall, ...]:
+    """The straight walls of the opening in the order in which a router that goes clockwise meets them."""
+    found = []
+    for loop in plan.opening.loops:
+        back = loop.reversed()  # loops have the inside on their left; clockwise has the wall there
+        points, count = back.vertices, len(back.vertices)
+        for i in range(count):
+            (x, y, bulge), (u, v, _) = points[i], points[(i + 1) % count]
+            length = hypot(u - x, v - y)
+            if bulge == 0.0 and length >= SHORTEST:
+                way = ((u - x) / length, (v - y) / length)
+                found.append(Wall(_toward(-way[1], way[0], plan), _toward(*way, plan), float(length)))
+    return tuple(found)
+
+
+def shortfalls(plan: TemplatePlan, base_radius: float) -> tuple[Shortfall, ...]:
+    """Sides of the sheet beyond which the base hangs over somewhere on its ride."""
+    ride, sheet = plan.ride.bounds, plan.sheet.bounds
+    reach = (ride[0] - sheet[0], sheet[2] - ride[2], ride[1] - sheet[1], sheet[3] - ride[3])
+    names = sides(plan.cut.face)
+    return tuple(Shortfall(name, base_radius - each) for name, each in zip(names, reach, strict=True)
+                 if each < base_radius - 0.5)  # fmt: skip
+
+
+def hand_lines(plan: TemplatePlan, units: str, base_radius: float | None = None) -> list[str]:
+    """What to do at the bench, a sentence each. base_radius: of the router; None leaves the strips beside it out."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    cut, settings = plan.cut, passes(plan)
+    count = len(settings)
+    lines = [
+        f"Pass {number} of {count}: set the bit {says(each.below)} below the base; it takes {says(each.takes)} and "
+        f"leaves the groove {says(each.depth)} deep."
+        for number, each in enumerate(settings, 1)
+    ]
+    lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
+    lines += [f"  along the wall toward the {wall.side}, move toward the {wall.toward}." for wall in walls(plan)]
+    lines += _ends(plan)
+    if plan.bit.diameter < cut.width - 1e-6:
+        play = cut.width - plan.bit.diameter
+        lines.append(f"The bushing has {says(play)} of play: follow one wall, come back along the other, and clear "
+                     "what stands between.")  # fmt: skip
+    lines.append("Keep one side of the router's base facing the same way all round.")
+    held = plan.support
+    little = ": press on that side" if held.fraction < LEAST_SUPPORT else ""
+    lines.append(f"At the worst place, with the bushing at x {says(held.x)}, y {says(held.y)}, {held.fraction:.0%} of "
+                 f"the base rests on the sheet{little}.")  # fmt: skip
+    for short in shortfalls(plan, base_radius) if base_radius else ():
+        lines.append(f"Beyond the sheet's edge toward the {short.side} lay a strip as thick as the sheet, at least "
+                     f"{says(short.width)} wide, for the base.")  # fmt: skip
+    return lines
+
+
+def _ends(plan: TemplatePlan) -> list[str]:
+    """How to get in and out."""
+    cut = plan.cut
+    lines = []
+    if cut.open_start or cut.open_finish:
+        lines.append("Start the bit outside the board at the open end, and go in from there; run out over the edge "
+                     "slowly, with a block behind it against breaking out.")  # fmt: skip
+    elif plan.bit.plunges:
+        lines.append("Lower the running bit into the middle of the opening, straight down, and move at once.")
+    else:
+        lines.append(f"{plan.bit.name} does not cut at its centre: lower it while moving along the opening.")
+    stopped = [end for end, is_open in (("start", cut.open_start), ("finish", cut.open_finish)) if not is_open]
+    if stopped:
+        lines.append(f"The opening itself is the stop at the groove's {' and '.join(stopped)}: the bushing comes to "
+                     "rest there.")  # fmt: skip
+    lines.append("After each pass switch off in the opening, and let the bit stop before lifting it out.")
+    return lines
+
+
+def _toward(x: float, y: float, plan: TemplatePlan) -> str:
+    """A direction (unit vector of the face frame) as a person at the board says it: by ends and edges."""
+    left, right, lower, upper = sides(plan.cut.face)
+    along, across = (right if x > 0 else left), (upper if y > 0 else lower)
+    if abs(x) < SLANT:
+        return across
+    if abs(y) < SLANT:
+        return along
+    return f"{across} and the {along}"
