@@ -150,7 +150,7 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
     levels = even_levels(cut.depth, cutter.feeds.depth_per_pass, top=-cut.rabbet)
     gaps = []
     for strip in cut.strips:
-        walls = _walls_along(strip, length) if cut.purpose.endswith("tails") else _walls_at(strip, 1.0)
+        walls = _walls_along(strip, length) if cut.of_tails else _walls_at(strip, 1.0)
         gaps.append(blind_gap(*walls, cutter.radius, cut.floor, lead=LEAD))
     rough, relieve = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels), cut.relieved
     finish = [wall_run(gap, cutter, mouth, -cut.depth, relieve=relieve) for gap in gaps]

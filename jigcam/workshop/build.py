@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from jigcam.errors import Refused
 from jigcam.findings import Finding, by_gravity, stops
 from jigcam.joints import Groove, build
+from jigcam.joints.through_dovetail import ThroughDovetail
 from jigcam.proof import prove
 from jigcam.workshop.work import JointProof, JointWork, Progress
 
@@ -44,6 +45,10 @@ def plan_joint(entry: Entry, job: Job, kit: Kit) -> JointWork:
     joint = build(entry, job)
     if stops(joint.findings):
         raise Refused(f"{entry.name} cannot be cut as drawn", joint.findings)
+    if isinstance(joint, ThroughDovetail):
+        from jigcam.workshop.dovetail_work import dovetail_work
+
+        return dovetail_work(joint, job, kit)
     assert isinstance(joint, Groove)
     if entry.way == "template":
         from jigcam.workshop.template_work import template_work

@@ -84,14 +84,18 @@ def proof_lines(proof: JointProof, units: str) -> list[str]:
     fit = proof.chain.fit
     if fit.get("mate") is not None:
         name = f"the {fit['mate']}" if fit["mate"] else "the mate"
-        lines.append(f"{name}, {format_length(fit['thickness_mm'], units)} thick, has {format_length(fit['total_mm'], units)} "
-                     f"of room in all across the groove as cut")  # fmt: skip
+        lines.append(f"{name}, {format_length(fit['thickness_mm'], units)} thick, has "
+                     f"{format_length(fit['total_mm'], units)} of room in all across the groove as cut")  # fmt: skip
         if fit["ends_mm"] is not None:
             lines.append("its rounded edges seat in the groove's round ends" if fit["seats"]
                          else "its rounded edges do NOT seat in the groove's round ends")  # fmt: skip
+    for corner in fit.get("corners", ()):
+        lines.append(f"{corner['tails']} in {corner['pins']}: from {corner['least_mm']:.3f} to {corner['most_mm']:.3f} mm "
+                     f"between the flanks as cut; drawn {corner['clearance_drawn_mm']:.3f}")  # fmt: skip
     corners = proof.as_dict()["left_for_chisel"]
     if corners:
-        lines.append(f"{len(corners)} corners are left for the chisel, the largest {max(c['size_mm'] for c in corners):.2f} mm")
+        largest = max(corner["size_mm"] for corner in corners)
+        lines.append(f"{len(corners)} corners are left for the chisel, the largest {largest:.2f} mm")
     return lines
 
 
@@ -100,20 +104,22 @@ def groove_table(groove: Groove, units: str) -> list[str]:
     x, y = groove.centreline.start
     board, mate = groove.board, groove.mate
     rows = [
-        ("board", f"{board.name}, {says(board.length, units)} x {says(board.width, units)} x {says(board.thickness, units)}"
+        ("board", f"{board.name}, {says(board.length, units)} x {says(board.width, units)} x "
+                  f"{says(board.thickness, units)}"
                   f"{', ' + board.wood if board.wood else ''}; cut its {groove.face} face"),
-        ("starts at", f"{says(x, units)} along the grain, {says(y, units)} from the lower edge, on the centreline, as seen on "
-                      f"the {groove.face} face with the lower edge down"),
+        ("starts at", f"{says(x, units)} along the grain, {says(y, units)} from the lower edge, on the centreline, as "
+                      f"seen on the {groove.face} face with the lower edge down"),
         ("direction", f"{format_angle(groove.band.angle)} from the grain, anticlockwise"),
         ("length", says(groove.length, units)),
         ("width", says(groove.width, units)),
         ("depth", says(groove.depth, units)),
     ]  # fmt: skip
     if mate.board:
-        rows.append(("receives", f"{mate.board}, {says(mate.thickness, units)} thick, with {says(mate.clearance, units)} in all"))
+        rows.append(("receives", f"{mate.board}, {says(mate.thickness, units)} thick, with "
+                                 f"{says(mate.clearance, units)} of clearance in all"))
     if mate.edge_radius > 0.0:
-        rows.append(("round over", f"the edges of the mate from both faces, to a radius of {says(mate.edge_radius, units)}; "
-                                   f"it enters {says(mate.enters, units)}"))
+        rows.append(("round over", f"the edges of the mate from both faces, to a radius of "
+                                   f"{says(mate.edge_radius, units)}; it enters {says(mate.enters, units)}"))
     return table("The joint", rows)
 
 
@@ -151,7 +157,7 @@ def template_sheet(
         ]),
         *section("Mill the template on the machine", [
             "Screw or tape the blank to a spoilboard: the last pass goes through the sheet into it.",
-            "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free and its edge trimmed flush.",
+            "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free and its edge trimmed.",
             *planned.sheet_lines,
         ]),
         *files_table(files, kit, units),

@@ -61,6 +61,17 @@ class EndCut:
         return self.way.bit
 
     @property
+    def of_tails(self) -> bool:
+        """Whether the board is the one with the tails."""
+        return self.purpose in ("tails", "inside of tails")
+
+    @property
+    def plumb(self) -> bool:
+        """Whether all walls stand upright as the board is clamped, so that the section is the same at all depths."""
+        sloping = self.purpose == ("tails" if self.setup == "upright" else "pins")
+        return not sloping and not (self.rabbet and self.strips)
+
+    @property
     def placement(self) -> Matrix:
         """2×3, from the frame of the solid to the file; flat boards have their zero at the lower left corner."""
         if self.setup == "upright" and self.end == "right":

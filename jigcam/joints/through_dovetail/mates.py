@@ -64,7 +64,7 @@ def frame_of(cut: EndCut) -> FloatArray:
 
     That is (board y, depth from the outside face, height over the end grain) upright, the face frame where flat.
     """
-    tails = cut.purpose.endswith("tails")
+    tails = cut.of_tails
     along, deep = (1, 2) if tails else (2, 1)  # u runs along the grain of the tail board, v along that of the pin board
     matrix = np.zeros((3, 4))
     if cut.setup == "upright":
