@@ -7,7 +7,6 @@ from typing import Any
 
 import click
 
-
 _ASKED = "jigcam.units asked for"
 _SPOKEN = "jigcam.units of the first length"
 

@@ -32,7 +32,8 @@ def command(file: Path, job: Path | None, kit: str | None, joint: str | None, wi
     else:
         drawings = drawings_of_file(file, job, kit, joint)
     if as_json:
-        say_json({"drawings": [{"title": drawing.title, "text": terminal.render(drawing, columns)} for drawing in drawings]})
+        pictures = [{"title": drawing.title, "text": terminal.render(drawing, columns)} for drawing in drawings]
+        say_json({"drawings": pictures})
         return
     pictures = [
         terminal.render(drawing, columns, colour=colour_wanted(sys.stdout), unicode=unicode_wanted(sys.stdout))

@@ -60,8 +60,8 @@ class CutFile:
 
 
 def cut_file(
-    file: str, joint: str, board: str, hand: Hand, program: Program, target: Target, machine: Machine, header: list[str],
-    guide: dict[str, Any] | None = None,
+    file: str, joint: str, board: str, hand: Hand, program: Program, target: Target, machine: Machine,
+    header: list[str], guide: dict[str, Any] | None = None,
 ) -> CutFile:  # fmt: skip
     """Writes the program's text."""
     return CutFile(file, joint, board, hand, program, target, write(program, machine, header=header), guide)

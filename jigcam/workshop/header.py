@@ -21,8 +21,9 @@ _FILE = "file: "
 
 
 def header(
-    kit: Kit, title: str, file: str, joint: str, board: str, hand: Hand, program: Program, findings: Iterable[Finding] = ()
-) -> list[str]:
+    kit: Kit, title: str, file: str, joint: str, board: str, hand: Hand, program: Program,
+    findings: Iterable[Finding] = (),
+) -> list[str]:  # fmt: skip
     """The lines, in people's words; the writer reduces them to plain characters. Cautions of the joint come last."""
     unit = kit.machine.output_units
     x, y, z = (format_length(size, unit) for size in program.stock)

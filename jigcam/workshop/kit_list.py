@@ -16,7 +16,7 @@ TRIAL_DEPTH = 6.0
 
 
 def pairs_of(kit: Kit) -> list[Verdict]:
-    """Every straight bit in every bushing, tried on a groove as wide as the bit and a sliding fit, `TRIAL_DEPTH` deep."""
+    """Every straight bit in every bushing, tried on a groove in which it just slides, `TRIAL_DEPTH` deep."""
     return [
         judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, units=kit.units))
         for bit in kit.bits
@@ -35,7 +35,8 @@ def kit_dict(kit: Kit) -> dict[str, Any]:
                    "speeds_rpm": [tidy(s) for s in router.speeds], "grip": tidy(router.grip)},
         "sheet": {"material": kit.sheet.material, "thickness": tidy(kit.sheet.thickness)},
         "machine": {"travel": [tidy(t) for t in machine.travel], "max_feed": [tidy(f) for f in machine.max_feed],
-                    "acceleration": [tidy(a) for a in machine.acceleration], "spindle_rpm": [tidy(s) for s in machine.spindle],
+                    "acceleration": [tidy(a) for a in machine.acceleration],
+                    "spindle_rpm": [tidy(s) for s in machine.spindle],
                     "power_w": tidy(machine.power), "arcs": machine.arcs, "tool_change": machine.tool_change,
                     "output_units": machine.output_units,
                     "upright": {"width": tidy(machine.upright.width), "thickness": tidy(machine.upright.thickness)}

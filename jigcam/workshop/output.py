@@ -75,6 +75,6 @@ def _prove_dry_run(text: str, name: str) -> None:
     low = float(np.nanmin(motions["end"][:, 2], initial=np.inf))
     turning = bool(np.any((motions["spindle"] != OFF) & (motions["rpm"] > 0.0)))
     if reading.faults or turning or low <= 0.0:
-        found = Finding("stop", "dry-run", name, f"the dry run is not safe: lowest z {low:.3f} mm, "
+        finding = Finding("stop", "dry-run", name, f"the dry run is not safe: lowest z {low:.3f} mm, "
                         f"spindle {'on' if turning else 'off'}, {len(reading.faults)} faults")  # fmt: skip
         raise Refused("a dry run failed its proof; nothing was written", [finding])

@@ -89,7 +89,8 @@ def _file_meant(path: Path, text: str, works: tuple[JointWork, ...]) -> tuple[Jo
     if len(planned) == 1:
         return planned[0]
     raise InputError(
-        "it is not clear which of the job's files this is", where=str(path), found=repr(named) if named else "no (file: ...) comment",
+        "it is not clear which of the job's files this is", where=str(path),
+        found=repr(named) if named else "no (file: ...) comment",
         wanted="one of " + ", ".join(file.file for _, file in planned),
         mend="name it like one of these, folder included, or put a comment such as "
              f"(file: {planned[0][1].file}) into its first lines" if planned else "",

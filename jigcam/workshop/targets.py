@@ -1,4 +1,4 @@
-"""What each file has to do to its stock: drawings for the proof, from the joint and the template, never from the moves."""
+"""What each file has to do to its stock: drawings for the proof, from joint and template, never from the moves."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def board_target(
             f"cut {number}",
             lambda z, solid=solid: solid.section(z).transformed(matrix),
             solid.levels(),
-            prismatic=len(solid.levels()) == 2,  # noqa: PLR2004
+            prismatic=len(solid.levels()) == 2,
         )
         for number, solid in enumerate(solids, start=1)
     )
@@ -92,7 +92,7 @@ def _outline(plan: TemplatePlan, width: float, height: float, thickness: float) 
 def keep_outs(machine: Iterable[KitKeepOut], job: Iterable[KitKeepOut], setup: str) -> tuple[KeepOut, ...]:
     """The boxes of kit and job that hold in a setup."""
     return tuple(
-        KeepOut(box.start[0], box.start[1], box.start[0] + box.size[0], box.start[1] + box.size[1], box.height, box.what)
+        KeepOut(*box.start, box.start[0] + box.size[0], box.start[1] + box.size[1], box.height, box.what)
         for box in (*machine, *job)
         if box.setup in (None, setup)
     )

@@ -78,7 +78,8 @@ class JointProof:
 
     def as_dict(self) -> dict[str, Any]:
         """Its entry in the manifest."""
-        corners = [corner for proof in self.files.values() for corner in proof.left_for_chisel] + list(self.chain.corners)
+        corners = [corner for proof in self.files.values() for corner in proof.left_for_chisel]
+        corners += self.chain.corners
         return {
             "joint": self.joint,
             "gouge_mm": round(self.gouge, 4),
