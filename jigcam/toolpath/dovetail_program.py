@@ -248,6 +248,8 @@ def _program(
 def _backing(cut: EndCut) -> tuple[str, ...]:
     if cut.setup == "upright":
         return ("Clamp a backer of waste wood behind the inside face, flush with the end",)
+    if cut.face == "inside" and not cut.strips:
+        return ("The rabbet comes first; then stand the board on its other end for the tails",)
     if cut.face == "inside":
         return ("Run this file first, then turn the board end for end for the outside",)
     return ("The inside face has been cleared first; lay the board on a flat spoilboard",)
@@ -262,6 +264,9 @@ def _upright_notes(cut: EndCut, units: str) -> list[Finding]:
 
 
 def _flat_notes(cut: EndCut, units: str) -> list[Finding]:
+    if cut.face == "inside" and not cut.strips:
+        return [Finding("note", "dovetail-rabbet-first", cut.joint,
+                        f"{cut.board.name}, {cut.end} end: the rabbet is cut before the tails, inside face up")]
     if cut.face == "inside":
         return [Finding("note", "dovetail-inside-first", cut.joint,
                         f"{cut.board.name}, {cut.end} end: the inside face is cut first, so that the outside file has "
