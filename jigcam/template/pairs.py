@@ -16,6 +16,8 @@ from jigcam.units import format_length
 
 SLACK = 1e-6
 """mm; a limit that is missed by less than this, as rounding makes it, is kept."""
+NO_PLAY = 0.01
+"""A bushing with less play than this does not go into its opening at all, mm: less than a good bushing is round."""
 CHIP_ROOM = 0.8
 """Room for chips all round the bit in its bushing, mm (common practice, no source)."""
 MOST_LAPS = 3
@@ -145,7 +147,7 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Fi
         )  # fmt: skip
     elif play < TOLERANCES.binds - SLACK:
         yield Finding(
-            "caution", "bushing-binds", where,
+            "stop" if play < NO_PLAY else "caution", "bushing-binds", where,
             f"{bushing.name} will bind in its opening: it has {says(max(play, 0.0))} of play, and wants "
             f"{says(TOLERANCES.binds)}; widen the groove (its clearance) by {says(TOLERANCES.binds - play)}, or take a "
             f"bit of at most {says(need.width - TOLERANCES.binds)}",

@@ -64,7 +64,8 @@ def template_target(
     width, height, thickness = plan.blank
     removals: list[Removal] = []
     if mill:
-        removals.append(Removal.prism("opening", placed.opening, thickness))
+        # Corners of the opening tighter than the bushing guide nothing: they may stay.
+        removals.append(Removal.prism("opening", placed.opening, thickness, needed=placed.guided))
         if placed.holes:
             removals.append(Removal.prism("holes", union(*(hole.region for hole in placed.holes)), thickness))
         removals.append(_outline(placed, width, height, thickness))

@@ -46,7 +46,7 @@ def test_the_half_inch_bit_goes_in_the_three_quarter_bushing(kit: Kit) -> None:
     ("change", "level", "rule", "part"),
     [
         ({"width": 0.49}, "stop", "bit-too-wide", "at most 0.488 in"),
-        ({"width": 0.5}, "caution", "bushing-binds", "0 in of play"),
+        ({"width": 0.5}, "stop", "bushing-binds", "0 in of play"),
         ({"width": 0.501}, "caution", "bushing-binds", "widen the groove (its clearance) by 0.001 in"),
         ({"bit": {"shank": 11 / 16}}, "stop", "no-collet", "0.688 in shank"),
         ({"bushing": {"inside": 0.5}}, "stop", "bit-does-not-pass", "cutter of straight 1/2 does not pass"),
