@@ -73,6 +73,11 @@ class Envelope:
         """Greatest radius of all, mm."""
         return float(self.radii.max())
 
+    def widens_to(self, height: float) -> bool:
+        """Whether nothing up to a height above the tip is narrower than what is below it."""
+        radii = np.append(self.radii[self.heights < height], self.radius(np.array([height])))
+        return bool((np.diff(radii) >= -FINE).all())
+
     def radius(self, height: np.ndarray) -> np.ndarray:
         """(k,) radius at heights above the tip; −inf below it. At a jump, the wider of the two."""
         height = np.asarray(height, float)

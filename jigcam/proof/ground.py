@@ -84,19 +84,25 @@ class Ground:
         return found
 
     def _same_way(self, tool: int, some: Travel) -> np.ndarray:
-        """(k,) whether one earlier stroke of the same bit went as low along the whole of each stroke."""
+        """(k,) whether one earlier stroke of the same bit went as low along the whole of each stroke.
+
+        A bit that is nowhere narrower than below has then cleared all the way; one that is (a dovetail) only if the
+        stroke is level and the earlier one was just as low.
+        """
         work, earlier = self.works[tool], self._cutting[tool]
         result = np.zeros(len(some), bool)
-        if not len(earlier) or not len(some) or work.envelope.straight_to < float(-some.lowest.min()):
+        if not len(earlier) or not len(some):
             return result
+        widens = work.envelope.widens_to(float(-some.lowest.min()))
         middle = some.strokes.at(np.full(len(some), 0.5))
         i, j = earlier.strokes.tree.within(middle, SAME_WAY)
-        keep = earlier.motion[j] < some.motion[i]
+        keep = (earlier.motion[j] < some.motion[i]) & (widens | (some.z0 == some.z1)[i])
         i, j = i[keep], j[keep]
         ok = np.ones(len(i), bool)
         for points in (some.strokes.a, some.strokes.b, middle):
             gap, foot = earlier.strokes.foot(points[i], j)
-            ok &= (gap <= SAME_WAY) & (earlier.height_at(j, foot) <= some.lowest[i] + SAME_WAY)
+            higher = earlier.height_at(j, foot) - some.lowest[i]
+            ok &= (gap <= SAME_WAY) & (higher <= SAME_WAY) & (widens | (np.abs(higher) <= SAME_WAY))
         result[i[ok]] = True
         return result
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from jigcam.geometry import Region, difference, intersection, offset, union
+from jigcam.geometry import GeometryError, Region, difference, intersection, offset, union
 from jigcam.proof.heights import MOST_HEIGHTS, heights_of
 from jigcam.proof.left import Left, thickest_left
 from jigcam.proof.outline import Outline
@@ -42,21 +42,33 @@ def left_in(
 
 
 def left_at(target: Target, z: float, works: Sequence[Work]) -> tuple[Left, list[Place]]:
-    """The thickest fault at height z, and the corners for the chisel there."""
+    """The thickest fault at height z, and the corners for the chisel there.
+
+    Out of reach and thicker than the radius of the most slender bit is no corner (one of 60° leaves just that much):
+    the bits are too wide for the drawing.
+    """
     must = Outline(target.must(z))
     swept = [group for work in works for group in sweeps(work, z, must.region)]
     left = thickest_left(must, swept)
     if left.size <= TOLERANCES.left:
         return left, []
-    shut = out_of_reach(target, z, works)
+    try:
+        shut = out_of_reach(target, z, works)
+    except GeometryError:
+        # What is left is then a fault as a whole: never less than it is.
+        return left, []
     if shut is None or shut.is_empty:
         return left, []
     corners = []
+    fault = thickest_left(Outline(difference(must.region, shut)), swept)
+    slender = min(work.envelope.widest for work in works)
     for part in intersection(must.region, shut).parts:
         corner = thickest_left(Outline(part), swept)
-        if corner.size > CORNER and corner.place is not None:
+        if corner.size > slender and corner.size > fault.size:
+            fault = corner
+        elif corner.size > CORNER and corner.place is not None:
             corners.append(Place(corner.size, float(corner.place[0]), float(corner.place[1]), z))
-    return thickest_left(Outline(difference(must.region, shut)), swept), corners
+    return fault, corners
 
 
 def out_of_reach(target: Target, z: float, works: Sequence[Work]) -> Region | None:
@@ -82,7 +94,7 @@ def out_of_reach(target: Target, z: float, works: Sequence[Work]) -> Region | No
                 if height > tip:
                     radius = float(work.envelope.radius(np.array([height - tip]))[0])
                     forbidden.append(offset(target.keep(height), radius))
-        radius = float(work.envelope.radius(np.array([z - tip]))[0])
+        radius = float(work.envelope.radius(np.array([max(z - tip, 0.0)]))[0])
         shut = offset(union(*forbidden), -radius)
         result = shut if result is None else intersection(result, shut)
     return result

@@ -1,0 +1,158 @@
+"""Reading and proving against pygcode's parser on the same files, how the time grows, where it goes, and what it holds.
+
+Run it: `python tests/benchmarks/bench_proof.py [--profile]`. Everything is measured side by side in one run and printed
+as ratios; nothing is asserted. pygcode only parses; reading and proving are ours.
+"""
+
+from __future__ import annotations
+
+import argparse
+import cProfile
+import gc
+import math
+import pstats
+import time
+import tracemalloc
+from collections.abc import Callable
+
+import numpy as np
+from pygcode import Line
+
+from jigcam.gcode import read
+from jigcam.geometry import Path, Region, rectangle, slot
+from jigcam.kit import load_kit
+from jigcam.proof import Proof, Removal, Stock, Target, prove, prove_reading
+
+SIZES = (1_000, 3_000, 10_000, 30_000, 100_000, 300_000)
+SIDE_BY_SIDE = 100_000
+HEAD = ["G17 G21 G40 G49 G80 G90 G94 G54 G61", "G0 Z5", "S16000 M3"]
+TAIL = ["G0 Z5", "M5", "M30", ""]
+RADIUS = 3.175
+
+Job = tuple[str, Target]
+
+
+def raster(moves: int) -> Job:
+    """One pocket in three depths, back and forth in short straight moves, and a round along its walls each time."""
+    width, height, r = 300.0, 200.0, RADIUS
+    rows = int((height - 2 * r) / (0.8 * r)) + 1
+    columns = max(2, moves // 3 // rows)
+    xs, ys = np.linspace(20 + r, 20 + width - r, columns), np.linspace(20 + r, 20 + height - r, rows)
+    lines = [*HEAD, f"G0 X{xs[0]:.4f} Y{ys[0]:.4f}", "G1 Z0 F500"]
+    for z in (-2.0, -4.0, -6.0):
+        lines += [f"G1 X{xs[-1]:.4f} Z{z} F1500", f"G1 X{xs[0]:.4f}"]
+        for row, y in enumerate(ys):
+            lines += [f"G1 X{x:.4f} Y{y:.4f}" for x in (xs if row % 2 == 0 else xs[::-1])]
+        corners = [(0, -1), (0, 0), (-1, 0), (-1, -1), (0, -1), (0, 0)]
+        lines += [f"G1 X{xs[i]:.4f} Y{ys[j]:.4f}" for i, j in corners]
+    stock = Stock.of_size(340.0, 240.0, 12.7)
+    return "\n".join(lines + TAIL), Target(stock, (Removal.prism("pocket", rectangle(20, 20, 320, 220), 6.0),))
+
+
+def rings(moves: int) -> Job:
+    """A round pocket in arcs: rings from the middle outward, each of many arcs, in as many depths as it takes."""
+    outer, step = 90.0, 2.0
+    radii = [*np.arange(step, outer - RADIUS, step), outer - RADIUS]
+    depths = max(2, round(moves / (len(radii) * 40)))
+    pieces = max(3, round(moves / (len(radii) * depths)))
+    lines = [*HEAD, "G0 X100 Y100", "G1 Z0 F500"]
+    for depth in range(1, depths + 1):
+        lines.append(f"G1 X100 Y100 Z{-6.0 * depth / depths:.4f} F300")
+        for radius in radii:
+            turn = 2.0 * math.pi / pieces
+            x, y = round(100.0 + radius, 4), 100.0
+            lines.append(f"G1 X{x} Y{y} F1500")
+            for k in range(1, pieces + 1):
+                to_x = round(100.0 + radius * math.cos(k * turn), 4)
+                to_y = round(100.0 + radius * math.sin(k * turn), 4)
+                lines.append(f"G3 X{to_x} Y{to_y} I{100.0 - x:.4f} J{100.0 - y:.4f}")
+                x, y = to_x, to_y
+    disc = Region((Path(np.array([(190.0, 100.0, 1.0), (10.0, 100.0, 1.0)]), closed=True),))
+    return "\n".join(lines + TAIL), Target(Stock.of_size(200.0, 200.0, 12.7), (Removal.prism("disc", disc, 6.0),))
+
+
+def slots(moves: int) -> Job:
+    """Many short slots one bit wide in two ramped passes, with a lift between them: drawing and file grow together."""
+    count = max(1, moves // 9)
+    across = math.ceil(math.sqrt(count * 0.6))
+    lines, loops = list(HEAD), []
+    for k in range(count):
+        x, y = 10.0 + 22.0 * (k % across), 10.0 + 9.0 * (k // across)
+        lines += [
+            f"G0 X{x} Y{y}", "G0 Z1", "G1 Z0 F500", f"G1 X{x + 12.0} Z-1.5 F900", f"G1 X{x}", f"G1 X{x + 12.0} Z-3",
+            f"G1 X{x}", "G0 Z5",
+        ]  # fmt: skip
+        loops += slot((x - RADIUS, y), (x + 12.0 + RADIUS, y), 2 * RADIUS).loops
+    stock = Stock.of_size(22.0 * across + 10.0, 9.0 * math.ceil(count / across) + 10.0, 12.7)
+    return "\n".join(lines + TAIL), Target(stock, (Removal.prism("slots", Region(tuple(loops)), 3.0),))
+
+
+def seconds(work: Callable[[], object]) -> float:
+    """Of one round: files are large and the first round is what a maker waits for."""
+    gc.collect()
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def theirs(text: str) -> None:
+    """Parse with pygcode, as its own examples do."""
+    for line in text.split("\n"):
+        Line(line)
+
+
+def judged(text: str, target: Target) -> Proof:
+    """Our whole way, on a machine large enough for any of the files."""
+    return prove(text, target, MACHINE, BIT)
+
+
+KIT = load_kit("inch-shop")
+MACHINE = KIT.machine.model_copy(update={"travel": (1e5, 1e5, 100.0)})
+BIT = KIT.bit("straight 1/4")
+
+
+def memory(text: str, target: Target) -> tuple[float, float]:
+    """Bytes a move: those of the reading, and the most that is held while it is proved."""
+    gc.collect()
+    tracemalloc.start()
+    reading = read(text)
+    held = tracemalloc.get_traced_memory()[0]
+    tracemalloc.reset_peak()
+    prove_reading(reading, target, MACHINE, BIT)
+    most = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    return held / len(reading), most / len(reading)
+
+
+def main() -> None:
+    """Print the tables."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--profile", action="store_true", help="where the time goes at the side-by-side size")
+    chosen = parser.parse_args()
+    for make in (raster, rings, slots):
+        print(f"\n{make.__name__}: {(make.__doc__ or '').splitlines()[0]}")
+        print(f"{'moves':>8} {'read, s':>9} {'prove, s':>9} {'per n log n':>12} {'bytes a move':>13} {'stops':>6}")
+        judged(*make(SIZES[0]))  # what is imported late is paid for here
+        first = 0.0
+        for size in SIZES:
+            text, target = make(size)
+            reading = read(text)
+            took_read = seconds(lambda text=text: read(text))
+            took = seconds(lambda text=text, target=target: judged(text, target)) - took_read
+            cost = took / (len(reading) * math.log(len(reading)))
+            first = first or cost
+            held = f"{memory(text, target)[1]:13.0f}" if size <= SIDE_BY_SIDE else " " * 13
+            bad = sum(f.level == "stop" for f in judged(text, target).findings) if size <= 10_000 else 0
+            print(f"{len(reading):8} {took_read:9.3f} {took:9.3f} {cost / first:12.2f} {held} {bad:6}")
+            if size == SIDE_BY_SIDE:
+                other = seconds(lambda text=text: theirs(text))
+                ratio = (took + took_read) / (2 * other)
+                print(f"         pygcode parses once in {other:.2f} s: ours / (2 × theirs) = {ratio:.2f}")
+                if chosen.profile:
+                    profile = cProfile.Profile()
+                    profile.runcall(judged, text, target)
+                    pstats.Stats(profile).sort_stats("tottime").print_stats(15)
+
+
+if __name__ == "__main__":
+    main()
