@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from jigcam.joints.band import Band
 from jigcam.joints.groove import Groove, groove
+from jigcam.joints.key import Key
 from jigcam.joints.kinds import BUILDERS, Joint, build
 from jigcam.joints.mate import Mate
 from jigcam.joints.solid import Cut, Hand, Prism, Solid
 
-__all__ = ["BUILDERS", "Band", "Cut", "Groove", "Hand", "Joint", "Mate", "Prism", "Solid", "build", "groove"]
+__all__ = ["BUILDERS", "Band", "Cut", "Groove", "Hand", "Joint", "Key", "Mate", "Prism", "Solid", "build", "groove"]

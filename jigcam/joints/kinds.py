@@ -8,6 +8,7 @@ from typing import Any, Final, Protocol
 from jigcam.findings import Finding
 from jigcam.job import Entry, Job
 from jigcam.joints.groove import groove
+from jigcam.joints.key import key
 from jigcam.joints.through_dovetail import through_dovetail
 
 
@@ -28,6 +29,7 @@ class Joint(Protocol):
 
 BUILDERS: Final[dict[str, Callable[[Any, Job], Joint]]] = {
     "groove": groove,
+    "key": key,
     "through-dovetail": through_dovetail,
 }
 """Builder of each kind, by the name that the key `kind` gives it; it takes that kind's entry."""

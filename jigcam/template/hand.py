@@ -1,7 +1,7 @@
 """Routing by hand with a template: the way along each wall, the passes and their settings, the ends, the base.
 
-The bit turns clockwise seen from above. Inside an opening the router goes clockwise, around a pattern anticlockwise:
-the cut then pulls the bushing against the wall, which in an opening lies on the left of the way (several makers' manuals;
+The bit turns clockwise, seen from above. Inside an opening the router goes clockwise, around a pattern anticlockwise:
+the cut pulls the bushing against the wall, which in an opening lies on the left of the way (several makers' manuals;
 common practice).
 """
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, by_gravity, stops
-from jigcam.joints import Groove, build
+from jigcam.joints import Groove, Key, build
 from jigcam.joints.through_dovetail import ThroughDovetail
 from jigcam.proof import prove
 from jigcam.workshop.work import JointProof, JointWork, Progress
@@ -49,6 +49,10 @@ def plan_joint(entry: Entry, job: Job, kit: Kit) -> JointWork:
         from jigcam.workshop.dovetail_work import dovetail_work
 
         return dovetail_work(joint, job, kit)
+    if isinstance(joint, Key):
+        from jigcam.workshop.bench_key import key_work
+
+        return key_work(joint, entry, job, kit)
     assert isinstance(joint, Groove)
     if entry.way == "template":
         from jigcam.workshop.template_work import template_work
