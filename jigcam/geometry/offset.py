@@ -36,11 +36,14 @@ CUSP = 0.01
 
 RUN = 16
 """Segments of a path that are swept at once; more would cross each other for nothing where the path is dense."""
+TURNS_BACK = 0.1
+"""A path that turns by half a turn less at most this (rad) goes back the way it came."""
 
 
 def offset(region: Region, d: float) -> Region:
     """All points within d of the region for d > 0; all points at least −d inside it for d < 0.
 
+    The loops of the region may touch but not overlap; `union(region)` makes any region so.
     Convex corners are rounded by arcs (concave ones when shrinking). The boundary lies at |d| from the region's within
     `tolerances.curve`; what is thinner than `tolerances.same_point` is dropped.
 
@@ -69,7 +72,12 @@ def swept(path: Path, r: float) -> Region:
     there = path.as_segments()
     if not len(there):
         return disc(*path.start, r)
-    runs = [there.take(slice(i, i + RUN)) for i in range(0, len(there), RUN)]
+    # A run ends where the way turns back on itself: there rounding, not the way, tells left from right.
+    arriving, leaving = there.tangent(np.ones(len(there)))[:-1], there.tangent(np.zeros(len(there)))[1:]
+    back = np.flatnonzero(np.abs(np.angle(leaving * np.conj(arriving))) > math.pi - TURNS_BACK) + 1
+    bounds = [0, *back.tolist(), len(there)]
+    runs = [there.take(slice(i, min(i + RUN, high)))
+            for low, high in zip(bounds, bounds[1:], strict=False) for i in range(low, high, RUN)]  # fmt: skip
     # There and back again encloses nothing; its offset is the path's.
     closed = [_raw_offset(Segments.joined([run, run.reversed()]), r) for run in runs]
     return union(*(combine([loop], positive) for loop in closed))

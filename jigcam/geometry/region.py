@@ -78,16 +78,19 @@ class Region:
     def parts(self) -> tuple[Region, ...]:
         """The connected pieces, each one outline with its holes, largest outline first."""
         outlines = sorted(self.outlines, key=lambda loop: -loop.area)
-        holes: list[list[Path]] = [[] for _ in outlines]
-        alone = [Region((outline,)) for outline in outlines]
-        for hole in self.holes:
-            # Just inside the region beside the hole's first segment: a hole may touch its outline elsewhere.
-            first = hole.as_segments().take(slice(0, 1))
-            beside = first.at(np.array([0.5])) + 1j * first.tangent(np.array([0.5])) * TOLERANCES.same_point
-            around = [i for i, region in enumerate(alone) if winding_number(beside, region.as_segments())[0, 0] > 0]
-            if around:
-                holes[around[-1]].append(hole)
-        return tuple(Region((outline, *inner)) for outline, inner in zip(outlines, holes, strict=True))
+        holes = self.holes
+        # Just inside the region beside each hole's first segment: a hole may touch its outline elsewhere.
+        first = Segments.joined([hole.as_segments().take(slice(0, 1)) for hole in holes])
+        half = np.full(len(first), 0.5)
+        beside = first.at(half) + 1j * first.tangent(half) * TOLERANCES.same_point
+        # The smallest outline round it is the one that comes last.
+        owner = np.full(len(holes), -1)
+        for index, outline in enumerate(outlines):
+            owner[winding_number(beside, outline.as_segments())[0] > 0] = index
+        return tuple(
+            Region((outline, *(hole for hole, mine in zip(holes, owner, strict=True) if mine == index)))
+            for index, outline in enumerate(outlines)
+        )
 
     def as_segments(self) -> Segments:
         """All segments of all loops, in the form that the rest of the package computes with; worked out once."""
