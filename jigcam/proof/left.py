@@ -4,7 +4,7 @@ Branch and bound over squares. Distance from a stroke is convex in the place (fo
 remainder), so over the part of a square that lies in the region it is greatest at a corner of that part: a square is
 settled by one stroke that comes near enough to all its corners. What is not settled is quartered. Where one stroke, or
 two that meet in a corner without wood in it, of the region's outline crosses a square, the part is cut out by their
-tangents, so that a wall cut true is settled by large squares.
+tangents; where it is one arc, by its circle too. So walls cut true are settled by large squares.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jigcam.proof.outline import Outline
+from jigcam.proof.outline import Outline, bounds_of
 from jigcam.proof.strokes import FACET, Strokes
 
 KNOWN = 5e-4
@@ -25,6 +25,8 @@ SMALLEST = 5e-5
 """Half side of the smallest squares, mm."""
 MOST_SQUARES = 60_000
 """Squares looked at in one go; beyond that the ones with most to lose go first."""
+MOST_ACROSS = 48
+"""Squares along the longer side at the start."""
 DIAGONAL = float(np.sqrt(2.0))
 CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
 SIDES = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
@@ -69,12 +71,13 @@ def thickest_left(must: Outline, sweeps: Sequence[Swept], known: float = KNOWN) 
     sweeps = [sweep for sweep in sweeps if len(sweep.strokes)]
     if must.is_empty:
         return NOTHING_LEFT
-    x0, y0, x1, y1 = must.region.bounds
+    x0, y0, x1, y1 = bounds_of(must.region)
     if not sweeps:
         return Left(max(x1 - x0, y1 - y0), must.strokes.a[0])
     search = _Search(must, sweeps, known)
     search.try_places(must.strokes.a)
-    size = min(max(x1 - x0, y1 - y0), max(max(sweep.radius for sweep in sweeps), 1.0))
+    widest = max(sweep.radius for sweep in sweeps)
+    size = min(max(x1 - x0, y1 - y0), max(widest, 1.0, max(x1 - x0, y1 - y0) / MOST_ACROSS))
     columns, rows = max(1, int(np.ceil((x1 - x0) / size))), max(1, int(np.ceil((y1 - y0) / size)))
     half = max((x1 - x0) / columns, (y1 - y0) / rows) / 2.0
     gx, gy = np.meshgrid(x0 + half * (2 * np.arange(columns) + 1), y0 + half * (2 * np.arange(rows) + 1))
@@ -95,6 +98,10 @@ class _Search:
         self.known = known
         self.best = 0.0
         self.place: np.ndarray | None = None
+        # For each round stroke of the outline: no place within its circle is farther off than this.
+        arcs = np.flatnonzero(must.strokes.sweep > 0.0)
+        self.round = np.full(len(must.strokes), np.inf)
+        self.round[arcs] = beyond(must.strokes.centre[arcs], sweeps)[0].min(axis=1) + must.strokes.radius[arcs]
 
     def try_places(self, points: np.ndarray) -> np.ndarray:
         """Takes note of the farthest of some places of the region; returns the nearest strokes (k, sweeps)."""
@@ -137,19 +144,26 @@ class _Search:
             places[edged] = self.must.strokes.foot(squares[edged], j[first[edged]])[1]
         nearest = self.try_places(places)
         corners, real = self._part(squares, half, touching, first, j)
-        bound = np.full(len(squares), np.inf)
+        alone = np.where(touching == 1, j[np.minimum(first, len(j) - 1)], -1) if len(j) else np.full(len(squares), -1)
+        circles = self._circles(alone)
+        bound = np.where(alone >= 0, self.round[alone], np.inf)
         for column, sweep in enumerate(self.sweeps):
-            bound = np.minimum(bound, _farthest(corners, real, sweep.strokes, nearest[:, column], half) - sweep.radius)
+            part = _Part(corners, real, half, *circles)
+            bound = np.minimum(bound, _farthest(part, sweep.strokes, nearest[:, column]) - sweep.radius)
         bound[~real.any(axis=1)] = -np.inf
         return squares[bound > self.best + max(self.known, COARSE * self.best)]
 
+    def _circles(self, alone: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Centres (k, 2) and radii of circles within which, and of those outside which, the region's part lies (k,)."""
+        strokes = self.must.strokes
+        arc = (alone >= 0) & strokes.arc[alone]
+        hollow = strokes.sweep[alone] < 0.0
+        within = np.where(arc & ~hollow, strokes.radius[alone], np.inf)
+        outside = np.where(arc & hollow, strokes.radius[alone], -np.inf)
+        return np.where(arc[:, None], strokes.centre[alone], 0.0), within, outside
+
     def _part(
-        self,
-        squares: np.ndarray,
-        half: float,
-        touching: np.ndarray,
-        first: np.ndarray,
-        j: np.ndarray,
+        self, squares: np.ndarray, half: float, touching: np.ndarray, first: np.ndarray, j: np.ndarray
     ) -> tuple[np.ndarray, np.ndarray]:
         """Corners (k, 13, 2) of a convex cover of the region's part of each square, and which of them are real."""
         count = len(squares)
@@ -210,34 +224,50 @@ def _meeting(n0: np.ndarray, d0: np.ndarray, n1: np.ndarray, d1: np.ndarray) -> 
     return np.column_stack([x, y])
 
 
-def _farthest(corners: np.ndarray, real: np.ndarray, strokes: Strokes, index: np.ndarray, half: float) -> np.ndarray:
-    """(k,) bound on the distance from stroke `index` over the convex hull of the real corners (k, m, 2)."""
-    rows, columns = np.nonzero(real)
-    which, points = index[rows], corners[rows, columns]
+@dataclass(frozen=True)
+class _Part:
+    """Covers of the region's parts of k squares.
+
+    corners (k, 13, 2) and which of them are real: a convex hull. centre (k, 2): of a circle; within, outside: radii
+    about it that hold the part, or keep it out; ±inf where there is none.
+    """
+
+    corners: np.ndarray
+    real: np.ndarray
+    half: float
+    centre: np.ndarray
+    within: np.ndarray
+    outside: np.ndarray
+
+
+def _farthest(part: _Part, strokes: Strokes, index: np.ndarray) -> np.ndarray:
+    """(k,) bound on the distance of a part's places from stroke `index` (k,)."""
+    rows, columns = np.nonzero(part.real)
+    which, points = index[rows], part.corners[rows, columns]
     bound = np.full(len(index), -np.inf)
     np.maximum.at(bound, rows, strokes.distance(points, which))
     arc = strokes.arc[index]
     if arc.any():
-        bound[arc] = _farthest_arc(rows, points, which, strokes, arc, half)[arc]
+        bound[arc] = _farthest_arc(part, rows, points, which, strokes, index)[arc]
     return bound
 
 
 def _farthest_arc(
-    rows: np.ndarray, points: np.ndarray, which: np.ndarray, strokes: Strokes, arc: np.ndarray, half: float
+    part: _Part, rows: np.ndarray, points: np.ndarray, which: np.ndarray, strokes: Strokes, index: np.ndarray
 ) -> np.ndarray:
     """The same for arcs, (k,): from the circle where the arc faces all corners, else from the better of its ends."""
-    count = len(arc)
-    keep = arc[rows]
+    count = len(index)
+    keep = strokes.arc[which]
     rows, points, which = rows[keep], points[keep], which[keep]
     reach = np.hypot(*(points - strokes.centre[which]).T)
     least, most = np.full(count, np.inf), np.full(count, -np.inf)
     np.minimum.at(least, rows, reach)
     np.maximum.at(most, rows, reach)
-    radius = np.zeros(count)
-    radius[rows] = strokes.radius[which]
     # Between corners the hull comes nearer to the centre than they do, by no more than half a diagonal allows.
-    inner = np.sqrt(np.maximum(least**2 - 2.0 * half**2, 0.0))
-    circle = np.maximum(most - radius, radius - inner)
+    inner = np.sqrt(np.maximum(least**2 - 2.0 * part.half**2, 0.0))
+    apart = np.hypot(*(np.nan_to_num(strokes.centre[index]) - part.centre).T)
+    most, inner = np.minimum(most, part.within + apart), np.maximum(inner, part.outside - apart)
+    circle = np.maximum(most - strokes.radius[index], strokes.radius[index] - inner)
     turned_away = np.zeros(count, bool)
     turned_away[rows[~strokes.facing(points, which)]] = True
     to_a, to_b = np.full(count, -np.inf), np.full(count, -np.inf)

@@ -11,8 +11,14 @@ from jigcam.proof.strokes import Strokes
 
 STRAIGHT_ON = 1e-6
 """Sine of a turn up to which two strokes of an outline run on smoothly."""
-BRUTE = 4_000_000
+BRUTE = 100_000
 """Pairs of points and strokes up to which trying all of them beats a search."""
+
+
+def bounds_of(region: Region) -> tuple[float, float, float, float]:
+    """Least x, least y, greatest x, greatest y of a region that is not empty; all its loops at once."""
+    x0, y0, x1, y1 = region.as_segments().boxes()
+    return float(x0.min()), float(y0.min()), float(x1.max()), float(y1.max())
 
 
 class Outline:

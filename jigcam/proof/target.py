@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Literal
 
 from jigcam.geometry import Path, Region, difference, intersection, rectangle, union
+from jigcam.proof.outline import bounds_of
 from jigcam.proof.strokes import Strokes
 
 INSIDE = 1e-3
@@ -149,19 +150,35 @@ class Target:
 
     def may(self, z: float) -> Region:
         """What may be gone at height z, marks apart; it may reach beyond the stock."""
-        return self._at("may", z, lambda: union(*self._sections(z, needed=False)))
+        return self._at("may", z, lambda: _united(self._sections(z, needed=False)))
 
     def must(self, z: float) -> Region:
         """What has to be gone at height z: within the stock, marks apart."""
-        return self._at("must", z, lambda: intersection(union(*self._sections(z, needed=True)), self.stock.region))
+        return self._at("must", z, lambda: self._within(_united(self._sections(z, needed=True))))
 
     def keep(self, z: float) -> Region:
         """The wood that has to stay at height z, marks apart."""
-        return self._at("keep", z, lambda: difference(self.stock.region, self.may(z)))
+        return self._at("keep", z, lambda: self._without(self.may(z)))
 
     def marks_at(self, z: float) -> tuple[Mark, ...]:
         """The marks that reach height z."""
         return tuple(mark for mark in self.marks if z >= -mark.depth)
+
+    def _inside(self, region: Region) -> bool:
+        """Whether a region lies wholly within the stock, seen from above."""
+        if region.is_empty:
+            return True
+        (x0, y0, x1, y1), stock = bounds_of(region), self.stock
+        return stock.x0 < x0 and stock.y0 < y0 and x1 < stock.x1 and y1 < stock.y1
+
+    def _within(self, region: Region) -> Region:
+        return region if self._inside(region) else intersection(region, self.stock.region)
+
+    def _without(self, region: Region) -> Region:
+        """The stock less a region; what lies wholly within it becomes holes as it is."""
+        if self._inside(region):
+            return Region((*self.stock.region.loops, *(loop.reversed() for loop in region.loops)))
+        return difference(self.stock.region, region)
 
     def _sections(self, z: float, *, needed: bool) -> list[Region]:
         at = [removal for removal in self.removals if removal.covers(z)]
@@ -174,3 +191,7 @@ class Target:
         if key not in self._memory:
             self._memory[key] = make()
         return self._memory[key]
+
+
+def _united(regions: list[Region]) -> Region:
+    return regions[0] if len(regions) == 1 else union(*regions)

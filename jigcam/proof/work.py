@@ -10,6 +10,7 @@ import numpy as np
 from jigcam.geometry import Region
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.left import Swept
+from jigcam.proof.outline import bounds_of
 from jigcam.proof.target import INSIDE
 from jigcam.proof.travel import Travel
 
@@ -49,7 +50,7 @@ def sweeps(work: Work, z: float, region: Region) -> list[Swept]:
     """What a work clears of a region at height z: its cutting strokes that reach it, by the tool's radius there."""
     if region.is_empty:
         return []
-    x0, y0, x1, y1 = region.bounds
+    x0, y0, x1, y1 = bounds_of(region)
     boxes, reach = work.travel.strokes.boxes, work.envelope.largest
     near = (boxes[:, 0] <= x1 + reach) & (boxes[:, 2] >= x0 - reach)
     near &= (boxes[:, 1] <= y1 + reach) & (boxes[:, 3] >= y0 - reach)
