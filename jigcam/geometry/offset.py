@@ -16,7 +16,6 @@ from __future__ import annotations
 import math
 
 import numpy as np
-import numpy.typing as npt
 
 from jigcam.errors import InputError
 from jigcam.geometry.boolean import combine, difference, positive, union
@@ -24,7 +23,7 @@ from jigcam.geometry.enclosing import enclosing_disc
 from jigcam.geometry.nearest import nearest_distance
 from jigcam.geometry.path import Path
 from jigcam.geometry.region import Region
-from jigcam.geometry.segment import FloatArray, Segments
+from jigcam.geometry.segment import ComplexArray, FloatArray, Segments
 from jigcam.geometry.shapes import disc
 from jigcam.tolerances import TOLERANCES
 
@@ -78,8 +77,8 @@ def swept(path: Path, r: float) -> Region:
     bounds = [0, *back.tolist(), len(there)]
     runs = [there.take(slice(i, min(i + RUN, high)))
             for low, high in zip(bounds, bounds[1:], strict=False) for i in range(low, high, RUN)]  # fmt: skip
-    # There and back again encloses nothing; its offset is the path's.
-    closed = [_raw_offset(Segments.joined([run, run.reversed()]), r) for run in runs]
+    # There and back again encloses nothing; its offset is the path's, with a cap at each end.
+    closed = [_raw_offset(Segments.joined([run, run.reversed()]), r, caps=(len(run) - 1, -1)) for run in runs]
     return union(*(combine([loop], positive) for loop in closed))
 
 
@@ -102,37 +101,47 @@ def _offset_by_strokes(region: Region, d: float) -> Region:
     return union(region, strokes) if d > 0.0 else difference(region, strokes)
 
 
-def _raw_offset(loop: Segments, d: float) -> Segments:
-    """A closed loop moved to its right by d, with the joining arcs, as one closed loop."""
+def _raw_offset(loop: Segments, d: float, caps: tuple[int, ...] = ()) -> Segments:
+    """A closed loop moved to its right by d, with the joining arcs, as one closed loop.
+
+    caps: segments at whose ends the way turns back round a tip of the inside, whatever rounding makes of it.
+    """
     count = len(loop)
     ends = loop.tangent(np.ones(count))
     starts = loop.tangent(np.zeros(count))
     after = np.roll(np.arange(count), -1)
     first, last = loop.start - 1j * d * starts, loop.end - 1j * d * ends
     turn = _turns(loop, ends, starts[after])
+    turn[list(caps)] = np.abs(turn[list(caps)])
     point = np.abs(last - first) < WELD  # an arc moved onto its own centre
     last = np.where(point, first, last)
     joint = np.abs(first[after] - last) > WELD
     last = np.where(joint, last, first[after])
     moved = Segments(first, last, np.where(point, 0.0, loop.bulge))
-    joints = Segments(last, first[after], np.tan(0.25 * turn))
-    return Segments.joined([moved.take(moved.start != moved.end), joints.take(joint)])
+    # In two halves: a corner that turns right back may need a hair more than half a turn.
+    half = np.tan(0.125 * turn)
+    middle = loop.end - 1j * d * ends * np.exp(0.5j * turn)
+    joints = [Segments(last, middle, half).take(joint), Segments(middle, first[after], half).take(joint)]
+    return Segments.joined([moved.take(moved.start != moved.end), *joints])
 
 
-def _turns(loop: Segments, arriving: npt.NDArray[np.complex128], leaving: npt.NDArray[np.complex128]) -> FloatArray:
-    """Angle from each segment's end to the next one's start, rad, −π … π.
+def _turns(loop: Segments, arriving: ComplexArray, leaving: ComplexArray) -> FloatArray:
+    """Angle from each segment's end to the next one's start, rad, within π or a hair beyond.
 
-    In a cusp, where the way turns back on itself, the chords tell a needle of the inside (+π) from one of the outside
-    (−π): tangents tie there, and the curves lie in the same order all along the shorter of the two.
+    In a cusp, where the way turns back on itself, the sign tells a needle of the inside (+) from one of the outside (−).
+    Tangents are not trusted with it: a little way along, the two sides lie in the order that they keep.
     """
     turn = np.angle(leaving * np.conj(arriving))
     cusp = np.flatnonzero(np.abs(turn) > math.pi - CUSP)
     if len(cusp):
         before, after = loop.take(cusp), loop.take((cusp + 1) % len(loop))
-        reach = np.minimum(before.length, after.length)
+        bend = np.minimum(before.radius, after.radius)
+        reach = np.minimum(np.minimum(before.length, after.length), 0.5 * bend)
         back = before.at(1.0 - reach / before.length) - before.end
         ahead = after.at(reach / after.length) - after.start
-        turn[cusp] = np.where(np.angle(ahead * np.conj(back)) > 0.0, -1.0, 1.0) * np.abs(turn[cusp])
+        # Seen from the tip, the way on lies clockwise of the way back round a needle of the inside.
+        way = np.where(np.angle(ahead * np.conj(back)) > 0.0, -1.0, 1.0)
+        turn[cusp] = np.where(np.sign(turn[cusp]) == way, turn[cusp], turn[cusp] + way * 2.0 * math.pi)
     return turn
 
 

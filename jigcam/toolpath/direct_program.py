@@ -96,8 +96,8 @@ def centre_axis(cut: Cut, region: Region, radius: float) -> Path:
     way = (finish - start) / np.hypot(*(finish - start))
     stations = (np.vstack([loop.points() for loop in region.loops]) - start) @ way
     half = max(radius, 0.5 * cut.width)
-    first = stations.min() + (radius if cut.open_start else half)
-    last = stations.max() - (radius if cut.open_finish else half)
+    first = stations.min() + radius if cut.open_start else half
+    last = stations.max() - radius if cut.open_finish else cut.centreline.length - half
     last = max(last, first + 1e-3)
     return Path.through([start + first * way, start + last * way])
 

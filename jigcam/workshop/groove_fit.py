@@ -21,7 +21,9 @@ def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tup
     mate = groove.mate
     outline = None
     if mate.edge_radius > 0.0 and not (groove.open_start or groove.open_finish):
-        outline = edge_outline(centreline, mate.thickness, mate.edge_radius, mate.length)
+        # The clearance holds for the ends as well: a mate as long as its groove would have to be forced in.
+        length = mate.length - max(mate.clearance, 0.0)
+        outline = edge_outline(centreline, mate.thickness, mate.edge_radius, length)
     result = fit(cut, centreline, mate.thickness, mate=outline)
     facts = {
         "mate": mate.board, "thickness_mm": round(mate.thickness, 4), "clearance_drawn_mm": round(mate.clearance, 4),

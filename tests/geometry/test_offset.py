@@ -280,3 +280,15 @@ def test_an_arc_offset_onto_its_own_centre() -> None:
         shape = difference(rectangle(0, 0, 30, 20), disc(15, 20, r))
         assert_offset(shape, 3.0)
         assert_offset(shape, -3.0)
+
+
+def test_swept_path_that_goes_back_the_way_it_came_keeps_its_ends() -> None:
+    """A stub of 0.02 mm before a long way back: rounding to 1e-4 mm decided on which side the cusp was."""
+    rows = np.array(
+        [[-250.9975696296, 77.2928261037, 0.0], [-251.0155, 77.2863, 0.0], [-137.6435, 118.5503, 0.0],
+         [-166.108, 108.1901, 0.0], [-137.6435, 118.5503, 0.0], [-251.0155, 77.2863, 0.0]]
+    )  # fmt: skip
+    length = float(np.hypot(*(rows[2, :2] - rows[1, :2])))
+    region = swept(Path(rows, closed=False), 3.175)
+    assert len(region.loops) == 1
+    assert region.area == pytest.approx(2 * 3.175 * length + np.pi * 3.175**2, abs=0.002)
