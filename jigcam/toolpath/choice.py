@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from jigcam.errors import Refused
@@ -57,16 +58,24 @@ def direct_bit(kit: Kit, width: float, depth: float, named: str | None, where: s
         return bit, []
     verdicts = [(bit, fault_of(bit, kit, width, depth, units)) for bit in kit.bits]
     able = [bit for bit, fault in verdicts if fault is None]
-    notes = [Finding("note", "bit-rejected", where, f"{bit.name} was not taken: {fault.why}.")
-             for bit, fault in verdicts if fault is not None]  # fmt: skip
     if not able:
         cure = f"a straight bit of at most {format_length(width, units)}, with edges {format_length(depth, units)} long"
         stop = Finding("stop", "no-bit", where, f"No bit of the kit can cut it; it wants {cure}.")
-        raise Refused(f"no bit can cut {where}", [stop, *notes])
+        raise Refused(f"no bit can cut {where}", [stop, *_not_taken(verdicts, None, where)])
     best = max(able, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))
     taken = Finding("note", "bit-choice", where,
                     f"{best.name} was taken: the widest straight bit that fits the cut, so the stiffest and the "
                     "quickest.")  # fmt: skip
-    others = [Finding("note", "bit-rejected", where, f"{bit.name} was not taken: {best.name} is wider.")
-              for bit in able if bit is not best]  # fmt: skip
-    return best, [taken, *others, *notes]
+    return best, [taken, *_not_taken(verdicts, best, where)]
+
+
+def _not_taken(verdicts: Iterable[tuple[Bit, Rejection | None]], best: Bit | None, where: str) -> Iterator[Finding]:
+    """One note on all the bits that were not taken, those with the same reason together."""
+    reasons: dict[str, list[str]] = {}
+    for bit, fault in verdicts:
+        if bit is not best:
+            why = fault.why if fault else f"{best.name if best else 'another'} is wider"
+            reasons.setdefault(why, []).append(bit.name)
+    if reasons:
+        says = "; ".join(f"{', '.join(names)}: {why}" for why, names in reasons.items())
+        yield Finding("note", "bits-not-taken", where, f"Not taken: {says}.")
