@@ -70,7 +70,8 @@ class Key:
         half, e, w = self.length / 2.0, self.ends / 2.0, self.waist / 2.0
         drawn = np.array([(-half, -e), (0.0, -w), (half, -e), (half, e), (0.0, w), (-half, e)])
         c, s = cos(self.angle), sin(self.angle)
-        return drawn @ np.array([[c, s], [-s, c]]) + np.array(centre)
+        corners: np.ndarray = drawn @ np.array([[c, s], [-s, c]]) + np.array(centre)
+        return corners
 
 
 def key(entry: KeyEntry, job: Job) -> Key:

@@ -41,8 +41,10 @@ def plan_key(
     """
     units = units or kit.units
     need = Need(key.waist, key.depth, units=units)
-    ranked = rank_inlays(kit, need, key.clearance, bits=bit and [bit], recess=bushing and [bushing],
-                         plug=plug and [plug])  # fmt: skip
+    ranked = rank_inlays(
+        kit, need, key.clearance, bits=[bit] if bit else None, recess=[bushing] if bushing else None,
+        plug=[plug] if plug else None,
+    )  # fmt: skip
     if not ranked or not ranked[0].ok:
         raise Refused(f"{key.name}: no keys can be cut", [_refusal(key, ranked, kit, units)])
     best = ranked[0].inlay

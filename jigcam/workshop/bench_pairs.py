@@ -101,7 +101,8 @@ def pairs_for_cut(each: BenchCut, kit: Kit, units: str) -> PairList:
     need = Need(cut.width, cut.solid.depth, each.groove.ends == "square", units)
     judged = []
     for verdict in rank_pairs(kit, need, where=cut.joint):
-        base, more = None, ()
+        base: Support | None = None
+        more: tuple[str, ...] = ()
         if verdict.ok:
             pair = verdict.pair
             try:
@@ -115,7 +116,8 @@ def pairs_for_cut(each: BenchCut, kit: Kit, units: str) -> PairList:
 
 
 def _judged(verdict: Verdict, radius: float | None, units: str) -> Judged:
-    corner, more = verdict.corner_radius, ()
+    corner = verdict.corner_radius
+    more: tuple[str, ...] = ()
     if verdict.ok and radius is not None and corner > radius + 1e-9:
         more = (f"{verdict.pair.bit.name} leaves inside corners of {format_length(corner, units)}, and at most "
                 f"{format_length(radius, units)} is wanted: take a bit of at most {format_length(2 * radius, units)}",)

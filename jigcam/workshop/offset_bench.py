@@ -70,14 +70,10 @@ def offset_sums(
         raise InputError("no radius for an opening's corner", where="--radius", found=f"{radius:g} mm",
                          wanted="a radius of the inside corners of an opening, and no pattern")
     o = sums.offset(bit, bushing)
-    if pattern:
-        size_of_edge, size_of_cut = sums.pattern_size, sums.part_size
-    else:
-        size_of_edge, size_of_cut = sums.opening_size, sums.cut_size
     if cut is not None:
-        opening = size_of_edge(cut, bit, bushing)
+        opening = sums.pattern_size(cut, bit, bushing) if pattern else sums.opening_size(cut, bit, bushing)
     elif opening is not None:
-        cut = size_of_cut(opening, bit, bushing)
+        cut = sums.part_size(opening, bit, bushing) if pattern else sums.cut_size(opening, bit, bushing)
     if pattern and opening is not None and opening <= 0.0:
         raise InputError("two offsets use up the whole pattern", where="--cut", found=f"{cut:g} mm",
                          wanted=f"more than {2 * o:g} mm", mend="take a bit and bushing with a smaller difference")

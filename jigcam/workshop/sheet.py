@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from jigcam import __version__
 from jigcam.findings import by_gravity
+from jigcam.template.hand import hand_lines
 from jigcam.units import format_angle, format_length, nearest_fraction
 from jigcam.workshop.cautions import cautions
 
@@ -143,14 +144,13 @@ def template_sheet(
     """The joint's part of the sheet, by way of a template."""
     units = job.units
     stack = plan.stack
-    passes = ", ".join(format_length(depth, units) for depth in stack.passes())
     width = groove.width + plan.bushing.outside - plan.bit.diameter
     return [
         *groove_table(groove, units),
         *table("The template", [
             ("blank", " x ".join(says(size, units) for size in plan.blank) + f", {kit.sheet.material}"),
             ("bit", f"{plan.bit.name}, {says(plan.bit.diameter, units)}"),
-            ("bushing", f"{plan.bushing.name}, {says(plan.bushing.outside, units)} outside"),
+            ("bushing", bushing_words(plan, kit, units)),
             ("offset", f"{says(plan.offset, units)} at each wall: (bushing - bit) / 2"),
             ("opening", f"{says(width, units)} wide: the groove and two offsets"),
             ("base", f"{100 * plan.support.fraction:.0f} % of it rests on the sheet at the worst place"),
@@ -163,13 +163,21 @@ def template_sheet(
         *files_table(files, kit, units),
         *section("Cut the groove with the hand-held router", [
             f"Set the bit {says(stack.projection, units)} below the base for the full depth: sheet and depth of cut.",
-            f"Passes, as depth in the wood: {passes}.",
             "Lay the fence against the board's edge and the index line on its mark; clamp board and template.",
-            "Feed clockwise round the opening, so that the cut pulls the bushing against the wall.",
+            *hand_lines(plan, units, kit.router.base_radius),
             *(["For the opposite hand turn the template over about its short way, end for end, and move fence and stop "
                "to the other face through the same holes."] if groove.opposite_hand else []),
         ]),
     ]  # fmt: skip
+
+
+def bushing_words(plan: TemplatePlan, kit: Kit, units: str) -> str:
+    """The bushing by name and size, and the size at which it acts where a test cut has measured the pair."""
+    sold = kit.bushing(plan.bushing.name)
+    words = f"{sold.name}, {says(sold.outside, units)} outside"
+    if kit.measurement(plan.bit, sold) is not None:
+        words += f"; by its test cut it acts as {format_length(plan.bushing.outside, units)}"
+    return words
 
 
 def direct_sheet(groove: Groove, job: Job, kit: Kit, files: Sequence[tuple[CutFile, Planned]]) -> list[str]:

@@ -81,7 +81,7 @@ def _marks(placed: TemplatePlan, marker: Bit | None) -> list[tuple[list[Path], f
 
 def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:
     """How the template is ridden: the router's bit, the bushing, and the sums, mm."""
-    facts = {
+    facts: dict[str, Any] = {
         "bit": bit_facts(plan.bit),
         "bushing": {"name": plan.bushing.name, "outside": tidy(plan.bushing.outside),
                     "inside": tidy(plan.bushing.inside), "collar": tidy(plan.bushing.collar)},
