@@ -35,8 +35,6 @@ CUSP = 0.01
 
 RUN = 16
 """Segments of a path that are swept at once; more would cross each other for nothing where the path is dense."""
-TURNS_BACK = 0.1
-"""A path that turns by half a turn less at most this (rad) goes back the way it came."""
 
 
 def offset(region: Region, d: float) -> Region:
@@ -71,14 +69,9 @@ def swept(path: Path, r: float) -> Region:
     there = path.as_segments()
     if not len(there):
         return disc(*path.start, r)
-    # A run ends where the way turns back on itself: there rounding, not the way, tells left from right.
-    arriving, leaving = there.tangent(np.ones(len(there)))[:-1], there.tangent(np.zeros(len(there)))[1:]
-    back = np.flatnonzero(np.abs(np.angle(leaving * np.conj(arriving))) > math.pi - TURNS_BACK) + 1
-    bounds = [0, *back.tolist(), len(there)]
-    runs = [there.take(slice(i, min(i + RUN, high)))
-            for low, high in zip(bounds, bounds[1:], strict=False) for i in range(low, high, RUN)]  # fmt: skip
-    # There and back again encloses nothing; its offset is the path's, with a cap at each end.
-    closed = [_raw_offset(Segments.joined([run, run.reversed()]), r, caps=(len(run) - 1, -1)) for run in runs]
+    runs = [there.take(slice(i, i + RUN)) for i in range(0, len(there), RUN)]
+    # There and back again encloses nothing; its offset is the path's.
+    closed = [_raw_offset(Segments.joined([run, run.reversed()]), r) for run in runs]
     return union(*(combine([loop], positive) for loop in closed))
 
 
@@ -101,18 +94,14 @@ def _offset_by_strokes(region: Region, d: float) -> Region:
     return union(region, strokes) if d > 0.0 else difference(region, strokes)
 
 
-def _raw_offset(loop: Segments, d: float, caps: tuple[int, ...] = ()) -> Segments:
-    """A closed loop moved to its right by d, with the joining arcs, as one closed loop.
-
-    caps: segments at whose ends the way turns back round a tip of the inside, whatever rounding makes of it.
-    """
+def _raw_offset(loop: Segments, d: float) -> Segments:
+    """A closed loop moved to its right by d, with the joining arcs, as one closed loop."""
     count = len(loop)
     ends = loop.tangent(np.ones(count))
     starts = loop.tangent(np.zeros(count))
     after = np.roll(np.arange(count), -1)
     first, last = loop.start - 1j * d * starts, loop.end - 1j * d * ends
     turn = _turns(loop, ends, starts[after])
-    turn[list(caps)] = np.abs(turn[list(caps)])
     point = np.abs(last - first) < WELD  # an arc moved onto its own centre
     last = np.where(point, first, last)
     joint = np.abs(first[after] - last) > WELD
@@ -128,8 +117,9 @@ def _raw_offset(loop: Segments, d: float, caps: tuple[int, ...] = ()) -> Segment
 def _turns(loop: Segments, arriving: ComplexArray, leaving: ComplexArray) -> FloatArray:
     """Angle from each segment's end to the next one's start, rad, within π or a hair beyond.
 
-    In a cusp, where the way turns back on itself, the sign tells a needle of the inside (+) from one of the outside (−).
-    Tangents are not trusted with it: a little way along, the two sides lie in the order that they keep.
+    In a cusp, where the way turns back on itself, the sign tells a needle of the inside (+) from one of the outside
+    (−). Tangents are not trusted with it: a little way along, the two sides lie in the order that they keep. Where they
+    coincide, as at the end of a path run there and back, the way turns round a tip of the inside.
     """
     turn = np.angle(leaving * np.conj(arriving))
     cusp = np.flatnonzero(np.abs(turn) > math.pi - CUSP)
@@ -139,8 +129,9 @@ def _turns(loop: Segments, arriving: ComplexArray, leaving: ComplexArray) -> Flo
         reach = np.minimum(np.minimum(before.length, after.length), 0.5 * bend)
         back = before.at(1.0 - reach / before.length) - before.end
         ahead = after.at(reach / after.length) - after.start
-        # Seen from the tip, the way on lies clockwise of the way back round a needle of the inside.
-        way = np.where(np.angle(ahead * np.conj(back)) > 0.0, -1.0, 1.0)
+        # Seen from the tip, the way on lies anticlockwise of the way back only round a needle of the outside.
+        outside = (np.angle(ahead * np.conj(back)) > 0.0) & (np.abs(ahead - back) > TOLERANCES.same_point)
+        way = np.where(outside, -1.0, 1.0)
         turn[cusp] = np.where(np.sign(turn[cusp]) == way, turn[cusp], turn[cusp] + way * 2.0 * math.pi)
     return turn
 
