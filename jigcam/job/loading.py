@@ -88,10 +88,10 @@ def _kit_of_file(job: Job, name: str) -> Kit:
 
 def _missing_tools(job: Job, kit: Kit) -> Iterator[JigcamError]:
     """Bits and bushings that joints name and the kit does not have."""
-    tools: tuple[tuple[str, Callable[[str], object]], ...] = (("bit", kit.bit), ("bushing", kit.bushing))
+    tools: tuple[tuple[str, Callable[[str], object]], ...] = (("bit", kit.bit), ("bushing", kit.bushing), ("plug", kit.bushing))
     for entry in job.joints:
         for key, find in tools:
-            name: str | None = getattr(entry, key)
+            name: str | None = getattr(entry, key, None)
             try:
                 if name is not None:
                     find(name)

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from jigcam.template.coupon import Coupon, plan_coupon
 from jigcam.template.cutters import marker, template_cutter
+from jigcam.template.hand import hand_lines
+from jigcam.template.inlay import Inlay, rank_inlays
+from jigcam.template.key_plan import KeyPlan, plan_key
 from jigcam.template.marks import ALPHABET, Mark, Stroke, Text, plain
 from jigcam.template.opening import Corner, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, judge, rank_pairs
@@ -16,7 +20,10 @@ from jigcam.template.tabs import Tab
 __all__ = [
     "ALPHABET",
     "Corner",
+    "Coupon",
     "Hole",
+    "Inlay",
+    "KeyPlan",
     "Mark",
     "Need",
     "Pair",
@@ -28,10 +35,14 @@ __all__ = [
     "TemplatePlan",
     "Text",
     "Verdict",
+    "hand_lines",
     "judge",
     "marker",
     "plain",
+    "plan_coupon",
+    "plan_key",
     "plan_template",
+    "rank_inlays",
     "rank_pairs",
     "ride_region",
     "support",

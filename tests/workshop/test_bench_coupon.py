@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from support.grooves import groove_job
 
-from jigcam.errors import InputError, Refused
-from jigcam.job import load_job
+from jigcam.errors import Faults, InputError, Refused
+from jigcam.job import kit_for, load_job
 from jigcam.kit import load_kit
 from jigcam.workshop.bench_coupon import build_coupon
 from jigcam.workshop.bench_cut import bench_cuts, the_cut
@@ -78,3 +78,12 @@ def test_bow_tie_keys_from_the_starter(tmp_path: Path, units: str) -> None:
     sheet = folder_content(built)[0]["bow-ties/setup-sheet.txt"].decode()
     assert "Cut the keys" in sheet
     assert "grain" in sheet
+
+
+def test_a_plug_that_the_kit_lacks_is_named_with_its_line(tmp_path: Path) -> None:
+    path = tmp_path / "keys.toml"
+    path.write_text(starter("key", "mm") + 'plug = "bushing 25"\n', "utf-8")
+    with pytest.raises(Faults) as caught:
+        kit_for(load_job(path))
+    assert "joints[1].plug" in str(caught.value)
+    assert "bushing 24" in str(caught.value)
