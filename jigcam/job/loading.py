@@ -88,7 +88,9 @@ def _kit_of_file(job: Job, name: str) -> Kit:
 
 def _missing_tools(job: Job, kit: Kit) -> Iterator[JigcamError]:
     """Bits and bushings that joints name and the kit does not have."""
-    tools: tuple[tuple[str, Callable[[str], object]], ...] = (("bit", kit.bit), ("bushing", kit.bushing), ("plug", kit.bushing))
+    tools: tuple[tuple[str, Callable[[str], object]], ...] = (
+        ("bit", kit.bit), ("bushing", kit.bushing), ("plug", kit.bushing),
+    )  # fmt: skip
     for entry in job.joints:
         for key, find in tools:
             name: str | None = getattr(entry, key, None)
