@@ -39,14 +39,17 @@ def compare(target: Target, works: Mapping[int, Work], motions: int) -> Comparis
     """Compares what all works sweep with the target. motions: how many the text has."""
     result = Comparison()
     bites, bits = Bites(target, motions), list(works.values())
-    for layer in target.layers:
-        heights = heights_of(layer, bits)
-        bite = bites.layer(layer, heights, bits)
-        faults, corners = left_in(target, layer, heights, bits)
-        left, chisel = (max((place.size for place in places), default=0.0) for places in (faults, corners))
-        result.layers.append(LayerResult(layer.low, layer.high, bite, left, chisel))
-        result.lefts += [place for place in faults if place.size > TOLERANCES.left]
-        result.chisel += [place for place in corners if not _known(place, result.chisel)]
+    heights = {layer: heights_of(layer, bits) for layer in target.layers}
+    bitten = {layer: bites.layer(layer, heights[layer], bits) for layer in target.layers}
+    cleared = None
+    for layer in reversed(target.layers):
+        standing = left_in(target, layer, heights[layer], bits, cleared)
+        cleared = standing.cleared
+        left, chisel = (max((p.size for p in places), default=0.0) for places in (standing.faults, standing.corners))
+        result.layers.insert(0, LayerResult(layer.low, layer.high, bitten[layer], left, chisel))
+        faults = sorted(standing.faults, key=lambda place: -place.size)[:1]
+        result.lefts = [place for place in faults if place.size > TOLERANCES.left] + result.lefts
+        result.chisel += [place for place in standing.corners if not _known(place, result.chisel)]
     result.gouge = max((layer.gouge for layer in result.layers), default=0.0)
     result.left = max((layer.left for layer in result.layers), default=0.0)
     result.gouges = bites.worst()

@@ -39,6 +39,16 @@ def bites(keep: Outline, strokes: Strokes, radius: np.ndarray, marks: Sequence[M
     place = strokes.a.copy()
     if keep.is_empty or not len(strokes):
         return Bite(depth, place)
+    most = np.full(len(strokes), np.inf)
+    for mark in marks:
+        most = np.minimum(most, _beyond(mark, strokes, radius))
+    # Strokes that keep within a mark need no closer look.
+    rows = np.flatnonzero(most > 0.0)
+    if len(rows) < len(strokes):
+        closer = bites(keep, strokes.take(rows), radius[rows])
+        depth[:] = most
+        depth[rows], place[rows] = np.minimum(closer.depth, most[rows]), closer.place
+        return Bite(depth, place)
     reach = np.maximum(radius, 0.0)[:, None]
     boxes = strokes.boxes + np.hstack([-reach, -reach, reach, reach])
     i, j = keep.strokes.tree.meeting(boxes)
@@ -50,14 +60,11 @@ def bites(keep: Outline, strokes: Strokes, radius: np.ndarray, marks: Sequence[M
     crossing[i[gap <= 0.0]] = True
     middle = strokes.at(np.full(len(strokes), 0.5))
     _probe(keep, strokes, radius, np.flatnonzero(crossing | keep.inside(middle)), depth, place)
-    for mark in marks:
-        _spare(mark, strokes, radius, depth)
-    return Bite(depth, place)
+    return Bite(np.minimum(depth, most), place)
 
 
-def _probe(
-    keep: Outline, strokes: Strokes, radius: np.ndarray, through: np.ndarray, depth: np.ndarray, place: np.ndarray
-) -> None:
+def _probe(keep: Outline, strokes: Strokes, radius: np.ndarray, through: np.ndarray, depth: np.ndarray,
+           place: np.ndarray) -> None:  # fmt: skip
     """Deepens the bite of strokes that run through the wood: there the tool's centre itself lies inside it."""
     depth[through] = np.maximum(depth[through], radius[through])
     through = through[:MOST_PROBED]
@@ -72,15 +79,23 @@ def _probe(
         place[rows] = points.reshape(-1, PROBES, 2)[np.arange(len(through)), best][deeper]
 
 
-def _spare(mark: Mark, strokes: Strokes, radius: np.ndarray, depth: np.ndarray) -> None:
-    """Lessens the bite where the tool keeps within a mark: what counts is how far it strays from the mark's lines."""
-    biting = np.flatnonzero(depth > 0.0)
-    if not len(biting) or not len(mark.strokes):
-        return
-    counts = np.maximum(PROBES, np.ceil(strokes.length[biting] / SPACING).astype(np.intp))
-    owner = np.repeat(np.arange(len(biting)), counts)
-    rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
-    points = strokes.at(rank / (counts[owner] - 1), biting[owner])
-    off = np.zeros(len(biting))
-    np.maximum.at(off, owner, mark.strokes.distance(points, mark.strokes.tree.nearest(points)))
-    depth[biting] = np.minimum(depth[biting], radius[biting] + off - mark.width / 2.0)
+def _beyond(mark: Mark, strokes: Strokes, radius: np.ndarray) -> np.ndarray:
+    """(k,) how far the tool reaches beyond a mark, mm; not above 0 where it keeps within it."""
+    if not len(mark.strokes):
+        return np.full(len(strokes), np.inf)
+    line = mark.strokes.tree.nearest(strokes.at(np.full(len(strokes), 0.5)))
+    # Distance from one straight line is convex along a straight stroke: its ends tell.
+    off = np.maximum(mark.strokes.distance(strokes.a, line), mark.strokes.distance(strokes.b, line))
+    off[strokes.arc | mark.strokes.arc[line]] = np.inf
+    beyond = radius + off - mark.width / 2.0
+    # Others run along several lines, or along round ones.
+    rows = np.flatnonzero(beyond > 0.0)
+    if len(rows):
+        counts = np.maximum(PROBES, np.ceil(strokes.length[rows] / SPACING).astype(np.intp))
+        owner = np.repeat(np.arange(len(rows)), counts)
+        rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
+        points = strokes.at(rank / (counts[owner] - 1), rows[owner])
+        off = np.zeros(len(rows))
+        np.maximum.at(off, owner, mark.strokes.distance(points, mark.strokes.tree.nearest(points)))
+        beyond[rows] = np.minimum(beyond[rows], radius[rows] + off - mark.width / 2.0)
+    return beyond

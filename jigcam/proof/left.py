@@ -176,10 +176,22 @@ class _Search:
         meet = ((after[e] == f) & self.must.convex[e]) | ((after[f] == e) & self.must.convex[f])
         both = (after[e] == f) & (after[f] == e)
         meet &= ~both | (self.must.convex[e] & self.must.convex[f])
+        strip = ~meet & (after[e] != f) & (after[f] != e)
+        if strip.any():
+            meet[strip] = self._between(squares[pair[strip]], e[strip], f[strip])
         pair, e, f = pair[meet], e[meet], f[meet]
         for slot, rows, strokes in ((0, single, j[first[single]]), (0, pair, e), (1, pair, f)):
             normal[rows, slot], offset[rows, slot] = self._tangent(squares[rows], half, strokes)
         return _polygon(squares, half, normal, offset)
+
+    def _between(self, squares: np.ndarray, e: np.ndarray, f: np.ndarray) -> np.ndarray:
+        """(k,) whether the region lies between two strokes that cross a square: each sees the other on its left."""
+        foot_e, foot_f = (self.must.strokes.foot(squares, strokes)[1] for strokes in (e, f))
+        along_e, along_f = self.must.direction(foot_e, e), self.must.direction(foot_f, f)
+        way = foot_f - foot_e
+        left_of_e = along_e[:, 0] * way[:, 1] - along_e[:, 1] * way[:, 0]
+        left_of_f = along_f[:, 1] * way[:, 0] - along_f[:, 0] * way[:, 1]
+        return (left_of_e > 1e-9) & (left_of_f > 1e-9)
 
     def _tangent(self, squares: np.ndarray, half: float, strokes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Half planes normal · x ≤ offset that hold all of the region near squares crossed by one stroke each."""

@@ -99,32 +99,35 @@ def _touched(taken: Removal, piece: np.ndarray, freed: int) -> int | None:
 
 
 def pieces(wood: np.ndarray) -> np.ndarray:
-    """Labels of the connected pieces of a grid (columns, rows) of bools: the least index of each; −1 where no wood is.
+    """Labels of the connected pieces of a grid (columns, rows) of bools: a number per piece; −1 where no wood is.
 
-    Neighbours share a side. Labels flow to their least neighbour and then along themselves, so that the number of
-    rounds grows with the logarithm of a piece's size.
+    Neighbours share a side. Each column falls into runs of wood; runs of neighbouring columns that overlap are one
+    piece. Labels flow to the least of their neighbours and then along themselves, so the rounds are few.
     """
-    label = np.where(wood, np.arange(wood.size).reshape(wood.shape), wood.size)
-    flat_end = wood.size
+    columns, rows = wood.shape
+    padded = np.zeros((columns, rows + 1), bool)
+    padded[:, :rows] = wood
+    edge = np.diff(np.concatenate([[False], padded.ravel()]).astype(np.int8))
+    start, stop = np.flatnonzero(edge == 1), np.flatnonzero(edge == -1)
+    # A run moved on by one column overlaps the runs from `first` up to `last` there.
+    first = np.searchsorted(stop, start + rows + 1, side="right")
+    last = np.searchsorted(start, stop + rows + 1, side="left")
+    counts = np.maximum(last - first, 0)
+    one = np.repeat(np.arange(len(start)), counts)
+    other = np.repeat(first, counts) + np.arange(len(one)) - np.repeat(np.cumsum(counts) - counts, counts)
+    label = np.arange(len(start))
     while True:
-        least = label.copy()
-        for axis in (0, 1):
-            ahead = np.take(label, range(1, label.shape[axis]), axis)
-            behind = np.take(label, range(label.shape[axis] - 1), axis)
-            front = least[1:] if axis == 0 else least[:, 1:]
-            back = least[:-1] if axis == 0 else least[:, :-1]
-            np.minimum(front, behind, out=front)
-            np.minimum(back, ahead, out=back)
-        least = np.where(wood, least, flat_end)
-        if (least == label).all():
-            return np.where(wood, label, -1)
-        # Hook the root of each cell to what its cell saw, then let every cell follow its root.
-        roots = np.append(np.arange(wood.size), flat_end)
-        np.minimum.at(roots, label.ravel(), least.ravel())
-        flowing = roots[least.ravel()]
-        while True:
-            further = roots[flowing]
-            if (further == flowing).all():
-                break
-            flowing = further
-        label = np.where(wood, flowing.reshape(wood.shape), flat_end)
+        least = np.minimum(label[one], label[other])
+        root = label.copy()
+        for side in (one, other):
+            np.minimum.at(root, side, least)
+            np.minimum.at(root, label[side], least)
+        while (root[root] != root).any():
+            root = root[root]
+        if (root == label).all():
+            break
+        label = root
+    result = np.full(columns * (rows + 1), -1)
+    inside = np.flatnonzero(padded.ravel())
+    result[inside] = np.repeat(label, stop - start)
+    return result.reshape(columns, rows + 1)[:, :rows]

@@ -12,7 +12,7 @@ from jigcam.proof.work import Work
 
 BY_THE_WALL = 0.5
 """Strokes this much farther from a wall than the tool's radius do not shape it, mm."""
-MANY = 150
+MANY = 24
 """Strokes beyond which only those by the wall are united first."""
 
 

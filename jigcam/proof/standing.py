@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -22,32 +23,46 @@ ALONG = 0.25
 """Places along the lines of a mark that are looked for on the path, mm apart."""
 
 
+@dataclass(frozen=True)
+class Standing:
+    """What is left in one layer: the thickest fault at each height, and corners for the chisel.
+
+    cleared: ground that is known to be swept at its lowest height and so at all above, None if nothing is known.
+    """
+
+    faults: tuple[Place, ...]
+    corners: tuple[Place, ...]
+    cleared: Region | None = None
+
+
 def left_in(
-    target: Target, layer: Layer, heights: Sequence[float], works: Sequence[Work]
-) -> tuple[list[Place], list[Place]]:
-    """(faults, corners for the chisel) of a layer, the thickest at each height."""
-    low = layer.low + INSIDE
-    at = [low] if len(heights) == 1 else heights
+    target: Target, layer: Layer, heights: Sequence[float], works: Sequence[Work], cleared: Region | None
+) -> Standing:
+    """What is left in a layer, looked at in those heights. cleared: ground swept in the layer below it."""
+    plain = len(heights) == 1
     faults: list[Place] = []
     corners: list[Place] = []
-    for z in at:
-        fault, chisel = left_at(target, z, works)
+    for z in [layer.low + INSIDE] if plain else heights:
+        must = target.must(z)
+        fault, chisel = left_at(target, z, works, cleared if plain else None)
         if fault.size > TOLERANCES.left:
             fault = or_upward(target, layer, z, works, fault)
         if fault.place is not None:
             faults.append(Place(fault.size, float(fault.place[0]), float(fault.place[1]), z))
         corners += chisel
-    faults.sort(key=lambda place: -place.size)
-    return faults[:1], corners
+    swept = plain and not corners and all(place.size <= TOLERANCES.left for place in faults)
+    return Standing(tuple(faults), tuple(corners), must if swept else None)
 
 
-def left_at(target: Target, z: float, works: Sequence[Work]) -> tuple[Left, list[Place]]:
+def left_at(
+    target: Target, z: float, works: Sequence[Work], cleared: Region | None = None
+) -> tuple[Left, list[Place]]:
     """The thickest fault at height z, and the corners for the chisel there.
 
     Out of reach and thicker than the radius of the most slender bit is no corner (one of 60° leaves just that much):
     the bits are too wide for the drawing.
     """
-    must = Outline(target.must(z))
+    must = Outline(_rest(target.must(z), cleared))
     swept = [group for work in works for group in sweeps(work, z, must.region)]
     left = thickest_left(must, swept)
     if left.size <= TOLERANCES.left:
@@ -69,6 +84,16 @@ def left_at(target: Target, z: float, works: Sequence[Work]) -> tuple[Left, list
         elif corner.size > CORNER and corner.place is not None:
             corners.append(Place(corner.size, float(corner.place[0]), float(corner.place[1]), z))
     return fault, corners
+
+
+def _rest(must: Region, cleared: Region | None) -> Region:
+    """What has to be gone and is not known to be."""
+    if cleared is None or must.is_empty:
+        return must
+    try:
+        return Region.empty() if must is cleared else difference(must, cleared)
+    except GeometryError:
+        return must
 
 
 def out_of_reach(target: Target, z: float, works: Sequence[Work]) -> Region | None:
