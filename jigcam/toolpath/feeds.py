@@ -51,6 +51,8 @@ POWER_SHARE = 0.8
 RAMP_ANGLES: dict[MaterialClass, float] = {"hardwood": math.radians(3), "softwood": math.radians(4),
                                           "mdf": math.radians(4.5)}  # fmt: skip
 """Slope of a ramped entry: 3 to 5° (P)."""
+PLUNGING_RAMP = math.radians(8)
+"""Slope for a bit that cuts at its centre: well under that at which it goes down as fast as it may plunge (D)."""
 PLUNGE_SHARE = 1.0 / 3.0
 """Feed straight down, of the feed along (P)."""
 MOST_THINNING = 1.67
@@ -172,7 +174,8 @@ def choose(bit: Bit, material: str | None, machine: Machine, depth: float, *, un
     if chip < RUBS:
         reasons.append(f"Only {length(chip)} a tooth: the edge may rub and burn; a slower spindle would cure it.")
     plunge = min(PLUNGE_SHARE * feed, machine.max_feed[2])
-    return Feeds(rpm, dial, feed, math.floor(plunge), RAMP_ANGLES[kind], step, chip, tuple(reasons))
+    ramp = PLUNGING_RAMP if bit.plunges else RAMP_ANGLES[kind]
+    return Feeds(rpm, dial, feed, math.floor(plunge), ramp, step, chip, tuple(reasons))
 
 
 def _working_diameter(bit: Bit, depth: float) -> float:

@@ -85,25 +85,28 @@ def calm_station(loop: Path, avoid: Sequence[tuple[float, float]] = ()) -> float
 
 
 def way_is_inside(region: Region, p: Point, q: Point, slack: float = 1e-3) -> bool:
-    """Whether the straight way from p to q leaves the region nowhere by more than `slack` mm.
+    """Whether the straight way from p to q leaves the region nowhere by more than 2 · `slack` mm."""
+    return math.dist(p, q) < slack or path_is_inside(region, Path.through([p, q]), slack)
+
+
+def path_is_inside(region: Region, path: Path, slack: float = 1e-3) -> bool:
+    """Whether a path leaves the region nowhere by more than 2 · `slack` mm.
 
     The signed distance changes by at most the way gone, so stretches with enough of it need no closer look.
     """
-    length = math.hypot(q[0] - p[0], q[1] - p[1])
     if region.is_empty:
         return False
+    length = path.length
     count = max(1, math.ceil(length))
-    t = (np.arange(count) + 0.5) / count
     half = 0.5 * length / count
-    a, way = np.array(p), np.array(q) - np.array(p)
-    while len(t):
-        gap = region.signed_distance(a + t[:, None] * way)
+    stations = half * (2.0 * np.arange(count) + 1.0)
+    while len(stations):
+        gap = region.signed_distance(path.at(stations)[0])
         if (gap < -slack).any():
             return False
         if half < slack:
             return True
-        t = t[gap < half]
-        step = 0.5 * half / length
+        near = stations[gap < half]
         half *= 0.5
-        t = np.concatenate([t - step, t + step])
+        stations = np.concatenate([near - half, near + half])
     return True

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.geometry import Path, Region, offset
-from jigcam.toolpath.entry import fits_ramp, helix, ramp_round
+from jigcam.toolpath.entry import fits_ramp, helix, ramp_round, zigzag
+from jigcam.toolpath.links import smooth_link
 from jigcam.toolpath.loops import Point, calm_station, nearest_on, place, round_from, station, way_is_inside
 from jigcam.toolpath.outline import finish_ring, within
 from jigcam.toolpath.rings import Node, rings
@@ -24,9 +25,12 @@ ALLOWANCE = 0.2
 """mm left at the walls for the finishing pass (common practice, no source)."""
 CLEAR_OF_STOCK = 1.0
 """mm between the bit's edge and the stock at which it counts as in air."""
-TOUCH = 0.02
-"""mm by which the bit has to reach beyond a patch to clear it in one touch."""
 SAME = 1e-6
+"""mm; two places nearer than this are one."""
+SLOTTED = 60.0
+"""mm; over less than this the bit cuts its way to the next piece of a pocket rather than lift and ramp in anew."""
+SHORTEST_ZIGZAG = 0.5
+"""Length of a line, in bit radii, under which a helix is the better way down."""
 Air = Callable[[np.ndarray], np.ndarray]
 """From points (k, 2) to how far the bit's edge is clear of the stock there, mm, negative over it."""
 
@@ -49,7 +53,7 @@ def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_le
     """
     radius = cutter.radius
     centres = offset(region, -radius)
-    if allowance > 0.0 and _closes(centres, allowance):
+    if allowance > 0.0 and _closes(centres, allowance, radius):
         allowance = 0.0
     rough = tuple(_cleared(tree, cutter, levels, air) for tree in rings(region, radius, allowance))
     last = levels[-1:] if finish_levels is None else finish_levels
@@ -60,9 +64,12 @@ def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_le
     return Pocket(rough, finish, allowance)
 
 
-def _closes(centres: Region, allowance: float) -> bool:
-    """Whether roughing with that allowance would miss a part of the centres by more than the allowance."""
-    roughed = offset(offset(centres, -allowance), 1.5 * allowance)
+def _closes(centres: Region, allowance: float, radius: float) -> bool:
+    """Whether roughing with that allowance leaves a part of the centres so far off that finishing would be a full cut.
+
+    Sharp corners, which every allowance leaves a little fuller, do not count.
+    """
+    roughed = offset(offset(centres, -allowance), allowance + 0.5 * radius)
     if roughed.is_empty:
         return True
     points = np.vstack([loop.points(0.01) for loop in centres.loops])
@@ -95,83 +102,143 @@ class _Clearing:
         self.tree, self.cutter, self.air = tree, cutter, air
         self.floor = 0.0
         self.feed = cutter.feeds.feed
+        self.fast = min(cutter.machine.max_feed[:2])
         self.entries = {id(node): self._entry(node) for node in tree.walk() if not node.children}
         first = next(tree.walk())
-        self.track = Track(cutter, *place(first.centres.loops[0], self.entries[id(first)]))
+        self.track = Track(cutter, *place(first.paths[0], self.entries[id(first)]))
 
     def node(self, node: Node, level: float) -> None:
-        """Everything within the node's ring, then the ring."""
-        loops = list(node.centres.loops)
-        if node.children:
-            for child in node.children:
-                self.node(child, level)
-            for patch in node.patches:
-                self._patch(node, patch, level)
-        else:
-            first = loops.pop(0)
-            self.track.follow(round_from(first, self._enter(node, level)), self.feed)
-        while loops:
-            self._next_ring(node, loops, level)
+        """Everything within the node's ring, nearest first, then the ring."""
+        left = list(range(len(node.paths)))
+        children, extras = list(node.children), list(node.extras)
+        while children:
+            self.node(children.pop(self._nearest([child.paths for child in children])), level)
+        while extras:
+            self._extra(node, extras.pop(self._nearest([[extra] for extra in extras])), level)
+        if not node.children:
+            self._round(node, 0, self._enter(node, level))
+            del left[0]
+        while left:
+            self._next_ring(node, left, level)
+
+    def _nearest(self, groups: Sequence[Sequence[Path]]) -> int:
+        """The group with the path that is nearest to the bit."""
+        return min(range(len(groups)), key=lambda i: nearest_on(groups[i], self.track.point)[2])
 
     def _entry(self, node: Node) -> float:
-        """Where to go down on the first ring of a node without children: in air, or on a calm stretch."""
-        loop = node.centres.loops[0]
-        station = in_air(loop, self.air)
-        return calm_station(loop) if station is None else station
+        """Where to go down on the first path of a node without children: in air, or on a calm stretch."""
+        path = node.paths[0]
+        if not path.closed:
+            return 0.0
+        station = in_air(path, self.air)
+        return calm_station(path) if station is None else station
 
     def _enter(self, node: Node, level: float) -> float:
-        """Down to the level on the first ring of a node; gives the station where the bit then is."""
-        loop, s = node.centres.loops[0], self.entries[id(node)]
-        start = place(loop, s)
-        self._over_the_floor(start)
+        """Down to the level on the first path of a node; gives the station where the bit then is."""
+        path, s = node.paths[0], self.entries[id(node)]
+        if path.closed and self._is_down(level):
+            near = nearest_on([path], self.track.point)[1]
+            if self._slotted(place(path, near), self.tree.centres, level):
+                return near
+        elif self._is_down(level) and self._slotted(place(path, s), self.tree.centres, level):
+            return s
+        start = place(path, s)
+        self._over(start)
         if self.air is not None and self.air(np.array([start]))[0] >= CLEAR_OF_STOCK:
             self.track.sink(level)
             return s
         self.track.sink(self.floor + AIR_GAP)
-        if fits_ramp(self.track, loop, level):
-            return ramp_round(self.track, loop, s, level)
-        self._helix(loop, level)
+        if not path.closed and path.length > SHORTEST_ZIGZAG * self.cutter.radius:
+            zigzag(self.track, path, level)
+            return s
+        if path.closed and fits_ramp(self.track, path, level):
+            return ramp_round(self.track, path, s, level)
+        self._helix(path, level)
         self.track.line(*start, level, self.feed)
         return s
 
-    def _helix(self, loop: Path, level: float) -> None:
-        """Down on a circle in the middle of a loop, half a bit across if the centres have room for it."""
-        x, y = loop.points(0.01).mean(axis=0).tolist()
+    def _is_down(self, level: float) -> bool:
+        """Whether the bit is at the level already."""
+        return self.track.z <= level + SAME
+
+    def _slotted(self, point: Point, ground: Region, level: float) -> bool:
+        """Cuts straight to a point at the level, if it is not far and the way stays in the ground."""
+        if math.dist(self.track.point, point) > SLOTTED or not way_is_inside(ground, self.track.point, point):
+            return False
+        self.track.line(*point, level, self.feed)
+        return True
+
+    def _helix(self, path: Path, level: float) -> None:
+        """Down on a circle round the middle of a short path, as wide as the bit if the centres have room for it."""
+        x, y = path.points(0.01).mean(axis=0).tolist()
         room = float(self.tree.centres.signed_distance([(x, y)])[0])
-        radius = min(0.5 * self.cutter.radius, room)
+        radius = min(0.95 * self.cutter.radius, room)
         self.track.line(x + radius, y, self.track.z, self.feed)
         helix(self.track, (x, y), radius, level)
 
-    def _next_ring(self, node: Node, loops: list[Path], level: float) -> None:
-        """Over to the nearest of the loops, and round it; takes it off the list."""
-        index, s, _ = nearest_on(loops, self.track.point)
-        loop = loops.pop(index)
+    def _round(self, node: Node, number: int, s: float) -> None:
+        """Along one path of a node, from station s all round (or to the end of an open one), with its spurs."""
+        path = node.paths[number]
+        length = path.length
+        spurs = sorted(((spur.station - s) % length if path.closed else spur.station, spur.point)
+                       for spur in node.spurs if spur.path == number)  # fmt: skip
+        whole = round_from(path, s) if path.closed else path
+        at = 0.0
+        for station_, point in spurs:
+            if station_ - at > SAME:
+                self.track.follow(whole.substring(at, station_), self.feed)
+                at = station_
+            back = self.track.point
+            self.track.line(*point, self.track.z, self.feed)
+            self.track.line(*back, self.track.z, self.feed)
+        if length - at > SAME:
+            self.track.follow(whole.substring(at, length) if at else whole, self.feed)
+
+    def _next_ring(self, node: Node, left: list[int], level: float) -> None:
+        """Over to the nearest of the rings that are left, and round it; takes it off the list."""
+        index, s, gap = nearest_on([node.paths[number] for number in left], self.track.point)
+        number = left.pop(index)
+        loop = node.paths[number]
         if not way_is_inside(node.centres, self.track.point, place(loop, s)):
             if node.children:
                 s, beside = _closest(loop, node.inner)
                 self._through(node, beside, level)
             else:
                 s = calm_station(loop)
-                self._over_the_floor(place(loop, s))
+                self._over(place(loop, s))
                 self.track.sink(self.floor + AIR_GAP)
                 s = ramp_round(self.track, loop, s, level)
+        elif gap > SAME and (way := self._heading()) is not None:
+            link = smooth_link(self.track.point, way, loop, s, gap, node.centres, self.cutter.radius)
+            if link is not None:
+                self.track.follow(link[0], self.feed)
+                s = link[1]
         self.track.line(*place(loop, s), level, self.feed)
-        self.track.follow(round_from(loop, s), self.feed)
+        self._round(node, number, s)
 
-    def _patch(self, node: Node, patch: Region, level: float) -> None:
-        """A piece that neither this ring nor the next one reaches: a touch at its middle, or all round it."""
-        for loop in patch.loops:
-            points = loop.points(0.01)
-            s, beside = _closest(loop, node.inner)
+    def _heading(self) -> Point | None:
+        """The direction in which the bit last went, level."""
+        before, last = self.track.moves[-2:]
+        if last.kind == "arc":
+            sign = 1.0 if last.ccw else -1.0
+            dx, dy = -sign * (last.y - last.cy), sign * (last.x - last.cx)
+        else:
+            dx, dy = last.x - before.x, last.y - before.y
+        size = math.hypot(dx, dy)
+        return (dx / size, dy / size) if size > SAME else None
+
+    def _extra(self, node: Node, path: Path, level: float) -> None:
+        """A pass between two children, from where the bit is or from the ground that they have cleared."""
+        if path.closed:
+            s, beside = _closest(path, node.inner)
+        else:
+            if math.dist(path.end, self.track.point) < math.dist(path.start, self.track.point):
+                path = path.reversed()
+            s, beside = 0.0, _foot(node.inner, path.start)
+        if not self._slotted(place(path, s), node.centres, level):
             self._through(node, beside, level)
-            spread = np.hypot(*(points[:, None] - points[None, :]).T).max(axis=0)
-            x, y = points[int(np.argmin(spread))].tolist()
-            if spread.min() < self.cutter.radius - TOUCH and way_is_inside(node.centres, beside, (x, y)):
-                self.track.line(x, y, level, self.feed)
-            else:
-                self.track.line(*place(loop, s), level, self.feed)
-                self.track.follow(round_from(loop, s), self.feed)
-            self.track.line(*beside, level, self.feed)
+            self.track.line(*place(path, s), level, self.feed)
+        self.track.follow(round_from(path, s) if path.closed else path, self.feed)
 
     def _through(self, node: Node, point: Point, level: float) -> None:
         """To a point in the ground that the node's children have cleared at this level."""
@@ -179,22 +246,30 @@ class _Clearing:
             return
         cleared = Region(tuple(loop for child in node.children for loop in child.centres.loops))
         if way_is_inside(cleared, self.track.point, point):
-            self.track.line(*point, level, min(self.cutter.machine.max_feed[:2]))
+            self.track.line(*point, level, self.fast)
         else:
-            self.track.hop(*point)
+            self._over(point)
             self.track.sink(level)
 
-    def _over_the_floor(self, point: Point) -> None:
-        """To a place where the next level is to be entered: over the floor if the way stays within it, else higher."""
-        if math.dist(self.track.point, point) < SAME:
+    def _over(self, point: Point) -> None:
+        """To above a place, no higher than needed: over the floor or low over the stock if the way stays within."""
+        if math.dist(self.track.point, point) < SAME and self.track.z > self.floor:
             return
         floor = self.floor + AIR_GAP
-        if self.floor < 0.0 and self.track.z <= floor and way_is_inside(self.tree.centres, self.track.point, point):
+        if not way_is_inside(self.tree.centres, self.track.point, point):
+            self.track.hop(*point)
+        elif self.floor < 0.0 and self.track.z <= floor:
             x, y = self.track.point
             self.track.line(x, y, floor, self.cutter.machine.max_feed[2])
-            self.track.line(*point, floor, min(self.cutter.machine.max_feed[:2]))
+            self.track.line(*point, floor, self.fast)
         else:
-            self.track.hop(*point)
+            self.track.hop(*point, low=True)
+
+
+def _foot(paths: Sequence[Path], point: Point) -> Point:
+    """The point of any of the paths that is nearest to a point."""
+    index, s, _ = nearest_on(paths, point)
+    return place(paths[index], s)
 
 
 def _closest(loop: Path, others: Sequence[Path]) -> tuple[float, Point]:

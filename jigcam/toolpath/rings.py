@@ -1,40 +1,65 @@
 """Rings: where a bit's centre goes to clear a region, as a tree of nested regions from exact offsets.
 
-The *centres* of a region are the points at least a bit radius (and the allowance) inside it; the ring of a node is the
-boundary of its centres. A node's children are the pieces of its centres moved in by one step. Going round a ring clears
-everything from the ring inward by one radius r, exactly: the distance to the boundary of what an inward offset leaves
-is the distance to the first boundary less the offset. With a step beyond r the band between two rings is cleared from
-both sides, and what neither reaches (horns in sharp corners, necks between two children) is found exactly and kept as
-*patches*, which are gone over as well. So no post or sliver is left.
+The *centres* of a region are the points at least a bit radius (and the allowance) inside it; a *ring* is the boundary
+of centres. The children of a node are the pieces of its centres moved in by one step.
+
+Going round a ring clears everything from it inward by one radius r, exactly: the distance to the boundary of what an
+inward offset leaves is the distance to the first boundary less the offset. What lies further in is the *core*. With a
+step beyond r the band between two rings is cleared from both sides; what neither reaches is found exactly: horns in
+sharp corners, which the inner ring touches by a *spur* on its way, and necks between two children, which are gone over
+as *extras*. A core that one pass can clear gets a *spine* along its middle instead of a ring there and back. So neither
+post nor sliver is left.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from jigcam.geometry import Path, Region, difference, offset
+from jigcam.toolpath.loops import Point, nearest_on, place, way_is_inside
+from jigcam.toolpath.spine import COVER, spine, thick
 
 STEP = 0.85
-"""Step from ring to ring in bit diameters: square corners then need no patch, up to (1 + √½)/2 = 0.853 (D)."""
-COVER = 2e-3
-"""mm by which the reach of a ring is taken short, so that rounding leaves nothing between two of them."""
-TINY = 5e-4
-"""mm; patches thinner than twice this are within what rounding makes of the rings."""
+"""Step from ring to ring in bit diameters: square corners then need no spur, up to (1 + √½)/2 = 0.853 (D)."""
+SMOOTH_STEP = 0.95
+"""The same where no ring has a corner."""
+CORNER = 0.2
+"""rad; outlines that turn by less at a vertex have no corner there."""
+TOUCH = 0.02
+"""mm by which the bit has to reach beyond a horn to clear it in one touch."""
+NEIGHBOURS = 33
+"""Places tried along the way out to the tip of a horn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spur:
+    """A detour from a ring: at the station of one of a node's paths straight out to a point and back."""
+
+    path: int
+    station: float
+    point: Point
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Node:
-    """Centres (one connected region), those of the next ring within, and the patches between the two."""
+    """One connected region of centres, with what is done in it: children first, then extras, then its own paths.
+
+    paths: rings (closed), or one spine, which is open or closed. spurs: detours from the paths.
+    """
 
     centres: Region
-    children: tuple[Node, ...]
-    patches: tuple[Region, ...]
+    paths: tuple[Path, ...]
+    children: tuple[Node, ...] = ()
+    extras: tuple[Path, ...] = ()
+    spurs: tuple[Spur, ...] = ()
 
     @property
     def inner(self) -> tuple[Path, ...]:
-        """The rings of the children."""
-        return tuple(loop for child in self.children for loop in child.centres.loops)
+        """The paths of the children."""
+        return tuple(path for child in self.children for path in child.paths)
 
     def walk(self) -> Iterator[Node]:
         """This node and all within it, those within first."""
@@ -48,21 +73,72 @@ def rings(region: Region, radius: float, allowance: float = 0.0, step: float | N
 
     step: from ring to ring, mm, at most a diameter; by default `STEP` diameters.
     """
-    step = 2.0 * STEP * radius if step is None else step
-    return tuple(_grown(part, radius, step) for part in offset(region, -(radius + allowance)).parts)
+    return tuple(
+        _grown(part, radius, step or 2.0 * radius * (STEP if has_corners(part) else SMOOTH_STEP))
+        for part in offset(region, -(radius + allowance)).parts
+    )
+
+
+def has_corners(centres: Region) -> bool:
+    """Whether an outline of the centres turns left at a vertex, so that rings further in keep a corner there."""
+    for loop in centres.loops:
+        segments = loop.as_segments()
+        count = len(segments)
+        ends, starts = segments.tangent(np.ones(count)), segments.tangent(np.zeros(count))
+        if (np.angle(np.roll(starts, -1) / ends) > CORNER).any():
+            return True
+    return False
 
 
 def _grown(centres: Region, radius: float, step: float) -> Node:
     """The tree within one connected region of centres."""
+    ring = Node(centres, centres.loops)
+    core = offset(centres, -(radius - COVER))
+    if not thick(core):
+        return ring
+    if all(_is_narrow(part, radius) for part in core.parts):
+        spines = [spine(part, radius) for part in core.parts]
+        if all(path is not None for path in spines):
+            children = [Node(part, (path,)) for part, path in zip(core.parts, spines, strict=True) if path is not None]
+            return replace(ring, children=tuple(children))
     inside = offset(centres, -step)
-    core = offset(centres, -(radius - COVER)) if step > radius - COVER else Region.empty()
     if inside.is_empty:
-        # What the ring itself does not reach is cleared from its own boundary.
-        return Node(centres, tuple(_grown(part, radius, step) for part in _thick(core)), ())
-    missed = difference(core, offset(inside, radius - COVER)) if not core.is_empty else core
-    return Node(centres, tuple(_grown(part, radius, step) for part in inside.parts), _thick(missed))
+        return replace(ring, children=tuple(_grown(part, radius, step) for part in thick(core)))
+    children = [_grown(part, radius, step) for part in inside.parts]
+    missed = thick(difference(core, offset(inside, radius - COVER)))
+    extras: list[Path] = []
+    for patch in missed:
+        found = _spur(patch, children, centres, radius)
+        if found is not None:
+            child, spur = found
+            children[child] = replace(children[child], spurs=(*children[child].spurs, spur))
+        else:
+            path = spine(patch, radius)
+            extras += [path] if path is not None else patch.loops
+    return replace(ring, children=tuple(children), extras=tuple(extras))
 
 
-def _thick(region: Region) -> tuple[Region, ...]:
-    """Its pieces, without those that are too thin to matter."""
-    return tuple(part for part in region.parts if not offset(part, -TINY).is_empty)
+def _is_narrow(core: Region, radius: float) -> bool:
+    """Whether no point of a core is further than a radius from its boundary."""
+    return offset(core, -(radius - COVER)).is_empty
+
+
+def _spur(patch: Region, children: Sequence[Node], centres: Region, radius: float) -> tuple[int, Spur] | None:
+    """The shortest detour from a ring of one of the children that clears a patch, and the number of that child."""
+    points = np.vstack([loop.points(0.01) for loop in patch.loops])
+    middle = tuple(points.mean(axis=0).tolist())
+    best: tuple[float, int, Spur] | None = None
+    for number, child in enumerate(children):
+        index, s, _ = nearest_on(child.paths, middle)
+        start = np.array(place(child.paths[index], s))
+        far = points[int(np.argmax(np.hypot(*(points - start).T)))]
+        for t in np.linspace(0.0, 1.0, NEIGHBOURS):
+            at = start + t * (far - start)
+            if float(np.hypot(*(points - at).T).max()) <= radius - TOUCH:
+                length = t * float(np.hypot(*(far - start)))
+                point = (float(at[0]), float(at[1]))
+                if (best is None or length < best[0]) and way_is_inside(centres, tuple(start.tolist()), point):
+                    best = (length, number, Spur(index, s, point))
+                break
+    return None if best is None else best[1:]
+

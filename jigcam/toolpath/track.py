@@ -100,10 +100,10 @@ class Track:
         """Straight up to the clear height, at rapid rate."""
         self._rapid(self.x, self.y, self.cutter.clear)
 
-    def hop(self, x: float, y: float) -> None:
-        """Up, over to (x, y), and down to the approach height; up to the clear height unless it is near."""
-        near = math.dist(self.point, (x, y)) <= SHORT_HOP
-        height = self.cutter.approach if near else self.cutter.clear
+    def hop(self, x: float, y: float, *, low: bool = False) -> None:
+        """Up, over to (x, y), and down to the approach height; up to the clear height unless it is near, or `low`."""
+        low = low or math.dist(self.point, (x, y)) <= SHORT_HOP
+        height = self.cutter.approach if low else self.cutter.clear
         self._rapid(self.x, self.y, height)
         self._rapid(x, y, height)
         self._rapid(x, y, self.cutter.approach)
