@@ -15,8 +15,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 Role = Literal[
-    "gouge", "left", "cut", "opening", "bit", "bushing", "stock", "sheet", "blank", "fence", "hole", "tab", "mark", "mate",
-    "hidden", "target", "break", "path-cut", "path-rapid", "ride", "base", "centreline", "plane", "zero", "dimension", "extension",
+    "gouge", "left", "cut", "waste", "opening", "bit", "bushing", "stock", "grain", "sheet", "blank", "fence", "hole",
+    "tab", "mark", "mate", "hidden", "behind", "scribed", "target", "break", "path-cut", "path-rapid", "ride", "base",
+    "centreline", "plane", "zero", "dimension", "extension",
 ]  # fmt: skip
 Line = Literal["solid", "fine", "dashed", "dotted", "chain", "double-chain", "extension"]
 Fill = Literal["none", "hatch", "hatch-back", "cross", "stipple", "level", "upright", "solid"]
@@ -67,10 +68,12 @@ PENS: dict[Role, Pen] = {
     "gouge": Pen("cut too far", "solid", "wide", "#a3122a", 197, "solid"),
     "left": Pen("left standing", "solid", "medium", "#8a4b00", 214, "cross"),
     "cut": Pen("cut", "solid", "wide", "#7a1f3d", 168, "hatch"),
+    "waste": Pen("waste", "solid", "wide", "#7a1f3d", 168, "hatch"),
     "opening": Pen("opening in the sheet", "solid", "heavy", "#0b4f6c", 38),
     "bit": Pen("bit", "solid", "medium", "#1d3557", 75, "upright"),
     "bushing": Pen("guide bushing", "solid", "medium", "#6b4e00", 178, "cross"),
     "stock": Pen("board", "solid", "wide", "#2b2b2b", 250, "hatch-back"),
+    "grain": Pen("end grain", "solid", "wide", "#2b2b2b", 250, "stipple"),
     "sheet": Pen("template sheet", "solid", "wide", "#4a3a1a", 179, "stipple"),
     "blank": Pen("blank as clamped", "double-chain", "narrow", "#4a3a1a", 137),
     "fence": Pen("fence", "solid", "medium", "#5b4636", 137, "level"),
@@ -79,6 +82,8 @@ PENS: dict[Role, Pen] = {
     "mark": Pen("mark on the sheet", "fine", "narrow", "#3d3d5c", 146),
     "mate": Pen("board that enters", "double-chain", "narrow", "#2b2b2b", 245),
     "hidden": Pen("board beneath", "dashed", "narrow", "#2b2b2b", 245),
+    "behind": Pen("edge out of sight", "dashed", "narrow", "#2b2b2b", 245),
+    "scribed": Pen("line to scribe", "fine", "narrow", "#3d3d5c", 146),
     "target": Pen("as it should be", "dashed", "medium", "#7a1f3d", 168),
     "break": Pen("goes on beyond here", "solid", "narrow", "#2b2b2b", 245),
     "path-cut": Pen("path of the cutter", "solid", "narrow", "#14532d", 78),

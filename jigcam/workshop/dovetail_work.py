@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from jigcam.drawing.scenes.dovetail import scene_dovetail
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.gcode import read
@@ -45,7 +46,7 @@ def dovetail_work(joint: ThroughDovetail, job: Job, kit: Kit) -> JointWork:
 
     sheet = dovetail_sheet(plan, job, kit, [file for _, file in files], [each for _, each in planned])
     return JointWork(joint.name, folder, tuple(file for _, file in files), tuple(dict.fromkeys(findings)), tuple(sheet),
-                     {}, chain)  # fmt: skip
+                     {"joint": scene_dovetail(plan, units=job.units)}, chain)  # fmt: skip
 
 
 def _files(
