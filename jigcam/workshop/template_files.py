@@ -91,7 +91,7 @@ def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:
         "base_supported": round(plan.support.fraction, 3),
     }  # fmt: skip
     if both_hands:
-        turned = compose(plan.placement, mirror_x(plan.cut.board.length))
+        turned = compose(mirror_x(plan.cut.board.length), plan.placement)
         facts["turned_over_for_opposite_hand"] = [[tidy(value) for value in row] for row in turned]
     return facts
 
