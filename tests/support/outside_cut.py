@@ -1,0 +1,460 @@
+"""A second opinion on an output folder: what its G-code cuts, from the text of file, job and manifest alone.
+
+It shares no code with jigcam: its own small reading of G-code and of lengths, its own sum for a groove, single strips and
+discs united for a sweep, and pyclipper for rides and differences. Frames and signs are those of the contract: a groove is drawn in the frame of its
+board's face, `placement` in the manifest carries face points to file points, z is 0 on top of the stock.
+
+Accuracy: arcs are faceted within `CHORD`, round joins of pyclipper within `CHORD`, and its integers are 1e-5 mm. A sweep
+lies inside the true one by at most 2 · CHORD; a ride adds two offsets, so that its error is at most 5 · CHORD, 1 µm.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+import tomllib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pyclipper
+import shapely
+from shapely import Polygon
+
+SCALE = 1e5
+"""pyclipper's integers in a millimetre."""
+CHORD = 2e-4
+"""Sagitta of facets, mm."""
+WIDEST = 10.0
+"""Radius of the widest bit for which facets of arcs are fine enough, mm."""
+SWEEP_ERROR = 2 * CHORD
+RIDE_ERROR = 5 * CHORD
+FAR = 2000.0
+"""How far an open end is carried on, mm."""
+
+Polygons = list[np.ndarray]
+
+
+# ---- lengths and the groove, from the text of a job
+
+
+def millimetres(value: Any, units: str) -> float:
+    """A length of a job file: a bare number, or text such as "1-3/8 in", "7/16", "9.5 mm"."""
+    text = str(value).strip()
+    match = re.fullmatch(r"(.*?)\s*(mm|in|\")?", text)
+    assert match is not None
+    number, unit = match[1], match[2] or units
+    parts = re.fullmatch(r"(?:(\d+)[- ])?(\d+)/(\d+)", number)
+    if parts:
+        amount = Fraction(int(parts[1] or 0)) + Fraction(int(parts[2]), int(parts[3]))
+    else:
+        amount = Fraction(number)
+    return float(amount * (1 if unit == "mm" else Fraction(254, 10)))
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A groove as its job draws it: extreme ends in its own frame (along, across), mm, and its board.
+
+    low, high: stations of the ends from the drawn start, carried far off the board where open.
+    """
+
+    start: tuple[float, float]
+    angle: float
+    low: float
+    high: float
+    width: float
+    depth: float
+    round_ends: bool
+    board: tuple[float, float, float]
+
+    @classmethod
+    def of(cls, job: dict[str, Any], joint: str) -> Wanted:
+        """From a job's table."""
+        units = job["units"]
+        (entry,) = (each for each in job["joints"] if each["name"] == joint)
+        board = job["boards"][entry["board"]]
+        if "width" in entry:
+            width = millimetres(entry["width"], units)
+        else:
+            clearance = millimetres(entry["clearance"], units) if "clearance" in entry else 0.1
+            width = millimetres(job["boards"][entry["receives"]]["thickness"], units) + clearance
+        return cls(
+            (millimetres(entry["from"][0], units), millimetres(entry["from"][1], units)),
+            math.radians(float(str(entry["angle"]).removesuffix("deg").removesuffix("°"))),
+            -FAR if entry.get("start", "stopped") == "open" else 0.0,
+            FAR if entry.get("finish", "stopped") == "open" else millimetres(entry["length"], units),
+            width, millimetres(entry["depth"], units), entry.get("ends", "round") == "round",
+            (millimetres(board["length"], units), millimetres(board["width"], units),
+             millimetres(board["thickness"], units)),
+        )  # fmt: skip
+
+    def opposite(self) -> Wanted:
+        """On the mirrored board: x → length − x, so the direction turns to 180° − angle."""
+        x, y = self.start
+        return Wanted((self.board[0] - x, y), math.pi - self.angle, self.low, self.high, self.width, self.depth,
+                      self.round_ends, self.board)  # fmt: skip
+
+    def distance(self, points: np.ndarray, corner: float = 0.0) -> np.ndarray:
+        """Signed distances of face points (n, 2) from the groove's edge, mm, negative inside.
+
+        A box, of which the corners are rounded by `corner`; round ends are a corner of half the width.
+        """
+        radius = self.width / 2 if self.round_ends else corner
+        c, s = math.cos(self.angle), math.sin(self.angle)
+        moved = points - np.array(self.start)
+        along = moved @ np.array([c, s]) - (self.low + self.high) / 2
+        across = moved @ np.array([-s, c])
+        q = np.abs(np.column_stack([along, across])) - np.array([(self.high - self.low) / 2, self.width / 2]) + radius
+        outside = np.hypot(*np.maximum(q, 0.0).T)
+        return outside + np.minimum(q.max(axis=1), 0.0) - radius
+
+    def outline(self, corner: float = 0.0) -> np.ndarray:
+        """The groove's edge as face points, corners rounded by `corner`."""
+        radius = self.width / 2 if self.round_ends else corner
+        half = self.width / 2 - radius
+        points: list[tuple[float, float]] = []
+        count = 1 if radius == 0 else max(2, math.ceil(math.pi / 2 / (2 * math.acos(1 - CHORD / radius)))) + 1
+        for (x, y), first in zip(
+            [(self.high - radius, -half), (self.high - radius, half), (self.low + radius, half),
+             (self.low + radius, -half)], (-math.pi / 2, 0.0, math.pi / 2, math.pi), strict=True,
+        ):  # fmt: skip
+            turns = first + np.linspace(0.0, math.pi / 2 if radius else 0.0, count)
+            points += [(x + radius * math.cos(t), y + radius * math.sin(t)) for t in turns]
+        c, s = math.cos(self.angle), math.sin(self.angle)
+        return np.array(points) @ np.array([[c, s], [-s, c]]) + np.array(self.start)
+
+
+# ---- G-code
+
+
+@dataclass(frozen=True)
+class Chain:
+    """Points (n, 3) that a motion passes, mm, its line, and the centre of an arc."""
+
+    points: np.ndarray
+    line: int
+    centre: np.ndarray | None = None
+
+
+def chains(text: str) -> Iterator[Chain]:
+    """The motions of a plain file: G0 to G3 in the xy plane, absolute, inches or mm, modal. Nothing else is known."""
+    here = np.array([math.nan] * 3)
+    scale, motion = 1.0, -1
+    for number, line in enumerate(text.splitlines(), 1):
+        bare = re.sub(r"\([^)]*\)", "", line).replace(" ", "")
+        words = re.findall(r"([A-Z])([-+]?[0-9.]+)", bare)
+        assert "".join(letter + value for letter, value in words) == bare, f"line {number}: {line}"
+        values = {letter: float(value) for letter, value in words if letter != "G"}
+        for code in (float(value) for letter, value in words if letter == "G"):
+            assert code not in (18, 19, 91, 92, 2.1, 3.1, 28, 30, 53, 81, 82, 83), f"line {number}: {line}"
+            if code in (20, 21):
+                scale = 25.4 if code == 20 else 1.0  # noqa: PLR2004
+            elif code in (0, 1, 2, 3):
+                motion = int(code)
+        if not {"X", "Y", "Z"} & values.keys():
+            assert not {"I", "J", "K", "R"} & values.keys(), f"line {number}: {line}"
+            continue
+        to = np.array([values[axis] * scale if axis in values else here[i] for i, axis in enumerate("XYZ")])
+        if motion in (2, 3):
+            centre = here[:2] + np.array([values.get("I", 0.0), values.get("J", 0.0)]) * scale
+            yield Chain(_arc(here, to, centre, motion == 3), number, centre)  # noqa: PLR2004
+        else:
+            assert motion in (0, 1), f"line {number}: no motion word"
+            yield Chain(np.array([here, to]), number)
+        here = to
+
+
+def _arc(start: np.ndarray, end: np.ndarray, centre: np.ndarray, ccw: bool) -> np.ndarray:
+    a, b = start[:2] - centre, end[:2] - centre
+    radius = math.hypot(*a)
+    assert abs(math.hypot(*b) - radius) <= 0.002 + 1e-9  # NISTIR 6556, 3.5.3
+    first, last = math.atan2(a[1], a[0]), math.atan2(b[1], b[0])
+    sweep = (last - first) % (2 * math.pi) if ccw else -((first - last) % (2 * math.pi))
+    if abs(sweep) < 1e-12:  # noqa: PLR2004
+        sweep = 2 * math.pi if ccw else -2 * math.pi
+    count = max(1, math.ceil(abs(sweep) / _step(radius + WIDEST)))
+    t = np.linspace(0.0, 1.0, count + 1)
+    radii = radius + (math.hypot(*b) - radius) * t
+    turns = first + sweep * t
+    xy = centre + np.column_stack([radii * np.cos(turns), radii * np.sin(turns)])
+    xy[0], xy[-1] = start[:2], end[:2]
+    return np.column_stack([xy, start[2] + (end[2] - start[2]) * t])
+
+
+def _below(points: np.ndarray, z: float) -> Iterator[np.ndarray]:
+    """The stretches of a chain at or below z, as xy points."""
+    run: list[np.ndarray] = []
+    for p, q in zip(points[:-1], points[1:], strict=True):
+        if p[2] <= z and q[2] <= z:
+            run += [q[:2]] if run else [p[:2], q[:2]]
+            continue
+        if p[2] <= z < q[2] or q[2] <= z < p[2]:
+            cross = p[:2] + (q[:2] - p[:2]) * ((z - p[2]) / (q[2] - p[2]))
+            if p[2] <= z:
+                run += [cross] if run else [p[:2], cross]
+            else:
+                run = [cross, q[:2]]
+                continue
+        if run:
+            yield np.array(run)
+            run = []
+    if run:
+        yield np.array(run)
+
+
+def swept(text: str, radius: float, z: float) -> Polygons:
+    """What a straight bit of that radius has removed at depth z when a file has run, mm; rapids cut too.
+
+    The union of a disc at each end of each motion's stretch below z, and of the strip between them.
+    """
+    pieces: list[Polygon] = []
+    spots: set[tuple[float, float]] = set()
+    for chain in chains(text):
+        if np.isnan(chain.points).any():
+            continue  # the first moves, before every axis has a place, are at the clear height
+        for run in _below(chain.points, z):
+            spots |= {(float(x), float(y)) for x, y in (run[0], run[-1])}
+            strip = _strip(run, chain.centre, radius)
+            if strip is not None:
+                pieces.append(Polygon(strip))
+    turns = np.arange(0.0, 2 * math.pi, _step(radius))
+    circle = radius * np.column_stack([np.cos(turns), np.sin(turns)])
+    pieces += [Polygon(circle + spot) for spot in spots]
+    return _rings(shapely.union_all([shapely.make_valid(piece) for piece in pieces]))
+
+
+def _strip(run: np.ndarray, centre: np.ndarray | None, radius: float) -> np.ndarray | None:
+    """What the disc covers between the ends of a stretch: a rectangle, or a sector of a ring."""
+    if centre is None:
+        along = run[-1] - run[0]
+        length = math.hypot(*along)
+        if length < 1e-9:  # noqa: PLR2004
+            return None
+        side = np.array([-along[1], along[0]]) * (radius / length)
+        return np.array([run[0] - side, run[-1] - side, run[-1] + side, run[0] + side])
+    arms = run - centre
+    lengths = np.hypot(*arms.T)[:, None]
+    outer = centre + arms * ((lengths + radius) / lengths)
+    inner = centre + arms * (np.maximum(lengths - radius, 0.0) / lengths)
+    if math.hypot(*(run[0] - run[-1])) < 1e-9 and len(run) > 2:  # noqa: PLR2004 - a whole turn: a ring, cut open by a hair
+        outer[-1], inner[-1] = outer[0], inner[0]
+    return np.vstack([outer, inner[::-1]])
+
+
+def _step(radius: float) -> float:
+    """The turn of a facet that lies within CHORD of a circle, radians."""
+    return 2 * math.acos(max(0.5, 1 - CHORD / max(radius, CHORD)))
+
+
+def _rings(shape: shapely.Geometry) -> Polygons:
+    """Outlines anticlockwise, holes clockwise."""
+    out: Polygons = []
+    for part in shapely.get_parts(shape):
+        if isinstance(part, Polygon):
+            turned = shapely.geometry.polygon.orient(part)
+            out += [np.array(ring.coords)[:-1] for ring in (turned.exterior, *turned.interiors)]
+    return out
+
+
+def lowest(text: str) -> float:
+    """The lowest z of a file, mm."""
+    return min(float(np.nanmin(chain.points[:, 2])) for chain in chains(text))
+
+
+# ---- polygons
+
+
+def _integers(points: np.ndarray) -> list[tuple[int, int]]:
+    return [(int(x), int(y)) for x, y in np.round(points * SCALE)]
+
+
+def _floats(paths: Sequence[Any]) -> Polygons:
+    return [np.array(path, dtype=float) / SCALE for path in paths]
+
+
+def grown(polygons: Polygons, by: float) -> Polygons:
+    """Outlines and holes grown by a distance, or shrunk by a negative one.
+
+    Vertices that stray from a chord by less than CHORD / 2 are dropped first: edges of a few integers point anywhere,
+    and their joins would cut notches.
+    """
+    offset = pyclipper.PyclipperOffset(2.0, CHORD * SCALE)
+    for each in polygons:
+        plain = np.array(shapely.LinearRing(each).simplify(CHORD / 2).coords)[:-1]
+        offset.AddPath(_integers(plain), pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)
+    return _floats(offset.Execute(by * SCALE))
+
+
+def clipped(kind: int, subject: Polygons, clip: Polygons) -> Polygons:
+    """A boolean of pyclipper, filled by the non-zero rule."""
+    if not subject:
+        return []
+    work = pyclipper.Pyclipper()
+    work.AddPaths([_integers(each) for each in subject], pyclipper.PT_SUBJECT, True)
+    if clip:
+        work.AddPaths([_integers(each) for each in clip], pyclipper.PT_CLIP, True)
+    return _floats(work.Execute(kind, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO))
+
+
+def area(polygons: Polygons) -> float:
+    """mm², holes taken off."""
+    return sum(pyclipper.Area(_integers(each)) for each in polygons) / SCALE**2
+
+
+def along_edges(polygons: Polygons, step: float = 1.0) -> np.ndarray:
+    """Points (n, 2) on all edges, vertices and at most `step` apart."""
+    out = [np.empty((0, 2))]
+    for each in polygons:
+        for p, q in zip(each, np.roll(each, -1, axis=0), strict=True):
+            count = max(1, math.ceil(math.hypot(*(q - p)) / step))
+            out.append(p + (q - p) * (np.arange(count) / count)[:, None])
+    return np.vstack(out)
+
+
+def moved(points: np.ndarray, matrix: Sequence[Sequence[float]]) -> np.ndarray:
+    """Points (n, 2) by a 2×3 matrix."""
+    m = np.asarray(matrix, dtype=float)
+    return points @ m[:, :2].T + m[:, 2]
+
+
+def back(points: np.ndarray, matrix: Sequence[Sequence[float]]) -> np.ndarray:
+    """Points (n, 2) by the inverse of a 2×3 matrix."""
+    m = np.asarray(matrix, dtype=float)
+    return (points - m[:, 2]) @ np.linalg.inv(m[:, :2]).T
+
+
+# ---- verdicts
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """gouge: how far the cut reaches beyond the drawing, over the board. left: how thick what it leaves is. mm."""
+
+    gouge: float
+    left: float
+
+
+def compare(cut: Polygons, wanted: Wanted, corner: float) -> Verdict:
+    """A cut against a groove, both in the face frame. corner: radius that the bit leaves in square corners."""
+    length, width, _ = wanted.board
+    board = [np.array([(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)])]
+    on_board = clipped(pyclipper.CT_INTERSECTION, cut, board)
+    edge = along_edges(on_board)
+    gouge = max(0.0, float(wanted.distance(edge).max())) if len(edge) else 0.0
+    must = clipped(pyclipper.CT_INTERSECTION, [wanted.outline(corner)], board)
+    # The thickness of what is left: grow the cut until nothing is left, halving the guess.
+    missing = clipped(pyclipper.CT_DIFFERENCE, must, cut)
+    if area(missing) <= 1e-9:  # noqa: PLR2004
+        return Verdict(gouge, 0.0)
+    low, high = 0.0, 0.001
+    while high < 4 * wanted.width and clipped(pyclipper.CT_DIFFERENCE, missing, grown(cut, high)):
+        low, high = high, 2 * high
+    while high - low > CHORD:
+        middle = (low + high) / 2
+        low, high = (middle, high) if clipped(pyclipper.CT_DIFFERENCE, missing, grown(cut, middle)) else (low, middle)
+    return Verdict(gouge, high)
+
+
+def worst(verdicts: Sequence[Verdict]) -> Verdict:
+    """The worst of both kinds."""
+    return Verdict(max(v.gouge for v in verdicts), max(v.left for v in verdicts))
+
+
+def direct(entry: dict[str, Any], text: str, wanted: Wanted) -> Verdict:
+    """A file that cuts a groove in its board, looked at at several depths and just below its floor."""
+    radius = entry["bit"]["diameter"] / 2
+    verdicts = []
+    for z in (-0.01, -wanted.depth / 3, -wanted.depth * 0.7, -wanted.depth + 1e-3):
+        cut = [back(each, entry["placement"]) for each in swept(text, radius, z)]
+        verdicts.append(compare(_anticlockwise(cut, entry["placement"]), wanted, radius))
+    assert lowest(text) >= -wanted.depth - 1e-4
+    return worst(verdicts)
+
+
+def ridden(entry: dict[str, Any], text: str, wanted: Wanted, placement: Sequence[Sequence[float]]) -> Verdict:
+    """A template's milling file: the opening that it leaves in the sheet, the bushing in it, the groove in the wood.
+
+    placement: of the hand that is looked at, face frame → sheet as milled.
+    """
+    guide, thickness = entry["guide"], entry["stock"][2]
+    radius, bushing = guide["bit"]["diameter"] / 2, guide["bushing"]["outside"] / 2
+    assert math.isclose(guide["offset"], bushing - radius, abs_tol=1e-6)
+    centre = wanted.outline().mean(axis=0) if abs(wanted.high - wanted.low) < FAR else _middle_on_board(wanted)
+    verdicts = []
+    for z in (-0.05, -thickness / 2, -thickness + 0.02):
+        milled = [back(each, placement) for each in swept(text, entry["bit"]["diameter"] / 2, z)]
+        opening = _part_at(_anticlockwise(milled, placement), centre)
+        assert opening, f"no opening at the middle of the groove at z {z}"
+        # Without any play the bushing is given what the accuracy of this calculation takes.
+        reach = grown(opening, -bushing) or grown(opening, -bushing + RIDE_ERROR)
+        assert reach, f"the bushing does not go into the opening at z {z}"
+        verdicts.append(compare(grown(reach, radius), wanted, radius))
+    return worst(verdicts)
+
+
+def opening_size(entry: dict[str, Any], text: str, wanted: Wanted) -> tuple[float, float, float]:
+    """Width, length and end radius of a milled opening, mm; the radius is fitted to the points of one end."""
+    milled = [back(each, entry["placement"]) for each in swept(text, entry["bit"]["diameter"] / 2, -entry["stock"][2] / 2)]
+    (loop,) = _part_at(milled, wanted.outline().mean(axis=0))
+    c, s = math.cos(wanted.angle), math.sin(wanted.angle)
+    local = (loop - np.array(wanted.start)) @ np.array([[c, -s], [s, c]])
+    width, length = float(np.ptp(local[:, 1])), float(np.ptp(local[:, 0]))
+    end = local[local[:, 0] > local[:, 0].max() - 0.8 * width / 2]
+    rows = np.column_stack([2 * end, np.ones(len(end))])
+    x, y, rest = np.linalg.lstsq(rows, (end**2).sum(axis=1), rcond=None)[0]
+    return width, length, math.sqrt(rest + x * x + y * y)
+
+
+def _anticlockwise(polygons: Polygons, matrix: Sequence[Sequence[float]]) -> Polygons:
+    """Outlines turn clockwise under a mirror: turn all of them back."""
+    m = np.asarray(matrix, dtype=float)
+    return [each[::-1] for each in polygons] if np.linalg.det(m[:, :2]) < 0 else polygons
+
+
+def _part_at(polygons: Polygons, point: np.ndarray) -> Polygons:
+    """The outline, with its holes, of the part that holds a point; of nested outlines the innermost."""
+    outlines = [each for each in polygons if area([each]) > 0 and _holds(each, point)]
+    if not outlines:
+        return []
+    outline = min(outlines, key=lambda each: area([each]))
+    return [outline, *(each for each in polygons if area([each]) < 0 and _holds(outline, each[0]))]
+
+
+def _middle_on_board(wanted: Wanted) -> np.ndarray:
+    c, s = math.cos(wanted.angle), math.sin(wanted.angle)
+    t = np.linspace(wanted.low, wanted.high, 40001)
+    points = np.array(wanted.start) + t[:, None] * np.array([c, s])
+    on = points[((points >= 0) & (points <= np.array(wanted.board[:2]))).all(axis=1)]
+    middle: np.ndarray = on[len(on) // 2]
+    return middle
+
+
+def _holds(polygon: np.ndarray, point: np.ndarray) -> bool:
+    x, y = np.round(np.asarray(point) * SCALE)
+    return bool(pyclipper.PointInPolygon((int(x), int(y)), _integers(polygon)))
+
+
+def judge(folder: Path, job: Path) -> dict[str, Verdict]:
+    """The verdict on every milling file of an output folder, by "file, hand"."""
+    table = tomllib.loads(job.read_text("utf-8"))
+    manifest = json.loads((folder / "manifest.json").read_text("utf-8"))
+    verdicts = {}
+    for entry in manifest["files"]:
+        if entry["kind"] != "gcode" or entry["bit"]["kind"] != "straight":
+            continue
+        text = (folder / entry["file"]).read_text("ascii")
+        wanted = Wanted.of(table, entry["joint"])
+        if entry["setup"] == "template":
+            verdicts[f"{entry['file']}, as drawn"] = ridden(entry, text, wanted, entry["placement"])
+            turned = entry["guide"].get("turned_over_for_opposite_hand")
+            if turned:
+                verdicts[f"{entry['file']}, opposite"] = ridden(entry, text, wanted.opposite(), turned)
+        else:
+            mine = wanted.opposite() if entry["hand"] == "opposite" else wanted
+            verdicts[f"{entry['file']}, {entry['hand']}"] = direct(entry, text, mine)
+    return verdicts
