@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, View
+from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, Spot, View
 from jigcam.drawing.scenes.board import break_line
 from jigcam.geometry import Path, Region, intersection, polygon
 from jigcam.joints.through_dovetail.solids import along_grain
@@ -37,6 +37,11 @@ class EndFrame:
     def inward(self) -> float:
         """+1 where x grows from the end into the board, else −1."""
         return 1.0 if self.end == "left" else -1.0
+
+    @property
+    def sides(self) -> tuple[Spot, Spot]:
+        """On which hand the view's outward side lies, off the end, and its inward one."""
+        return ("left", "right") if self.end == "left" else ("right", "left")
 
     def at(self, u: float, s: float) -> Point:
         """The point in the face frame."""
@@ -108,7 +113,7 @@ def put_together(plan: DovetailPlan, frame: EndFrame) -> View:
     labels = [Label(*frame.at(length / 2, middle), "tail 1", "on"),
               Label(*frame.at((length + far) / 2, middle), plan.joint.tail_board.name, "on"),
               Label(*frame.at((length + far) / 2, 0.0), "lower edges, flush", "below", weight=2)]
-    caption = "put together, seen on the tails' outside face" + (", lower part" if top < layout.width else "")
+    caption = "put together, seen on the tails" + (", lower part" if top < layout.width else "")
     return View(caption, tuple(items), tuple(labels), tuple(dimensions), _slope(plan, frame))
 
 
@@ -134,7 +139,7 @@ def seen_on_lower_edges(plan: DovetailPlan, frame: EndFrame) -> View:
     labels = (Label(*frame.at((length + far) / 2, -thick / 2), joint.tail_board.name, "on"),
               Label(*frame.at(length / 2, -thick - 8.0), joint.pin_board.name, "on"),
               Label(*frame.at((length + far) / 2, 0.0), "outside", "above"))
-    caption = "put together, seen on the lower edges" + (", rabbet behind the pin" if joint.stock.rabbet else "")
+    caption = "seen on the lower edges" + (", rabbet behind the pin" if joint.stock.rabbet else "")
     return View(caption, tuple(items), labels, tuple(dimensions), minor=True)
 
 
@@ -153,4 +158,4 @@ def _slope(plan: DovetailPlan, frame: EndFrame) -> tuple[AngleDimension, ...]:
     lean = -tail.upper.lean(length)
     apex = frame.at(0.0, tail.upper.end)
     start, end = (-lean, 0.0) if frame.inward > 0 else (np.pi, np.pi + lean)
-    return (AngleDimension(apex, float(start), float(end), 0.8 * length, format_slope(lean)),)
+    return (AngleDimension(apex, float(start), float(end), 1.2 * length, format_slope(lean)),)

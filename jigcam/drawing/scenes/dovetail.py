@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 TICK = 5.0
 """How far the line of a running figure stands out, mm."""
+ROOM = 30.0
+"""How much of the tail board is shown past the baseline, mm: room for the figures of the baseline."""
 SPECK = 1e-4
 """Areas smaller than this are rounding, mm²."""
 
@@ -49,7 +51,7 @@ def tail_view(plan: DovetailPlan, frame: EndFrame, units: str) -> View:
     """The outside face of the tail board at its end; tails that are cut already have no waste any more."""
     joint, layout = plan.joint, plan.layout
     width, length = layout.width, layout.length
-    far = frame.far(joint.tail_board.length)
+    far = min(length + ROOM, joint.tail_board.length)
     board = frame.box(0.0, far, 0.0, width)
     cut = _cut(plan, "tails", frame.end)
     items: list[Item] = []
@@ -65,16 +67,15 @@ def tail_view(plan: DovetailPlan, frame: EndFrame, units: str) -> View:
     items += [Item("scribed", frame.line((length, low), (length, high))) for low, high in necks]
     labels = [Label(*frame.at(length / 2, (tail.lower.end + tail.upper.end) / 2), str(number), "on", weight=3)
               for number, tail in enumerate(layout.tails, 1)]
-    inward = "right" if frame.inward > 0 else "left"
-    labels += [Label(*frame.at(0.0, width + 2.0), f"{frame.end} end", "above", weight=4),
-               Label(*frame.at(length + TICK, width + 2.0), "baseline", inward, weight=4),
+    outward, inward = frame.sides
+    labels += [Label(*frame.at(0.0, width + 5.0), f"{frame.end} end", outward, weight=4),
+               Label(*frame.at(length, width + 5.0), "baseline", inward, weight=4),
                Label(*frame.at((length + far) / 2, 0.0), "lower edge", "below", weight=2)]
     more, words = _figures(frame, layout.tails, units, width)
     items += more
     labels += words
     dimensions = (frame.across(0.0, length, -9.0),)
-    caption = (f"outside face of {joint.tail_board.name}, its {frame.end} end, lower edge down; figures from the lower "
-               "edge")  # fmt: skip
+    caption = f"outside face of {joint.tail_board.name}, {frame.end} end"
     return View(caption, tuple(items), tuple(labels), dimensions)
 
 
@@ -91,14 +92,14 @@ def pin_view(plan: DovetailPlan, frame: EndFrame, end: End, units: str) -> View:
     if joint.stock.pare:
         items += [Item("target", frame.line((0.0, flank.end), (length, flank.base)))
                   for socket in sockets for flank in (socket.lower, socket.upper)]
-    outer, inner = ("left", "right") if frame.inward > 0 else ("right", "left")
-    labels = [Label(*frame.at(0.0, width + 2.0), "outside face", outer, weight=4),
-              Label(*frame.at(length, width + 2.0), "inside face", inner, weight=4),
+    outward, inward = frame.sides
+    labels = [Label(*frame.at(0.0, width + 5.0), "outside face", outward, weight=4),
+              Label(*frame.at(length, width + 5.0), "inside face", inward, weight=4),
               Label(*frame.at(length / 2, 0.0), "lower edge", "below", weight=2)]
     more, words = _figures(frame, sockets, units)
     items += more
     labels += words
-    caption = f"end grain of {joint.pin_board.name}, its {end} end, lower edge down"
+    caption = f"end grain of {joint.pin_board.name}, {end} end"
     return View(caption, tuple(items), tuple(labels), (frame.across(0.0, length, -9.0),))
 
 
@@ -117,7 +118,7 @@ def _outside_of_pins(plan: DovetailPlan, end: End) -> View | None:
     items.append(Item("scribed", frame.line((length, 0.0), (length, layout.width))))
     labels = (Label(*frame.at((length + far) / 2, 0.0), "lower edge", "below", weight=2),
               Label(*frame.at(0.0, layout.width + 2.0), f"{end} end", "above", weight=4))
-    caption = f"outside face of {board.name}, its {end} end, as its sockets come from the machine"
+    caption = f"outside face of {board.name}, {end} end, from the machine"
     return View(caption, tuple(items), labels, (frame.across(0.0, length, -9.0),))
 
 
@@ -165,7 +166,7 @@ def _running(frame: EndFrame, u: float, way: float, places: list[float], units: 
 
     way: +1 along the grain inward, −1 outward.
     """
-    spot = "right" if way * frame.inward > 0 else "left"
+    spot = frame.sides[1 if way > 0.0 else 0]
     items = [Item("dimension", frame.line((u + way, s), (u + way * TICK, s))) for s in places]
     labels = [Label(*frame.at(u + way * TICK, s), format_length(s, units), spot, weight=3) for s in places]
     return items, labels
@@ -192,7 +193,7 @@ def _facts(plan: DovetailPlan, units: str) -> tuple[tuple[str, str], ...]:
 
 
 def _notes(plan: DovetailPlan, units: str) -> tuple[str, ...]:
-    joint, notes = plan.joint, []
+    joint, notes = plan.joint, ["All views have the lower edge down; figures beside the boards are distances from it."]
     if len(joint.ends) > 1:
         notes.append("The other corner has the same figures from the lower edge; its ends are these mirrored.")
     if joint.stock.pare:
