@@ -69,7 +69,17 @@ def combine(operands: Sequence[Segments], inside: Inside) -> Region:
         tail, head, curve = boundary(edges, inside(edges.left), inside(edges.right))
         if is_closed(tail, head):
             return Region(loops(tail, head, curve, tol))
-    raise GeometryError("the outlines nearly coincide in a way that cannot be resolved")
+    raise GeometryError(
+        "outlines nearly coincide in a way that cannot be resolved",
+        where="near {:.3f}, {:.3f} mm".format(*_middle(segments)),
+        mend="make one of the shapes a hundredth of a millimetre larger or smaller",
+    )
+
+
+def _middle(segments: Segments) -> tuple[float, float]:
+    """Where the shapes are, for a message."""
+    mean = complex(segments.start.mean())
+    return mean.real, mean.imag
 
 
 def positive(winding: IntArray) -> BoolArray:
