@@ -115,7 +115,8 @@ def plan_coupon(
         cut=cut, bit=pair.bit, bushing=pair.bushing, offset=pair.offset, opening=opening, ride=ride, sheet=box.region,
         blank=(box.x1 + 2.0 * margin, box.y1 + 2.0 * margin, kit.sheet.thickness),
         placement=((1.0, 0.0, margin), (0.0, 1.0, margin)), fence=None, stop=None, holes=(), marks=labels,
-        tabs=outline_tabs(box, kit.sheet.thickness), cutter=cutter, marker=marker(kit), stack=verdict.stack,
+        tabs=outline_tabs(box, kit.sheet.thickness, cutter.diameter),
+        cutter=cutter, marker=marker(kit), stack=verdict.stack,
         support=held, corners=(), verdicts=(verdict,), findings=findings,
     )  # fmt: skip
     return Coupon(plan, widths, wanted)

@@ -170,7 +170,8 @@ def plan_template(
         blank=(wide + 2.0 * margin, high + 2.0 * margin, kit.sheet.thickness),
         placement=_placement(margin - layout.box.x0, margin - layout.box.y0),
         fence=layout.fence, stop=layout.stop, holes=(*screws, *marking.sights), marks=marking.marks,
-        tabs=outline_tabs(layout.box, kit.sheet.thickness), cutter=cutter, marker=engraver, stack=verdict.stack,
+        tabs=outline_tabs(layout.box, kit.sheet.thickness, cutter.diameter),
+        cutter=cutter, marker=engraver, stack=verdict.stack,
         support=held, corners=corners, verdicts=verdicts, findings=tuple(findings),
     )  # fmt: skip
 
