@@ -13,7 +13,7 @@ from dataclasses import replace
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.joints.through_dovetail import EndCut, Strip
-from jigcam.joints.through_dovetail.ways import CLEAR, FLANK_ROOM, FLOOR_ROOM, LEAD
+from jigcam.joints.through_dovetail.ways import CLEAR, FLANK_ROOM, LEAD
 from jigcam.kit import Bit, Kit
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, flat_frames, placed, reached, too_large
@@ -50,11 +50,6 @@ def dovetail_programs(cut: EndCut, kit: Kit, *, units: str = "mm") -> Planned:
     return _flat(cut, kit, units)
 
 
-def finishing(cut: EndCut, program: Program) -> bool:
-    """Whether the cut is finished when this program has run: false for one that only clears the way for another bit."""
-    return cut.way.clearing is None or cut.setup == "flat" or cut.bit in program.bits
-
-
 def _upright(cut: EndCut, kit: Kit, units: str) -> Planned:
     matrix = cut.placement
     # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
@@ -75,10 +70,10 @@ def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, units: str) -> tuple[tup
     neck = bit.radius - reach * math.tan(bit.angle)
     share = reach / cut.way.layout.length
     operations, cutters = [], [cutter]
-    if cut.way.clearing:
+    if cut.way.clearing and cut.cleared:
         clearing = _cutter(cut.way.clearing, cut, kit, reach, units)
         radius = clearing.radius
-        levels = even_levels(reach - FLOOR_ROOM, clearing.feeds.depth_per_pass)
+        levels = even_levels(cut.cleared.depth, clearing.feeds.depth_per_pass)
         gaps = [_through(strip, 0.0, radius, radius, cut.board.thickness).inset(FLANK_ROOM) for strip in cut.strips]
         runs = _cleared(gaps, clearing, mouth, levels)
         operations.append(operation("clear between the tails", clearing, runs,

@@ -81,15 +81,17 @@ class Gap:
         return min(self.high.at(e) - self.low.at(e) for e in (0.0, self.last))
 
     def inset(self, allowance: float) -> Gap:
-        """The gap with an allowance left at walls and floor; as much of it as the bit then still passes."""
-        spare = max(0.0, self.least_width)
-        sides = self.low_wall + self.high_wall
-        least = min(allowance, 0.5 * spare / max(1, sides))
-        return Gap(
-            self.low.moved(least) if self.low_wall else self.low,
-            self.high.moved(-least) if self.high_wall else self.high,
-            self.first, self.last - (allowance if self.floor else 0.0), self.low_edge, self.high_edge, self.floor,
-        )  # fmt: skip
+        """The gap with an allowance left at walls and floor; between two walls, as much as the bit then still passes."""
+        room = 0.5 * max(0.0, self.least_width) if self.low_wall and self.high_wall else allowance
+        least = min(allowance, room)
+        low = self.low.moved(least) if self.low_wall else self.low
+        high = self.high.moved(-least) if self.high_wall else self.high
+        last = self.last - (allowance if self.floor else 0.0)
+        if not self.low_wall:
+            low = Line(min(low.t0, high.at(0.0), high.at(last)))
+        if not self.high_wall:
+            high = Line(max(high.t0, low.at(0.0), low.at(last)))
+        return Gap(low, high, self.first, last, self.low_edge, self.high_edge, self.floor)
 
     def lanes(self, step: float) -> list[Line]:
         """Lines from low to high, nowhere further apart than `step`; one where both are the same."""

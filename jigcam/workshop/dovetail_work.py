@@ -11,12 +11,12 @@ from jigcam.drawing.scenes.dovetail import scene_dovetail
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.gcode import read
-from jigcam.geometry import Region, apply
+from jigcam.geometry import apply
 from jigcam.job.slug import slug
 from jigcam.joints.through_dovetail import plan_dovetail
 from jigcam.proof import Removal, Stock, Target
 from jigcam.proof.assembly import CutFile as Placed
-from jigcam.toolpath.dovetail_program import dovetail_programs, finishing
+from jigcam.toolpath.dovetail_program import dovetail_programs
 from jigcam.workshop.cutfile import CutFile, cut_file
 from jigcam.workshop.dovetail_fit import ContactFit, fit_corner, fit_facts, fit_findings, placed
 from jigcam.workshop.dovetail_sheet import dovetail_sheet
@@ -65,19 +65,17 @@ def _files(
 
 
 def end_target(cut: EndCut, program: Program, kit: Kit, job: Job) -> Target:
-    """What a file has to do to the end of a board. One that only clears the way for another bit has to do nothing."""
+    """What a file has to do to the end of a board: one that clears the way for another bit has a drawing of its own."""
     matrix = np.asarray(program.placement, dtype=float)
     upright = cut.setup == "upright"
     size = (cut.board.width, cut.board.thickness) if upright else (cut.board.length, cut.board.width)
     corners = apply(matrix, np.array([[0.0, 0.0], size]))
     (x0, y0), (x1, y1) = corners.min(axis=0), corners.max(axis=0)
-    finished = finishing(cut, program)
-
-    def needed(z: float) -> Region:
-        return cut.needed.section(z).transformed(matrix) if finished else Region.empty()
-
-    removal = Removal(cut.purpose, lambda z: cut.solid.section(z).transformed(matrix), cut.solid.levels(), needed,
-                      prismatic=cut.plumb)  # fmt: skip
+    may, must = cut.drawing(program.bits)
+    removal = Removal(
+        cut.purpose, lambda z: may.section(z).transformed(matrix), may.levels(),
+        lambda z: must.section(z).transformed(matrix), prismatic=cut.plumb or may is cut.cleared,
+    )  # fmt: skip
     return Target(
         Stock(float(x0), float(y0), float(x1), float(y1), cut.board.length if upright else cut.board.thickness),
         (removal,), keep_outs=keep_outs(kit.machine.keep_out, job.keep_out, cut.setup),

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import cache
-from itertools import pairwise
+from itertools import pairwise, product
 from math import atan
 from typing import Any
 
@@ -19,7 +18,7 @@ from jigcam.geometry import Region, apply, intersection, rectangle
 from jigcam.joints.through_dovetail import DovetailPlan, EndCut, plan_dovetail
 from jigcam.kit import Bit, Kit, load_kit
 from jigcam.toolpath import Planned, Program
-from jigcam.toolpath.dovetail_program import dovetail_programs, finishing
+from jigcam.toolpath.dovetail_program import dovetail_programs
 
 MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
 FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3}
@@ -58,18 +57,17 @@ def board(cut: EndCut) -> Region:
     return rectangle(0.0, 0.0, cut.board.length, cut.board.width)
 
 
-def swept(some: Iterable[Program], z: float, points: np.ndarray) -> np.ndarray:
-    """How far points of the solid's frame lie within what the programs sweep at height z, mm; negative outside."""
+def swept(program: Program, z: float, points: np.ndarray) -> np.ndarray:
+    """How far points of the solid's frame lie within what a program sweeps at height z, mm; negative outside."""
     within = np.full(len(points), -np.inf)
-    for program in some:
-        at = apply(program.placement, points)
-        for operation in program.operations:
-            rows = level_strokes(operation.moves)
-            rows = rows[rows[:, 4] <= z + 1e-6]
-            radii = operation.bit.radius_at(np.minimum(z - rows[:, 4], operation.bit.cutting_length)).round(6)
-            for radius in np.unique(radii):
-                same = rows[radii == radius]
-                within = np.maximum(within, radius - to_segments(at, same[:, :2], same[:, 2:4]))
+    at = apply(program.placement, points)
+    for operation in program.operations:
+        rows = level_strokes(operation.moves)
+        rows = rows[rows[:, 4] <= z + 1e-6]
+        radii = operation.bit.radius_at(np.minimum(z - rows[:, 4], operation.bit.cutting_length)).round(6)
+        for radius in np.unique(radii):
+            same = rows[radii == radius]
+            within = np.maximum(within, radius - to_segments(at, same[:, :2], same[:, 2:4]))
     return within
 
 
@@ -87,20 +85,20 @@ def outline(region: Region) -> np.ndarray:
 def test_what_is_swept_is_what_is_drawn(name: str) -> None:
     """An independent judge, distances to chords in numpy: left at most 10 µm, gouged at most 5 µm."""
     for cut, plan in programs(name):
-        finished = [program for program in plan.programs if finishing(cut, program)]
         wood = chains(board(cut))
-        for share in (0.02, 0.51, 0.98):
-            z = -share * cut.solid.depth
-            must, may = intersection(cut.needed.section(z), board(cut)), cut.solid.section(z)
+        for program, share in product(plan.programs, (0.02, 0.51, 0.98)):
+            solid, needed = cut.drawing(program.bits)
+            z = -share * solid.depth
+            must, may = intersection(needed.section(z), board(cut)), solid.section(z)
             grid = spread(*must.bounds)
             inside = np.vstack([grid[depth_in(grid, chains(must)) > 0.0], outline(must)])
-            assert swept(finished, z, inside).min() > -0.010, f"{cut.purpose}: left at z {z:.2f}"
+            assert swept(program, z, inside).min() > -0.010, f"{cut.purpose}: left at z {z:.2f}"
             walls = outline(may)
             walls = walls[depth_in(walls, wood) > 1e-3]
-            assert swept(plan.programs, z, walls).max(initial=-1.0) < 0.005, f"{cut.purpose}: gouge at z {z:.2f}"
+            assert swept(program, z, walls).max(initial=-1.0) < 0.005, f"{cut.purpose}: gouge at z {z:.2f}"
             around = spread(*board(cut).bounds)
             outside = around[depth_in(around, chains(may)) < -0.01]
-            assert swept(plan.programs, z, outside).max(initial=-1.0) < 0.0, f"{cut.purpose}: gouge at z {z:.2f}"
+            assert swept(program, z, outside).max(initial=-1.0) < 0.0, f"{cut.purpose}: gouge at z {z:.2f}"
 
 
 @pytest.mark.parametrize("name", VARIANTS)
@@ -148,8 +146,8 @@ def test_a_dovetail_bit_cuts_its_depth_at_once_after_the_way_was_cleared() -> No
     assert [program.bits[0].kind for program in plan.programs] == ["straight", "dovetail"]
     assert {m.z for m in tails.operations[0].moves if m.z < 0.0} == {-cut.depth}
     assert min(m.z for m in clear.operations[0].moves) == pytest.approx(-cut.depth + 0.8)
-    assert not finishing(cut, clear)
-    assert finishing(cut, tails)
+    assert cut.drawing(clear.bits) == (cut.cleared, cut.cleared)
+    assert cut.drawing(tails.bits) == (cut.solid, cut.needed)
 
 
 def test_frames_upright() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -13,7 +13,7 @@ from jigcam.joints.through_dovetail.corners import Corner, Opened, Relieved, ins
 from jigcam.joints.through_dovetail.joint import ThroughDovetail
 from jigcam.joints.through_dovetail.layout import Strip
 from jigcam.joints.through_dovetail.solids import Drafted, End, Face, Together
-from jigcam.joints.through_dovetail.ways import Setup, Way
+from jigcam.joints.through_dovetail.ways import FLANK_ROOM, FLOOR_ROOM, Setup, Way
 from jigcam.kit import Bit
 
 Purpose = Literal["tails", "pins", "inside of tails", "inside of pins"]
@@ -34,7 +34,8 @@ class EndCut:
     pare and clearance included; none where only a rabbet is cut. floor: how far from the end the waste reaches along
     the grain. depth: of the walls, from the face or the end grain. corners: inside corners that the bit cannot reach;
     relieved: whether it cuts past them. scallop: what terraces may leave on sloping walls, square to them; 0 where
-    walls stand upright. rabbet: depth of the rabbet that is cut with them.
+    walls stand upright. rabbet: depth of the rabbet that is cut with them. cleared: what a straight bit takes first
+    where a dovetail bit cuts the walls; None where it is not needed, or no bit fits.
     """
 
     joint: str
@@ -53,6 +54,13 @@ class EndCut:
     relieved: bool
     scallop: float
     rabbet: float
+    cleared: Solid | None
+
+    def drawing(self, bits: Sequence[Bit]) -> tuple[Solid, Solid]:
+        """What a file with those bits may take, and what it has to: all, unless it only clears the way."""
+        if self.cleared is not None and self.bit not in bits:
+            return self.cleared, self.cleared
+        return self.solid, self.needed
 
     @property
     def bit(self) -> Bit:
@@ -104,7 +112,9 @@ def _tail_cuts(joint: ThroughDovetail, way: Way | None, end: End) -> Iterator[En
     if way.setup == "upright":
         if ledge:
             yield make.cut("inside of tails", "flat", "inside", None, ledge)
-        yield make.cut("tails", "upright", "outside", solids.tails_upright(way.layout, board.thickness, pare))
+        whole = solids.tails_upright(way.layout, board.thickness, pare)
+        cleared = solids.tails_cleared(way.layout, board.thickness, pare, FLANK_ROOM, whole.depth - FLOOR_ROOM)
+        yield make.cut("tails", "upright", "outside", whole, cleared=cleared if way.clearing else None)
         return
 
     def walls(face: Face, depth: float) -> Drafted:
@@ -144,7 +154,7 @@ class _Maker:
 
     def cut(
         self, purpose: Purpose, setup: Setup, face: Face, walls: Drafted | None, ledge: Solid | None = None, *,
-        least: Drafted | None = None,
+        least: Drafted | None = None, cleared: Solid | None = None,
     ) -> EndCut:  # fmt: skip
         """walls: the waste between tails or pins; ledge: a rabbet. least: what has to go of sloping walls cut in
         terraces; all of `walls` if None."""
@@ -162,7 +172,7 @@ class _Maker:
             self.joint.name, self.board, self.end, purpose, setup, face, _both(ledge, may), _both(ledge, must),
             way=self.way, strips=self.strips if walls else (), floor=self.floor, depth=walls.depth if walls else 0.0,
             corners=corners, relieved=relieved, scallop=self.joint.scallop if least else 0.0,
-            rabbet=ledge.depth if ledge else 0.0,
+            rabbet=ledge.depth if ledge else 0.0, cleared=cleared,
         )  # fmt: skip
 
 

@@ -94,6 +94,19 @@ def tails_upright(layout: Layout, thickness: float, pare: float) -> Drafted:
     return Drafted(top, bottom, reach)
 
 
+def tails_cleared(layout: Layout, thickness: float, pare: float, room: float, depth: float) -> Drafted:
+    """What a straight bit clears of the spaces before a dovetail bit cuts them, in the frame of tails upright.
+
+    room: left on each flank where the space is narrowest, at the end. depth: below the end grain. mm.
+    """
+    outlines = []
+    for space in layout.spaces:
+        low, high = _bounds(space.grown(-pare, layout.length), 0.0)
+        narrow = (low if space.lower.edge else low + room, high if space.upper.edge else high - room)
+        outlines.append(_box(*narrow, -BEYOND, thickness + BEYOND))
+    return Drafted(tuple(outlines), tuple(outlines), depth)
+
+
 def tails_flat(
     layout: Layout, depth: float, pare: float, *, end: End, face: Face, board_length: float
 ) -> Drafted:
