@@ -57,7 +57,8 @@ def toml(table: Mapping[str, Any]) -> str:
 
 
 def _lines(table: Mapping[str, Any], prefix: str) -> list[str]:
-    lines = [f"{_key(key)} = {_value(value)}" for key, value in table.items() if value is not None and not _nests(value)]
+    plain = {key: value for key, value in table.items() if value is not None and not _nests(value)}
+    lines = [f"{_key(key)} = {_value(value)}" for key, value in plain.items()]
     for key, value in table.items():
         path = f"{prefix}{_key(key)}"
         if isinstance(value, dict):
@@ -69,7 +70,9 @@ def _lines(table: Mapping[str, Any], prefix: str) -> list[str]:
 
 
 def _nests(value: Any) -> bool:
-    return isinstance(value, dict) or (isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value))
+    if isinstance(value, list):
+        return bool(value) and all(isinstance(each, dict) for each in value)
+    return isinstance(value, dict)
 
 
 def _key(key: str) -> str:
@@ -88,7 +91,7 @@ def _value(value: Any) -> str:
 
 def _text(text: str) -> str:
     plain = text.replace("\\", "\\\\").replace('"', '\\"')
-    return '"' + "".join(c if ord(c) >= 32 and ord(c) != 127 else f"\\u{ord(c):04x}" for c in plain) + '"'  # noqa: PLR2004
+    return '"' + "".join(c if ord(c) >= 32 and ord(c) != 127 else f"\\u{ord(c):04x}" for c in plain) + '"'
 
 
 def write_job(folder: Path, table: Mapping[str, Any], kit: Mapping[str, Any] | None = None) -> Path:

@@ -1,11 +1,12 @@
 """A second opinion on an output folder: what its G-code cuts, from the text of file, job and manifest alone.
 
-It shares no code with jigcam: its own small reading of G-code and of lengths, its own sum for a groove, single strips and
-discs united for a sweep, and pyclipper for rides and differences. Frames and signs are those of the contract: a groove is drawn in the frame of its
-board's face, `placement` in the manifest carries face points to file points, z is 0 on top of the stock.
+It shares no code with jigcam: its own small reading of G-code and of lengths, its own sum for a groove, and discs and
+strips, one for each motion or edge, that shapely unites; never a buffer. Frames and signs are those of the contract: a
+groove is drawn in the frame of its board's face, `placement` in the manifest carries face points to file points, z is 0
+on top of the stock.
 
-Accuracy: arcs are faceted within `CHORD`, round joins of pyclipper within `CHORD`, and its integers are 1e-5 mm. A sweep
-lies inside the true one by at most 2 · CHORD; a ride adds two offsets, so that its error is at most 5 · CHORD, 1 µm.
+Accuracy: facets of arcs and discs lie within `CHORD` of the curve, on its inner side. A sweep is up to 2 · CHORD too
+small; a ride adds two bands along an edge, so that it errs by at most 5 · CHORD, 1 µm.
 """
 
 from __future__ import annotations
@@ -14,19 +15,18 @@ import json
 import math
 import re
 import tomllib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import numpy as np
-import pyclipper
 import shapely
 from shapely import Polygon
 
-SCALE = 1e5
-"""pyclipper's integers in a millimetre."""
 CHORD = 2e-4
 """Sagitta of facets, mm."""
 WIDEST = 10.0
@@ -36,7 +36,8 @@ RIDE_ERROR = 5 * CHORD
 FAR = 2000.0
 """How far an open end is carried on, mm."""
 
-Polygons = list[np.ndarray]
+Shape = shapely.Geometry
+Matrix = Sequence[Sequence[float]]
 
 
 # ---- lengths and the groove, from the text of a job
@@ -49,10 +50,7 @@ def millimetres(value: Any, units: str) -> float:
     assert match is not None
     number, unit = match[1], match[2] or units
     parts = re.fullmatch(r"(?:(\d+)[- ])?(\d+)/(\d+)", number)
-    if parts:
-        amount = Fraction(int(parts[1] or 0)) + Fraction(int(parts[2]), int(parts[3]))
-    else:
-        amount = Fraction(number)
+    amount = Fraction(int(parts[1] or 0)) + Fraction(int(parts[2]), int(parts[3])) if parts else Fraction(number)
     return float(amount * (1 if unit == "mm" else Fraction(254, 10)))
 
 
@@ -128,6 +126,15 @@ class Wanted:
         c, s = math.cos(self.angle), math.sin(self.angle)
         return np.array(points) @ np.array([[c, s], [-s, c]]) + np.array(self.start)
 
+    @property
+    def middle(self) -> np.ndarray:
+        """A point in the middle of what lies on the board."""
+        along = np.array([math.cos(self.angle), math.sin(self.angle)])
+        points = np.array(self.start) + np.linspace(self.low, self.high, 40001)[:, None] * along
+        on = points[((points >= 0) & (points <= np.array(self.board[:2]))).all(axis=1)]
+        middle: np.ndarray = on[len(on) // 2]
+        return middle
+
 
 # ---- G-code
 
@@ -153,7 +160,7 @@ def chains(text: str) -> Iterator[Chain]:
         for code in (float(value) for letter, value in words if letter == "G"):
             assert code not in (18, 19, 91, 92, 2.1, 3.1, 28, 30, 53, 81, 82, 83), f"line {number}: {line}"
             if code in (20, 21):
-                scale = 25.4 if code == 20 else 1.0  # noqa: PLR2004
+                scale = 25.4 if code == 20 else 1.0
             elif code in (0, 1, 2, 3):
                 motion = int(code)
         if not {"X", "Y", "Z"} & values.keys():
@@ -162,7 +169,7 @@ def chains(text: str) -> Iterator[Chain]:
         to = np.array([values[axis] * scale if axis in values else here[i] for i, axis in enumerate("XYZ")])
         if motion in (2, 3):
             centre = here[:2] + np.array([values.get("I", 0.0), values.get("J", 0.0)]) * scale
-            yield Chain(_arc(here, to, centre, motion == 3), number, centre)  # noqa: PLR2004
+            yield Chain(_arc(here, to, centre, motion == 3), number, centre)
         else:
             assert motion in (0, 1), f"line {number}: no motion word"
             yield Chain(np.array([here, to]), number)
@@ -175,7 +182,7 @@ def _arc(start: np.ndarray, end: np.ndarray, centre: np.ndarray, ccw: bool) -> n
     assert abs(math.hypot(*b) - radius) <= 0.002 + 1e-9  # NISTIR 6556, 3.5.3
     first, last = math.atan2(a[1], a[0]), math.atan2(b[1], b[0])
     sweep = (last - first) % (2 * math.pi) if ccw else -((first - last) % (2 * math.pi))
-    if abs(sweep) < 1e-12:  # noqa: PLR2004
+    if abs(sweep) < 1e-12:
         sweep = 2 * math.pi if ccw else -2 * math.pi
     count = max(1, math.ceil(abs(sweep) / _step(radius + WIDEST)))
     t = np.linspace(0.0, 1.0, count + 1)
@@ -189,7 +196,7 @@ def _arc(start: np.ndarray, end: np.ndarray, centre: np.ndarray, ccw: bool) -> n
 def _below(points: np.ndarray, z: float) -> Iterator[np.ndarray]:
     """The stretches of a chain at or below z, as xy points."""
     run: list[np.ndarray] = []
-    for p, q in zip(points[:-1], points[1:], strict=True):
+    for p, q in pairwise(points):
         if p[2] <= z and q[2] <= z:
             run += [q[:2]] if run else [p[:2], q[:2]]
             continue
@@ -207,7 +214,8 @@ def _below(points: np.ndarray, z: float) -> Iterator[np.ndarray]:
         yield np.array(run)
 
 
-def swept(text: str, radius: float, z: float) -> Polygons:
+@cache
+def swept(text: str, radius: float, z: float) -> Shape:
     """What a straight bit of that radius has removed at depth z when a file has run, mm; rapids cut too.
 
     The union of a disc at each end of each motion's stretch below z, and of the strip between them.
@@ -222,10 +230,13 @@ def swept(text: str, radius: float, z: float) -> Polygons:
             strip = _strip(run, chain.centre, radius)
             if strip is not None:
                 pieces.append(Polygon(strip))
+    return shapely.union_all([shapely.make_valid(piece) for piece in [*pieces, *_discs(spots, radius)]])
+
+
+def _discs(spots: Iterable[tuple[float, float]], radius: float) -> list[Polygon]:
     turns = np.arange(0.0, 2 * math.pi, _step(radius))
     circle = radius * np.column_stack([np.cos(turns), np.sin(turns)])
-    pieces += [Polygon(circle + spot) for spot in spots]
-    return _rings(shapely.union_all([shapely.make_valid(piece) for piece in pieces]))
+    return [Polygon(circle + spot) for spot in spots]
 
 
 def _strip(run: np.ndarray, centre: np.ndarray | None, radius: float) -> np.ndarray | None:
@@ -233,7 +244,7 @@ def _strip(run: np.ndarray, centre: np.ndarray | None, radius: float) -> np.ndar
     if centre is None:
         along = run[-1] - run[0]
         length = math.hypot(*along)
-        if length < 1e-9:  # noqa: PLR2004
+        if length < 1e-9:
             return None
         side = np.array([-along[1], along[0]]) * (radius / length)
         return np.array([run[0] - side, run[-1] - side, run[-1] + side, run[0] + side])
@@ -241,7 +252,7 @@ def _strip(run: np.ndarray, centre: np.ndarray | None, radius: float) -> np.ndar
     lengths = np.hypot(*arms.T)[:, None]
     outer = centre + arms * ((lengths + radius) / lengths)
     inner = centre + arms * (np.maximum(lengths - radius, 0.0) / lengths)
-    if math.hypot(*(run[0] - run[-1])) < 1e-9 and len(run) > 2:  # noqa: PLR2004 - a whole turn: a ring, cut open by a hair
+    if math.hypot(*(run[0] - run[-1])) < 1e-9 and len(run) > 2:  # a whole turn: a ring, cut open by a hair
         outer[-1], inner[-1] = outer[0], inner[0]
     return np.vstack([outer, inner[::-1]])
 
@@ -251,81 +262,49 @@ def _step(radius: float) -> float:
     return 2 * math.acos(max(0.5, 1 - CHORD / max(radius, CHORD)))
 
 
-def _rings(shape: shapely.Geometry) -> Polygons:
-    """Outlines anticlockwise, holes clockwise."""
-    out: Polygons = []
-    for part in shapely.get_parts(shape):
-        if isinstance(part, Polygon):
-            turned = shapely.geometry.polygon.orient(part)
-            out += [np.array(ring.coords)[:-1] for ring in (turned.exterior, *turned.interiors)]
-    return out
-
-
 def lowest(text: str) -> float:
     """The lowest z of a file, mm."""
     return min(float(np.nanmin(chain.points[:, 2])) for chain in chains(text))
 
 
-# ---- polygons
+# ---- shapes
 
 
-def _integers(points: np.ndarray) -> list[tuple[int, int]]:
-    return [(int(x), int(y)) for x, y in np.round(points * SCALE)]
+def grown(shape: Shape, by: float) -> Shape:
+    """A shape grown by a distance, or shrunk by a negative one: strips along its edge, facets or discs at vertices."""
+    radius = abs(by)
+    shape = shapely.union_all([part for part in shapely.get_parts(shape) if part.area > 1e-9])  # mm²; less is noise
+    pieces: list[Polygon] = []
+    for ring in shapely.get_rings(shapely.get_parts(shape)):
+        points = shapely.get_coordinates(shapely.remove_repeated_points(ring, 1e-7))[:-1]
+        along = np.roll(points, -1, axis=0) - points
+        sides = radius * np.column_stack([-along[:, 1], along[:, 0]]) / np.hypot(*along.T)[:, None]
+        before = np.roll(sides, 1, axis=0)
+        turns = np.hypot(*(sides - before).T) / radius
+        pieces += [Polygon([p - n, p + d - n, p + d + n, p + n]) for p, d, n in zip(points, along, sides, strict=True)]
+        pieces += _discs(map(tuple, points[turns > _step(radius)]), radius)
+        for p, m, n in zip(points, before, sides, strict=True):
+            pieces += [Polygon([p, p + m, p + n]), Polygon([p, p - m, p - n])]
+    band = shapely.union_all(pieces)
+    return shape.union(band) if by > 0 else shape.difference(band)
 
 
-def _floats(paths: Sequence[Any]) -> Polygons:
-    return [np.array(path, dtype=float) / SCALE for path in paths]
-
-
-def grown(polygons: Polygons, by: float) -> Polygons:
-    """Outlines and holes grown by a distance, or shrunk by a negative one.
-
-    Vertices that stray from a chord by less than CHORD / 2 are dropped first: edges of a few integers point anywhere,
-    and their joins would cut notches.
-    """
-    offset = pyclipper.PyclipperOffset(2.0, CHORD * SCALE)
-    for each in polygons:
-        plain = np.array(shapely.LinearRing(each).simplify(CHORD / 2).coords)[:-1]
-        offset.AddPath(_integers(plain), pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)
-    return _floats(offset.Execute(by * SCALE))
-
-
-def clipped(kind: int, subject: Polygons, clip: Polygons) -> Polygons:
-    """A boolean of pyclipper, filled by the non-zero rule."""
-    if not subject:
-        return []
-    work = pyclipper.Pyclipper()
-    work.AddPaths([_integers(each) for each in subject], pyclipper.PT_SUBJECT, True)
-    if clip:
-        work.AddPaths([_integers(each) for each in clip], pyclipper.PT_CLIP, True)
-    return _floats(work.Execute(kind, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO))
-
-
-def area(polygons: Polygons) -> float:
-    """mm², holes taken off."""
-    return sum(pyclipper.Area(_integers(each)) for each in polygons) / SCALE**2
-
-
-def along_edges(polygons: Polygons, step: float = 1.0) -> np.ndarray:
-    """Points (n, 2) on all edges, vertices and at most `step` apart."""
-    out = [np.empty((0, 2))]
-    for each in polygons:
-        for p, q in zip(each, np.roll(each, -1, axis=0), strict=True):
-            count = max(1, math.ceil(math.hypot(*(q - p)) / step))
-            out.append(p + (q - p) * (np.arange(count) / count)[:, None])
-    return np.vstack(out)
-
-
-def moved(points: np.ndarray, matrix: Sequence[Sequence[float]]) -> np.ndarray:
-    """Points (n, 2) by a 2×3 matrix."""
+def moved(shape: Shape, matrix: Matrix) -> Shape:
+    """A shape by a 2×3 matrix."""
     m = np.asarray(matrix, dtype=float)
-    return points @ m[:, :2].T + m[:, 2]
+    return shapely.transform(shape, lambda points: points @ m[:, :2].T + m[:, 2])
 
 
-def back(points: np.ndarray, matrix: Sequence[Sequence[float]]) -> np.ndarray:
-    """Points (n, 2) by the inverse of a 2×3 matrix."""
+def back(shape: Shape, matrix: Matrix) -> Shape:
+    """A shape by the inverse of a 2×3 matrix."""
     m = np.asarray(matrix, dtype=float)
-    return (points - m[:, 2]) @ np.linalg.inv(m[:, :2]).T
+    return shapely.transform(shape, lambda points: (points - m[:, 2]) @ np.linalg.inv(m[:, :2]).T)
+
+
+def part_at(shape: Shape, point: np.ndarray) -> Polygon:
+    """The part of a shape that holds a point."""
+    (part,) = (each for each in shapely.get_parts(shape) if each.contains(shapely.Point(point)))
+    return part
 
 
 # ---- verdicts
@@ -339,25 +318,20 @@ class Verdict:
     left: float
 
 
-def compare(cut: Polygons, wanted: Wanted, corner: float) -> Verdict:
+def compare(cut: Shape, wanted: Wanted, corner: float) -> Verdict:
     """A cut against a groove, both in the face frame. corner: radius that the bit leaves in square corners."""
     length, width, _ = wanted.board
-    board = [np.array([(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)])]
-    on_board = clipped(pyclipper.CT_INTERSECTION, cut, board)
-    edge = along_edges(on_board)
+    board = shapely.box(0.0, 0.0, length, width)
+    edge = shapely.get_coordinates(shapely.segmentize(cut.intersection(board), 1.0))
     gouge = max(0.0, float(wanted.distance(edge).max())) if len(edge) else 0.0
-    must = clipped(pyclipper.CT_INTERSECTION, [wanted.outline(corner)], board)
-    # The thickness of what is left: grow the cut until nothing is left, halving the guess.
-    missing = clipped(pyclipper.CT_DIFFERENCE, must, cut)
-    if area(missing) <= 1e-9:  # noqa: PLR2004
-        return Verdict(gouge, 0.0)
-    low, high = 0.0, 0.001
-    while high < 4 * wanted.width and clipped(pyclipper.CT_DIFFERENCE, missing, grown(cut, high)):
-        low, high = high, 2 * high
-    while high - low > CHORD:
-        middle = (low + high) / 2
-        low, high = (middle, high) if clipped(pyclipper.CT_DIFFERENCE, missing, grown(cut, middle)) else (low, middle)
-    return Verdict(gouge, high)
+    left = 0.0
+    missing = Polygon(wanted.outline(corner)).intersection(board).difference(cut)
+    for piece in shapely.get_parts(missing):
+        if piece.area > 1e-9:  # mm²; less is noise of the difference
+            points = shapely.points(shapely.get_coordinates(shapely.segmentize(piece, 1.0)))
+            island = shapely.maximum_inscribed_circle(piece, CHORD).length
+            left = max(left, float(shapely.distance(points, cut).max()), island)
+    return Verdict(gouge, left)
 
 
 def worst(verdicts: Sequence[Verdict]) -> Verdict:
@@ -370,13 +344,12 @@ def direct(entry: dict[str, Any], text: str, wanted: Wanted) -> Verdict:
     radius = entry["bit"]["diameter"] / 2
     verdicts = []
     for z in (-0.01, -wanted.depth / 3, -wanted.depth * 0.7, -wanted.depth + 1e-3):
-        cut = [back(each, entry["placement"]) for each in swept(text, radius, z)]
-        verdicts.append(compare(_anticlockwise(cut, entry["placement"]), wanted, radius))
+        verdicts.append(compare(back(swept(text, radius, z), entry["placement"]), wanted, radius))
     assert lowest(text) >= -wanted.depth - 1e-4
     return worst(verdicts)
 
 
-def ridden(entry: dict[str, Any], text: str, wanted: Wanted, placement: Sequence[Sequence[float]]) -> Verdict:
+def ridden(entry: dict[str, Any], text: str, wanted: Wanted, placement: Matrix) -> Verdict:
     """A template's milling file: the opening that it leaves in the sheet, the bushing in it, the groove in the wood.
 
     placement: of the hand that is looked at, face frame → sheet as milled.
@@ -384,59 +357,29 @@ def ridden(entry: dict[str, Any], text: str, wanted: Wanted, placement: Sequence
     guide, thickness = entry["guide"], entry["stock"][2]
     radius, bushing = guide["bit"]["diameter"] / 2, guide["bushing"]["outside"] / 2
     assert math.isclose(guide["offset"], bushing - radius, abs_tol=1e-6)
-    centre = wanted.outline().mean(axis=0) if abs(wanted.high - wanted.low) < FAR else _middle_on_board(wanted)
     verdicts = []
     for z in (-0.05, -thickness / 2, -thickness + 0.02):
-        milled = [back(each, placement) for each in swept(text, entry["bit"]["diameter"] / 2, z)]
-        opening = _part_at(_anticlockwise(milled, placement), centre)
-        assert opening, f"no opening at the middle of the groove at z {z}"
+        opening = part_at(back(swept(text, entry["bit"]["diameter"] / 2, z), placement), wanted.middle)
         # Without any play the bushing is given what the accuracy of this calculation takes.
-        reach = grown(opening, -bushing) or grown(opening, -bushing + RIDE_ERROR)
-        assert reach, f"the bushing does not go into the opening at z {z}"
+        reach = grown(opening, -bushing)
+        if reach.area == 0.0:
+            reach = grown(opening, RIDE_ERROR - bushing)
+        assert reach.area > 0.0, f"the bushing does not go into the opening at z {z}"
         verdicts.append(compare(grown(reach, radius), wanted, radius))
     return worst(verdicts)
 
 
 def opening_size(entry: dict[str, Any], text: str, wanted: Wanted) -> tuple[float, float, float]:
     """Width, length and end radius of a milled opening, mm; the radius is fitted to the points of one end."""
-    milled = [back(each, entry["placement"]) for each in swept(text, entry["bit"]["diameter"] / 2, -entry["stock"][2] / 2)]
-    (loop,) = _part_at(milled, wanted.outline().mean(axis=0))
+    milled = back(swept(text, entry["bit"]["diameter"] / 2, -entry["stock"][2] / 2), entry["placement"])
     c, s = math.cos(wanted.angle), math.sin(wanted.angle)
-    local = (loop - np.array(wanted.start)) @ np.array([[c, -s], [s, c]])
+    edge = np.array(part_at(milled, wanted.middle).exterior.coords)
+    local = (edge - np.array(wanted.start)) @ np.array([[c, -s], [s, c]])
     width, length = float(np.ptp(local[:, 1])), float(np.ptp(local[:, 0]))
     end = local[local[:, 0] > local[:, 0].max() - 0.8 * width / 2]
     rows = np.column_stack([2 * end, np.ones(len(end))])
     x, y, rest = np.linalg.lstsq(rows, (end**2).sum(axis=1), rcond=None)[0]
     return width, length, math.sqrt(rest + x * x + y * y)
-
-
-def _anticlockwise(polygons: Polygons, matrix: Sequence[Sequence[float]]) -> Polygons:
-    """Outlines turn clockwise under a mirror: turn all of them back."""
-    m = np.asarray(matrix, dtype=float)
-    return [each[::-1] for each in polygons] if np.linalg.det(m[:, :2]) < 0 else polygons
-
-
-def _part_at(polygons: Polygons, point: np.ndarray) -> Polygons:
-    """The outline, with its holes, of the part that holds a point; of nested outlines the innermost."""
-    outlines = [each for each in polygons if area([each]) > 0 and _holds(each, point)]
-    if not outlines:
-        return []
-    outline = min(outlines, key=lambda each: area([each]))
-    return [outline, *(each for each in polygons if area([each]) < 0 and _holds(outline, each[0]))]
-
-
-def _middle_on_board(wanted: Wanted) -> np.ndarray:
-    c, s = math.cos(wanted.angle), math.sin(wanted.angle)
-    t = np.linspace(wanted.low, wanted.high, 40001)
-    points = np.array(wanted.start) + t[:, None] * np.array([c, s])
-    on = points[((points >= 0) & (points <= np.array(wanted.board[:2]))).all(axis=1)]
-    middle: np.ndarray = on[len(on) // 2]
-    return middle
-
-
-def _holds(polygon: np.ndarray, point: np.ndarray) -> bool:
-    x, y = np.round(np.asarray(point) * SCALE)
-    return bool(pyclipper.PointInPolygon((int(x), int(y)), _integers(polygon)))
 
 
 def judge(folder: Path, job: Path) -> dict[str, Verdict]:
