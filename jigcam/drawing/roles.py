@@ -16,7 +16,7 @@ from typing import Literal
 
 Role = Literal[
     "gouge", "left", "cut", "waste", "opening", "bit", "bushing", "stock", "grain", "sheet", "blank", "fence", "hole",
-    "tab", "mark", "mate", "hidden", "behind", "scribed", "target", "break", "path-cut", "path-rapid", "ride", "base",
+    "tab", "mark", "mate", "hidden", "behind", "scribed", "crack", "target", "break", "path-cut", "path-rapid", "ride", "base",
     "centreline", "plane", "zero", "dimension", "extension",
 ]  # fmt: skip
 Line = Literal["solid", "fine", "dashed", "dotted", "chain", "double-chain", "extension"]
@@ -84,6 +84,7 @@ PENS: dict[Role, Pen] = {
     "hidden": Pen("board beneath", "dashed", "narrow", "#2b2b2b", 245),
     "behind": Pen("edge out of sight", "dashed", "narrow", "#2b2b2b", 245),
     "scribed": Pen("line to scribe", "fine", "narrow", "#3d3d5c", 146),
+    "crack": Pen("crack", "dotted", "medium", "#2b2b2b", 250),
     "target": Pen("as it should be", "dashed", "medium", "#7a1f3d", 168),
     "break": Pen("goes on beyond here", "solid", "narrow", "#2b2b2b", 245),
     "path-cut": Pen("path of the cutter", "solid", "narrow", "#14532d", 78),

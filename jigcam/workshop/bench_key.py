@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from jigcam.drawing.scenes.key import scene_key
 from jigcam.drawing.scenes.template import scene_template
 from jigcam.findings import Finding
 from jigcam.geometry import rectangle
@@ -43,7 +44,8 @@ def key_work(key: Key, entry: Entry, job: Job, kit: Kit) -> JointWork:
     return JointWork(
         key.name, folder, tuple(files), findings,
         (*_sheet(plan, job, kit, files), *section("Mill the template on the machine", planned.sheet_lines)),
-        {"template": scene_template(plan.template, units=job.units, base_radius=kit.router.base_radius)},
+        {"keys": scene_key(plan, units=job.units),
+         "template": scene_template(plan.template, units=job.units, base_radius=kit.router.base_radius)},
         lambda texts: _chain(plan, files, texts, kit),
     )  # fmt: skip
 

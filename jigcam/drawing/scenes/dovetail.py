@@ -37,14 +37,10 @@ def scene_dovetail(plan: DovetailPlan, *, units: str = "mm") -> Drawing:
     joint, layout = plan.joint, plan.layout
     tails_end, pins_end = joint.ends[0]
     frame = EndFrame(tails_end, joint.tail_board.length, layout.length)
-    rows: list[tuple[View, ...]] = [
-        (tail_view(plan, frame, units), pin_view(plan, frame, pins_end, units)),
-        (put_together(plan, frame), seen_on_lower_edges(plan, frame)),
-    ]
     lying = _outside_of_pins(plan, pins_end)
-    if lying:
-        rows.append((lying,))
-    return Drawing(joint.name, tuple(rows), units, _facts(plan, units), _notes(plan, units))
+    layouts = (tail_view(plan, frame, units), pin_view(plan, frame, pins_end, units), *([lying] if lying else []))
+    rows = (layouts, (put_together(plan, frame), seen_on_lower_edges(plan, frame)))
+    return Drawing(joint.name, rows, units, _facts(plan, units), _notes(plan, units))
 
 
 def tail_view(plan: DovetailPlan, frame: EndFrame, units: str) -> View:
@@ -71,7 +67,7 @@ def tail_view(plan: DovetailPlan, frame: EndFrame, units: str) -> View:
     labels += [Label(*frame.at(0.0, width + 5.0), f"{frame.end} end", outward, weight=4),
                Label(*frame.at(length, width + 5.0), "baseline", inward, weight=4),
                Label(*frame.at((length + far) / 2, 0.0), "lower edge", "below", weight=2)]
-    more, words = _figures(frame, layout.tails, units, width)
+    more, words = _figures(frame, layout.tails, units)
     items += more
     labels += words
     dimensions = (frame.across(0.0, length, -9.0),)
@@ -153,10 +149,10 @@ def _walls(space: Strip, length: float) -> list[list[tuple[float, float]]]:
     return [*flanks, [(length, space.lower.base), (length, space.upper.base)]]
 
 
-def _figures(frame: EndFrame, strips: Sequence[Strip], units: str, *more: float) -> tuple[list[Item], list[Label]]:
-    """Where both flanks of each strip lie at the end, and where at the baseline. more: further places at the end."""
+def _figures(frame: EndFrame, strips: Sequence[Strip], units: str) -> tuple[list[Item], list[Label]]:
+    """Where both flanks of each strip lie at the end, and where at the baseline."""
     flanks = [flank for strip in strips for flank in (strip.lower, strip.upper)]
-    at_end = _running(frame, 0.0, -1.0, [*(flank.end for flank in flanks), *more], units)
+    at_end = _running(frame, 0.0, -1.0, [flank.end for flank in flanks], units)
     at_base = _running(frame, frame.length, 1.0, [flank.base for flank in flanks], units)
     return at_end[0] + at_base[0], at_end[1] + at_base[1]
 
@@ -179,6 +175,7 @@ def _facts(plan: DovetailPlan, units: str) -> tuple[tuple[str, str], ...]:
     alike = max(slopes) - min(slopes) < 1e-6
     facts = [
         ("corners" if len(joint.ends) > 1 else "corner", ends),
+        ("boards", f"{format_length(plan.layout.width, units)} wide"),
         ("tails", f"{len(plan.layout.tails)}" + (", cut already, as measured" if joint.measured else "")),
         ("slope", " to ".join(map(describe_slope, slopes[:1] if alike else (min(slopes), max(slopes))))),
         ("clearance at each flank", format_length(stock.clearance, units)),
