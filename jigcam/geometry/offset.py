@@ -6,7 +6,8 @@ past its centre comes out inverted. This is the convolution of the boundary with
 point p is the Euler characteristic of region ∩ disc(p, d): pieces less holes [1]. It is positive exactly where the disc
 meets the region, unless the disc swallows a hole whole; a hole that fits into such a disc vanishes in the offset, so it
 is left out beforehand. Inward the same holds of the complement, with the small parts left out. So the offset is the
-positive region of one arrangement, without any test of distance.
+positive region of one arrangement. Its distance from the source is measured all the same: an outline that crosses
+itself by less than the tolerance, as rounding leaves them, has no true inside there, and takes a slower way.
 
 [1] L. Guibas, L. Ramshaw, J. Stolfi, "A kinetic framework for computational geometry", FOCS 1983 (from memory).
 """
@@ -40,8 +41,8 @@ RUN = 16
 def offset(region: Region, d: float) -> Region:
     """All points within d of the region for d > 0; all points at least −d inside it for d < 0.
 
-    The loops of the region may touch but not overlap; `union(region)` makes any region so.
-    Convex corners are rounded by arcs (concave ones when shrinking). The boundary lies at |d| from the region's within
+    The loops of the region may touch but not overlap; `union(region)` makes any region so. Convex corners
+    are rounded by arcs (concave ones when shrinking). The boundary lies at |d| from the region's within
     `tolerances.curve`; what is thinner than `tolerances.same_point` is dropped.
 
     Raises InputError where d is not finite.
