@@ -9,7 +9,7 @@ from jigcam.job import kit_for, load_job
 from jigcam.workshop.build import plan_job
 
 if TYPE_CHECKING:
-    from jigcam.drawing import Drawing
+    from jigcam.drawing import Drawing, Role
 
 
 def drawings_of_job(path: Path, kit: str | None, joint: str | None) -> list[Drawing]:
@@ -24,25 +24,34 @@ def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: 
     Raises InputError for a file that cannot be read, and what `prove_file` raises.
     """
     from jigcam.drawing.scenes import Place, scene_program
+    from jigcam.drawing.scenes.slice import plane_through, slice_of, with_slice
     from jigcam.gcode import read
+    from jigcam.proof.prove import works_of
+    from jigcam.proof.travel import travel_of
     from jigcam.workshop.prove_file import prove_file, read_text
 
     reading = read(read_text(path))
     if job_path is None:
         return [scene_program(reading, units=reading.units or "mm", title=path.name)]
     job = load_job(job_path)
-    result = prove_file(path, job, kit_for(job, kit), joint)
+    shop = kit_for(job, kit)
+    result = prove_file(path, job, shop, joint)
     target, program = result.file.target, result.file.program
     stock = target.stock
-    depth = min(-target.bottom, *(-removal.levels[-1] for removal in target.removals))
+    depth = min([-target.bottom, *(-removal.levels[-1] for removal in target.removals)])
     places = [
         Place(place.x, place.y, f"{place.size:.2f}", kind)
         for kind, some in (("gouge", result.proof.gouges), ("left", result.proof.lefts))
         for place in some
     ]
     size = (stock.x1 - stock.x0, stock.y1 - stock.y0, stock.thickness)
-    return [scene_program(
+    above = scene_program(
         reading, stock=size, units=job.units, title=f"{path.name}: {result.file.joint}",
         targets=[("cut", target.must(-depth / 2.0))], places=places, on_sheet=program.setup == "template",
         corner=(stock.x0, stock.y0),
-    )]  # fmt: skip
+    )  # fmt: skip
+    motions = reading.motions
+    works = works_of(motions, travel_of(motions), result.file.tools, shop.machine)
+    plane = plane_through(target, result.proof.gouges, result.proof.lefts, motions)
+    role: Role = "sheet" if program.setup == "template" else "stock"
+    return [with_slice(above, slice_of(works, target, plane), target, role)]
