@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -30,14 +31,15 @@ def seconds(program: Program, machine: Machine) -> float:
     return sum(operation_seconds(program, machine)) + changes * TOOL_CHANGE[machine.tool_change]
 
 
-def operation_seconds(program: Program, machine: Machine) -> list[float]:
-    """Running time of each operation, s, the way to its start included."""
+@lru_cache(maxsize=32)
+def operation_seconds(program: Program, machine: Machine) -> tuple[float, ...]:
+    """Running time of each operation, s, the way to its start included. Sheet and manifest both ask, so it is kept."""
     at: Vector = (0.0, 0.0, program.clear_height)
     out = []
     for operation in program.operations:
         out.append(sum(move_seconds(operation.moves, machine, at)))
         at = operation.moves[-1].point if operation.moves else at
-    return out
+    return tuple(out)
 
 
 def shared_seconds(operations: Iterable[Operation], machine: Machine) -> tuple[float, float]:

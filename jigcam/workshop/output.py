@@ -61,7 +61,7 @@ def _dry_run(file: CutFile, built: Built) -> OutFile:
         "output_units": machine.output_units, "bit": bit_facts(program.bits[0]),
         "stock": [tidy(size) for size in program.stock], "zero": program.zero,
         "placement": [[tidy(value) for value in row] for row in program.placement],
-        "seconds": round(seconds(program, machine)),
+        "seconds": round(seconds(file.program, machine)),  # the same moves, only higher
     }  # fmt: skip
     text = write(program, machine, header=header)
     _prove_dry_run(text, name)
