@@ -215,10 +215,11 @@ def _below(points: np.ndarray, z: float) -> Iterator[np.ndarray]:
 
 
 @cache
-def swept(text: str, radius: float, z: float) -> Shape:
+def swept(text: str, radius: float, z: float, near: tuple[float, float, float, float] | None = None) -> Shape:
     """What a straight bit of that radius has removed at depth z when a file has run, mm; rapids cut too.
 
-    The union of a disc at each end of each motion's stretch below z, and of the strip between them.
+    The union of a disc at each end of each motion's stretch below z, and of the strip between them. near: a box of
+    x0, y0, x1, y1; what does not reach into it may be left out.
     """
     pieces: list[Polygon] = []
     spots: set[tuple[float, float]] = set()
@@ -226,6 +227,9 @@ def swept(text: str, radius: float, z: float) -> Shape:
         if np.isnan(chain.points).any():
             continue  # the first moves, before every axis has a place, are at the clear height
         for run in _below(chain.points, z):
+            if near and ((run.max(axis=0) < np.array(near[:2]) - radius).any()
+                         or (run.min(axis=0) > np.array(near[2:]) + radius).any()):  # fmt: skip
+                continue
             spots |= {(float(x), float(y)) for x, y in (run[0], run[-1])}
             strip = _strip(run, chain.centre, radius)
             if strip is not None:
@@ -358,8 +362,13 @@ def ridden(entry: dict[str, Any], text: str, wanted: Wanted, placement: Matrix) 
     radius, bushing = guide["bit"]["diameter"] / 2, guide["bushing"]["outside"] / 2
     assert math.isclose(guide["offset"], bushing - radius, abs_tol=1e-6)
     verdicts = []
-    for z in (-0.05, -thickness / 2, -thickness + 0.02):
-        opening = part_at(back(swept(text, entry["bit"]["diameter"] / 2, z), placement), wanted.middle)
+    drawn = Polygon(wanted.outline()).intersection(shapely.box(0.0, 0.0, *wanted.board[:2]))
+    x0, y0, x1, y1 = moved(drawn, placement).bounds
+    room = bushing + wanted.width  # open ends of the opening reach past the board
+    near = (x0 - room, y0 - room, x1 + room, y1 + room)
+    for z in (-thickness / 3, -thickness + 0.02):
+        milled = swept(text, entry["bit"]["diameter"] / 2, z, near)
+        opening = part_at(back(milled, placement), wanted.middle)
         # Without any play the bushing is given what the accuracy of this calculation takes.
         reach = grown(opening, -bushing)
         if reach.area == 0.0:
