@@ -123,7 +123,7 @@ def slice_of(works: Mapping[int, Work], target: Target, plane: Plane) -> Slice:
     t = points[:, 0 if plane.along == "X" else 1]
     cutting = [_swept(work.take(np.flatnonzero(work.cuts)), points) for work in works.values()]
     moving = [_swept(work, points) for work in works.values()]
-    low = -target.stock.thickness
+    low = _low(works.values(), target)
     stock = rectangle(plane.t0, low, plane.t1, 0.0)
 
     def region(margins: Iterable[Margin], heights: Sequence[float]) -> Region:
@@ -134,7 +134,7 @@ def slice_of(works: Mapping[int, Work], target: Target, plane: Plane) -> Slice:
         marks = [mark.width / 2.0 - _nearest(mark.strokes, points) for mark in target.marks_at(z)]
         return np.max([_within(target.may(z), points), *marks], axis=0)
 
-    heights = _heights(works.values(), target)
+    heights = _heights(works.values(), target, low)
     if not works:
         cutting = moving = [lambda z: np.full(len(t), -np.inf)]
     cut, touched = region(cutting, heights), region(moving, heights)
@@ -146,17 +146,20 @@ def slice_of(works: Mapping[int, Work], target: Target, plane: Plane) -> Slice:
 def slice_view(cut: Slice, target: Target, units: str, role: Role = "stock") -> View:
     """The section, the stock's top up. role: what the stock is, a board or a sheet."""
     plane, stock = cut.plane, target.stock
-    low = -stock.thickness
+    low = cut.stock.bounds[1]
+    deeper = low > -stock.thickness + SEEN
     wood = difference(cut.stock, union(cut.cut, cut.gouge))
     first, last = _reach(plane.along, target)
     broken = [t for t, goes_on in ((plane.t0, plane.t0 > first), (plane.t1, plane.t1 < last)) if goes_on]
-    items = [Item(role, wood, True, outlined=False), *_edges(wood, broken, role)]
+    items = [Item(role, wood, True, outlined=False), *_edges(wood, broken, low if deeper else None, role)]
     items += [Item("break", break_line((t, low), (t, 0.0), min(3.0, 0.1 * stock.thickness))) for t in broken]
+    if deeper:
+        items.append(Item("break", break_line((plane.t0, low), (plane.t1, low), 2.0)))
     if not cut.must.is_empty:
         items.append(Item("target", cut.must))
     items += [Item("gouge", part, True) for part in cut.gouge.parts]
     items += [Item("left", part, True) for part in cut.left.parts]
-    dimensions = [Dimension((plane.t0, low), (plane.t0, 0.0), 8.0, along="y")]
+    dimensions = [] if deeper else [Dimension((plane.t0, low), (plane.t0, 0.0), 8.0, along="y")]
     if not cut.cut.is_empty:
         x0, y0, x1, _ = max(cut.cut.parts, key=lambda part: part.area).bounds
         dimensions.append(Dimension((x0, 0.0), (x1, 0.0), 8.0, along="x"))
@@ -188,9 +191,18 @@ def with_slice(drawing: Drawing, cut: Slice, target: Target, role: Role = "stock
     return replace(drawing, rows=((marked, *rest), (slice_view(cut, target, drawing.units, role),)))
 
 
-def _heights(works: Iterable[Work], target: Target) -> list[float]:
-    """Where the section is taken: beside every floor, at every corner of a bit's profile, and evenly between."""
-    low = -target.stock.thickness
+def _low(works: Iterable[Work], target: Target) -> float:
+    """How deep the stock is shown: its bottom, unless that lies far below all that is cut or has to be."""
+    bottom = -target.stock.thickness
+    cuts = [float(work.travel.lowest.min()) for work in works if len(work.travel)]
+    deep = min([0.0, *cuts, *(removal.levels[-1] for removal in target.removals)])
+    shown = deep - max(AROUND, -0.5 * deep)
+    return shown if shown - bottom > AROUND else bottom
+
+
+def _heights(works: Iterable[Work], target: Target, low: float) -> list[float]:
+    """Where the section is taken down to `low`: beside every floor, at every corner of a bit's profile, and evenly
+    between."""
     turns = {z for layer in target.layers for z in (layer.low, layer.high)}
     for work in works:
         tips = np.unique(np.round(np.concatenate([work.travel.z0, work.travel.z1]), 3))
@@ -280,12 +292,13 @@ def _faults(region: Region) -> Region:
     return union(*parts) if parts else Region.empty()
 
 
-def _edges(wood: Region, broken: Sequence[float], role: Role) -> list[Item]:
-    """The outline of the wood, but not where it is broken off."""
+def _edges(wood: Region, broken: Sequence[float], low: float | None, role: Role) -> list[Item]:
+    """The outline of the wood, but not where it is broken off: at places along the plane, and at the height `low`."""
     items = []
     for loop in wood.loops:
         points = [(float(x), float(y)) for x, y in loop.points()]
         for a, b in zip(points, [*points[1:], points[0]], strict=True):
-            if not any(abs(a[0] - x) < 1e-6 and abs(b[0] - x) < 1e-6 for x in broken):
+            off = any(abs(a[0] - x) < 1e-6 and abs(b[0] - x) < 1e-6 for x in broken)
+            if not (off or (low is not None and abs(a[1] - low) < 1e-6 and abs(b[1] - low) < 1e-6)):
                 items.append(Item(role, Path.through([a, b])))
     return items
