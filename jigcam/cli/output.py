@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import sys
 import textwrap
@@ -111,9 +112,14 @@ def tell(text: str) -> None:
     _write(text, sys.stderr)
 
 
+_CONTROL = re.compile(r"(?!\n|\t|\x1b\[[0-9;]*m)[\x00-\x1f\x7f-\x9f]")
+"""Control characters, as a name may hold them, but for line ends, tabs and colours."""
+
+
 def _write(text: str, stream: IO[str]) -> None:
     encoding = stream.encoding or "utf-8"
-    click.echo(text.encode(encoding, "replace").decode(encoding), file=stream, color=colour_wanted(stream))
+    plain = _CONTROL.sub("?", text).encode(encoding, "replace").decode(encoding)
+    click.echo(plain, file=stream, color=colour_wanted(stream))
 
 
 def say_json(data: Any) -> None:
@@ -128,7 +134,7 @@ def finding_lines(findings: Iterable[Finding], stream: IO[str], *, width: int | 
     for finding in by_gravity(findings):
         head = f"{finding.level:<8}"
         where = f"{finding.where}: " if finding.where else ""
-        body = textwrap.wrap(f"{where}{finding.says} [{finding.rule}]", width - 9) or [""]
+        body = textwrap.wrap(f"{where}{finding.says} [{finding.rule}]", width - 9, break_on_hyphens=False) or [""]
         lines.append(f"{ink(head, finding.level, stream)} {body[0]}")
         lines += [" " * 9 + line for line in body[1:]]
     return lines

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from jigcam.gcode import read
-from jigcam.proof import milled_region
+from jigcam.proof import filled, milled_region
 from jigcam.toolpath import direct_programs
 from jigcam.workshop.cutfile import CutFile, cut_file
 from jigcam.workshop.groove_fit import groove_fit
@@ -40,7 +40,8 @@ def direct_work(groove: Groove, entry: Entry, job: Job, kit: Kit) -> JointWork:
         placement = file.program.placement
         drawn_at = drawn.solid.section(0.0).transformed(placement)
         middle = -drawn.solid.depth / 2.0
-        cut = milled_region(reading, kit.machine, file.tools, middle, wall=drawn_at)
+        # Only the walls are looked at here; wood that stands between them is for the file's own proof.
+        cut = filled(milled_region(reading, kit.machine, file.tools, middle, wall=drawn_at))
         facts, says = groove_fit(groove, cut, drawn.centreline.transformed(placement), groove.name)
         return Chain(fit=facts, findings=tuple(says))
 

@@ -24,7 +24,7 @@ def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tup
         # The clearance holds for the ends as well: a mate as long as its groove would have to be forced in.
         length = mate.length - max(mate.clearance, 0.0)
         outline = edge_outline(centreline, mate.thickness, mate.edge_radius, length)
-    result = fit(cut, centreline, mate.thickness, mate=outline)
+    result = fit(cut, _on_board(groove, centreline), mate.thickness, mate=outline)
     facts = {
         "mate": mate.board, "thickness_mm": round(mate.thickness, 4), "clearance_drawn_mm": round(mate.clearance, 4),
         **result.as_dict(),
@@ -32,3 +32,11 @@ def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tup
         "mate_length_mm": round(mate.length, 4), "notch_mm": round(mate.notch, 4),
     }  # fmt: skip
     return facts, findings_of(result, mate.clearance, where)
+
+
+def _on_board(groove: Groove, centreline: Path) -> Path:
+    """The centreline without what an open end was drawn beyond the board, where there is nothing to fit."""
+    low, high = groove.band.span() or (0.0, groove.length)
+    start = max(0.0, low) if groove.open_start else 0.0
+    finish = min(groove.length, high) if groove.open_finish else groove.length
+    return centreline.substring(start, finish)
