@@ -26,11 +26,12 @@ _BITS = np.array([[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]])
 
 # What plain characters look like as dots, two by four; the nearest look stands in where dots cannot be shown.
 _LOOKS = {
-    "'": "10 00 00 00", "`": "01 00 00 00", "^": "11 00 00 00", ".": "00 00 00 10", ",": "00 00 00 01", "_": "00 00 00 11",
-    "-": "00 11 00 00", "~": "00 00 11 00", ":": "10 00 00 10", ";": "01 00 00 01", "|": "10 10 10 10", "!": "01 01 01 01",
-    "/": "01 01 10 10", "\\": "10 10 01 01", "=": "11 00 11 00", "+": "10 11 10 10", "T": "11 10 10 10", "L": "10 10 10 11",
-    "J": "01 01 01 11", "7": "11 01 01 01", "#": "11 11 11 11", "*": "00 11 11 00", "\"": "11 11 00 00", "o": "00 00 11 11",
-    "<": "01 10 10 01", ">": "10 01 01 10", "{": "01 11 01 01", "%": "10 01 10 01",
+    "'": "10 00 00 00", "`": "01 00 00 00", "^": "11 00 00 00", ".": "00 00 00 10", ",": "00 00 00 01",
+    "_": "00 00 00 11", "-": "00 11 00 00", "~": "00 00 11 00", ":": "10 00 00 10", ";": "01 00 00 01",
+    "|": "10 10 10 10", "!": "01 01 01 01", "/": "01 01 10 10", "\\": "10 10 01 01", "=": "11 00 11 00",
+    "+": "10 11 10 10", "T": "11 10 10 10", "L": "10 10 10 11", "J": "01 01 01 11", "7": "11 01 01 01",
+    "#": "11 11 11 11", "*": "00 11 11 00", "\"": "11 11 00 00", "o": "00 00 11 11", "<": "01 10 10 01",
+    ">": "10 01 01 10", "{": "01 11 01 01", "%": "10 01 10 01",
 }  # fmt: skip
 _STAND_IN = {"~": "-", "`": "'", ",": ".", ";": ":", "!": "|", "{": "+"}
 
@@ -41,7 +42,9 @@ def _plain_characters() -> list[str]:
     looks = {c: np.array([[int(d) for d in row] for row in look.split()]) for c, look in _LOOKS.items()}
     table = [" "]
     for mask in range(1, 256):
-        cost = {c: round(float(np.abs(_blurred((mask & _BITS) > 0) - _blurred(look)).sum()), 6) for c, look in looks.items()}
+        cost = {
+            c: round(float(np.abs(_blurred((mask & _BITS) > 0) - _blurred(look)).sum()), 6) for c, look in looks.items()
+        }
         best = min(cost, key=lambda c: (cost[c], c))
         table.append(_STAND_IN.get(best, best))
     return table
@@ -56,7 +59,8 @@ def _blurred(dots: np.ndarray) -> np.ndarray:
 class Canvas:
     """A picture of that many character columns and rows, to be drawn on and then read out as lines of text.
 
-    Hatching keeps one dot clear of every line, but in narrow strips, and one character clear of words, so that both can be read through it.
+    Hatching keeps one dot clear of every line, but in narrow strips, and one character clear of words, so that both
+    can be read through it.
     """
 
     def __init__(self, columns: int, rows: int) -> None:
@@ -71,12 +75,15 @@ class Canvas:
     @property
     def dots(self) -> np.ndarray:
         """Which dots are seen, (rows × 4, columns × 2) bool."""
-        near = np.pad(self._lines, 1)
+        near: np.ndarray = np.pad(self._lines, 1)
         near = near[:-2] | near[1:-1] | near[2:]
         near = near[:, :-2] | near[:, 1:-1] | near[:, 2:]
-        words = np.pad(np.array([[word is not None for word in row] for row in self._words]), ((0, 0), (1, 1)))
+        words: np.ndarray = np.pad(
+            np.array([[word is not None for word in row] for row in self._words]), ((0, 0), (1, 1))
+        )
         words = words[:, :-2] | words[:, 1:-1] | words[:, 2:]
-        return self._lines | (self._fills & (~near | self._narrow) & ~words.repeat(DOWN, axis=0).repeat(ACROSS, axis=1))
+        clear = (~near | self._narrow) & ~words.repeat(DOWN, axis=0).repeat(ACROSS, axis=1)
+        return np.asarray(self._lines | (self._fills & clear))
 
     @property
     def ink(self) -> np.ndarray:
@@ -84,8 +91,8 @@ class Canvas:
         return self._lines.reshape(self.rows, DOWN, self.columns, ACROSS).any(axis=(1, 3))
 
     def line(self, points: np.ndarray, role: Role) -> None:
-        """A polyline, (n, 2) dots, with the role's kind of line. Dots off the picture are not drawn, and centrelines only
-        where they do not drown a narrow hatched strip."""
+        """A polyline, (n, 2) dots, with the role's kind of line. Dots off the picture are not drawn, and
+        centrelines only where they do not drown a narrow hatched strip."""
         dots = dashed(trace(points), DOT_DASHES[PENS[role].line])
         if role == "centreline":
             within = np.clip(dots, 0, np.array(self._narrow.shape[::-1]) - 1)
@@ -93,8 +100,8 @@ class Canvas:
             dots = clear if len(clear) else dots[:1]
         self._put(dots, self._lines, self._tones, role)
         if PENS[role].weight == "heavy":
-            self._put(dots + (1, 0), self._lines, self._tones, role)
-            self._put(dots + (0, 1), self._lines, self._tones, role)
+            self._put(dots + np.array([1, 0]), self._lines, self._tones, role)
+            self._put(dots + np.array([0, 1]), self._lines, self._tones, role)
 
     def area(self, loops: list[np.ndarray], role: Role, fill: Fill) -> None:
         """The inside of outlines, (n, 2) dots each, with the pattern."""
@@ -154,7 +161,9 @@ class Canvas:
             while row_cells and row_cells[-1][0] == " ":
                 row_cells.pop()
             if colour:
-                result.append(_coloured((text, PENS[roles[tone]].tone if tone >= 0 else None) for text, tone in row_cells))
+                result.append(
+                    _coloured((text, PENS[roles[tone]].tone if tone >= 0 else None) for text, tone in row_cells)
+                )
             else:
                 result.append("".join(text for text, _ in row_cells))
         return result

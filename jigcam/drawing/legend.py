@@ -6,6 +6,7 @@ It stands in a strip along the bottom of the sheet, or in a column at its right,
 from __future__ import annotations
 
 import math
+from itertools import zip_longest
 
 import numpy as np
 
@@ -35,7 +36,8 @@ class Foot:
     """Legend, notes, check bar and title block of one drawing."""
 
     def __init__(self, drawing: Drawing) -> None:
-        self.units, self.title, self.notes = drawing.units, clean(drawing.title), [clean(note) for note in drawing.notes]
+        self.units, self.title = drawing.units, clean(drawing.title)
+        self.notes = [clean(note) for note in drawing.notes]
         self.facts = [(clean(name), clean(value)) for name, value in drawing.facts]
         self.legend = drawing.legend
 
@@ -101,14 +103,22 @@ class Foot:
     def _title_lines(self) -> list[str]:
         return wrapped(self.title, TITLE_WIDTH - 6.0, TITLE)
 
-    def _rows(self, sheet: Sheet | None = None) -> list[tuple[str, list[str]]]:
-        rows = [*self.facts, ("scale", "1:1, see the bar"), ("lengths in", "inches" if self.units == "in" else "millimetres"),
-                ("sheet of paper", sheet.size(self.units) if sheet else "")]
-        return [(name, wrapped(value, TITLE_WIDTH - NAMES - 3.0) or [""]) for name, value in rows]
+    def _rows(self, sheet: Sheet | None = None) -> list[tuple[str, str]]:
+        """The title block's lines: what, and what it is. A fact that is long in either takes several."""
+        rows = [
+            *self.facts,
+            ("scale", "1:1, see the bar"),
+            ("lengths in", "inches" if self.units == "in" else "millimetres"),
+            ("sheet of paper", sheet.size(self.units) if sheet else ""),
+        ]
+        columns = (
+            (wrapped(name, NAMES - 5.0, SMALL), wrapped(value, TITLE_WIDTH - NAMES - 3.0)) for name, value in rows
+        )
+        return [line for names, values in columns for line in zip_longest(names, values or [""], fillvalue="")]
 
     def title_height(self) -> float:
         """Of the title block."""
-        return 6.0 + 6.5 * len(self._title_lines()) + LINE * sum(len(values) for _, values in self._rows())
+        return 6.0 + 6.5 * len(self._title_lines()) + LINE * len(self._rows())
 
     def _title_block(self, ink: Ink, sheet: Sheet) -> None:
         right, low = sheet.width - FRAME, FRAME
@@ -120,11 +130,9 @@ class Foot:
             ink.words.append(Words(left + 3.0, y, line, TITLE, bold=True))
         y -= 2.5
         ink.line("dimension", (left, y), (right, y))
-        for name, values in self._rows(sheet):
-            ink.words.append(Words(left + 3.0, y - LINE, name, SMALL * 0.9))
-            for value in values:
-                y -= LINE
-                ink.words.append(Words(left + NAMES, y, value, SMALL))
+        for name, value in self._rows(sheet):
+            y -= LINE
+            ink.words += [Words(left + 3.0, y, name, SMALL * 0.9), Words(left + NAMES, y, value, SMALL)]
 
 
 def sample(ink: Ink, role: Role, filled: bool, x: float, y: float) -> None:

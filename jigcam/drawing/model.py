@@ -26,7 +26,8 @@ Spot = Literal["on", "near", "left", "right", "above", "below", "start"]
 class Item:
     """A shape and what it stands for. filled: also with the fill of its pen (cut faces, wood to remove).
 
-    outlined: False for a filling alone, whose edges are drawn as other items (a board that is broken off has none there).
+    outlined: False for a filling alone, whose edges are drawn as other items (a board that is broken off has none
+    there).
     """
 
     role: Role
@@ -42,12 +43,12 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Words at a point. spot: where they go by preference, seen from the point; a renderer moves them to free ground. "start"
-    is for words that are part of the thing drawn: they start at the point, on a base line at `angle` (rad); paper shows
-    them there, a terminal as near as it can, level.
+    """Words at a point. spot: where they go by preference, seen from the point; a renderer moves them to free
+    ground. "start" is for words that are part of the thing drawn: they start at the point, on a base line at
+    `angle` (rad); paper shows them there, a terminal as near as it can, level.
 
-    pointed: a thin line leads from the words to the point wherever the words had to stand off. weight: the more, the earlier
-    it gets its place. size: height of capitals on paper, mm.
+    pointed: a thin line leads from the words to the point wherever the words had to stand off. weight: the more,
+    the earlier it gets its place. size: height of capitals on paper, mm.
     """
 
     x: float
@@ -67,7 +68,8 @@ class Dimension:
 
     p0, p1: the points measured between. along: "points" measures from one to the other, "x" and "y" along an axis.
     offset: how far the dimension line stands off the first point, mm on paper, to the left of the direction p0 → p1
-    (for "x" upward, for "y" to the left if positive). text: the figure; "" for the measured length in the drawing's units.
+    (for "x" upward, for "y" to the left if positive). text: the figure; "" for the measured length in the drawing's
+    units.
     """
 
     p0: Point
@@ -100,7 +102,8 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True)
 class AngleDimension:
-    """An angle at `apex`, anticlockwise from `start` to `end` (rad, from +x), with an arc of `radius` mm in the view."""
+    """An angle at `apex`, anticlockwise from `start` to `end` (rad, from +x), with an arc of `radius` mm in the
+    view."""
 
     apex: Point
     start: float
@@ -165,7 +168,8 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """What a renderer takes. facts: name and value, for the title block. notes: sentences that stand below the views."""
+    """What a renderer takes. facts: name and value, for the title block. notes: sentences that stand below the
+    views."""
 
     title: str
     rows: tuple[tuple[View, ...], ...]

@@ -11,8 +11,6 @@ from jigcam.drawing.paper import FRAME, GAP, MARGIN, Block, Sheet, arrange, shee
 from jigcam.drawing.plate import Plate
 from jigcam.drawing.text import clean
 
-__all__ = ["Fill", "Page", "Stroke", "Words", "compose"]
-
 CAPTION = 3.5
 """Height of the capitals of a caption, mm."""
 SMALL = 2.5
@@ -52,13 +50,17 @@ def compose(drawing: Drawing) -> Page:
 class _Layout:
     """One way to lay out a page, with the sheet that it takes."""
 
-    def __init__(self, rows: list[list[Ink]], legend: Foot, aside: list[Ink] | None = None, *, column: bool = False) -> None:
+    def __init__(
+        self, rows: list[list[Ink]], legend: Foot, aside: list[Ink] | None = None, *, column: bool = False
+    ) -> None:
         self.rows, self.legend, self.aside, self.in_column = rows, legend, aside or [], column
         self.wide, self.high, self.places = arrange([[_block(ink) for ink in row] for row in rows])
         if column:
             self.column = max([TITLE_WIDTH, *(_block(ink).width for ink in self.aside)])
             tall = sum(_block(ink).height + GAP for ink in self.aside) + legend.column_height()
-            self.sheet = sheet_for(self.wide + GAP + self.column + MARGINS, max(self.high, tall) + MARGINS, legend.units)
+            self.sheet = sheet_for(
+                self.wide + GAP + self.column + MARGINS, max(self.high, tall) + MARGINS, legend.units
+            )
         else:
             inner = max(self.wide, LEGEND_WIDTH + TITLE_WIDTH + MARGIN)
             self.sheet = sheet_for(inner + MARGINS, self.high + GAP + legend.height(inner) + MARGINS, legend.units)
@@ -95,7 +97,7 @@ def _block(ink: Ink) -> Block:
 def _captioned(view: View, units: str) -> Ink:
     """A view with its caption and the directions of its axes below it."""
     ink = Plate(view, units).ink
-    x0, y0, x1, _ = ink.bounds
+    x0, y0, _, _ = ink.bounds
     base = y0 - 9.0
     left = x0
     if view.axes:

@@ -18,9 +18,17 @@ GAP = 12.0
 
 # ISO 216 A4 to A0 for millimetres, ASME Y14.1 sizes A to E for inches (both from memory): short and long side, mm.
 SHEETS: dict[str, tuple[tuple[str, float, float], ...]] = {
-    "mm": (("A4", 210.0, 297.0), ("A3", 297.0, 420.0), ("A2", 420.0, 594.0), ("A1", 594.0, 841.0), ("A0", 841.0, 1189.0)),
-    "in": tuple((name, short * INCH, long * INCH)
-                for name, short, long in (("A", 8.5, 11), ("B", 11, 17), ("C", 17, 22), ("D", 22, 34), ("E", 34, 44))),
+    "mm": (
+        ("A4", 210.0, 297.0),
+        ("A3", 297.0, 420.0),
+        ("A2", 420.0, 594.0),
+        ("A1", 594.0, 841.0),
+        ("A0", 841.0, 1189.0),
+    ),
+    "in": tuple(
+        (name, short * INCH, long * INCH)
+        for name, short, long in (("A", 8.5, 11), ("B", 11, 17), ("C", 17, 22), ("D", 22, 34), ("E", 34, 44))
+    ),
 }
 
 

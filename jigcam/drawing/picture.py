@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.drawing.canvas import ACROSS, DOWN, Canvas
-from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, View
+from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, Spot, View
 from jigcam.drawing.placing import Ground
 from jigcam.drawing.roles import PENS, order
 from jigcam.drawing.text import clean, columns, fit, plain
@@ -56,13 +56,15 @@ def dimension_line(dimension: Dimension) -> tuple[Point, tuple[Point, Point]]:
 def _stand_off(dimension: Dimension, units: str) -> float:
     """How far the dimension line is from the shape, dots; an upright one leaves room for its figure, which is level."""
     off = dimension.offset * STAND_OFF
-    return off + math.copysign(columns(clean(dimension.figure(units))) * ACROSS / 2, off) if dimension.along == "y" else off
+    if dimension.along != "y":
+        return off
+    return off + math.copysign(columns(clean(dimension.figure(units))) * ACROSS / 2, off)
 
 
 def _reaches(view: View, units: str, generous: bool) -> np.ndarray:
     """What the picture has to hold: rows x, y (mm) and how far beyond them in dots to the left, right, up and down."""
     x0, y0, x1, y1 = view.bounds
-    rows = [(x0, y0, 0, 0, 0, 0), (x1, y1, 0, 0, 0, 0)]
+    rows = [(x0, y0, 0.0, 0.0, 0.0, 0.0), (x1, y1, 0.0, 0.0, 0.0, 0.0)]
     for dimension in view.dimensions:
         (nx, ny), ends = dimension_line(dimension)
         off = _stand_off(dimension, units)
@@ -185,7 +187,8 @@ class Picture:
         self._ends([(left, row), (right, row)], "┼" if self.unicode else "+")
         self.ground.take(left, row, span)
         if not inside:
-            self._beside((left + right + 1) / 2, row + 0.5, figure, ("right", "left", "above" if out < 0 else "below"), span / 2)
+            sides: tuple[Spot, ...] = ("right", "left", "above" if out < 0 else "below")
+            self._beside((left + right + 1) / 2, row + 0.5, figure, sides, span / 2)
 
     def _upright(self, a: np.ndarray, b: np.ndarray, measured: np.ndarray, figure: str, out: int) -> None:
         top, bottom = sorted((int(a[1] // DOWN), int(b[1] // DOWN)))
@@ -213,7 +216,9 @@ class Picture:
             self.ground.take(left - 1, middle, columns(figure) + 2)
             return
         self.ground.taken = across
-        sides = ("left", "right", "above", "below") if out < 0 else ("right", "left", "above", "below")
+        sides: tuple[Spot, ...] = (
+            ("left", "right", "above", "below") if out < 0 else ("right", "left", "above", "below")
+        )
         self._beside(column + 0.5, middle + 0.5, figure, sides, 0.5)
 
     def _open(self, column: int, row: int, wide: int, high: int) -> bool:
@@ -246,11 +251,11 @@ class Picture:
         self.ground.ink = np.maximum(self.ground.ink, self.canvas.ink)
         middle = (a + b) / 2
         level = abs(off[0]) < abs(off[1])
-        spots = (("above", "below") if off[1] < 0 else ("below", "above")) if level else (
+        spots: tuple[Spot, ...] = (("above", "below") if off[1] < 0 else ("below", "above")) if level else (
             ("left", "right") if off[0] < 0 else ("right", "left"))
         self._beside(middle[0] / ACROSS, middle[1] / DOWN, figure, spots, 0.5)
 
-    def _beside(self, x: float, y: float, figure: str, spots: tuple[str, ...], gap: float) -> None:
+    def _beside(self, x: float, y: float, figure: str, spots: tuple[Spot, ...], gap: float) -> None:
         """A figure next to its dimension line: on the first of the sides that is free, or in the list below."""
         room = columns(figure)
         for reach in (2.0, 8.0):

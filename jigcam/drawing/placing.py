@@ -19,8 +19,8 @@ class Ground:
     """The cells of one picture, (rows, columns). tall: the height of a cell over its width."""
 
     def __init__(self, ink: np.ndarray, tall: float = 1.0) -> None:
-        self.ink = ink.astype(float)
-        self.taken = np.zeros(ink.shape, bool)
+        self.ink: np.ndarray = ink.astype(float)
+        self.taken: np.ndarray = np.zeros(ink.shape, bool)
         self.tall = tall
 
     def take(self, column: int, row: int, wide: int, high: int = 1) -> None:
@@ -36,8 +36,9 @@ class Ground:
 
     def find(self, x: float, y: float, wide: int, high: int = 1, spot: Spot = "near", reach: float = 12.0,
              gap: float = 1.0) -> tuple[int, int] | None:
-        """Column and row of the upper left cell of the best place for words of that size about the point (cells, from the
-        upper left corner of the picture), or None where every place within `reach` cells is taken. Does not take it."""
+        """Column and row of the upper left cell of the best place for words of that size about the point (cells,
+        from the upper left corner of the picture), or None where every place within `reach` cells is taken. Does
+        not take it."""
         rows, columns = self.taken.shape
         wide = max(wide, 1)  # marks without a letter take no column
         if wide > columns or high > rows:

@@ -1,8 +1,8 @@
 """One view on paper in true size: its shapes, dimensions with arrows and figures, and words on free ground.
 
-Dimensions follow ISO 129-1 as far as a workshop needs it (from memory): extension lines stand a little off the shape and
-pass the dimension line, figures stand above the line and are read from below or from the right, and arrows point inward
-where there is room and outward where there is not.
+Dimensions follow ISO 129-1 as far as a workshop needs it (from memory): extension lines stand a little off the
+shape and pass the dimension line, figures stand above the line and are read from below or from the right, and
+arrows point inward where there is room and outward where there is not.
 """
 
 from __future__ import annotations
@@ -23,6 +23,8 @@ from jigcam.geometry import Path, disc
 ARROW = 3.0
 FIGURE = 2.5
 """Height of the figures of dimensions, mm."""
+FINEST = 600
+"""Squares of the ground along its longer side at most; a square is 1 mm where that is enough."""
 AROUND = 30.0
 """Ground around the shapes on which words may stand, mm."""
 
@@ -38,9 +40,11 @@ class Plate:
                 self.ink.fills.append(Fill(item.role, item.paths))
             if item.outlined:
                 self.ink.strokes += [Stroke(item.role, path) for path in item.paths]
-            if item.role == "plane" and isinstance(item.shape, Path) and item.shape.length > 0:  # an arrow at the end shows the way the section is looked at
-                (tip, back), (way, _) = item.shape.at([item.shape.length, 0.0])
-                self.ink.arrow("plane", _along(tuple(tip), tuple(way), ARROW / 2), tuple(way), ARROW)
+            if item.role == "plane" and isinstance(item.shape, Path) and item.shape.length > 0:
+                # An arrow at the end shows the way the section is looked at.
+                ends, ways = item.shape.at([item.shape.length])
+                way = float(ways[0, 0]), float(ways[0, 1])
+                self.ink.arrow("plane", _along((float(ends[0, 0]), float(ends[0, 1])), way, ARROW / 2), way)
         self._lines: list[tuple[Point, Point]] = []
         figures = [self._dimension(dimension) for dimension in view.dimensions]
         for place, figure in enumerate(figures):
@@ -55,7 +59,9 @@ class Plate:
                                             math.degrees(label.angle), role=label.role))
         x0, y0, x1, y1 = self.ink.bounds
         self._left, self._top = x0 - AROUND, y1 + AROUND
-        self._size = (math.ceil(y1 - y0 + 2 * AROUND), math.ceil(x1 - x0 + 2 * AROUND))
+        wide, high = x1 - x0 + 2 * AROUND, y1 - y0 + 2 * AROUND
+        self._cell = max(1.0, max(wide, high) / FINEST)
+        self._size = (math.ceil(high / self._cell), math.ceil(wide / self._cell))
         self.ground = self._ground()
         for label in sorted(view.labels, key=lambda label: -label.weight):
             if label.spot != "start":
@@ -63,11 +69,12 @@ class Plate:
 
     def _cells(self, points: np.ndarray) -> np.ndarray:
         """Millimetres to squares of the ground, rows downward."""
-        return np.column_stack([points[:, 0] - self._left, self._top - points[:, 1]])
+        return np.column_stack([points[:, 0] - self._left, self._top - points[:, 1]]) / self._cell
 
     def _ground(self) -> Ground:
         rows, columns = self._size
-        lines, taken = np.zeros((rows, columns)), np.zeros((rows, columns), bool)
+        lines: np.ndarray = np.zeros((rows, columns))
+        taken: np.ndarray = np.zeros((rows, columns), bool)
         for fill in self.ink.fills:
             loops = [self._cells(path.points(0.2)) for path in fill.loops]
             lines[inside(loops, columns, rows)] = 0.01
@@ -83,8 +90,8 @@ class Plate:
         return ground
 
     def _dimension(self, dimension: Dimension) -> tuple[Point, Point, Point, str, bool]:
-        """Draws the lines of a dimension; what its figure needs comes back: the line's ends and way, the figure, and whether
-        its arrows stand between the extension lines."""
+        """Draws the lines of a dimension; what its figure needs comes back: the line's ends and way, the figure,
+        and whether its arrows stand between the extension lines."""
         (nx, ny), ends = dimension_line(dimension)
         off = dimension.offset
         a, b = ((x + nx * off, y + ny * off) for x, y in ends)
@@ -163,7 +170,7 @@ class Plate:
             lean = ARROW / r / 2  # the head is a chord of the arc
             for point, at, turn in ((points[0], angle.start + lean, -1.0), (points[1], angle.end - lean, 1.0)):
                 self.ink.arrow("dimension", point, (-math.sin(at) * turn, math.cos(at) * turn))
-        self.ink.line("extension", (x, y), (x + (r + 2.0) * math.cos(angle.start), y + (r + 2.0) * math.sin(angle.start)))
+        self.ink.line("extension", (x, y), _along((x, y), (math.cos(angle.start), math.sin(angle.start)), r + 2.0))
         middle = (angle.start + angle.end) / 2
         text = clean(angle.figure())
         away = r + 1.5 + abs(math.cos(middle)) * advance(text, FIGURE) / 2
@@ -175,29 +182,32 @@ class Plate:
         circle, = disc(x, y, 2.0).loops
         self.ink.strokes.append(Stroke("zero", circle))
         for sign in (1.0, -1.0):
-            quarter = Path(np.array([[x, y, 0.0], [x + 2.0 * sign, y, math.tan(math.pi / 8)], [x, y + 2.0 * sign, 0.0]]),
-                           closed=True)
+            corners = [[x, y, 0.0], [x + 2.0 * sign, y, math.tan(math.pi / 8)], [x, y + 2.0 * sign, 0.0]]
+            quarter = Path(np.array(corners), closed=True)
             self.ink.strokes.append(Stroke("zero", quarter, solid=True))
 
     def _label(self, label: Label) -> None:
         text = clean(label.text)
         if not text:
             return
-        wide, high = math.ceil(advance(text, label.size) + 1.0), math.ceil(label.size * 1.35 + 0.6)
+        cell = self._cell
+        room = advance(text, label.size)
+        wide, high = math.ceil((room + 1.0) / cell), math.ceil((label.size * 1.35 + 0.6) / cell)
         (x, y), = self._cells(np.array([(label.x, label.y)]))
-        reach = 30.0 if label.pointed else 12.0
+        reach = (30.0 if label.pointed else 12.0) / cell
         place = (self.ground.find(x, y, wide, high, label.spot, reach, 1.0)
-                 or self.ground.find(x, y, wide, high, "near", 2 * AROUND, 1.0))
+                 or self.ground.find(x, y, wide, high, "near", 2 * AROUND / cell, 1.0))
         if not place:  # nowhere within sight is free: the words are worth more than what they cover
             place = (int(x), int(y))
         column, row = place
         self.ground.take(column, row, wide, high)
-        left, base = self._left + column + 0.5, self._top - row - high + label.size * 0.35 + 0.3
+        left, base = self._left + column * cell + 0.5, self._top - (row + high) * cell + label.size * 0.35 + 0.3
         self.ink.words.append(Words(left, base, text, label.size, role=label.role))
-        if label.pointed and not (left - 3.0 <= label.x <= left + wide + 3.0 and abs(label.y - base) < label.size * 2.5):
+        near = left - 3.0 <= label.x <= left + room + 3.0 and abs(label.y - base) < label.size * 2.5
+        if label.pointed and not near:
             centre = base + label.size / 2
-            side = left - 0.8 if label.x < left else left + wide - 0.2
-            if not left <= label.x <= left + wide:
+            side = left - 0.8 if label.x < left else left + room - 0.2
+            if not left <= label.x <= left + room:
                 self.ink.line("dimension", (side, centre), (label.x, label.y))
             elif abs(label.y - centre) > label.size * 1.5:
                 edge = base - 0.8 if label.y < centre else base + label.size + 0.8

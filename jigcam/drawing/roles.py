@@ -1,12 +1,13 @@
 """What the parts of a drawing stand for, and the line that stands for each.
 
-Words: a *role* is what a shape means to a maker (board, cut, opening …); a *pen* is how a line of that role is drawn: its
-kind of line, its weight, its hatching and its ink. Every renderer draws from this one table, so that a legend means the
-same on the screen and on paper. Roles can be told apart without ink: by kind of line, weight and hatching.
+Words: a *role* is what a shape means to a maker (board, cut, opening …); a *pen* is how a line of that role is
+drawn: its kind of line, its weight, its hatching and its ink. Every renderer draws from this one table, so that a
+legend means the same on the screen and on paper. Roles can be told apart without ink: by kind of line, weight and
+hatching.
 
-Kinds of line follow the habits of technical drawing as ISO 128-2 sets them out (from memory): continuous wide for visible
-edges, dashed narrow for hidden ones, long-dashed dotted for axes, long-dashed double-dotted for parts that move or lie
-next to the work, continuous narrow for dimensions and hatching, zigzag for breaks.
+Kinds of line follow the habits of technical drawing as ISO 128-2 sets them out (from memory): continuous wide for
+visible edges, dashed narrow for hidden ones, long-dashed dotted for axes, long-dashed double-dotted for parts that
+move or lie next to the work, continuous narrow for dimensions and hatching, zigzag for breaks.
 """
 
 from __future__ import annotations
@@ -16,8 +17,8 @@ from typing import Literal
 
 Role = Literal[
     "gouge", "left", "cut", "waste", "opening", "bit", "bushing", "stock", "grain", "sheet", "blank", "fence", "hole",
-    "tab", "mark", "mate", "hidden", "behind", "scribed", "crack", "target", "break", "path-cut", "path-rapid", "ride", "base",
-    "centreline", "plane", "zero", "dimension", "extension",
+    "tab", "mark", "mate", "hidden", "behind", "scribed", "crack", "target", "break", "path-cut", "path-rapid", "ride",
+    "base", "centreline", "plane", "zero", "dimension", "extension",
 ]  # fmt: skip
 Line = Literal["solid", "fine", "dashed", "dotted", "chain", "double-chain", "extension"]
 Fill = Literal["none", "hatch", "hatch-back", "cross", "stipple", "level", "upright", "solid"]
@@ -51,7 +52,8 @@ WIDTHS: dict[Weight, float] = {"heavy": 0.7, "wide": 0.5, "medium": 0.35, "narro
 
 @dataclass(frozen=True, slots=True)
 class Pen:
-    """How a role is drawn. name: its words in the legend. fill: how a region that is cut through or lies open is filled.
+    """How a role is drawn. name: its words in the legend. fill: how a region that is cut through or lies open is
+    filled.
 
     ink: colour on paper, dark enough to print in grey (hex). tone: the terminal's colour (one of 256, by number).
     """

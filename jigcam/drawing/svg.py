@@ -1,4 +1,5 @@
-"""A drawing as SVG in true size: lines and exact arcs by role, dimensions, legend, title block and a bar to check a print.
+"""A drawing as SVG in true size: lines and exact arcs by role, dimensions, legend, title block and a bar to check a
+print.
 
 The file's units are millimetres; y is turned over, as SVG counts it downward. The same drawing gives the same bytes.
 Source: Scalable Vector Graphics (SVG) 1.1, W3C Recommendation, section 8.3 (paths) and its flags for arcs, from memory.
@@ -6,16 +7,19 @@ Source: Scalable Vector Graphics (SVG) 1.1, W3C Recommendation, section 8.3 (pat
 
 from __future__ import annotations
 
+import math
 from html import escape
 
+from jigcam.drawing.ink import Stroke, Words
 from jigcam.drawing.model import Drawing
-from jigcam.drawing.page import Fill, Page, Stroke, Words, compose
-from jigcam.drawing.roles import DASHES, PENS, WIDTHS, order
+from jigcam.drawing.page import Page, compose
+from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role, order
 from jigcam.drawing.text import clean
 from jigcam.geometry import Path, arc_of
 
 DIGITS = 4
 """Decimals of a millimetre."""
+LONGEST_ARC = 2 * math.pi / 3
 FONT = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
 CAPITALS = 0.72
 """Height of a capital over the size of the font, in a plain sans-serif (common practice, no source)."""
@@ -56,20 +60,22 @@ class Writer:
         return "\n".join(lines) + "\n"
 
     def path(self, path: Path) -> str:
-        """Path data: lines as L, arcs as A with their radius. An arc turns at most half round, so it is never the large one;
-        one that turns anticlockwise seen with y up runs against SVG's positive angle."""
+        """Path data on this page."""
         return path_data(path, self.page.sheet.height)
 
     def _patterns(self) -> list[str]:
-        used = sorted({fill.role for fill in self.page.fills if PENS[fill.role].fill not in ("none", "solid")}, key=order)
+        used = {fill.role for fill in self.page.fills if PENS[fill.role].fill not in ("none", "solid")}
         if not used:
             return []
         lines = ["<defs>"]
-        for role in used:
+        for role in sorted(used, key=order):
             pen = PENS[role]
             step, drawn = _PATTERNS[pen.fill]
-            lines.append(f'<pattern id="fill-{role}" width="{step}" height="{step}" patternUnits="userSpaceOnUse">'
-                         f'<path d="{drawn}" fill="none" stroke="{pen.ink}" stroke-width="0.13" stroke-linecap="square"/></pattern>')
+            lines += [
+                f'<pattern id="fill-{role}" width="{step}" height="{step}" patternUnits="userSpaceOnUse">',
+                f'<path d="{drawn}" fill="none" stroke="{pen.ink}" stroke-width="0.13" stroke-linecap="square"/>',
+                "</pattern>",
+            ]
         return [*lines, "</defs>"]
 
     def _fills(self) -> list[str]:
@@ -83,15 +89,16 @@ class Writer:
 
     def _strokes(self) -> list[str]:
         lines = []
-        by_role: dict[str, list[Stroke]] = {}
+        by_role: dict[Role, list[Stroke]] = {}
         for stroke in self.page.strokes:
             by_role.setdefault(stroke.role, []).append(stroke)
         for role in sorted(by_role, key=lambda role: -order(role)):
             pen = PENS[role]
             dashes = DASHES[pen.line]
             broken = f' stroke-dasharray="{" ".join(map(number, dashes))}"' if dashes else ""
+            cap = "round" if pen.line == "dotted" else "butt"
             lines.append(f'<g class="{role}" fill="none" stroke="{pen.ink}" stroke-width="{number(WIDTHS[pen.weight])}"'
-                         f'{broken} stroke-linecap="{"round" if pen.line == "dotted" else "butt"}" stroke-linejoin="round">')
+                         f'{broken} stroke-linecap="{cap}" stroke-linejoin="round">')
             for stroke in by_role[role]:
                 solid = f' fill="{pen.ink}"' if stroke.solid else ""
                 lines.append(f'<path d="{self.path(stroke.path)}"{solid}/>')
@@ -117,19 +124,29 @@ class Writer:
 
 
 def path_data(path: Path, height: float) -> str:
-    """A path with y up, on a page of that height, as SVG path data."""
+    """A path with y up, on a page of that height, as SVG path data: lines as L, arcs as A with their radius.
+
+    An arc is never the large one of its two. One that turns anticlockwise seen with y up runs against SVG's
+    positive angle, so its sweep flag is 0. Arcs of more than a third of a turn come as two: near half a turn a
+    radius and two end points fix the centre so badly that the rounding of the last digit would show (D: by
+    √(2·r·ε)).
+    """
     x, y = path.start
     parts = [f"M{number(x)} {number(height - y)}"]
     rows = path.segments()
     for place, (x0, y0, x1, y1, bulge) in enumerate(rows):
         end = f"{number(x1)} {number(height - y1)}"
         if bulge:
-            r = number(arc_of((x0, y0), (x1, y1), bulge)[2])
-            parts.append(f"A{r} {r} 0 0 {0 if bulge > 0 else 1} {end}")
+            cx, cy, r, start, sweep = arc_of((x0, y0), (x1, y1), bulge)
+            arc = f"A{number(r)} {number(r)} 0 0 {0 if bulge > 0 else 1} "
+            if abs(sweep) > LONGEST_ARC:
+                half = start + sweep / 2
+                parts.append(f"{arc}{number(cx + r * math.cos(half))} {number(height - cy - r * math.sin(half))}")
+            parts.append(arc + end)
         elif not (path.closed and place == len(rows) - 1):
             parts.append(f"L{end}")
     if not len(rows):
-        parts.append(f"h{number(0.0)}")
+        parts.append("h0")
     return "".join(parts) + ("Z" if path.closed else "")
 
 

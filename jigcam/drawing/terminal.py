@@ -26,7 +26,8 @@ BARS = {
 
 def render(drawing: Drawing, width: int = 80, height: int | None = None, colour: bool = False,
            unicode: bool = True) -> str:
-    """The drawing in lines of at most `width` columns (at least 1), without blanks at their ends; ends with a line break.
+    """The drawing in lines of at most `width` columns (at least 1), without blanks at their ends; ends with a line
+    break.
 
     height: rows to keep to as far as the pictures stay readable; left out, pictures take what suits the width.
     unicode: False for pictures and words in ASCII.
@@ -121,7 +122,9 @@ def _footer(view: View, units: str, scale: float, room: int, unicode: bool) -> l
     words = [*wrap(caption, room - wide, "", dots), fit(bar, room - wide, dots)]
     arrows = [""] * (len(words) - 2) + arrows
     words = [""] * (len(arrows) - len(words)) + words
-    return [fit(arrow + " " * (wide - columns(arrow)) + word, room, dots) for arrow, word in zip(arrows, words, strict=True)]
+    return [
+        fit(arrow + " " * (wide - columns(arrow)) + word, room, dots) for arrow, word in zip(arrows, words, strict=True)
+    ]
 
 
 def _scale_bar(units: str, scale: float, room: int, unicode: bool) -> str:
@@ -133,7 +136,9 @@ def _scale_bar(units: str, scale: float, room: int, unicode: bool) -> str:
         span = round(exact)
         name = format_length(length, units, places=None)
         if 4 <= span <= 24 and span + 3 + columns(name) <= room:
-            choices.append((abs(span - exact) / exact + abs(span - 12) * 0.004, f"{first}{line * (span - 1)}{last} {name}"))
+            choices.append(
+                (abs(span - exact) / exact + abs(span - 12) * 0.004, f"{first}{line * (span - 1)}{last} {name}")
+            )
     return min(choices)[1] if choices else ""
 
 
@@ -167,7 +172,7 @@ def _sample(role: Role, filled: bool, colour: bool, unicode: bool) -> str:
     right, bottom = SAMPLE * ACROSS - 1, DOWN - 1
     if role == "zero":
         canvas.write(1, 0, "⊕" if unicode else "O", role)
-    elif filled:
+    elif filled and PENS[role].fill != "none":
         canvas.area([np.array([(0, -0.5), (right, -0.5), (right, bottom), (0, bottom)])], role, PENS[role].fill)
     elif role == "hole":
         turn = np.linspace(0.0, 2 * np.pi, 24)

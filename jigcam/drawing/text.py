@@ -28,12 +28,15 @@ def _columns_of(character: str) -> int:
     return 2 if unicodedata.east_asian_width(character) in "WF" else 1
 
 
-_PLAIN = {"×": "x", "–": "-", "—": "-", "−": "-", "…": "...", "°": " deg", "⌀": "D", "·": "-", "’": "'", "‘": "'", "“": '"',
-          "”": '"', "≥": ">=", "≤": "<=", "ß": "ss", "ø": "o", "Ø": "O", "æ": "ae", "Æ": "AE"}  # fmt: skip
+_PLAIN = {
+    "×": "x", "–": "-", "—": "-", "−": "-", "…": "...", "°": " deg", "⌀": "D", "·": "-", "’": "'", "‘": "'", "“": '"',
+    "”": '"', "≥": ">=", "≤": "<=", "ß": "ss", "ø": "o", "Ø": "O", "æ": "ae", "Æ": "AE",
+}  # fmt: skip
 
 
 def plain(text: str) -> str:
-    """The text in ASCII: letters without their accents, signs in words, a question mark for the rest; cleaned as well."""
+    """The text in ASCII: letters without their accents, signs in words, a question mark for the rest; cleaned as
+    well."""
     spelled = "".join(_PLAIN.get(c, c) for c in clean(text))
     bare = (c for c in unicodedata.normalize("NFKD", spelled) if _columns_of(c) > 0)
     return clean("".join(c if c.isascii() else INSTEAD for c in bare))

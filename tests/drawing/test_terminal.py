@@ -21,7 +21,9 @@ widths = st.integers(1, 200)
 
 
 @given(drawings(), widths, st.one_of(st.none(), st.integers(1, 80)), st.booleans(), st.booleans())
-def test_no_line_is_wider_than_it_may_be(drawing: Drawing, width: int, height: int | None, colour: bool, unicode: bool) -> None:
+def test_no_line_is_wider_than_it_may_be(
+    drawing: Drawing, width: int, height: int | None, colour: bool, unicode: bool
+) -> None:
     text = terminal.render(drawing, width, height, colour, unicode)
     assert text.endswith("\n")
     bare = COLOUR.sub("", text)
@@ -92,7 +94,9 @@ def test_figures_of_dimensions_are_never_lost(width: int, unicode: bool) -> None
 
 def test_a_dimension_line_ends_where_it_measures() -> None:
     box = Item("stock", rectangle(0, 0, 100, 50))
-    lines = terminal.render(Drawing("", ((View("", (box,), (), (Dimension((0, 0), (100, 0), -8, along="x"),)),),)), 60).split("\n")
+    lines = terminal.render(
+        Drawing("", ((View("", (box,), (), (Dimension((0, 0), (100, 0), -8, along="x"),)),),)), 60
+    ).split("\n")
     bar = next(line for line in lines if "100 mm" in line and "├" in line and "┤" in line)
     edge = max(lines, key=lambda line: sum("⠀" < c <= "⣿" for c in line))
     assert bar.index("├") == len(edge) - len(edge.lstrip())

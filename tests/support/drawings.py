@@ -25,7 +25,9 @@ words = st.one_of(st.sampled_from(HOSTILE), st.text(max_size=40))
 @st.composite
 def paths(draw: st.DrawFn) -> Path:
     corners = draw(st.lists(points, min_size=2, max_size=6))
-    bulges = draw(st.lists(st.sampled_from([0.0, 0.0, 0.3, -0.5, 1.0, -1.0]), min_size=len(corners), max_size=len(corners)))
+    bulges = draw(
+        st.lists(st.sampled_from([0.0, 0.0, 0.3, -0.5, 1.0, -1.0]), min_size=len(corners), max_size=len(corners))
+    )
     return Path(np.column_stack([corners, bulges]), draw(st.booleans()))
 
 
@@ -64,4 +66,6 @@ def views(draw: st.DrawFn) -> View:
 def drawings(draw: st.DrawFn) -> Drawing:
     rows = tuple(tuple(row) for row in draw(st.lists(st.lists(views(), max_size=2), max_size=2)))
     facts = tuple(draw(st.lists(st.tuples(words, words), max_size=3)))
-    return Drawing(draw(words), rows, draw(st.sampled_from(["in", "mm"])), facts, tuple(draw(st.lists(words, max_size=2))))
+    return Drawing(
+        draw(words), rows, draw(st.sampled_from(["in", "mm"])), facts, tuple(draw(st.lists(words, max_size=2)))
+    )

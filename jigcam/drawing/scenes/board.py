@@ -1,11 +1,11 @@
-"""A board's face in a drawing: the part of it that matters, with its edges and ends named, and breaks where it goes on."""
+"""A board's face in a drawing: the part that matters, its edges and ends named, with breaks where it goes on."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from jigcam.drawing.model import Dimension, Item, Label, Point
+from jigcam.drawing.model import Dimension, Item, Label, Point, Spot
 from jigcam.drawing.roles import Role
 from jigcam.geometry import Path, Region, rectangle
 from jigcam.units import format_length
@@ -42,8 +42,8 @@ class Window:
 
 
 def window_on(length: float, width: float, work: Box, grow: float = 0.0) -> Window:
-    """What to show of the rectangle (0, 0)–(length, width) about the work's bounds: up to an edge that is near, or else a
-    little beyond the work. grow: further room wanted around the work, mm."""
+    """What to show of the rectangle (0, 0)–(length, width) about the work's bounds: up to an edge that is near, or
+    else a little beyond the work. grow: further room wanted around the work, mm."""
     size = max(work[2] - work[0], work[3] - work[1])
     near, around = max(NEAR * size, LEAST), AROUND * size + 15.0 + grow
     low = [min(max(v, 0.0), limit) for v, limit in zip(work[:2], (length, width), strict=True)]
@@ -92,7 +92,7 @@ def edge_labels(board: Board, face: str, window: Window, units: str) -> list[Lab
     middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
     at_zero, at_length = end_names(face)
     whole = f"goes on to {format_length(board.length, units)}", f"goes on to {format_length(board.width, units)}"
-    names = (
+    names: tuple[tuple[float, float, str, str, Spot], ...] = (
         (x0, middle_y, at_zero, "to the " + at_zero, "right"),
         (middle_x, y0, "lower edge", "to the lower edge", "above"),
         (x1, middle_y, at_length, whole[0], "left"),
@@ -105,7 +105,7 @@ def edge_labels(board: Board, face: str, window: Window, units: str) -> list[Lab
 def place_dimensions(board: Board, face: str, window: Window, point: Point, units: str) -> list[Dimension]:
     """Where a point is, from the lower edge and from the nearer end; a dimension that crosses a break gives its true
     figure and says from where it is measured."""
-    x0, y0, x1, y1 = window.box
+    x0, y0, x1, _ = window.box
     x, y = point
     from_zero = not window.cut[0] or window.cut[2] or x <= board.length - x
     if from_zero:

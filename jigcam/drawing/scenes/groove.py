@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
@@ -93,11 +94,10 @@ def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
     half = max(abs(x) for x, _ in walls)
     side = half + max(0.8 * half, 12.0)
     low = -board.thickness
-    hollow = [(x, z) for x, z in walls]
-    body = Region((Path.through([(-side, low), (side, low), (side, 0.0), *hollow, (-side, 0.0)], closed=True),))
+    body = Region((Path.through([(-side, low), (side, low), (side, 0.0), *walls, (-side, 0.0)], closed=True),))
     size = min(3.0, 0.1 * board.thickness)
     items = [Item("stock", body, True, outlined=False), Item("stock", Path.through([(-side, low), (side, low)]))]
-    items += [Item("stock", Path.through([(sign * side, 0.0), edge])) for sign, edge in ((-1.0, walls[-1]), (1.0, walls[0]))]
+    items += [Item("stock", Path.through([(end, 0.0), edge])) for end, edge in ((-side, walls[-1]), (side, walls[0]))]
     items += [Item("break", break_line((x, low), (x, 0.0), size)) for x in (-side, side)]
     items.append(Item("cut", Path.through(walls)))
     left, right = walls[-1][0], walls[0][0]
@@ -113,8 +113,8 @@ def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
         items.append(Item("mate", Path.through([(-t, up), (-t, -depth), (t, -depth), (t, up)])))
         labels.append(Label(0.0, (up - depth) / 2, mate.board or "mate", "on"))
         dimensions[0] = Dimension((left, 0.0), (right, 0.0), up + 5.0, along="x")
-    return View(f"A–A, across the {'cut' if not cut.joint else cut.joint}", tuple(items), tuple(labels), tuple(dimensions),
-                minor=True)
+    caption = f"A–A, across the {cut.joint or 'cut'}"
+    return View(caption, tuple(items), tuple(labels), tuple(dimensions), minor=True)
 
 
 def profile(cut: Cut) -> list[Point]:
@@ -125,11 +125,11 @@ def profile(cut: Cut) -> list[Point]:
     levels = cut.solid.levels()
     eps = 1e-6 * cut.solid.depth
     steps: list[float] = []
-    for upper, lower in zip(levels, levels[1:], strict=False):
+    for upper, lower in pairwise(levels):
         steps += [upper - eps, lower + eps]
-    rows = [(_reach(cut.solid.section(z), place, right), _reach(cut.solid.section(z), place, -right), round(z, 4)) for z in steps]
-    down = [(r, z + 0.0) for r, _, z in rows]
-    up = [(-left, z + 0.0) for _, left, z in reversed(rows)]
+    sections = [(round(z, 4) + 0.0, cut.solid.section(z)) for z in steps]
+    down = [(_reach(section, place, right), z) for z, section in sections]
+    up = [(-_reach(section, place, -right), z) for z, section in reversed(sections)]
     return down + up
 
 
@@ -154,9 +154,13 @@ def _plane(cut: Cut) -> list[tuple[list[Point], Point]]:
         inner, outer = cut.width / 2 + 3.0, cut.width / 2 + 9.0
         end = place + sign * outer * across
         tip = end + 5.0 * way  # the way the section is looked at
-        marks.append(([tuple(map(float, place + sign * inner * across)), tuple(map(float, end)), tuple(map(float, tip))],
-                      tuple(map(float, end + sign * 3.5 * across))))
+        mark = [_point(place + sign * inner * across), _point(end), _point(tip)]
+        marks.append((mark, _point(end + sign * 3.5 * across)))
     return marks
+
+
+def _point(pair: np.ndarray) -> Point:
+    return float(pair[0]), float(pair[1])
 
 
 def _angle(cut: Cut) -> float:

@@ -33,14 +33,22 @@ class Place:
     kind: Role = "gouge"
 
 
-def scene_program(reading: Reading, *, stock: tuple[float, float, float] | None = None, units: str = "mm",
-                  title: str = "cutter's path", targets: Iterable[tuple[Role, Region]] = (), places: Sequence[Place] = (),
-                  on_sheet: bool = True, corner: tuple[float, float] = (0.0, 0.0)) -> Drawing:
+def scene_program(
+    reading: Reading,
+    *,
+    stock: tuple[float, float, float] | None = None,
+    units: str = "mm",
+    title: str = "cutter's path",
+    targets: Iterable[tuple[Role, Region]] = (),
+    places: Sequence[Place] = (),
+    on_sheet: bool = True,
+    corner: tuple[float, float] = (0.0, 0.0),
+) -> Drawing:
     """The motions of a file from above, in the file's frame.
 
     stock: size along x, y, z, its lower left corner at `corner`; left out, only the path is drawn. targets: shapes
-    in the file's frame to lay beneath the path, with their roles. places: what the proof found. on_sheet: the stock is a
-    blank of sheet stock; otherwise a board.
+    in the file's frame to lay beneath the path, with their roles. places: what the proof found. on_sheet: the stock
+    is a blank of sheet stock; otherwise a board.
     """
     motions = reading.motions
     known = np.isfinite(motions["end"][:, :2]).all(axis=1) & np.isfinite(motions["start"][:, :2]).all(axis=1)
@@ -60,7 +68,7 @@ def scene_program(reading: Reading, *, stock: tuple[float, float, float] | None 
     for place in places:
         items.append(Item(place.kind, disc(place.x, place.y, 1.5), True))
         labels.append(Label(place.x, place.y, place.says, "near", True, weight=5, role=place.kind))
-    dimensions = ()
+    dimensions: tuple[Dimension, ...] = ()
     if stock:
         dimensions = (Dimension(corner, (right, corner[1]), -9.0, along="x"),
                       Dimension(corner, (corner[0], top), 9.0, along="y"))
@@ -115,7 +123,8 @@ def _with_half_turns(motions: np.ndarray) -> np.ndarray:
 def entries(reading: Reading) -> Iterator[tuple[int, float, float, str]]:
     """Where each operation first cuts: line, x, y and the words of the last comment before it.
 
-    An operation begins where, after a rapid, the tool starts to cut under another comment than before or at another place.
+    An operation begins where, after a rapid, the tool starts to cut under another comment than before or at another
+    place.
     """
     motions = reading.motions
     kinds = motions["kind"]

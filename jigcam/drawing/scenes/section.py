@@ -31,19 +31,20 @@ def scene_section(plan: TemplatePlan, *, units: str = "mm") -> Drawing:
         ("bushing", plan.bushing.name),
         ("sheet", format_length(stack.sheet, units)),
         ("depth", format_length(stack.depth, units)),
-        ("set the bit below the base by", format_length(stack.projection, units)),
+        ("bit below the base", format_length(stack.projection, units)),
     )
     return Drawing(f"{plan.cut.joint}: set-up of the router", ((stack_view(plan, units),),), units, facts)
 
 
 def stack_view(plan: TemplatePlan, units: str, *, minor: bool = False) -> View:
-    """Across the opening, the bit in the middle of it and at full depth. Frame: x across, y up, y = 0 on the board's face."""
+    """Across the opening, the bit in the middle of it and at full depth. Frame: x across, y up, y = 0 on the
+    board's face."""
     stack, bit, bushing, board = plan.stack, plan.bit, plan.bushing, plan.cut.board
     sheet, depth = stack.sheet, stack.depth
     cut, opening = plan.cut.width / 2, plan.cut.width / 2 + plan.offset
     side = max(opening, bushing.outside / 2) + max(14.0, 0.6 * opening)
     low = -min(board.thickness, depth + max(10.0, depth))
-    size = 2.0
+    size, top = 2.0, sheet + BASE
     face = [(side, 0.0), (cut, 0.0), (cut, -depth), (-cut, -depth), (-cut, 0.0), (-side, 0.0)]
     body = Region((Path.through([(-side, low), (side, low), *face], closed=True),))
     items = [
@@ -53,8 +54,9 @@ def stack_view(plan: TemplatePlan, units: str, *, minor: bool = False) -> View:
         *_broken_off("sheet", side, opening, 0.0, sheet),
         *(Item("base", Path.through([(sign * bushing.outside / 2, y), (sign * side, y)]))
           for sign in (-1.0, 1.0) for y in (sheet, sheet + BASE)),
-        Item("bushing", rectangle(-bushing.outside / 2, sheet - bushing.collar, -bushing.inside / 2, sheet + BASE), True),
-        Item("bushing", rectangle(bushing.inside / 2, sheet - bushing.collar, bushing.outside / 2, sheet + BASE), True),
+        *(Item("bushing", rectangle(*wall, top), True) for wall in (
+            (-bushing.outside / 2, sheet - bushing.collar, -bushing.inside / 2),
+            (bushing.inside / 2, sheet - bushing.collar, bushing.outside / 2))),
         Item("bit", bit_outline(bit, -depth, sheet + BASE + SHANK), True),
         Item("centreline", Path.through([(0.0, -depth - 4.0), (0.0, sheet + BASE + 12.0)])),
     ]
@@ -63,7 +65,6 @@ def stack_view(plan: TemplatePlan, units: str, *, minor: bool = False) -> View:
         items.append(Item("break", break_line((-side, low), (side, low), size)))
     else:
         items.append(Item("stock", Path.through([(-side, low), (side, low)])))
-    top = sheet + BASE
     labels = (
         Label(-side * 0.75, low / 2, board.name, "on", weight=1),
         Label(-(side + opening) / 2, sheet / 2, "sheet", "on", weight=1),
@@ -77,9 +78,16 @@ def stack_view(plan: TemplatePlan, units: str, *, minor: bool = False) -> View:
         Dimension((side, sheet - bushing.collar), (side, sheet), -19.0, f"collar {figure(bushing.collar, units)}", "y"),
         Dimension((-cut, low), (cut, low), -7.0, f"cut {figure(2 * cut, units)}", "x"),
         Dimension((-opening, low), (opening, low), -14.0, f"opening {figure(2 * opening, units)}", "x"),
-        Dimension((-bushing.outside / 2, top), (bushing.outside / 2, top), 21.0,
-                  f"bushing {figure(bushing.outside, units)}", "x"),
-        Dimension((-bit.radius, top + SHANK), (bit.radius, top + SHANK), 6.0, f"bit {figure(bit.diameter, units)}", "x"),
+        Dimension(
+            (-bushing.outside / 2, top),
+            (bushing.outside / 2, top),
+            21.0,
+            f"bushing {figure(bushing.outside, units)}",
+            "x",
+        ),
+        Dimension(
+            (-bit.radius, top + SHANK), (bit.radius, top + SHANK), 6.0, f"bit {figure(bit.diameter, units)}", "x"
+        ),
     )
     return View("across the opening, bit at full depth", tuple(items), labels, dimensions, minor=minor)
 
@@ -93,8 +101,10 @@ def _broken_off(role: Role, far: float, near: float, low: float, high: float) ->
 def bit_outline(bit: Bit, tip: float, top: float) -> Region:
     """The bit's profile as a region, its tip at height `tip`, cut off at height `top` (or at the end of the shank)."""
     heights = {0.0, bit.cutting_length, min(top - tip, bit.overall_length)}
-    if bit.kind in ("ball", "round-over"):
-        heights |= {bit.radius * (1.0 - math.cos(a)) for a in np.linspace(0.0, math.pi / 2, 24)}
+    if bit.kind in ("ball", "round-over"):  # chords of a quarter circle, finer than any pen
+        quarter = np.linspace(0.0, math.pi / 2, 24)
+        r = bit.corner_radius if bit.kind == "round-over" else bit.radius
+        heights |= {float(r * (1.0 - math.cos(a))) for a in quarter}
     if bit.kind == "vee":
         heights.add(min(bit.cutting_length, bit.radius / math.tan(bit.angle)))
     stations = sorted(h for h in heights if h <= top - tip)

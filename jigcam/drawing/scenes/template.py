@@ -71,7 +71,7 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
         o = plan.offset
         ends = (start[0] - ux * o, start[1] - uy * o), (finish[0] + ux * o, finish[1] + uy * o)
         dimensions.append(Dimension(*ends, half + 6.0))
-    caption = f"template on the {cut.face} face of {cut.board.name}, seen from above, lower edge down, for the hand {cut.hand}"
+    caption = f"template on the {cut.face} face of {cut.board.name}, {cut.hand}, from above, lower edge down"
     return View(caption, tuple(items), tuple(labels), tuple(dimensions),
                 axes=Axes(origin=(float(origin[0]), float(origin[1]))))
 
