@@ -81,7 +81,7 @@ class Gap:
         return min(self.high.at(e) - self.low.at(e) for e in (0.0, self.last))
 
     def inset(self, allowance: float) -> Gap:
-        """The gap with an allowance left at walls and floor; between two walls, as much as the bit then still passes."""
+        """The gap with an allowance left at walls and floor; between walls, as much as the bit still passes."""
         room = 0.5 * max(0.0, self.least_width) if self.low_wall and self.high_wall else allowance
         least = min(allowance, room)
         low = self.low.moved(least) if self.low_wall else self.low
