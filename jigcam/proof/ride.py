@@ -107,6 +107,8 @@ def _left(keep: Outline, must: Region, centres: Region, reach: float, tightest: 
     left = thickest_left(Outline(outside), edge)
     if left.size <= TOLERANCES.left or not edge:
         return left, []
+    # A bit just as wide as the groove can stand in it: half of what it may bite makes room.
+    tightest -= TOLERANCES.gouge / 2.0
     closed = offset(offset(keep.region, tightest), -tightest)
     corners = []
     for part in intersection(outside, closed).parts:

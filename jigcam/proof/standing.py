@@ -99,7 +99,7 @@ def _rest(must: Region, cleared: Region | None) -> Region:
 def out_of_reach(target: Target, z: float, works: Sequence[Work]) -> Region | None:
     """Ground at height z that none of the bits could clear without a bite: None if no bit reaches that height at all.
 
-    A bit may stand wherever it bites nowhere between its tip and the face; what is not within its radius of such a
+    A bit may stand wherever it hardly bites between its tip and the face; what is not within its radius of such a
     place is out of reach. The tip is taken where this bit works lowest in the layer.
     """
     result: Region | None = None
@@ -117,12 +117,16 @@ def out_of_reach(target: Target, z: float, works: Sequence[Work]) -> Region | No
                 continue
             for height in heights_of(part, [work]):
                 if height > tip:
-                    radius = float(work.envelope.radius(np.array([height - tip]))[0])
-                    forbidden.append(offset(target.keep(height), radius))
-        radius = float(work.envelope.radius(np.array([max(z - tip, 0.0)]))[0])
-        shut = offset(union(*forbidden), -radius)
+                    forbidden.append(offset(target.keep(height), _slender(work, height - tip)))
+        shut = offset(union(*forbidden), -_slender(work, z - tip))
         result = shut if result is None else intersection(result, shut)
     return result
+
+
+def _slender(work: Work, height: float) -> float:
+    """Radius of a bit, less half of what it may bite: it can then stand in a groove just as wide as itself."""
+    radius = float(work.envelope.radius(np.array([max(height, 0.0)]))[0])
+    return max(radius - TOLERANCES.gouge / 2.0, 0.0)
 
 
 def or_upward(target: Target, layer: Layer, z: float, works: Sequence[Work], fault: Left) -> Left:

@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 
 from mutations.judge import Shop
 from support.hand_files import hand_files
 from support.hand_targets import target_of
 
 from jigcam.findings import stops
+from jigcam.job import kit_for, load_job
 from jigcam.kit import Bit, Machine, load_kit
 from jigcam.proof import Target, prove
+from jigcam.workshop.build import plan_job
+from jigcam.workshop.cutfile import CutFile
+
+FOLDER = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet"
+EXAMPLES = ("tilted-shelf-direct", "tilted-shelf")
 
 
 @dataclass(frozen=True)
@@ -38,13 +45,44 @@ def hand_cases() -> list[Case]:
     cases = []
     for file in hand_files():
         bit = kit.bit(file.bit)
-        shop = shop_of(bit, kit.machine, file.stock, file.free)
+        width, height, thickness = file.stock
+        shop = shop_of(bit, kit.machine, (0.0, 0.0, width, height, thickness), file.free)
         cases.append(Case(file.name, file.text, target_of(file), bit, kit.machine, shop))
     return cases
 
 
+def example_cases() -> list[Case]:
+    """The files that the shipped examples make, with the bits of their kits; those cut with one bit."""
+    cases = []
+    for name in EXAMPLES:
+        job = load_job(FOLDER / f"{name}.toml")
+        kit = kit_for(job)
+        for work in plan_job(job, kit):
+            for file in work.cut_files:
+                bits = set(file.tools.values()) if isinstance(file.tools, Mapping) else {file.tools}
+                if len(bits) == 1:
+                    cases.append(_example(f"{name}: {file.file}", file, bits.pop(), kit.machine))
+    return cases
+
+
+def _example(name: str, file: CutFile, bit: Bit, machine: Machine) -> Case:
+    target, stock = file.target, file.target.stock
+    box = (stock.x0, stock.y0, stock.x1, stock.y1)
+    free: tuple[tuple[float, float, float, float], ...] = ()
+    for removal in target.removals:
+        if removal.name == "outline":
+            # A rectangular sheet: what is more than a kerf of 1 mm outside it is waste.
+            x0, y0, x1, y1 = removal.section(-1.0).holes[0].bounds
+            free = (
+                (box[0], box[1], box[2], y0 - 1.0), (box[0], y1 + 1.0, box[2], box[3]),
+                (box[0], box[1], x0 - 1.0, box[3]), (x1 + 1.0, box[1], box[2], box[3]),
+            )  # fmt: skip
+    shop = shop_of(bit, machine, (*box, stock.thickness), free, target.spoil)
+    return Case(name, file.text, target, bit, machine, shop)
+
+
 def shop_of(
-    bit: Bit, machine: Machine, stock: tuple[float, float, float],
+    bit: Bit, machine: Machine, stock: tuple[float, float, float, float, float],
     free: tuple[tuple[float, float, float, float], ...] = (), spoil: float = 0.5,
 ) -> Shop:  # fmt: skip
     """The judge's numbers, taken over by hand so that it does not use the kit's formulas."""

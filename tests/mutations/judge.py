@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -29,17 +30,18 @@ NEAR = 1.0
 Verdict = Literal["harmful", "harmless", "open"]
 Point = tuple[float, float, float]
 Polygons = list[list[tuple[int, int]]]
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
 class Shop:
     """What the judge knows of stock and tools.
 
-    stock: width, height, thickness. radius: of the bit at heights above its tip. plunges: whether it may go straight
+    stock: x0, y0, x1, y1, thickness. radius: of the bit at heights above its tip. plunges: whether it may go straight
     down. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which no cut matters.
     """
 
-    stock: tuple[float, float, float]
+    stock: tuple[float, float, float, float, float]
     radius: Callable[[float], float]
     diameter: float
     flutes: int
@@ -81,7 +83,7 @@ class _State:
 
 def parse(text: str) -> list[Move]:
     """The motions of a text. Raises Broken."""
-    state, moves, ended = _State(), [], False
+    state, moves = _State(), []
     for number, raw in enumerate(text.splitlines(), start=1):
         line = re.sub(r"\([^()]*\)", "", raw).replace(" ", "")
         if not line or line == "%":
@@ -91,9 +93,13 @@ def parse(text: str) -> list[Move]:
             raise Broken(f"line {number}: {raw}")
         codes = [f"{letter}{float(value):g}" for letter, value in words if letter in "GM"]
         values = {letter: float(value) for letter, value in words if letter not in "GM"}
-        if len(values) != sum(letter not in "GM" for letter, _ in words) or not set(values) <= set("XYZIJFSTN"):
+        if len(values) != sum(letter not in "GM" for letter, _ in words) or not set(values) <= set("XYZIJFSTNP"):
             raise Broken(f"line {number}: words")
-        ended = _modes(state, codes, values, number) or ended
+        if "G4" in codes or "P" in values:
+            if codes != ["G4"] or set(values) != {"P"} or values["P"] < 0.0:
+                raise Broken(f"line {number}: dwell")
+            continue
+        _modes(state, codes, values, number)
         if any(letter in values for letter in "XYZ"):
             moves.append(_move(state, values, number))
         elif any(letter in values for letter in "IJ"):
@@ -103,7 +109,7 @@ def parse(text: str) -> list[Move]:
     raise Broken("no end")
 
 
-def _modes(state: _State, codes: list[str], values: dict[str, float], number: int) -> bool:
+def _modes(state: _State, codes: list[str], values: dict[str, float], number: int) -> None:
     motions = [code for code in codes if code in ("G0", "G1", "G2", "G3")]
     known = {"G17", "G20", "G21", "G40", "G49", "G54", "G80", "G90", "G91", "G94", "G61", "M2", "M30", "M3", "M4", "M5"}
     if len(motions) > 1 or not set(codes) <= known | set(motions) or {"G90", "G91"} <= set(codes):
@@ -128,7 +134,6 @@ def _modes(state: _State, codes: list[str], values: dict[str, float], number: in
         elif code == "G80":
             state.motion = ""
     state.motion = motions[0] if motions else state.motion
-    return False
 
 
 def _move(state: _State, values: dict[str, float], number: int) -> Move:
@@ -183,8 +188,8 @@ class Judge:
     def __init__(self, text: str, shop: Shop) -> None:
         self.shop = shop
         self.original = parse(text)
-        self.heights = self._tips(self.original)
-        self._cache: dict[float, Polygons] = {}
+        self.widest = shop.diameter / 2.0
+        self.widens = shop.radius(0.0) <= shop.radius(2.0) <= shop.radius(4.0)
 
     def verdict(self, text: str) -> tuple[Verdict, str]:
         """What a change does, and why."""
@@ -201,26 +206,41 @@ class Judge:
 
     def _tips(self, moves: Iterable[Move]) -> set[float]:
         """Heights at which the cut may change, rounded to 0.1 µm."""
-        floor = -self.shop.stock[2]
+        floor = -self.shop.stock[4]
         ends = [p[2] for m in moves for p in (m.points[0], m.points[-1]) if not math.isnan(p[2])]
         return {round(min(0.0, max(floor, z)), 4) for z in ends}
 
     def _difference(self, moves: list[Move]) -> tuple[Verdict, str]:
-        heights = sorted(self.heights | self._tips(moves) | {0.0, -self.shop.stock[2]})
+        """Compares the two cuts where they can differ at all: near the motions that only one of them makes."""
+        before, after = Counter(map(_key, self.original)), Counter(map(_key, moves))
+        changed = [m for m in self.original if not after[_key(m)]] + [m for m in moves if not before[_key(m)]]
+        changed = [m for m in changed if min(p[2] for p in m.points) < 0.0]
+        if not changed:
+            return "harmless", ""
+        window = _bounds(changed, self.widest)
+        old, new = (self._near(some, window) for some in (self.original, moves))
         worst: Verdict = "harmless"
-        for low, high in pairwise(heights):
+        for low, high in pairwise(sorted(self._tips(old) | self._tips(new) | {0.0, -self.shop.stock[4]})):
             for z in (low + min(1e-4, (high - low) / 2.0), (low + high) / 2.0):
-                if z not in self._cache:
-                    self._cache[z] = self._cut(self.original, z)
-                apart = _xor(self._cache[z], self._cut(moves, z))
+                apart = _xor(self._cut(old, z, window), self._cut(new, z, window))
                 if high - low > HARM and _thicker(apart, HARM + 2.0 * ARC):
                     return "harmful", f"the cut differs at z {z:.4f}"
                 if high - low > 2e-4 and _thicker(apart, NONE + 2.0 * ARC):
                     worst = "open"
         return worst, ""
 
-    def _cut(self, moves: Iterable[Move], z: float) -> Polygons:
-        """What is gone from the stock at height z, free ground left out."""
+    def _near(self, moves: Iterable[Move], window: Box) -> list[Move]:
+        """The motions that can cut something within a window."""
+        x0, y0, x1, y1 = window
+        near = []
+        for move in moves:
+            a0, b0, a1, b1 = _bounds([move], self.widest)
+            if a0 <= x1 and a1 >= x0 and b0 <= y1 and b1 >= y0 and min(p[2] for p in move.points) < 0.0:
+                near.append(move)
+        return near
+
+    def _cut(self, moves: Iterable[Move], z: float, window: Box) -> Polygons:
+        """What is gone from the stock at height z within a window, free ground left out."""
         groups: dict[float, Polygons] = {}
         for move in moves:
             for radius, path in self._runs(move, z):
@@ -228,9 +248,9 @@ class Judge:
         swept: Polygons = []
         for radius, paths in groups.items():
             swept += _sweep(paths, radius)
-        width, height, _ = self.shop.stock
-        return _clip(_clip(swept, [_box(0.0, 0.0, width, height)], pyclipper.CT_INTERSECTION),
-                     [_box(*box) for box in self.shop.free], pyclipper.CT_DIFFERENCE)
+        for box in (self.shop.stock[:4], window):
+            swept = _clip(swept, [_box(*box)], pyclipper.CT_INTERSECTION)
+        return _clip(swept, [_box(*box) for box in self.shop.free], pyclipper.CT_DIFFERENCE)
 
     def _runs(self, move: Move, z: float) -> Iterable[tuple[float, list[tuple[int, int]]]]:
         """Parts of a motion below z, with the radius at z: for bits with sloped sides in short pieces."""
@@ -276,7 +296,7 @@ class Judge:
             values = [p[axis] for m in moves for p in m.points if not math.isnan(p[axis])]
             if max(values) - min(values) > shop.travel[axis] + 1e-3:
                 return "beyond the travel"
-            if axis == 2 and min(values) < -shop.stock[2] - shop.spoil - 5e-3:
+            if axis == 2 and min(values) < -shop.stock[4] - shop.spoil - 5e-3:
                 return "too deep"
         for move in moves:
             why = self._broken_rule(move)
@@ -318,7 +338,9 @@ class Judge:
             if move.rapid:
                 if across > 1e-3 and abs(q[2] - p[2]) > 1e-3 and low < NEAR - 1e-3:
                     return f"line {move.line}: a rapid aslant near the stock"
-                if low < -1e-3 and self._meets(moves[:index], move, low):
+                # A lift from where a cut ended goes back through what the bit has just opened, if it is not undercut.
+                lift = across < 1e-9 and q[2] > p[2] and not moves[index - 1].rapid
+                if low < -1e-3 and not (lift and self.widens) and self._meets(moves[:index], move, low):
                     return f"line {move.line}: a rapid in wood"
                 if across > 1e-3 and -1e-3 <= low < NEAR - 1e-3 and self._meets(moves[:index], move, -2e-3):
                     return f"line {move.line}: a rapid just above the wood"
@@ -330,13 +352,29 @@ class Judge:
 
     def _meets(self, earlier: list[Move], move: Move, low: float) -> bool:
         """Whether the disc of a motion, taken as low as it goes, meets wood that stands."""
+        window = _bounds([move], self.widest)
+        near = self._near([m for m in earlier if not m.rapid], window)
         heights = [low] if self.shop.radius(0.0) == self.shop.radius(5.0) else [low * k / 4.0 for k in (4, 3, 2, 1)]
         for z in heights:
-            done = self._cut([m for m in earlier if not m.rapid], z + 1e-4)
             flat = Move(move.line, False, [(x, y, min(h, z)) for x, y, h in move.points], 1.0, "M3", 1.0)
-            if _thicker(_clip(self._cut([flat], z + 1e-4), done, pyclipper.CT_DIFFERENCE), 0.06):
+            way, done = self._cut([flat], z + 1e-4, window), self._cut(near, z + 1e-4, window)
+            if _thicker(_clip(way, done, pyclipper.CT_DIFFERENCE), 0.06):
                 return True
         return False
+
+
+def _key(move: Move) -> tuple[object, ...]:
+    """What a motion cuts, to 0.1 µm."""
+    return tuple((round(x, 4), round(y, 4), round(z, 4)) for x, y, z in move.points)
+
+
+def _bounds(moves: Iterable[Move], margin: float) -> Box:
+    """Bounds of the motions whose place is known, and a margin."""
+    points = [p for m in moves for p in m.points if not (math.isnan(p[0]) or math.isnan(p[1]))]
+    if not points:
+        return 0.0, 0.0, 0.0, 0.0
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return min(xs) - margin, min(ys) - margin, max(xs) + margin, max(ys) + margin
 
 
 def _chip(diameter: float) -> float:

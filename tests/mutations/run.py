@@ -11,7 +11,7 @@ import sys
 from collections import Counter
 from dataclasses import dataclass, field
 
-from mutations.cases import Case, hand_cases
+from mutations.cases import Case, example_cases, hand_cases
 from mutations.judge import Judge
 from mutations.mutate import Mutant, mutants
 
@@ -38,6 +38,11 @@ class Tally:
             row["false"] += 1
             self.false.append(f"{told} — {stopped}")
 
+    @property
+    def size(self) -> int:
+        """How many were judged."""
+        return sum(row["mutants"] for row in self.counts.values())
+
     def table(self) -> str:
         """Counts by kind."""
         names = ("mutants", "harmful", "open", "harmless", "refused", "missed", "false")
@@ -50,8 +55,8 @@ class Tally:
         return "\n".join(lines)
 
 
-def judge_all(cases: list[Case], every: int = 1, seed: int = 0) -> Tally:
-    """Judges one in `every` mutants of all cases, chosen by the seed."""
+def judge_all(cases: list[Case], every: int = 1, seed: int = 0, *, told: bool = False) -> Tally:
+    """Judges one in `every` mutants of all cases, chosen by the seed. told: prints how far it is after each case."""
     chance, tally = random.Random(seed), Tally()
     for case in cases:
         judge = Judge(case.text, case.shop)
@@ -60,6 +65,9 @@ def judge_all(cases: list[Case], every: int = 1, seed: int = 0) -> Tally:
                 continue
             verdict, why = judge.verdict(mutant.text)
             tally.note(case, mutant, verdict, why, case.stopped(mutant.text))
+        if told:
+            done = f"{tally.size} mutants so far, {len(tally.missed)} missed, {len(tally.false)} refused without harm"
+            print(f"{case.name}: {done}", file=sys.stderr, flush=True)
     return tally
 
 
@@ -70,8 +78,8 @@ def main() -> int:
     parser.add_argument("--every", type=int, default=1, help="only one in so many mutants")
     parser.add_argument("--seed", type=int, default=0)
     chosen = parser.parse_args()
-    cases = [case for case in hand_cases() if chosen.case in (None, case.name)]
-    tally = judge_all(cases, chosen.every, chosen.seed)
+    cases = [case for case in (*hand_cases(), *example_cases()) if chosen.case in (None, case.name)]
+    tally = judge_all(cases, chosen.every, chosen.seed, told=True)
     print(tally.table())
     for title, lines in (("missed", tally.missed), ("refused without harm", tally.false)):
         print(f"\n{title}: {len(lines)}")

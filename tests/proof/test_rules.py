@@ -206,3 +206,19 @@ def test_several_passes_of_a_slot_loop_are_proved_without_a_remark() -> None:
     proof = judged(text)
     assert proof.ok
     assert proof.as_dict()["left_mm"] <= 0.001
+
+
+def test_a_groove_one_bit_wide_that_stops_short_is_no_corner() -> None:
+    inch = next(file for file in hand_files() if file.name == "inch groove")
+    lines = inch.text.splitlines()
+    last = max(k for k, line in enumerate(lines) if line.startswith("X2.5"))
+    lines[last] = "X2.46 F60."
+    proof = prove("\n".join(lines) + "\n", target_of(inch), MACHINE, KIT.bit(inch.bit))
+    assert proof.left_mm == pytest.approx(0.04 * 25.4, abs=0.005)
+    assert not proof.left_for_chisel
+
+
+def test_a_drawing_too_narrow_for_the_bit_is_no_corner() -> None:
+    target = Target(Stock.of_size(150.0, 60.0, 12.7), (Removal.prism("slot", slot((20, 30), (120, 30), 6.0), 3.0),))
+    proof = prove(file_of("G0 X60. Y5.", "G0 Z1.", "G1 Z-3. F200", "X61. F900"), target, MACHINE, QUARTER)
+    assert {"left", "gouge"} <= rules(proof)
