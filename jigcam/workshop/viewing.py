@@ -9,7 +9,10 @@ from jigcam.job import kit_for, load_job
 from jigcam.workshop.build import plan_job
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from jigcam.drawing import Drawing, Role
+    from jigcam.proof.report import Place as Spot
 
 
 def drawings_of_job(path: Path, kit: str | None, joint: str | None) -> list[Drawing]:
@@ -24,7 +27,7 @@ def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: 
     Raises InputError for a file that cannot be read, and what `prove_file` raises.
     """
     from jigcam.drawing.scenes import Place, scene_program
-    from jigcam.drawing.scenes.slice import plane_through, slice_of, with_slice
+    from jigcam.drawing.scenes.slice import look, with_slice
     from jigcam.gcode import read
     from jigcam.proof.prove import works_of
     from jigcam.proof.travel import travel_of
@@ -39,11 +42,8 @@ def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: 
     target, program = result.file.target, result.file.program
     stock = target.stock
     depth = min([-target.bottom, *(-removal.levels[-1] for removal in target.removals)])
-    places = [
-        Place(place.x, place.y, f"{place.size:.2f}", kind)
-        for kind, some in (("gouge", result.proof.gouges), ("left", result.proof.lefts))
-        for place in some
-    ]
+    faults: tuple[tuple[Role, Sequence[Spot]], ...] = (("gouge", result.proof.gouges), ("left", result.proof.lefts))
+    places = [Place(place.x, place.y, f"{place.size:.2f}", kind) for kind, some in faults for place in some]
     size = (stock.x1 - stock.x0, stock.y1 - stock.y0, stock.thickness)
     above = scene_program(
         reading, stock=size, units=job.units, title=f"{path.name}: {result.file.joint}",
@@ -52,6 +52,6 @@ def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: 
     )  # fmt: skip
     motions = reading.motions
     works = works_of(motions, travel_of(motions), result.file.tools, shop.machine)
-    plane = plane_through(target, result.proof.gouges, result.proof.lefts, motions)
+    cut = look(works, target, result.proof.gouges, result.proof.lefts)
     role: Role = "sheet" if program.setup == "template" else "stock"
-    return [with_slice(above, slice_of(works, target, plane), target, role)]
+    return [with_slice(above, cut, target, role)]

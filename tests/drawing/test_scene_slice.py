@@ -9,9 +9,9 @@ import pytest
 from support.goldens import assert_as_ever
 
 from jigcam.drawing.scenes import scene_program
-from jigcam.drawing.scenes.slice import Plane, Slice, plane_through, slice_of, with_slice
+from jigcam.drawing.scenes.slice import Plane, Slice, look, slice_of, with_slice
 from jigcam.gcode import read
-from jigcam.geometry import Region, rectangle
+from jigcam.geometry import Path, Region, rectangle
 from jigcam.kit import Bit, load_kit
 from jigcam.proof import Mark, Proof, Removal, Stock, Target, prove
 from jigcam.proof.prove import works_of
@@ -41,8 +41,7 @@ def works(text: str, bit: Bit) -> Mapping[int, Work]:
 def cut_of(text: str, target: Target = GROOVE, bit: Bit = STRAIGHT) -> tuple[Slice, Proof]:
     """The slice where it is most worth looking."""
     proof = prove(text, target, KIT.machine, bit)
-    plane = plane_through(target, proof.gouges, proof.lefts, read(text).motions)
-    return slice_of(works(text, bit), target, plane), proof
+    return look(works(text, bit), target, proof.gouges, proof.lefts), proof
 
 
 def test_a_groove_as_drawn_has_neither_gouge_nor_anything_left() -> None:
@@ -97,8 +96,6 @@ def test_a_rapid_through_the_wood_is_a_gouge_and_removes_nothing_on_purpose() ->
 
 
 def test_an_engraved_mark_is_allowed() -> None:
-    from jigcam.geometry import Path
-
     mark = Mark((Path.through([(20.0, 30.0), (80.0, 30.0)]),), 6.2, 1.0)
     text = f"{HEAD}G0 X20 Y30\nG0 Z5\nG1 Z-1 F300\nG1 X80 F1000\nG0 Z5\nM5\nM30\n"
     cut, _ = cut_of(text, Target(BOARD, marks=(mark,), units="mm"))

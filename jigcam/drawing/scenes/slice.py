@@ -32,14 +32,18 @@ Span = tuple[float, float]
 
 STEP = 0.1
 """Between points along the plane, mm; between them the margin is taken to be straight."""
+INSET = 2.0 * STEP
+"""A fault at the stock's side is looked at this far within it, mm: on its very side there is no inside to be seen."""
 MOST_POINTS = 3000
 MOST_HEIGHTS = 120
 BESIDE = 1e-3
 """How far above and below a floor the section is taken, mm."""
-SEEN = 0.01
+SEEN = 0.02
 """What is thinner than twice this is no fault that can be drawn, mm."""
 AROUND = 12.0
 """What is shown beside the work, mm."""
+DEEP = 40.0
+"""Stock thicker than this stands on its end; what is shown beside a fault no longer grows with it, mm."""
 LETTER = "S"
 
 
@@ -78,38 +82,52 @@ class Slice:
     left: Region
 
 
-def plane_through(target: Target, gouges: Sequence[Place], lefts: Sequence[Place], motions: np.ndarray) -> Plane:
-    """Through the worst gouge, square to the motion that made it as nearly as X or Y is; without one through the worst
-    wood left; else across the middle of the largest removal."""
+def look(works: Mapping[int, Work], target: Target, gouges: Sequence[Place], lefts: Sequence[Place]) -> Slice:
+    """The slice that shows most plainly what a file does: through the worst gouge, without one through the worst wood
+    left, else across the middle of the largest removal. Of the planes along X and Y, the one that shows the smaller
+    face of a fault goes across it."""
+    for places, fault in ((gouges, lambda cut: cut.gouge), (lefts, lambda cut: cut.left)):
+        if places:
+            both = [slice_of(works, target, plane) for plane in _planes_through(places[0], target)]
+            shown = [cut for cut in both if not fault(cut).is_empty]
+            return min(shown, key=lambda cut: fault(cut).area) if shown else both[0]
+    return slice_of(works, target, _across_the_largest(target))
+
+
+def _planes_through(place: Place, target: Target) -> tuple[Plane, Plane]:
+    """Along X and along Y."""
     stock = target.stock
-    for place in (*gouges[:1], *lefts[:1]):
-        x, y = (float(np.clip(v, low, high)) for v, low, high in
-                ((place.x, stock.x0, stock.x1), (place.y, stock.y0, stock.y1)))  # fmt: skip
-        way = (motions["end"] - motions["start"])[place.motion][:2] if place.motion >= 0 else np.zeros(2)
-        reach = 2.0 * stock.thickness + AROUND
-        along: Along = "Y" if abs(way[0]) > abs(way[1]) else "X"
-        return _plane(along, x, y, (x - reach, x + reach), (y - reach, y + reach), target)
+    x = float(np.clip(place.x, stock.x0 + INSET, stock.x1 - INSET))
+    y = float(np.clip(place.y, stock.y0 + INSET, stock.y1 - INSET))
+    reach = 2.0 * stock.thickness + AROUND if stock.thickness < DEEP else 2.0 * DEEP
+    return (_plane("X", x, y, (x - reach, x + reach), target), _plane("Y", x, y, (y - reach, y + reach), target))
+
+
+def _across_the_largest(target: Target) -> Plane:
+    """Across the middle of the largest removal; of the longest stroke where there are only marks."""
     parts = [part for layer in target.layers for part in target.must((layer.low + layer.high) / 2.0).parts]
-    if not parts and target.marks:
+    if parts:
+        x0, y0, x1, y1 = max(parts, key=lambda part: part.area).bounds
+        x, y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+        if x1 - x0 <= y1 - y0:
+            return _plane("X", x, y, (x0 - AROUND, x1 + AROUND), target)
+        return _plane("Y", x, y, (y0 - AROUND, y1 + AROUND), target)
+    if target.marks:
         strokes = max((mark.strokes for mark in target.marks), key=lambda each: float(each.length.max(initial=0.0)))
         row = int(strokes.length.argmax())
         ((x, y),) = strokes.at(np.array([0.5]), np.array([row])).tolist()
         dx, dy = strokes.b[row] - strokes.a[row]
-        around = (x - AROUND, x + AROUND), (y - AROUND, y + AROUND)
-        return _plane("Y" if abs(dx) > abs(dy) else "X", x, y, *around, target)
-    if not parts:
-        x, y = (stock.x0 + stock.x1) / 2.0, (stock.y0 + stock.y1) / 2.0
-        return _plane("X", x, y, (stock.x0, stock.x1), (stock.y0, stock.y1), target)
-    x0, y0, x1, y1 = max(parts, key=lambda part: part.area).bounds
-    along = "X" if x1 - x0 <= y1 - y0 else "Y"
-    middle = (x0 + x1) / 2.0, (y0 + y1) / 2.0
-    return _plane(along, *middle, (x0 - AROUND, x1 + AROUND), (y0 - AROUND, y1 + AROUND), target)
+        along: Along = "Y" if abs(dx) > abs(dy) else "X"
+        middle = y if along == "Y" else x
+        return _plane(along, x, y, (middle - AROUND, middle + AROUND), target)
+    stock = target.stock
+    return _plane("X", (stock.x0 + stock.x1) / 2.0, (stock.y0 + stock.y1) / 2.0, (stock.x0, stock.x1), target)
 
 
-def _plane(along: Along, x: float, y: float, xs: Span, ys: Span, target: Target) -> Plane:
-    """Within the stock."""
-    (low, high), (first, last) = xs if along == "X" else ys, _reach(along, target)
-    return Plane(along, x, y, max(low, first), min(high, last))
+def _plane(along: Along, x: float, y: float, shown: Span, target: Target) -> Plane:
+    """Shown as far as the stock reaches."""
+    first, last = _reach(along, target)
+    return Plane(along, x, y, max(shown[0], first), min(shown[1], last))
 
 
 def _reach(along: Along, target: Target) -> Span:
