@@ -58,21 +58,17 @@ def write_folder(folder: Path, files: Mapping[str, bytes], *, replace: bool = Fa
                 out.flush()
                 os.fsync(out.fileno())
         _take_place(part, folder)
-    except OSError as fault:
+    except BaseException as fault:
         if part is not None:
             shutil.rmtree(part, ignore_errors=True)
         for parent in reversed(made):
             with contextlib.suppress(OSError):
                 parent.rmdir()
-        if isinstance(fault, OutputError):
+        if isinstance(fault, OutputError) or not isinstance(fault, OSError):
             raise
         raise OutputError("the output folder could not be written; nothing was left behind", where=str(folder),
                           found=fault.strerror or str(fault),
                           mend="free some space or choose another folder with -o") from fault
-    except BaseException:
-        if part is not None:
-            shutil.rmtree(part, ignore_errors=True)
-        raise
 
 
 def _take_place(part: Path, folder: Path) -> None:

@@ -8,7 +8,7 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from support.outside_cut import RIDE_ERROR, SWEEP_ERROR, Verdict, Wanted, judge, moved
+from support.outside_cut import RIDE_ERROR, SWEEP_ERROR, Verdict, Wanted, judge
 from support.pygcode_reader import assert_pygcode_agrees
 from support.shop import content
 
@@ -90,10 +90,10 @@ def assert_manifest_is_right(manifest: dict[str, Any], folder: Path, job: dict[s
 def assert_text_is_right(raw: bytes, entry: dict[str, Any], kit: dict[str, Any]) -> None:
     """A G-code file as the standard has it, read alike by two readers, within the machine."""
     text = raw.decode("ascii")
-    assert text == text.upper() or not any(line != line.upper() for line in _bare(text))
+    assert all(line == line.upper() for line in _bare(text))
     assert all(0 < len(line) <= LONGEST_LINE for line in text.splitlines())
     assert text.endswith("\n")
-    reading = assert_pygcode_agrees(_without_tool_pause(text))
+    reading = assert_pygcode_agrees(text)
     assert reading.units == entry["output_units"]
     words = " ".join(_bare(text))
     for omitted in kit["machine"].get("omit", []):
@@ -109,15 +109,3 @@ def assert_text_is_right(raw: bytes, entry: dict[str, Any], kit: dict[str, Any])
 def _bare(text: str) -> list[str]:
     """Lines without their comments."""
     return [line.split("(")[0].strip() for line in text.splitlines()]
-
-
-def _without_tool_pause(text: str) -> str:
-    return text
-
-
-def placed(job: dict[str, Any], entry: dict[str, Any]) -> Any:
-    """The outline of a groove in its file's frame."""
-    from shapely import Polygon
-
-    wanted = Wanted.of(job, entry["joint"])
-    return moved(Polygon(wanted.outline()), entry["placement"])

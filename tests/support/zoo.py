@@ -48,35 +48,39 @@ def animals() -> list[Animal]:
 
     for units in ("in", "mm"):
         for angle in (0, 30, 78, 90, 101.3, 135, 180, 270, -45):
-            add(f"{units} direct {angle}", _across(units, angle), quick=True)
-            add(f"{units} template {angle}", _across(units, angle, way="template"), quick=(units, angle) == ("mm", -45))
+            add(f"{units} direct {angle}", _across(units, angle), quick=units == "mm")
+            add(f"{units} template {angle}", _across(units, angle, way="template"), quick=(units, angle) == ("in", 101.3))
         for face in ("outside", "inside"):
             for hand in (True, False):
                 for way in ("direct", "template"):
-                    add(f"{units} {way} {face} opposite {hand}", job_table(units, face=face, way=way, opposite_hand=hand),
-                        quick=way == "direct" and units == "mm")  # fmt: skip
+                    job = job_table(units, face=face, way=way, opposite_hand=hand)
+                    add(f"{units} {way} {face} opposite {hand}", job, quick=(way, units) == ("direct", "mm"))
         low = [11, 0] if units == "in" else [280, 0]
         left = [0, 5] if units == "in" else [0, 130]
         across, along = (11.25, 22) if units == "in" else (285, 560)
         for way in ("direct", "template"):
             for ends in ("round", "square"):
-                add(f"{units} {way} dado {ends}", job_table(units, from_=low, angle=90, length=across, way=way, ends=ends, **DADO),
-                    quick=way == "direct")  # fmt: skip
-                add(f"{units} {way} open start {ends}",
-                    job_table(units, from_=low, angle=90, length=across / 2, start="open", way=way, ends=ends),
-                    quick=way == "direct")  # fmt: skip
-                add(f"{units} {way} open finish {ends}", job_table(units, from_=[low[0], across / 2], angle=70, length=across / 2,
-                    finish="open", way=way, ends=ends), quick=units == "mm")  # fmt: skip
-                add(f"{units} {way} stopped {ends}", job_table(units, ends=ends, way=way), quick=way == "direct")
-            add(f"{units} {way} open sloping", job_table(units, from_=low, angle=63, length=across * 1.3, way=way, **DADO))
-            add(f"{units} {way} along the grain", job_table(units, from_=left, angle=0, length=along, way=way, **DADO),
-                quick=way == "direct")  # fmt: skip
+                how: Table = {"way": way, "ends": ends}
+                quick = way == "direct"
+                middle = [low[0], across / 2]
+                dado = job_table(units, from_=low, angle=90, length=across, **how, **DADO)
+                start = job_table(units, from_=low, angle=90, length=across / 2, start="open", **how)
+                finish = job_table(units, from_=middle, angle=70, length=across / 2, finish="open", **how)
+                add(f"{units} {way} dado {ends}", dado, quick=quick)
+                add(f"{units} {way} open start {ends}", start, quick=quick)
+                add(f"{units} {way} open finish {ends}", finish, quick=quick or (units, ends) == ("mm", "square"))
+                add(f"{units} {way} stopped {ends}", job_table(units, **how), quick=quick)
+            sloping = job_table(units, from_=low, angle=63, length=across * 1.3, way=way, **DADO)
+            add(f"{units} {way} open sloping", sloping, quick=way == "direct")
+            grain = job_table(units, from_=left, angle=0, length=along, way=way, **DADO)
+            too_long = "" if (units, way) == ("mm", "direct") else "travel"  # 560 mm of board on a machine of 600
+            add(f"{units} {way} along the grain", grain, refused=too_long, quick=way == "direct")
         bit = {"in": ("1/4", "0.26", "3/4", "2"), "mm": (6, 6.2, 19, 50)}[units]
         for size, width in zip(("one bit", "a little wider", "wider", "much wider"), bit, strict=True):
             for way in ("direct", "template"):
-                add(f"{units} {way} {size}", job_table(units, width=width, receives=None, clearance=0, way=way),
-                    quick=way == "direct")  # fmt: skip
-                add(f"{units} {way} {size} square", job_table(units, width=width, receives=None, clearance=0, way=way, ends="square"))
+                for ends in ("round", "square"):
+                    job = job_table(units, width=width, receives=None, clearance=0, way=way, ends=ends)
+                    add(f"{units} {way} {size} {ends}", job, quick=(way, units) == ("direct", "mm"))
     machines: dict[str, Table] = {
         "no arcs": {"arcs": False}, "inches": {"output_units": "in"}, "automatic": {"tool_change": "automatic"},
         "pause": {"tool_change": "pause"}, "file per bit": {"tool_change": "file-per-bit"},
@@ -88,8 +92,9 @@ def animals() -> list[Animal]:
     for units in ("in", "mm"):
         for what, changes in machines.items():
             for way in ("direct", "template"):
-                quick = (way == "direct" and units == "in") or (way == "template" and what in ("no arcs", "pause") and units == "mm")
-                add(f"{units} {way} {what}", job_table(units, way=way, opposite_hand=True), kit_table(units, **changes), quick=quick)
+                job = job_table(units, way=way, opposite_hand=way == "template")
+                quick = (way, units) == ("direct", "in") or (way, units, what) == ("template", "mm", "no arcs")
+                add(f"{units} {way} {what}", job, kit_table(units, **changes), quick=quick)
     small = kit_table("mm", travel=[120, 100, 60])
     add("mm template small travel", job_table("mm", way="template"), small, refused="travel", quick=True)
     add("mm direct small travel", job_table("mm"), small, refused="travel", quick=True)

@@ -1,0 +1,107 @@
+"""Where `make` writes: folders that are there, cannot be written, are files, or fill up."""
+
+from __future__ import annotations
+
+import errno
+import io
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from support.jobs import job_table, write_job
+from support.shop import content, jigcam
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    return write_job(tmp_path / "job", job_table())
+
+
+def test_a_folder_that_exists_is_left_alone_without_replace(tmp_path: Path, job: Path) -> None:
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "letter.txt").write_text("keep me")
+    before = content(tmp_path)
+    run = jigcam("make", job, "-o", out)
+    assert (run.status, run.out) == (2, "")
+    assert "--replace" in run.err
+    run = jigcam("make", job, "-o", out, "--replace")
+    assert run.status == 2
+    assert "letter.txt" in run.err
+    assert content(tmp_path) == before
+
+
+def test_replace_writes_the_same_folder_anew(tmp_path: Path, job: Path) -> None:
+    out = tmp_path / "out"
+    assert jigcam("make", job, "-o", out).status == 0
+    first = content(out)
+    assert jigcam("make", job, "-o", out).status == 2
+    assert jigcam("make", job, "-o", out, "--replace").status == 0
+    assert content(out) == first
+    assert {path.name for path in tmp_path.iterdir()} == {"out", "job"}
+
+
+def test_a_file_in_the_way(tmp_path: Path, job: Path) -> None:
+    (tmp_path / "out").write_text("a file")
+    for folder in (tmp_path / "out", tmp_path / "out" / "deeper"):
+        run = jigcam("make", job, "-o", folder, "--replace")
+        assert (run.status, run.out) == (2, "")
+    assert (tmp_path / "out").read_text() == "a file"
+
+
+@pytest.mark.skipif(os.geteuid() == 0 and not shutil.which("setpriv"), reason="root may write anywhere")
+def test_a_folder_that_may_not_be_written(tmp_path: Path, job: Path) -> None:
+    closed = tmp_path / "closed"
+    closed.mkdir()
+    closed.chmod(0o555)
+    command = [sys.executable, "-m", "jigcam", "make", str(job), "-o", str(closed / "out")]
+    if os.geteuid() == 0:
+        command = ["setpriv", "--bounding-set=-dac_override,-dac_read_search", "--inh-caps=-all", *command]
+    run = subprocess.run(command, capture_output=True, text=True, check=False)
+    closed.chmod(0o755)
+    assert run.returncode == 2, run
+    assert "Traceback" not in run.stderr
+    assert list(closed.iterdir()) == []
+
+
+@pytest.mark.parametrize("room", [0, 1, 5000, 20000])
+def test_a_disk_that_fills_up_leaves_nothing(
+    tmp_path: Path, job: Path, room: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    used = 0
+    real = io.BufferedWriter
+
+    class Full(io.FileIO):
+        def write(self, data: Any, /) -> int:
+            nonlocal used
+            used += len(data)
+            if used > room:
+                raise OSError(errno.ENOSPC, "No space left on device")
+            return super().write(data)
+
+    def crowded(self: Path, mode: str = "r", *args: Any, **kwargs: Any) -> Any:
+        if "w" in mode or "x" in mode:
+            return real(Full(self, mode.replace("b", "").replace("t", "")))
+        return open(self, mode, *args, **kwargs)
+
+    monkeypatch.setattr(Path, "open", crowded)
+    run = jigcam("make", job, "-o", tmp_path / "new" / "out")
+    monkeypatch.undo()
+    assert run.status == 2
+    assert "No space left" in run.err
+    assert {path.name for path in tmp_path.iterdir()} == {"job"}
+
+
+def test_an_interrupt_leaves_nothing(tmp_path: Path, job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def stop(*_: Any) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", stop)
+    run = jigcam("make", job, "-o", tmp_path / "new" / "out")
+    monkeypatch.undo()
+    assert run.status == 1
+    assert {path.name for path in tmp_path.iterdir()} == {"job"}
