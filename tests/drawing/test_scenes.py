@@ -199,8 +199,10 @@ def test_a_file_is_drawn_where_its_motions_run() -> None:
         assert sum(path.length for r, path in drawn if r == role) == pytest.approx(length, abs=1e-6)
 
 
-@given(st.lists(st.tuples(st.sampled_from(["G1", "G2", "G3"]), st.integers(-40, 40), st.integers(-40, 40), st.booleans()),
-                min_size=1, max_size=12))  # fmt: skip
+steps = st.tuples(st.sampled_from(["G1", "G2", "G3"]), st.integers(-40, 40), st.integers(-40, 40), st.booleans())
+
+
+@given(st.lists(steps, min_size=1, max_size=12))
 def test_arcs_stay_arcs_however_far_they_turn(moves: list[tuple[str, int, int, bool]]) -> None:
     x = y = 0
     lines = ["G17 G21 G90 G94", "S1000 M3", "G0 X0 Y0 Z1", "F100"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby, islice
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -58,13 +59,9 @@ def scene_program(
         items.append(Item("blank" if on_sheet else "stock", rectangle(corner[0], corner[1], right, top)))
     items += [Item(role, region) for role, region in targets]
     items += [Item(role, path) for role, path in runs(motions[known])]
-    labels, notes = [], []
-    for number, (line, x, y, name) in enumerate(entries(reading), 1):
-        if number > MOST:
-            notes.append("and more")
-            break
-        labels.append(Label(x, y, str(number), "near", True, weight=2))
-        notes.append(f"{number}: {name + ', ' if name else ''}line {line}")
+    found = list(islice(entries(reading), MOST + 1))
+    labels = [Label(x, y, str(number), "near", True, weight=2) for number, (_, x, y, _) in enumerate(found[:MOST], 1)]
+    notes = [*_listed(found[:MOST]), *(["and more"] if len(found) > MOST else [])]
     for place in places:
         items.append(Item(place.kind, disc(place.x, place.y, 1.5), True))
         labels.append(Label(place.x, place.y, place.says, "near", True, weight=5, role=place.kind))
@@ -81,6 +78,19 @@ def scene_program(
     view = View("seen from above, numbers where each operation enters", tuple(items), tuple(labels), dimensions,
                 axes=Axes("X", "Y", (0.0, 0.0)))
     return Drawing(title, ((view,),), units, tuple(facts), tuple(notes))
+
+
+def _listed(found: list[tuple[int, float, float, str]]) -> Iterator[str]:
+    """The numbered operations in words: those of one name that follow each other on one line."""
+    numbered = enumerate(found, 1)
+    for name, group in groupby(numbered, key=lambda entry: entry[1][3]):
+        same = list(group)
+        (first, (line, *_)), (last, (last_line, *_)) = same[0], same[-1]
+        words = f"{name.rstrip('.')}, " if name else ""
+        if first == last:
+            yield f"{first}: {words}line {line}"
+        else:
+            yield f"{first} to {last}: {words}lines {line} to {last_line}"
 
 
 def runs(motions: np.ndarray) -> Iterator[tuple[Role, Path]]:
