@@ -25,8 +25,9 @@ FloatArray = npt.NDArray[np.float64]
 
 MARGIN = 0.25
 """How far from edges and corners contacts are looked at, mm."""
-ROUNDED = 1.25
-"""How far a corner that is cut round or relieved reaches along its walls, in radii of the bit: 1.2 at 1:4 (D)."""
+ROUNDED, RELIEVED = 1.3, 1.6
+"""How far a corner that is left round, or relieved, reaches along its walls, in radii of the bit. With half the angle
+between the walls h: 1/tan h, 1.28 at 1:4, and 2 cos h, 1.58 (derived)."""
 PLACES = 5
 """Places along each direction of a contact."""
 AXES = {"s": 0, "u": 1, "v": 2}
@@ -121,9 +122,10 @@ def _shoulders(plan: DovetailPlan) -> Iterator[Contact]:
 
 
 def _round(plan: DovetailPlan, part: Literal["tails", "pins"]) -> float:
-    """Radius of the corners that are left, or cut out, where a part lies flat; 0 upright."""
+    """How far the corners reach that are left, or cut out, where a part lies flat; 0 upright."""
     way = plan.tails if part == "tails" else plan.pins
-    return ROUNDED * way.bit.radius if way is not None and way.bit and way.setup == "flat" else 0.0
+    radii = RELIEVED if plan.joint.entry.corners == "relieved" else ROUNDED
+    return radii * way.bit.radius if way is not None and way.bit and way.setup == "flat" else 0.0
 
 
 def _inner(length: float) -> FloatArray:
