@@ -28,8 +28,9 @@ from jigcam.units import format_length
 
 OVER = 0.5
 """How far the cut goes on into the backer behind the board, mm."""
-STEP = 0.6
-"""Distance of lanes in bit diameters: the last one leaves no ridge that the finishing pass would feel."""
+THROUGH_STEP, BLIND_STEP = 0.85, 0.6
+"""Distance of lanes in bit diameters: right through a board straight lanes leave nothing between them; at a floor they
+leave ridges, which the finishing pass must not feel."""
 NECK_STEP = 1.9
 """Distance of lanes of a dovetail bit, in radii of its neck, which has to clear the mouth of the gap too."""
 QUIET = 0.45
@@ -183,7 +184,7 @@ def _cleared(gaps: Sequence[Gap], cutter: Cutter, mouth: Mouth, levels: Sequence
 
 
 def _pass(level: float, gap: Gap, cutter: Cutter) -> Pass:
-    return Pass(level, gap, gap.lanes(STEP * cutter.bit.diameter))
+    return Pass(level, gap, gap.lanes((BLIND_STEP if gap.floor else THROUGH_STEP) * cutter.bit.diameter))
 
 
 def _walls_at(strip: Strip, share: float) -> tuple[Wall, Wall]:
@@ -195,7 +196,7 @@ def _rabbet(cut: EndCut, cutter: Cutter, mouth: Mouth) -> Operation:
     """From the end to the baseline, the shoulder last."""
     shoulder = cut.way.layout.length - cutter.radius
     outermost = min(0.5 * cutter.radius, shoulder)
-    count = max(1, math.ceil((shoulder - outermost) / (STEP * cutter.bit.diameter)))
+    count = max(1, math.ceil((shoulder - outermost) / (THROUGH_STEP * cutter.bit.diameter)))
     lanes = [outermost + k / count * (shoulder - outermost) for k in range(count + 1)]
     levels = even_levels(cut.rabbet, cutter.feeds.depth_per_pass)
     run = crossing_run(cutter, mouth, lanes, cut.board.width, levels, LEAD)

@@ -56,7 +56,9 @@ def _files(
     files: list[tuple[EndCut, CutFile]] = []
     for cut, each in planned:
         for program in each.programs:
-            name = f"{folder}/{len(files) + 1:02d}-{slug(f'{cut.board.name} {cut.end} {cut.purpose}')}.nc"
+            clears = cut.drawing(program.bits)[0] is cut.cleared
+            what = slug(f"{cut.board.name} {cut.end} {'clear between ' if clears else ''}{cut.purpose}")
+            name = f"{folder}/{len(files) + 1:02d}-{what}.nc"
             lines = header(kit, job.title, name, cut.joint, cut.board.name, "as drawn", program, findings)
             target = end_target(cut, program, kit, job)
             file = cut_file(name, cut.joint, cut.board.name, "as drawn", program, target, kit.machine, lines)

@@ -140,8 +140,8 @@ def test_each_changed_file_is_also_refused_by_its_own_proof() -> None:
 
 def test_files_are_numbered_in_the_order_in_which_they_are_run() -> None:
     assert [file.file.removeprefix("corner/") for file in work_of("upright").cut_files] == [
-        "01-side-left-tails.nc", "02-side-left-tails.nc", "03-top-right-pins.nc",
-        "04-side-right-tails.nc", "05-side-right-tails.nc", "06-top-left-pins.nc",
+        "01-side-left-clear-between-tails.nc", "02-side-left-tails.nc", "03-top-right-pins.nc",
+        "04-side-right-clear-between-tails.nc", "05-side-right-tails.nc", "06-top-left-pins.nc",
     ]  # fmt: skip
     assert [file.file.removeprefix("corner/") for file in work_of("flat").cut_files] == [
         "01-side-right-inside-of-tails.nc", "02-side-right-tails.nc",
