@@ -18,7 +18,7 @@ from jigcam.toolpath.entry import fits_ramp, helix, ramp_round, zigzag
 from jigcam.toolpath.links import smooth_link
 from jigcam.toolpath.loops import Point, calm_station, nearest_on, place, round_from, station, way_is_inside
 from jigcam.toolpath.outline import finish_ring, within
-from jigcam.toolpath.rings import Node, rings
+from jigcam.toolpath.rings import Node, centres_of, rings
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
 
 ALLOWANCE = 0.2
@@ -52,7 +52,7 @@ def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_le
     region, there is none. air: where the region runs off the stock; runs start there if they can.
     """
     radius = cutter.radius
-    centres = offset(region, -radius)
+    centres = centres_of(region, radius)
     if allowance > 0.0 and _closes(centres, allowance, radius):
         allowance = 0.0
     rough = tuple(_cleared(tree, cutter, levels, air) for tree in rings(region, radius, allowance))
@@ -136,12 +136,14 @@ class _Clearing:
     def _enter(self, node: Node, level: float) -> float:
         """Down to the level on the first path of a node; gives the station where the bit then is."""
         path, s = node.paths[0], self.entries[id(node)]
-        if path.closed and self._is_down(level):
-            near = nearest_on([path], self.track.point)[1]
+        if self._is_down(level):
+            near = nearest_on([path], self.track.point)[1] if path.closed else s
             if self._slotted(place(path, near), self.tree.centres, level):
                 return near
-        elif self._is_down(level) and self._slotted(place(path, s), self.tree.centres, level):
-            return s
+        return self._go_down(path, s, level)
+
+    def _go_down(self, path: Path, s: float, level: float) -> float:
+        """From above down to the level at a station of a path; gives the station where the bit then is."""
         start = place(path, s)
         self._over(start)
         if self.air is not None and self.air(np.array([start]))[0] >= CLEAR_OF_STOCK:
@@ -200,14 +202,7 @@ class _Clearing:
         number = left.pop(index)
         loop = node.paths[number]
         if not way_is_inside(node.centres, self.track.point, place(loop, s)):
-            if node.children:
-                s, beside = _closest(loop, node.inner)
-                self._through(node, beside, level)
-            else:
-                s = calm_station(loop)
-                self._over(place(loop, s))
-                self.track.sink(self.floor + AIR_GAP)
-                s = ramp_round(self.track, loop, s, level)
+            s = self._by_the_children(node, loop, level)
         elif gap > SAME and (way := self._heading()) is not None:
             link = smooth_link(self.track.point, way, loop, s, gap, node.centres, self.cutter.radius)
             if link is not None:
@@ -215,6 +210,16 @@ class _Clearing:
                 s = link[1]
         self.track.line(*place(loop, s), level, self.feed)
         self._round(node, number, s)
+
+    def _by_the_children(self, node: Node, path: Path, level: float) -> float:
+        """Onto a path through ground that the node's children have cleared, else down anew; gives the station."""
+        if node.children:
+            s, beside = _closest(path, node.inner)
+            if way_is_inside(node.centres, beside, place(path, s)):
+                self._through(node, beside, level)
+                self.track.line(*place(path, s), level, self.feed)
+                return s
+        return self._go_down(path, calm_station(path) if path.closed else 0.0, level)
 
     def _heading(self) -> Point | None:
         """The direction in which the bit last went, level."""
@@ -230,15 +235,21 @@ class _Clearing:
     def _extra(self, node: Node, path: Path, level: float) -> None:
         """A pass between two children, from where the bit is or from the ground that they have cleared."""
         if path.closed:
-            s, beside = _closest(path, node.inner)
-        else:
-            if math.dist(path.end, self.track.point) < math.dist(path.start, self.track.point):
-                path = path.reversed()
-            s, beside = 0.0, _foot(node.inner, path.start)
-        if not self._slotted(place(path, s), node.centres, level):
-            self._through(node, beside, level)
-            self.track.line(*place(path, s), level, self.feed)
-        self.track.follow(round_from(path, s) if path.closed else path, self.feed)
+            s = nearest_on([path], self.track.point)[1]
+            if not self._slotted(place(path, s), node.centres, level):
+                s = self._by_the_children(node, path, level)
+            self.track.follow(round_from(path, s), self.feed)
+            return
+        if math.dist(path.end, self.track.point) < math.dist(path.start, self.track.point):
+            path = path.reversed()
+        if not self._slotted(path.start, node.centres, level):
+            beside = _foot(node.inner, path.start)
+            if way_is_inside(node.centres, beside, path.start):
+                self._through(node, beside, level)
+                self.track.line(*path.start, level, self.feed)
+            else:
+                self._go_down(path, 0.0, level)
+        self.track.follow(path, self.feed)
 
     def _through(self, node: Node, point: Point, level: float) -> None:
         """To a point in the ground that the node's children have cleared at this level."""

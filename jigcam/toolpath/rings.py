@@ -26,6 +26,8 @@ STEP = 0.85
 """Step from ring to ring in bit diameters: square corners then need no spur, up to (1 + √½)/2 = 0.853 (D)."""
 SMOOTH_STEP = 0.95
 """The same where no ring has a corner."""
+FIT = 5e-4
+"""mm; a way through that is exactly one bit wide is taken for one: centres come this much nearer to the walls."""
 CORNER = 0.2
 """rad; outlines that turn by less at a vertex have no corner there."""
 TOUCH = 0.02
@@ -75,8 +77,13 @@ def rings(region: Region, radius: float, allowance: float = 0.0, step: float | N
     """
     return tuple(
         _grown(part, radius, step or 2.0 * radius * (STEP if has_corners(part) else SMOOTH_STEP))
-        for part in offset(region, -(radius + allowance)).parts
+        for part in centres_of(region, radius, allowance).parts
     )
+
+
+def centres_of(region: Region, radius: float, allowance: float = 0.0) -> Region:
+    """Where the centre of a bit may be that leaves the allowance at a region's walls, within `FIT`."""
+    return offset(region, -(radius + allowance - FIT))
 
 
 def has_corners(centres: Region) -> bool:

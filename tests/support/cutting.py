@@ -187,7 +187,7 @@ def left_over(moves: Sequence[Move], region: Region, radius: float, level: float
     low = [way[:3] for way in centre_ways(moves) if max(way[3:5]) <= level + 1e-6 and not way[5]]
     if not low:
         return math.inf
-    reach = shrunk(chains, radius + short)
+    reach = shrunk(chains, radius + short + 2e-3)  # a way exactly as wide as the bit may count as one or not
     if not reach:
         return 0.0
     points = np.vstack([_grid(chains, spacing), *(_beside(chain) for chain in chains)])
