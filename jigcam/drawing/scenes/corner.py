@@ -130,7 +130,7 @@ def seen_on_lower_edges(plan: DovetailPlan, frame: EndFrame) -> View:
     items = [Item("stock", at((0.0, low), (0.0, 0.0), (length, 0.0), (length, low))),
              Item("stock", at((far, 0.0), (length, 0.0))), Item("stock", at((length, -thick), (far, -thick))),
              Item("break", break_line(frame.at(far, -thick), frame.at(far, 0.0), 2.0)),
-             Item("break", break_line(*sorted((frame.at(0.0, low), frame.at(length, low))), 2.0)),
+             Item("break", break_line(frame.at(0.0, low), frame.at(length, low), 2.0)),
              Item("behind", at((0.0, -deep), (length, -deep)))]
     dimensions = [frame.across(0.0, length, 8.0), frame.upward(far, -thick, 0.0, -8.0),
                   frame.upward(0.0, -deep, 0.0, 8.0)]
