@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 class CutFile:
     """A file that cuts. file: its path in the output; board: the one it cuts, or serves as a template; text: RS-274.
 
-    guide: for a template, the hand-held router's bit and bushing, as facts for the manifest.
+    guide: for a template, the hand-held router's bit and bushing, as facts for the manifest. place: for the end of a
+    board, which one it is and which face is up, likewise.
     """
 
     file: str
@@ -32,6 +33,7 @@ class CutFile:
     target: Target
     text: str
     guide: dict[str, Any] | None = None
+    place: dict[str, Any] | None = None
 
     @property
     def tools(self) -> dict[int, Bit]:
@@ -51,7 +53,7 @@ class CutFile:
             "joint": self.joint, "board": self.board, "hand": self.hand, "setup": program.setup,
             "output_units": machine.output_units, "bit": bits[0],
             **({"bits": bits} if len(bits) > 1 else {}),
-            **({"guide": self.guide} if self.guide else {}),
+            **({"guide": self.guide} if self.guide else {}), **(self.place or {}),
             "stock": [tidy(size) for size in program.stock], "zero": program.zero,
             "placement": [[tidy(value) for value in row] for row in program.placement],
             "seconds": round(seconds(program, machine)),
@@ -61,10 +63,10 @@ class CutFile:
 
 def cut_file(
     file: str, joint: str, board: str, hand: Hand, program: Program, target: Target, machine: Machine,
-    header: list[str], guide: dict[str, Any] | None = None,
+    header: list[str], guide: dict[str, Any] | None = None, place: dict[str, Any] | None = None,
 ) -> CutFile:  # fmt: skip
     """Writes the program's text."""
-    return CutFile(file, joint, board, hand, program, target, write(program, machine, header=header), guide)
+    return CutFile(file, joint, board, hand, program, target, write(program, machine, header=header), guide, place)
 
 
 def bit_facts(bit: Bit) -> dict[str, Any]:

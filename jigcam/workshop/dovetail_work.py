@@ -61,7 +61,8 @@ def _files(
             name = f"{folder}/{len(files) + 1:02d}-{what}.nc"
             lines = header(kit, job.title, name, cut.joint, cut.board.name, "as drawn", program, findings)
             target = end_target(cut, program, kit, job)
-            file = cut_file(name, cut.joint, cut.board.name, "as drawn", program, target, kit.machine, lines)
+            file = cut_file(name, cut.joint, cut.board.name, "as drawn", program, target, kit.machine, lines,
+                            place={"end": cut.end, "face": cut.face})  # fmt: skip
             files.append((cut, file))
     return files
 

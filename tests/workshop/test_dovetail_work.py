@@ -149,6 +149,17 @@ def test_files_are_numbered_in_the_order_in_which_they_are_run() -> None:
     ]  # fmt: skip
 
 
+def test_the_manifest_tells_end_face_and_placement() -> None:
+    machine = load_kit("metric-shop").machine
+    facts = [file.out(machine).facts for file in work_of("flat").cut_files]
+    assert [(each["board"], each["setup"], each["end"], each["face"]) for each in facts] == [
+        ("side", "flat", "right", "inside"), ("side", "flat", "right", "outside"),
+        ("top", "flat", "left", "inside"), ("top", "flat", "left", "outside"),
+    ]  # fmt: skip
+    upright = work_of("upright, rabbet").cut_files[-1].out(machine).facts
+    assert (upright["end"], upright["placement"]) == ("right", [[-1, 0, 90], [0, 1, 0]])
+
+
 def test_the_sheet_tells_joint_files_backer_and_hand_layout() -> None:
     text = "\n".join(work_of("upright, rabbet").sheet)
     for part in ("side, left end, 20 mm thick", "1.5 mm deep on the inside of side", "clamp a backer at least",
