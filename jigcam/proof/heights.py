@@ -20,7 +20,7 @@ def is_plain(layer: Layer, works: Sequence[Work]) -> bool:
     return layer.upright and all(
         not len(work.travel) or work.envelope.straight_to >= layer.high - float(work.travel.lowest.min())
         for work in works
-        if (work.travel.lowest < layer.high).any()
+        if (work.travel.lowest < layer.high - INSIDE).any()
     )
 
 
