@@ -21,6 +21,8 @@ PROBES = 33
 SPACING = 0.25
 """Places along a stroke at which its distance from a mark's lines is taken, mm: between two that lie on a line it can
 stray only where the line itself turns."""
+MOST_PLACES = 2000
+"""Such places on one stroke at most: one longer than marks ever are strays from them at its ends already."""
 MOST_PROBED = 4000
 """Strokes probed in full at most; beyond that the rest is known to gouge by the tool's radius at least."""
 
@@ -91,7 +93,7 @@ def _beyond(mark: Mark, strokes: Strokes, radius: np.ndarray) -> np.ndarray:
     # Others run along several lines, or along round ones.
     rows = np.flatnonzero(beyond > 0.0)
     if len(rows):
-        counts = np.maximum(PROBES, np.ceil(strokes.length[rows] / SPACING).astype(np.intp))
+        counts = np.clip(np.ceil(strokes.length[rows] / SPACING), PROBES, MOST_PLACES).astype(np.intp)
         owner = np.repeat(np.arange(len(rows)), counts)
         rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
         points = strokes.at(rank / (counts[owner] - 1), rows[owner])

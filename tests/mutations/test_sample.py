@@ -1,0 +1,38 @@
+"""A seeded sample of the mutants in every run of the tests; the full run is a command of its own (see `run`)."""
+
+from __future__ import annotations
+
+from mutations.cases import example_cases, hand_cases
+from mutations.judge import Judge
+from mutations.mutate import mutants
+from mutations.run import judge_all
+
+
+def test_the_judge_finds_no_harm_in_the_files_themselves() -> None:
+    for case in (*hand_cases(), *example_cases()):
+        assert Judge(case.text, case.shop).verdict(case.text) == ("harmless", ""), case.name
+        assert case.stopped(case.text) == "", case.name
+
+
+def test_a_sample_of_the_hand_written_files() -> None:
+    tally = judge_all(hand_cases(), every=25, seed=5)
+    print(tally.table())
+    assert tally.size > 120
+    assert not tally.missed
+    assert not tally.false
+
+
+def test_a_sample_of_the_shipped_examples() -> None:
+    tally = judge_all(example_cases(), every=1500, seed=6)
+    print(tally.table())
+    assert tally.size > 40
+    assert not tally.missed
+    assert not tally.false
+
+
+def test_mutants_are_of_every_kind() -> None:
+    kinds = {mutant.kind for case in hand_cases() for mutant in mutants(case.text)}
+    wanted = {"X +0.06 mm", "Z -10 mm", "Y sign", "G0 to G1", "G3 to G2", "G21 to G20", "G90 to G91", "I and J swapped",
+              "M3 dropped", "M3 to M4", "S × 10", "F × 0.1", "line dropped", "line doubled", "lines swapped",
+              "end cut off", "digit lost in X"}  # fmt: skip
+    assert wanted <= kinds
