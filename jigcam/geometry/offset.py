@@ -108,10 +108,15 @@ def _raw_offset(loop: Segments, d: float) -> Segments:
     joint = np.abs(first[after] - last) > WELD
     last = np.where(joint, last, first[after])
     moved = Segments(first, last, np.where(point, 0.0, loop.bulge))
-    # In two halves: a corner that turns right back may need a hair more than half a turn.
-    half = np.tan(0.125 * turn)
+    # A corner that turns right back may need a hair more than half a turn: that one is made of two halves.
+    whole = joint & (np.abs(turn) <= math.pi)
+    halves = joint & ~whole
     middle = loop.end - 1j * d * ends * np.exp(0.5j * turn)
-    joints = [Segments(last, middle, half).take(joint), Segments(middle, first[after], half).take(joint)]
+    joints = [
+        Segments(last, first[after], np.tan(0.25 * turn)).take(whole),
+        Segments(last, middle, np.tan(0.125 * turn)).take(halves),
+        Segments(middle, first[after], np.tan(0.125 * turn)).take(halves),
+    ]
     return Segments.joined([moved.take(moved.start != moved.end), *joints])
 
 

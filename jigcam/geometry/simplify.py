@@ -9,7 +9,7 @@ import numpy as np
 
 from jigcam.geometry.segment import BoolArray, Segments
 
-PROBES = (0.125, 0.25, 0.5, 0.75, 0.875)
+PROBES = np.array([0.125, 0.25, 0.5, 0.75, 0.875])
 """Fractions of a segment at which a curve that takes its place is compared with it."""
 
 
@@ -92,5 +92,5 @@ def _one_curve(run: Segments, tol: float) -> Segments | None:
 
 def _covers(curve: Segments, other: Segments, tol: float) -> bool:
     """Whether the joints of the other curve and points along it lie within `tol` of the first."""
-    probes = np.concatenate([other.start[1:], *(other.at(np.full(len(other), t)) for t in PROBES)])
+    probes = np.append(other.at(PROBES[:, None]).ravel(), other.start[1:])
     return bool((curve.distance(probes[:, None]).min(axis=1) <= tol).all())
