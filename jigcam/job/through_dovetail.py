@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any, Final, Literal, NamedTuple, Self
+from dataclasses import dataclass, fields
+from typing import Annotated, Final, Literal, Self
 
 from pydantic import model_validator
 
@@ -22,7 +23,8 @@ MEETS: Final[dict[Ends, Ends]] = {"left": "right", "right": "left", "both": "bot
 """Which end of the pin board an end of the tail board meets, with lower edges flush and outside faces outside."""
 
 
-class Drawing(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Drawing:
     """Tails as a drawing gives them: number, widths of pin and half pin at their narrow side in mm, slope in rad."""
 
     count: int
@@ -80,9 +82,8 @@ class ThroughDovetailEntry(Entry):
     def _missing(self) -> Iterator[tuple[Key, InputError]]:
         if self.measured is not None:
             return
-        values: dict[str, Any] = {key: getattr(self, key) for key in Drawing._fields}
-        for key, value in values.items():
-            if value is None:
+        for key in (each.name for each in fields(Drawing)):
+            if getattr(self, key) is None:
                 yield (key,), InputError(f"{key} is missing", found="nothing",
                                          wanted="count, pin, half_pin and slope, or the tails as measured")
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
@@ -42,7 +43,7 @@ WORK = 0.08
 def dovetail_programs(cut: EndCut, kit: Kit, *, units: str = "mm") -> Planned:
     """The programs for one clamping, in order. units: of lengths in findings and sheet lines.
 
-    Upright boards have the file frame of the contract: x from the operator's left, y from the outside face inward, z
+    Upright boards have their own file frame: x from the operator's left, y from the outside face inward, z
     zero on the end grain. Flat ones start from the lower left corner, or from the lower right one where the board
     hangs off the machine. Raises `Refused` where the machine does not reach, or has no bit for a rabbet.
     """
@@ -169,7 +170,7 @@ def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
     for strip in cut.strips:
         insets = [gap_of(strip, level).inset(ALLOWANCE) for level in levels]
         rough.append(clearing_run([_pass(*each, cutter) for each in zip(levels, insets, strict=True)], cutter, mouth))
-    finish = [terrace_run(lambda z, strip=strip: gap_of(strip, z), cutter, mouth, terraces, relieve=cut.relieved)
+    finish = [terrace_run(partial(gap_of, strip), cutter, mouth, terraces, relieve=cut.relieved)
               for strip in cut.strips]  # fmt: skip
     return [
         operation("clear the sockets", cutter, rough, "In from the end, and back the same way."),

@@ -80,7 +80,9 @@ def through_dovetail(entry: ThroughDovetailEntry, job: Job) -> ThroughDovetail:
         no_room = room_finding(entry.name, tail_board.width, entry.drawing, job.units)
         if no_room:
             raise Refused("the joint cannot be laid out", [*findings, no_room])
-        layout = even_layout(tail_board.width, pin_board.thickness, *entry.drawing)
+        drawing = entry.drawing
+        layout = even_layout(tail_board.width, pin_board.thickness, drawing.count, drawing.pin, drawing.half_pin,
+                             drawing.slope)  # fmt: skip
     ends = _corners(entry.tails_end)
     joint = ThroughDovetail(entry.name, entry, tail_board, pin_board, ends, layout, stock, job.units, findings)
     if not layout.ordered or stock.pin_length <= 0.0:

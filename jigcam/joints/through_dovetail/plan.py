@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from jigcam.findings import Finding, by_gravity
+from jigcam.findings import Finding, Level, by_gravity
 from jigcam.joints.through_dovetail.cuts import EndCut, end_cuts
 from jigcam.joints.through_dovetail.handwork import HandLayout, hand_layout
 from jigcam.joints.through_dovetail.joint import ThroughDovetail
@@ -94,7 +94,7 @@ def _about(
         if way is chosen:
             found.append(Finding("note", "dovetail-way", joint.name, f"{part} {way.setup}: {reasons}"))
         elif not way.possible:
-            level = "stop" if chosen is None and asked in (None, way.setup) else "note"
+            level: Level = "stop" if chosen is None and asked in (None, way.setup) else "note"
             says = f"{part} {way.setup} cannot be cut: {reasons}"
             found.append(Finding(level, "dovetail-way-refused", joint.name, says))
     if chosen is None and (other := next((way for way in ways if way.possible), None)):
@@ -109,7 +109,7 @@ def _slope_change(joint: ThroughDovetail, tails: Way) -> list[Finding]:
     if math.isclose(drawn, made, abs_tol=1e-9):
         return []
     neck, before = (format_length(layout.tails[0].base_width, joint.unit) for layout in (tails.layout, joint.layout))
-    level = "caution" if abs(made - drawn) > VISIBLE else "note"
+    level: Level = "caution" if abs(made - drawn) > VISIBLE else "note"
     return [Finding(level, "dovetail-slope-changed", joint.name,
                     f"the bit decides the slope: {describe_slope(made)} in both boards and not {describe_slope(drawn)} "
                     f"as drawn; the tails are as wide at their ends, and {neck} at the baseline instead of {before}")]

@@ -64,7 +64,7 @@ class Stock:
 
 def room_finding(where: str, width: float, drawing: Drawing, unit: str) -> Finding | None:
     """The stop for pins that leave no width to the tails, or nothing where they leave some."""
-    count, pin, half_pin, _ = drawing
+    count, pin, half_pin = drawing.count, drawing.pin, drawing.half_pin
     if tail_width(width, count, pin, half_pin) > 0.0:
         return None
     says = _lengths(unit)
