@@ -17,8 +17,9 @@ from jigcam.proof.gouge import bites
 from jigcam.proof.ground import Ground
 from jigcam.proof.milled import milled
 from jigcam.proof.outline import Outline
+from jigcam.proof.passing import passing, turned_away
 from jigcam.proof.removal import removal
-from jigcam.proof.report import Corner, Proof
+from jigcam.proof.report import Corner, Place, Proof
 from jigcam.proof.safety import CLEAR, REPEAT, place
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel, travel_of
@@ -63,7 +64,7 @@ def prove_reading(
     findings += _unknown_tools(motions, tools)
     tell("comparison with the drawing", 0.4)
     comparison = compare(target, works, len(motions))
-    findings += _compared(comparison, motions)
+    findings += _compared(comparison, motions, works)
     tell("order of the motions", 0.8)
     findings += _kept_out(motions, target, works)
     findings += _in_order(motions, target, works)
@@ -122,7 +123,7 @@ def _unknown_tools(motions: np.ndarray, tools: Mapping[int, Bit] | Bit) -> Itera
             yield Finding("stop", "tool-unknown", f"line {motions['line'][row]}", f"no bit is known for tool {number}")
 
 
-def _compared(comparison: Comparison, motions: np.ndarray) -> Iterator[Finding]:
+def _compared(comparison: Comparison, motions: np.ndarray, works: Mapping[int, Work]) -> Iterator[Finding]:
     for bite in comparison.gouges[:REPEAT]:
         yield Finding(
             "stop",
@@ -135,12 +136,8 @@ def _compared(comparison: Comparison, motions: np.ndarray) -> Iterator[Finding]:
             "stop", "gouge", "the file", f"{len(comparison.gouges) - REPEAT} more motions cut wood that has to stay"
         )
     for left in comparison.lefts:
-        yield Finding(
-            "stop",
-            "left",
-            f"x {left.x:.3f} y {left.y:.3f} z {left.z:.3f}",
-            f"{left.size:.3f} mm of wood is left that had to go",
-        )
+        where, nearest = _passed_by(left, motions, works)
+        yield Finding("stop", "left", where, f"{left.size:.3f} mm of wood is left that had to go{nearest}")
     for corner in comparison.chisel:
         yield Finding(
             "note",
@@ -149,12 +146,22 @@ def _compared(comparison: Comparison, motions: np.ndarray) -> Iterator[Finding]:
             f"a corner out of reach of the bit: {corner.size:.2f} mm stands there for the chisel",
         )
     for mark in comparison.marks:
-        yield Finding(
-            "stop",
-            "mark-missing",
-            f"x {mark.x:.3f} y {mark.y:.3f} z {mark.z:.3f}",
-            f"a mark is not engraved as drawn: {mark.size:.2f} mm off the path",
-        )
+        where, nearest = _passed_by(mark, motions, works)
+        says = f"a mark is not engraved as drawn: {mark.size:.2f} mm off the path{nearest}"
+        yield Finding("stop", "mark-missing", where, says)
+
+
+def _passed_by(spot: Place, motions: np.ndarray, works: Mapping[int, Work]) -> tuple[str, str]:
+    """Where something was not cut: the line and place to look at, and in words why that line."""
+    point = np.array([spot.x, spot.y, spot.z])
+    for numbers, says in (
+        (turned_away(works, *point), "would cut it if it turned the other way"),
+        (passing(works, *point), "passes nearest to it"),
+    ):
+        if numbers:
+            line = int(motions["line"][numbers[-1]])
+            return place(line, point), f"; line {line} {says}"
+    return f"x {spot.x:.3f} y {spot.y:.3f} z {spot.z:.3f}", "; no cut goes near it"
 
 
 def _kept_out(motions: np.ndarray, target: Target, works: Mapping[int, Work]) -> Iterator[Finding]:

@@ -1,4 +1,4 @@
-"""What must be true of every output folder, whatever the job: the contract of the manifest, and every file read twice."""
+"""What is true of every output folder, whatever the job: the contract of the manifest, every file read twice."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A zoo of jobs with one groove: every key of the contract, kits and machines of many kinds, and what becomes of each."""
+"""A zoo of jobs with one groove: every key of the contract, machines of many kinds, and what becomes of each."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import Any
 
 from support.jobs import Table, job_table, kit_table
 
+TOO_LARGE = {"direct": "path", "template": "template"}
 DADO: Table = {"start": "open", "finish": "open"}
 
 
@@ -49,7 +50,8 @@ def animals() -> list[Animal]:
     for units in ("in", "mm"):
         for angle in (0, 30, 78, 90, 101.3, 135, 180, 270, -45):
             add(f"{units} direct {angle}", _across(units, angle), quick=units == "mm")
-            add(f"{units} template {angle}", _across(units, angle, way="template"), quick=(units, angle) == ("in", 101.3))
+            template = _across(units, angle, way="template")
+            add(f"{units} template {angle}", template, quick=(units, angle) == ("in", 101.3))
         for face in ("outside", "inside"):
             for hand in (True, False):
                 for way in ("direct", "template"):
@@ -73,7 +75,7 @@ def animals() -> list[Animal]:
             sloping = job_table(units, from_=low, angle=63, length=across * 1.3, way=way, **DADO)
             add(f"{units} {way} open sloping", sloping, quick=way == "direct")
             grain = job_table(units, from_=left, angle=0, length=along, way=way, **DADO)
-            too_long = "" if (units, way) == ("mm", "direct") else "travel"  # 560 mm of board on a machine of 600
+            too_long = "" if (units, way) == ("mm", "direct") else f"{TOO_LARGE[way]}-too-large"
             add(f"{units} {way} along the grain", grain, refused=too_long, quick=way == "direct")
         bit = {"in": ("1/4", "0.26", "3/4", "2"), "mm": (6, 6.2, 19, 50)}[units]
         for size, width in zip(("one bit", "a little wider", "wider", "much wider"), bit, strict=True):
@@ -96,7 +98,8 @@ def animals() -> list[Animal]:
                 quick = (way, units) == ("direct", "in") or (way, units, what) == ("template", "mm", "no arcs")
                 add(f"{units} {way} {what}", job, kit_table(units, **changes), quick=quick)
     small = kit_table("mm", travel=[120, 100, 60])
-    add("mm template small travel", job_table("mm", way="template"), small, refused="travel", quick=True)
-    add("mm direct small travel", job_table("mm"), small, refused="travel", quick=True)
-    add("mm template shallow z", job_table("mm", way="template"), kit_table("mm", travel=[600, 400, 15]), refused="travel")
+    add("mm template small travel", job_table("mm", way="template"), small, refused="template-too-large", quick=True)
+    add("mm direct small travel", job_table("mm"), small, refused="path-too-large", quick=True)
+    shallow = kit_table("mm", travel=[600, 400, 15])
+    add("mm template shallow z", job_table("mm", way="template"), shallow, refused="path-too-large")
     return zoo

@@ -1,0 +1,85 @@
+"""The whole program against what it stands on, and how it grows with the number of grooves.
+
+Run it: `python tests/benchmarks/bench_program.py` (about two minutes). Everything is measured side by side in one run,
+the rounds of both in turn, and printed as ratios of the best rounds; nothing is asserted.
+"""
+
+from __future__ import annotations
+
+import math
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from pygcode import Line
+
+from jigcam.gcode import read
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from support.jobs import job_table, write_job
+
+EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet" / "tilted-shelf.toml"
+GROOVES = (1, 10, 100)
+
+
+def process(*arguments: str) -> Callable[[], None]:
+    """A run of this Python with some arguments."""
+    return lambda: subprocess.run([sys.executable, *arguments], check=True, capture_output=True) and None
+
+
+def side_by_side(ours: Callable[[], object], theirs: Callable[[], object], rounds: int) -> tuple[float, float]:
+    """The best of some rounds of both, in turn, s."""
+    best = [math.inf, math.inf]
+    for _ in range(rounds):
+        for which, work in enumerate((ours, theirs)):
+            start = time.perf_counter()
+            work()
+            best[which] = min(best[which], time.perf_counter() - start)
+    return best[0], best[1]
+
+
+def show(what: str, ours: float, theirs: float, bar: str = "") -> None:
+    """One row."""
+    print(f"{what:<62} {ours:>8.3f} s {theirs:>8.3f} s {ours / theirs:>7.2f} ×  {bar}")
+
+
+def many_grooves(folder: Path, count: int) -> Path:
+    """A job with `count` short grooves cut directly, each in a place of its own."""
+    table = job_table("mm", length=40, boards={"side": {"length": 560, "width": 285, "thickness": 24}})
+    entry = table["joints"][0]
+    table["joints"] = [
+        {**entry, "name": f"groove {n}", "from": [20 + 50 * (n % 10), 15 + 24 * (n // 10)], "angle": 30, "depth": 6}
+        for n in range(count)
+    ]
+    return write_job(folder, table)
+
+
+def main() -> None:
+    """Print the table."""
+    print(f"{'side by side in one run':<62} {'ours':>10} {'other':>10} {'ratio':>9}")
+    click, libraries = process("-c", "import click"), process("-c", "import numpy, shapely")
+    show("jigcam --help : import click", *side_by_side(process("-m", "jigcam", "--help"), click, 9), bar="bar: 4")
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        make = process("-m", "jigcam", "make", str(EXAMPLE), "-o", str(folder / "out"), "--replace")
+        show("make tilted-shelf.toml : import numpy, shapely",
+             *side_by_side(make, libraries, 4), bar="bar: 10")  # fmt: skip
+        one = (folder / "out" / "tilted-shelf" / "template.nc").read_text("ascii")
+        show(f"reading template.nc ({one.count(chr(10))} lines) : pygcode's parser",
+             *side_by_side(lambda: read(one), lambda: [Line(line) for line in one.split("\n")], 5))  # fmt: skip
+        first = 0.0
+        for count in GROOVES:
+            job = many_grooves(folder / str(count), count)
+            took, base = side_by_side(process("-m", "jigcam", "check", str(job)), libraries, 2)
+            show(f"check of {count} grooves : import numpy, shapely", took, base)
+            first = first or took
+        print(f"growth from {GROOVES[0]} to {GROOVES[-1]} grooves: {took / first:.1f}×; n log n would be "
+              f"{GROOVES[-1] * math.log2(2 * GROOVES[-1]):.0f}×")  # fmt: skip
+
+
+if __name__ == "__main__":
+    main()

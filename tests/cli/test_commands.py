@@ -1,0 +1,188 @@
+"""What every command owes: quick and narrow help, exit statuses, the right stream, no colour in a pipe, any width."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from support.jobs import job_table, write_job
+from support.shop import jigcam
+
+from jigcam.cli import COMMANDS
+
+HEAVY = ("numpy", "shapely", "pydantic", "rich", "tomlkit", "tomllib", "HersheyFonts")
+GROUPS = {"bushing": ("offset", "pairs", "tolerance", "test", "adjust")}
+EVERY = [[], *([name] for name in COMMANDS), *([group, each] for group, some in GROUPS.items() for each in some)]
+ESCAPE = re.compile(r"\x1b")
+
+
+def shell(*arguments: str | Path, **environment: str) -> subprocess.CompletedProcess[bytes]:
+    """The program in a process of its own, its streams pipes."""
+    kept = {key: value for key, value in os.environ.items()
+            if key not in ("LANG", "LC_ALL", "PYTHONUTF8", "PYTHONIOENCODING", "COLUMNS", "NO_COLOR")}  # fmt: skip
+    return subprocess.run([sys.executable, "-m", "jigcam", *map(str, arguments)], capture_output=True, check=False,
+                          env=kept | environment, timeout=120)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def job(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_job(tmp_path_factory.mktemp("job"), job_table("mm", length=60, name="Türe – 1"))
+
+
+@pytest.mark.parametrize("words", EVERY, ids=" ".join)
+def test_help_is_narrow_and_says_what_it_does(words: list[str]) -> None:
+    run = jigcam(*words, "--help")
+    assert run.status == 0
+    assert run.err == ""
+    assert all(len(line) <= 80 for line in run.out.splitlines())
+    assert len(run.out.splitlines()) > 5
+    if words and words != ["bushing"]:
+        assert "--json" in run.out
+
+
+@pytest.mark.parametrize("words", EVERY, ids=" ".join)
+def test_help_imports_nothing_heavy(words: list[str]) -> None:
+    source = (
+        "import sys\nfrom jigcam.cli import main\n"
+        f"try:\n    main([*{words!r}, '--help'])\nexcept SystemExit:\n    pass\n"
+        f"print([name for name in {HEAVY!r} if name in sys.modules])"
+    )
+    run = subprocess.run([sys.executable, "-c", source], capture_output=True, text=True, check=True)
+    assert run.stdout.splitlines()[-1] == "[]"
+
+
+def test_version_and_short_help() -> None:
+    assert re.fullmatch(r"jigcam \d+\.\d+\.\d+\n", jigcam("--version").out)
+    assert jigcam("-h").out == jigcam("--help").out
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["mak"], ["make"], ["make", "--nonsense"], ["check"], ["prove", "x.nc"], ["bushing", "ofset"], ["start"],
+     ["start", "grove"], ["movement"], ["kit", "inch-shp"], ["bushing", "offset", "--bit", "12", "--bushing", "24"],
+     ["bushing", "offset", "--bit", "wide", "--bushing", "24mm"], ["view", "nothing.nc"], ["view", "nothing.toml"],
+     ["movement", "--wood", "chery", "--width", "10in"]],
+    ids=" ".join,
+)  # fmt: skip
+def test_wrong_usage_is_status_2_on_stderr(words: list[str]) -> None:
+    run = jigcam(*words)
+    assert run.status == 2
+    assert run.out == ""
+    assert run.err.strip()
+    assert "Traceback" not in run.err
+
+
+def test_bare_numbers_are_refused_with_the_two_ways_to_say_them() -> None:
+    run = jigcam("bushing", "offset", "--bit", "12", "--bushing", "24mm")
+    assert "mm" in run.err
+    assert "in" in run.err
+    assert jigcam("bushing", "offset", "--bit", "12", "--bushing", "24", "--units", "mm", "--json").status == 0
+
+
+def test_misspelt_commands_and_names_get_the_nearest() -> None:
+    assert "Did you mean 'make'?" in jigcam("mak").err
+    assert "did you mean 'groove'?" in jigcam("start", "grove").err
+    assert "did you mean 'black cherry'?" in jigcam("movement", "--wood", "blak chery", "--width", "10in").err
+
+
+def test_results_go_to_stdout_and_json_is_json(job: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    for words in (
+        ["check", job], ["make", job, "-o", out], ["prove", out / "ture-1" / "groove.nc", "--job", job], ["view", job],
+        ["view", out / "ture-1" / "groove.nc"], ["kit"], ["kit", "inch-shop"], ["start", "groove"],
+        ["movement", "--wood", "black cherry", "--width", "10in"],
+        ["bushing", "offset", "--bit", "1/2in", "--bushing", "3/4in", "--cut", "4in"],
+    ):  # fmt: skip
+        run = jigcam(*words)
+        assert run.status == 0, run.err
+        assert run.out.strip(), words
+        assert run.err == "", words
+        extra = ["--replace"] if words[0] == "make" else []
+        told = jigcam(*words, *extra, "--json")
+        assert told.status == 0
+        assert json.loads(told.out)
+        assert told.err == ""
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("kind", ["groove"])
+def test_a_starter_passes_check(kind: str, units: str, tmp_path: Path) -> None:
+    printed = jigcam("start", kind, "--units", units)
+    assert (printed.status, printed.err) == (0, "")
+    path = tmp_path / "mine.toml"
+    path.write_text(printed.out, "utf-8")
+    assert jigcam("check", path).status == 0
+    other = tmp_path / "written.toml"
+    assert jigcam("start", kind, "--units", units, "-o", other).status == 0
+    assert other.read_text("utf-8") == printed.out
+    again = jigcam("start", kind, "-o", other)
+    assert again.status == 2
+    assert other.read_text("utf-8") == printed.out
+
+
+@pytest.mark.parametrize("command", ["check", "view"])
+def test_any_stdout_will_do(command: str, job: Path) -> None:
+    """ASCII, Latin-1 and UTF-8; whatever the encoding lacks is shown otherwise, never an error."""
+    for environment in ({"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}, {"PYTHONIOENCODING": "ascii"},
+                        {"PYTHONIOENCODING": "latin-1"}, {"PYTHONIOENCODING": "utf-8"}):  # fmt: skip
+        run = shell(command, job, **environment)
+        assert run.returncode == 0, run.stderr
+        assert run.stderr == b""
+        encoding = environment.get("PYTHONIOENCODING", "ascii")
+        text = run.stdout.decode(encoding)
+        assert not ESCAPE.search(text)
+        if encoding == "utf-8":
+            assert "Türe – 1" in text
+
+
+@pytest.mark.parametrize("columns", [40, 57, 80, 132, 200])
+def test_any_width_will_do(columns: int, job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    for command in ("check", "view"):
+        run = jigcam(command, job)
+        assert run.status == 0
+        if command == "view":
+            assert max(len(line) for line in run.out.splitlines()) <= columns
+
+
+def test_colour_on_a_terminal_only_and_not_under_no_color(job: Path) -> None:
+    """A pseudo-terminal shows colour, unless NO_COLOR is set (no-color.org) or the terminal is dumb."""
+    pty = pytest.importorskip("pty")
+    seen = {}
+    for name, extra in {"plain": {}, "no": {"NO_COLOR": "1"}, "dumb": {"TERM": "dumb"}}.items():
+        leader, follower = pty.openpty()
+        environment = {key: value for key, value in os.environ.items() if key != "NO_COLOR"} | {"TERM": "xterm"} | extra
+        run = subprocess.Popen([sys.executable, "-m", "jigcam", "view", str(job)], stdout=follower, stderr=follower,
+                               env=environment)  # fmt: skip
+        os.close(follower)
+        text = b""
+        while True:
+            try:
+                chunk = os.read(leader, 65536)
+            except OSError:  # the other side was closed
+                break
+            if not chunk:
+                break
+            text += chunk
+        os.close(leader)
+        assert run.wait(60) == 0
+        seen[name] = b"\x1b[3" in text or b"\x1b[1" in text
+    assert seen == {"plain": True, "no": False, "dumb": False}
+    assert b"\x1b" not in shell("view", job).stdout
+
+
+def test_a_reader_that_goes_away_is_no_crash(job: Path) -> None:
+    """`jigcam view job | head -1`."""
+    run = subprocess.Popen([sys.executable, "-m", "jigcam", "view", str(job)], stdout=subprocess.PIPE,
+                           stderr=subprocess.PIPE)  # fmt: skip
+    assert run.stdout is not None
+    assert run.stderr is not None
+    run.stdout.close()
+    run.wait(60)
+    assert b"Traceback" not in run.stderr.read()
+    run.stderr.close()
