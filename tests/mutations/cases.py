@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +20,7 @@ from jigcam.workshop.cutfile import CutFile
 
 FOLDER = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet"
 EXAMPLES = ("tilted-shelf-direct", "tilted-shelf")
+DOVETAILS = ("carcase", "carcase-metric", "carcase-measured")
 
 
 @dataclass(frozen=True)
@@ -51,10 +52,10 @@ def hand_cases() -> list[Case]:
     return cases
 
 
-def example_cases() -> list[Case]:
-    """The files that the shipped examples make, with the bits of their kits; those cut with one bit."""
+def example_cases(names: Sequence[str] = EXAMPLES) -> list[Case]:
+    """The files that shipped examples make, with the bits of their kits; those cut with one bit."""
     cases = []
-    for name in EXAMPLES:
+    for name in names:
         job = load_job(FOLDER / f"{name}.toml")
         kit = kit_for(job)
         for work in plan_job(job, kit):

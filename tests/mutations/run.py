@@ -11,7 +11,7 @@ import sys
 from collections import Counter
 from dataclasses import dataclass, field
 
-from mutations.cases import Case, example_cases, hand_cases
+from mutations.cases import DOVETAILS, Case, example_cases, hand_cases
 from mutations.judge import Judge
 from mutations.mutate import Mutant, mutants
 
@@ -78,7 +78,8 @@ def main() -> int:
     parser.add_argument("--every", type=int, default=1, help="only one in so many mutants")
     parser.add_argument("--seed", type=int, default=0)
     chosen = parser.parse_args()
-    cases = [case for case in (*hand_cases(), *example_cases()) if chosen.case in (None, case.name)]
+    every = (*hand_cases(), *example_cases(), *example_cases(DOVETAILS))
+    cases = [case for case in every if chosen.case in (None, case.name)]
     tally = judge_all(cases, chosen.every, chosen.seed, told=True)
     print(tally.table())
     for title, lines in (("missed", tally.missed), ("refused without harm", tally.false)):

@@ -30,6 +30,15 @@ def test_a_sample_of_the_shipped_examples() -> None:
     assert not tally.false
 
 
+def test_a_sample_of_a_dovetail_bit_in_the_end_of_a_board() -> None:
+    cases = [case for case in example_cases(("carcase",)) if case.bit.undercuts][:1]
+    tally = judge_all(cases, every=120, seed=7)
+    print(tally.table())
+    assert tally.size > 5
+    assert not tally.missed
+    assert not tally.false
+
+
 def test_mutants_are_of_every_kind() -> None:
     kinds = {mutant.kind for case in hand_cases() for mutant in mutants(case.text)}
     wanted = {"X +0.06 mm", "Z -10 mm", "Y sign", "G0 to G1", "G3 to G2", "G21 to G20", "G90 to G91", "I and J swapped",
