@@ -23,6 +23,8 @@ SPACING = 0.25
 stray only where the line itself turns."""
 MOST_PLACES = 2000
 """Such places on one stroke at most: one longer than marks ever are strays from them at its ends already."""
+BATCH = 2500
+"""Strokes looked at in one go."""
 MOST_PROBED = 4000
 """Strokes probed in full at most; beyond that the rest is known to gouge by the tool's radius at least."""
 
@@ -51,6 +53,12 @@ def bites(keep: Outline, strokes: Strokes, radius: np.ndarray, marks: Sequence[M
         depth[:] = most
         depth[rows], place[rows] = np.minimum(closer.depth, most[rows]), closer.place
         return Bite(depth, place)
+    if len(strokes) > BATCH:
+        for k in range(0, len(strokes), BATCH):
+            part = slice(k, k + BATCH)
+            closer = bites(keep, strokes.take(part), radius[part])
+            depth[part], place[part] = closer.depth, closer.place
+        return Bite(np.minimum(depth, most), place)
     reach = np.maximum(radius, 0.0)[:, None]
     boxes = strokes.boxes + np.hstack([-reach, -reach, reach, reach])
     i, j = keep.strokes.tree.meeting(boxes)

@@ -89,7 +89,7 @@ class Ground:
         A bit that is nowhere narrower than below has then cleared all the way; one that is (a dovetail) only if the
         stroke is level and the earlier one was just as low.
         """
-        work, earlier = self.works[tool], self._cutting[tool]
+        work, earlier = self.works[tool], _near(self._cutting[tool], some)
         result = np.zeros(len(some), bool)
         if not len(earlier) or not len(some):
             return result
@@ -139,6 +139,16 @@ class Ground:
         if left.size > TOUCH and left.place is not None:
             return Meeting(number, left.size, float(left.place[0]), float(left.place[1]), z)
         return None
+
+
+def _near(travel: Travel, some: Travel) -> Travel:
+    """The strokes that come near the bounds of some others."""
+    if not len(some):
+        return travel
+    low = some.strokes.boxes[:, :2].min(axis=0) - SAME_WAY
+    high = some.strokes.boxes[:, 2:].max(axis=0) + SAME_WAY
+    boxes = travel.strokes.boxes
+    return travel.take(np.flatnonzero((boxes[:, :2] <= high).all(axis=1) & (boxes[:, 2:] >= low).all(axis=1)))
 
 
 def way_of(strokes: Strokes, radius: float) -> Region:

@@ -23,7 +23,7 @@ COARSE = 2e-3
 """Much left need not be known better than this share of it."""
 SMALLEST = 5e-5
 """Half side of the smallest squares, mm."""
-MOST_SQUARES = 60_000
+MOST_SQUARES = 5_000
 """Squares looked at in one go; beyond that the ones with most to lose go first."""
 MOST_ACROSS = 48
 """Squares along the longer side at the start."""
@@ -81,7 +81,8 @@ def thickest_left(must: Outline, sweeps: Sequence[Swept], known: float = KNOWN) 
     columns, rows = max(1, int(np.ceil((x1 - x0) / size))), max(1, int(np.ceil((y1 - y0) / size)))
     half = max((x1 - x0) / columns, (y1 - y0) / rows) / 2.0
     gx, gy = np.meshgrid(x0 + half * (2 * np.arange(columns) + 1), y0 + half * (2 * np.arange(rows) + 1))
-    heap = [(np.column_stack([gx.ravel(), gy.ravel()]), half)]
+    start = np.column_stack([gx.ravel(), gy.ravel()])
+    heap = [(start[k : k + MOST_SQUARES], half) for k in range(0, len(start), MOST_SQUARES)]
     while heap:
         squares, half = heap.pop()
         rest = search.unsettled(squares, half)

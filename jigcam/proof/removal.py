@@ -19,7 +19,9 @@ from jigcam.proof.work import Work
 COARSE = 1.5
 """Largest pitch of the grid, mm."""
 MOST_COLUMNS = 250_000
-BATCH = 600_000
+MOST_PAIRS = 2_500_000
+"""Pairs of stroke and column that are worth the time; with more the grid is coarser, up to the radius of the bit."""
+BATCH = 100_000
 """Pairs of stroke and column handled at once."""
 SKIN = 0.05
 """Wood thinner than this holds nothing, mm."""
@@ -38,10 +40,13 @@ class Grid:
     rows: int
 
     @classmethod
-    def over(cls, stock: Stock, radius: float) -> Grid:
-        """Fine enough for the path of a bit of that radius to part the stock, as far as its size allows."""
+    def over(cls, stock: Stock, radius: float, least: float = 0.0) -> Grid:
+        """Fine enough for the path of a bit of that radius to part the stock, as far as its size allows.
+
+        least: pitch below which it need not be, mm.
+        """
         width, height = stock.x1 - stock.x0, stock.y1 - stock.y0
-        pitch = max(min(COARSE, radius / 2.0), np.sqrt(width * height / MOST_COLUMNS))
+        pitch = max(min(COARSE, radius / 2.0), np.sqrt(width * height / MOST_COLUMNS), least)
         columns, rows = max(1, round(width / pitch)), max(1, round(height / pitch))
         return cls(stock.x0 + pitch / 2.0, stock.y0 + pitch / 2.0, float(pitch), columns, rows)
 
@@ -70,7 +75,7 @@ def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
     """Cuts the stock with all strokes that cut on purpose, in the order of the text. Every bit counts as a cylinder of
     its greatest radius."""
     travel, tool, radius = _in_time(works)
-    grid = Grid.over(stock, float(radius.min()) if len(radius) else COARSE)
+    grid = _grid(stock, travel, radius)
     count = len(travel)
     volume, right, depth = np.zeros(count), np.zeros(count), np.zeros(count)
     floor = np.zeros(grid.columns * grid.rows)
@@ -99,6 +104,18 @@ def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
         floor[column[last]] = after[last]
     area = grid.pitch**2
     return Removal(grid, travel, tool, volume * area, right * area, depth, through)
+
+
+def _grid(stock: Stock, travel: Travel, radius: np.ndarray) -> Grid:
+    """Fine enough for the narrowest bit, coarser where the file is long."""
+    if not len(travel):
+        return Grid.over(stock, COARSE)
+    narrow = float(radius.min())
+    grid = Grid.over(stock, narrow)
+    boxes, reach = travel.strokes.boxes, 2.0 * radius
+    covered = ((boxes[:, 2] - boxes[:, 0] + reach) * (boxes[:, 3] - boxes[:, 1] + reach)).sum()
+    pitch = min(np.sqrt(covered / MOST_PAIRS), narrow)
+    return grid if pitch <= grid.pitch else Grid.over(stock, narrow, float(pitch))
 
 
 def _in_time(works: Mapping[int, Work]) -> tuple[Travel, np.ndarray, np.ndarray]:

@@ -96,8 +96,8 @@ class Strokes:
         names = ("a", "b", "centre", "radius", "first", "sweep")
         return cls(*(np.concatenate([getattr(part, name) for part in parts]) for name in names))
 
-    def take(self, index: np.ndarray) -> Strokes:
-        """The strokes at those places (numbers or a mask)."""
+    def take(self, index: np.ndarray | slice) -> Strokes:
+        """The strokes at those places (numbers, a mask or a slice)."""
         return Strokes(
             self.a[index], self.b[index], self.centre[index], self.radius[index], self.first[index], self.sweep[index]
         )

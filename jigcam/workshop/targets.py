@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,6 +23,10 @@ AIR = 1000.0
 """How far beyond the stock a drawing allows the cutter to be, mm; more than any machine travels past it."""
 KERF = 1.0
 """Width beside a finished outline that has to be gone, so that the piece is free but for its tabs, mm."""
+TAB_CORE = 2.0
+"""Length of a tab's middle, which has to stay, mm; its flat top is longer."""
+TAB_REACH = 10.0
+"""How far from the sheet a tab's middle has to stay, mm; more than any kerf is wide."""
 SPOIL = 0.5
 """How far into the spoilboard a through cut may go, mm."""
 
@@ -77,17 +82,25 @@ def template_target(
 
 
 def _outline(plan: TemplatePlan, width: float, height: float, thickness: float) -> Removal:
-    """Everything outside the finished sheet may go; a kerf beside it has to, down to the tabs and between them."""
+    """Outside the finished sheet all may go but the tabs; a kerf beside it has to, down to the tabs and between them.
+
+    A tab has sloped ends, which may come out as they like; what has to stay of it is its middle.
+    """
     outside = difference(rectangle(-AIR, -AIR, width + AIR, height + AIR), plan.sheet)
     kerf = difference(offset(plan.sheet, KERF), plan.sheet)
     tabs = [tab.region(KERF + 1.0) for tab in plan.tabs]
     below = difference(kerf, union(*tabs)) if tabs else kerf
+    middles = [replace(tab, width=TAB_CORE).region(TAB_REACH) for tab in plan.tabs]
+    between_tabs = difference(outside, union(*middles)) if middles else outside
     top_of_tabs = -thickness + max((tab.height for tab in plan.tabs), default=0.0)
 
     def needed(z: float) -> Region:
         return kerf if z > top_of_tabs else below
 
-    return Removal("outline", lambda _: outside, (0.0, top_of_tabs, -thickness), needed)
+    def allowed(z: float) -> Region:
+        return outside if z > top_of_tabs else between_tabs
+
+    return Removal("outline", allowed, (0.0, top_of_tabs, -thickness), needed)
 
 
 def keep_outs(machine: Iterable[KitKeepOut], job: Iterable[KitKeepOut], setup: str) -> tuple[KeepOut, ...]:
