@@ -29,6 +29,8 @@ from shapely import Polygon
 
 CHORD = 2e-4
 """Sagitta of facets, mm."""
+GRID = 1e-6
+"""mm: grid on which shapes that have been grown or shrunk lie."""
 WIDEST = 10.0
 """Radius of the widest bit for which facets of arcs are fine enough, mm."""
 SWEEP_ERROR = 2 * CHORD
@@ -290,7 +292,8 @@ def grown(shape: Shape, by: float) -> Shape:
         for p, m, n in zip(points, before, sides, strict=True):
             pieces += [Polygon([p, p + m, p + n]), Polygon([p, p - m, p - n])]
     band = shapely.union_all(pieces)
-    return shape.union(band) if by > 0 else shape.difference(band)
+    result = shape.union(band) if by > 0 else shape.difference(band)
+    return shapely.set_precision(result, GRID)  # without hairs that rounding leaves along the edge
 
 
 def moved(shape: Shape, matrix: Matrix) -> Shape:
