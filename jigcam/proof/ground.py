@@ -83,6 +83,22 @@ class Ground:
                     break
         return found
 
+    def skims(self, tool: int, index: np.ndarray, most: int) -> list[int]:
+        """The first `most` of the strokes `index`, just above the face, that run over wood that still stands there.
+
+        The way is as wide as the cutter is, whatever its tip.
+        """
+        work = self.works[tool]
+        some = work.travel.take(index)
+        sunk = Travel(some.strokes, np.full(len(some), -2.0 * INSIDE), np.full(len(some), -2.0 * INSIDE), some.motion)
+        found: list[int] = []
+        for row in np.flatnonzero(~self._same_way(tool, sunk)):
+            if self._standing(some.take(np.array([row])), work.envelope.widest, -2.0 * INSIDE, int(row)) is not None:
+                found.append(int(index[row]))
+                if len(found) >= most:
+                    break
+        return found
+
     def _same_way(self, tool: int, some: Travel) -> np.ndarray:
         """(k,) whether one earlier stroke of the same bit went as low along the whole of each stroke.
 

@@ -197,14 +197,10 @@ def _in_order(motions: np.ndarray, target: Target, works: Mapping[int, Work]) ->
                 "a rapid through wood that still stands",
             )
         skimming = np.flatnonzero(across & (travel.lowest >= -INSIDE) & (travel.lowest < CLEAR - INSIDE))
-        for row in skimming[:REPEAT]:
-            if not _over_cut_ground(ground, tool, row):
-                yield Finding(
-                    "stop",
-                    "rapid-low",
-                    place(int(motions["line"][travel.motion[row]]), [*travel.strokes.b[row], travel.lowest[row]]),
-                    f"a rapid across less than {CLEAR:g} mm above the stock",
-                )
+        for row in ground.skims(tool, skimming, REPEAT):
+            line = int(motions["line"][travel.motion[row]])
+            where = place(line, [*travel.strokes.b[row], travel.lowest[row]])
+            yield Finding("stop", "rapid-low", where, f"a rapid across less than {CLEAR:g} mm above the stock")
         for meeting in ground.shank_meetings(tool, REPEAT):
             line = int(motions["line"][travel.motion[meeting.stroke]])
             deep = -float(travel.lowest[meeting.stroke])
@@ -224,14 +220,3 @@ def _in_order(motions: np.ndarray, target: Target, works: Mapping[int, Work]) ->
                     place(line, [meeting.x, meeting.y, meeting.z]),
                     f"the bit {work.envelope.bit.name} cannot go straight down into wood",
                 )
-
-
-def _over_cut_ground(ground: Ground, tool: int, row: int) -> bool:
-    """Whether the stroke runs over ground already cut, or beside the stock."""
-    work = ground.works[tool]
-    travel = work.travel
-    lowered = Travel(
-        travel.strokes, np.minimum(travel.z0, -2.0 * INSIDE), np.minimum(travel.z1, -2.0 * INSIDE), travel.motion
-    )
-    sunk = Ground(ground.target, {**ground.works, tool: Work(work.envelope, lowered, work.cuts)})
-    return not sunk.meetings(tool, np.array([row]), 1)

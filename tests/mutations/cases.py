@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,9 +12,10 @@ from support.hand_files import hand_files
 from support.hand_targets import target_of
 
 from jigcam.findings import stops
+from jigcam.geometry import difference
 from jigcam.job import kit_for, load_job
 from jigcam.kit import Bit, Machine, load_kit
-from jigcam.proof import Target, prove
+from jigcam.proof import Removal, Target, prove
 from jigcam.workshop.build import plan_job
 from jigcam.workshop.cutfile import CutFile
 
@@ -77,9 +78,18 @@ def _example(name: str, file: CutFile, bit: Bit, machine: Machine) -> Case:
             free = (
                 (box[0], box[1], box[2], y0 - 1.0), (box[0], y1 + 1.0, box[2], box[3]),
                 (box[0], box[1], x0 - 1.0, box[3]), (x1 + 1.0, box[1], box[2], box[3]),
+                *_ends_of_tabs(removal, -stock.thickness),
             )  # fmt: skip
     shop = shop_of(bit, machine, (*box, stock.thickness), free, target.spoil)
     return Case(name, file.text, target, bit, machine, shop)
+
+
+def _ends_of_tabs(outline: Removal, bottom: float) -> Iterator[tuple[float, float, float, float]]:
+    """What stands in the kerf at the bottom beside the middles of the tabs: their sloped ends, which are waste."""
+    assert outline.needed is not None
+    standing = difference(outline.needed(-0.1), outline.needed(bottom + 0.1))
+    for part in difference(standing, difference(standing, outline.section(bottom + 0.1))).parts:
+        yield part.bounds
 
 
 def shop_of(

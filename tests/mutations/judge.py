@@ -18,12 +18,14 @@ import pyclipper
 
 SCALE = 10_000
 """Clipper counts in tenths of a micrometre."""
-ARC = 0.002
+ARC = 0.0005
 """Gap between arcs and chords, mm."""
 HARM = 0.05
 """A difference thicker than this, mm, in a slice thicker than this, changes the part."""
-NONE = 0.004
+NONE = 0.002
 """A difference thinner than this is none."""
+SHARES = (0.0, 0.2, 0.4, 0.6, 0.8, 0.97)
+"""Places in a slice, from its bottom, at which cuts are compared where motions slope."""
 NEAR = 1.0
 """Rapids across stay this far above the stock, mm."""
 
@@ -221,7 +223,9 @@ class Judge:
         old, new = (self._near(some, window) for some in (self.original, moves))
         worst: Verdict = "harmless"
         for low, high in pairwise(sorted(self._tips(old) | self._tips(new) | {0.0, -self.shop.stock[4]})):
-            for z in (low + min(1e-4, (high - low) / 2.0), (low + high) / 2.0):
+            sloped = any(m.points[0][2] != m.points[-1][2] and _crosses(m, low, high) for m in changed)
+            for share in SHARES if sloped else SHARES[:1]:
+                z = low + max(min(1e-4, (high - low) / 2.0), share * (high - low))
                 apart = _xor(self._cut(old, z, window), self._cut(new, z, window))
                 if high - low > HARM and _thicker(apart, HARM + 2.0 * ARC):
                     return "harmful", f"the cut differs at z {z:.4f}"
@@ -342,13 +346,21 @@ class Judge:
                 lift = across < 1e-9 and q[2] > p[2] and not moves[index - 1].rapid
                 if low < -1e-3 and not (lift and self.widens) and self._meets(moves[:index], move, low):
                     return f"line {move.line}: a rapid in wood"
-                if across > 1e-3 and -1e-3 <= low < NEAR - 1e-3 and self._meets(moves[:index], move, -2e-3):
+                if across > 1e-3 and -1e-3 <= low < NEAR - 1e-3 and self._skims(moves[:index], move):
                     return f"line {move.line}: a rapid just above the wood"
             else:
                 steep = p[2] - q[2] > math.tan(math.radians(10.0)) * max(across, 1e-9)
                 if not self.shop.plunges and low < -1e-3 and steep and self._meets(moves[:index], move, low):
                     return f"line {move.line}: a plunge"
         return ""
+
+    def _skims(self, earlier: list[Move], move: Move) -> bool:
+        """Whether the cutter, as wide as it is, passes over wood that stands at the face."""
+        window = _bounds([move], self.widest)
+        done = self._cut(self._near([m for m in earlier if not m.rapid], window), -2e-3, window)
+        path = [_whole(p) for p in move.points]
+        way = _clip(_sweep([path], self.widest), [_box(*self.shop.stock[:4])], pyclipper.CT_INTERSECTION)
+        return _thicker(_clip(way, done, pyclipper.CT_DIFFERENCE), 0.06)
 
     def _meets(self, earlier: list[Move], move: Move, low: float) -> bool:
         """Whether the disc of a motion, taken as low as it goes, meets wood that stands."""
@@ -361,6 +373,11 @@ class Judge:
             if _thicker(_clip(way, done, pyclipper.CT_DIFFERENCE), 0.06):
                 return True
         return False
+
+
+def _crosses(move: Move, low: float, high: float) -> bool:
+    """Whether a motion is in a slice somewhere."""
+    return min(p[2] for p in move.points) < high and max(p[2] for p in move.points) > low
 
 
 def _key(move: Move) -> tuple[object, ...]:
