@@ -15,6 +15,7 @@ import numpy.typing as npt
 
 from jigcam.geometry import Path, Region
 from jigcam.toolpath.entry import ramp_length
+from jigcam.toolpath.feeds import MOST_THINNING, thinning
 from jigcam.toolpath.humps import Hump, Profile, raised
 from jigcam.toolpath.loops import calm_station, calm_stations, heading, place, round_from, unrolled
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
@@ -54,7 +55,8 @@ def rough_ring(loop: Path, cutter: Cutter, levels: Sequence[float], humps: Seque
     for level in levels:
         ramp = ramp_length(track, level)
         length = loop.length + ramp
-        _follow(track, loop, s, [(0.0, track.z), (ramp, level), (length, level)][ramp <= 0.0 :], humps)
+        profile = [(0.0, track.z), (ramp, level), (length, level)][ramp <= 0.0 :]
+        _follow(track, loop, s, profile, humps, cutter.feeds.feed)
         s += ramp
     return track.finished()
 
@@ -64,10 +66,16 @@ def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Dept
     """One run round the loop at each level, from ground that was cut before, in and out along arcs where there is room.
 
     cleared: from which to which distance (mm) on the waste side the bit's centre has been, down to the last level.
-    start: a station where the bit stands in air, so that no arc is needed.
+    The feed makes up for the thin chips that the first of them gives. start: a station where the bit stands in air, so
+    that no arc is needed.
     """
+    feed = cutter.feeds.feed
+    if cleared[0] <= 0.0:
+        start = calm_station(loop) if start is None else start
+    else:
+        feed *= min(MOST_THINNING, thinning(cleared[0], cutter.bit.diameter))
     if start is not None:
-        return _from_air(loop, cutter, levels, start)
+        return _at_once(loop, cutter, levels, start, feed)
     stations = calm_stations(loop, [hump.stretch for hump in humps])
     for s in stations[:TRIED]:
         way_in = _lead(loop, s, cutter.radius, waste, cleared, 1.0)
@@ -81,22 +89,23 @@ def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Dept
         if number:
             track.hop(*way_in.start)
         track.sink(level)
-        track.follow(way_in, cutter.feeds.feed)
+        track.follow(way_in, feed)
         length = loop.length + OVERLAP
-        _follow(track, loop, s, [(0.0, level), (length, level)], humps)
-        track.follow(way_out, cutter.feeds.feed)
+        _follow(track, loop, s, [(0.0, level), (length, level)], humps, feed)
+        track.follow(way_out, feed)
     return track.finished()
 
 
-def _from_air(loop: Path, cutter: Cutter, levels: Sequence[float], start: float) -> Run:
+def _at_once(loop: Path, cutter: Cutter, levels: Sequence[float], start: float, feed: float) -> Run:
+    """From a station where nothing stands in the way."""
     track = Track(cutter, *place(loop, start))
     for level in levels:
         track.sink(level)
-        track.follow(round_from(loop, start), cutter.feeds.feed)
+        track.follow(round_from(loop, start), feed)
     return track.finished()
 
 
-def _follow(track: Track, loop: Path, s: float, profile: Profile, humps: Sequence[Hump]) -> None:
+def _follow(track: Track, loop: Path, s: float, profile: Profile, humps: Sequence[Hump], feed: float) -> None:
     """Along the loop from station s, at the heights of a profile (from its first one on) and over the humps."""
     total = loop.length
     heights = raised(profile, humps, s % total, total)
@@ -104,7 +113,7 @@ def _follow(track: Track, loop: Path, s: float, profile: Profile, humps: Sequenc
     for there, z in heights[1:]:
         if abs(there - at) > SHORTEST:
             way = unrolled(loop, s + min(at, there), abs(there - at))
-            track.follow(way if there > at else way.reversed(), track.cutter.feeds.feed, z)
+            track.follow(way if there > at else way.reversed(), feed, z)
             at = there
 
 

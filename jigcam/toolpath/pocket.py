@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.geometry import Path, Region, offset
+from jigcam.toolpath.corners import SLOWER, stretches
 from jigcam.toolpath.entry import fits_ramp, helix, ramp_round, zigzag
 from jigcam.toolpath.links import smooth_link
 from jigcam.toolpath.loops import Point, calm_station, nearest_on, place, round_from, station, way_is_inside
@@ -45,17 +46,18 @@ class Pocket:
 
 
 def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_levels: Sequence[float] | None = None,
-           allowance: float = ALLOWANCE, air: Air | None = None) -> Pocket:  # fmt: skip
+           allowance: float = ALLOWANCE, air: Air | None = None, top: float = 0.0) -> Pocket:  # fmt: skip
     """Clears a region at each level (z, mm, descending) and goes round its walls at the finishing levels.
 
     finish_levels: by default the last level alone, the full depth. Where the allowance would close a way through the
-    region, there is none. air: where the region runs off the stock; runs start there if they can.
+    region, there is none. air: where the region runs off the stock; runs start there if they can. top: z down to which
+    the region is open already.
     """
     radius = cutter.radius
     centres = centres_of(region, radius)
     if allowance > 0.0 and _closes(centres, allowance, radius):
         allowance = 0.0
-    rough = tuple(_cleared(tree, cutter, levels, air) for tree in rings(region, radius, allowance))
+    rough = tuple(_cleared(tree, cutter, levels, air, top) for tree in rings(region, radius, allowance))
     last = levels[-1:] if finish_levels is None else finish_levels
     finish = tuple(
         finish_ring(loop, cutter, last, within(centres), (allowance, math.inf), start=in_air(loop, air))
@@ -86,9 +88,9 @@ def in_air(loop: Path, air: Air | None) -> float | None:
     return float(stations[best]) if clear[best] >= CLEAR_OF_STOCK else None
 
 
-def _cleared(tree: Node, cutter: Cutter, levels: Sequence[float], air: Air | None) -> Run:
+def _cleared(tree: Node, cutter: Cutter, levels: Sequence[float], air: Air | None, top: float) -> Run:
     """One run that clears one connected piece at each level."""
-    work = _Clearing(tree, cutter, air)
+    work = _Clearing(tree, cutter, air, top)
     for level in levels:
         work.node(tree, level)
         work.floor = level
@@ -98,9 +100,9 @@ def _cleared(tree: Node, cutter: Cutter, levels: Sequence[float], air: Air | Non
 class _Clearing:
     """The state of clearing one piece: where the bit is, and how deep the floor is that all of the piece has."""
 
-    def __init__(self, tree: Node, cutter: Cutter, air: Air | None) -> None:
+    def __init__(self, tree: Node, cutter: Cutter, air: Air | None, top: float) -> None:
         self.tree, self.cutter, self.air = tree, cutter, air
-        self.floor = 0.0
+        self.floor = top
         self.feed = cutter.feeds.feed
         self.fast = min(cutter.machine.max_feed[:2])
         self.entries = {id(node): self._entry(node) for node in tree.walk() if not node.children}
@@ -188,13 +190,19 @@ class _Clearing:
         at = 0.0
         for station_, point in spurs:
             if station_ - at > SAME:
-                self.track.follow(whole.substring(at, station_), self.feed)
+                self._follow(whole.substring(at, station_))
                 at = station_
             back = self.track.point
             self.track.line(*point, self.track.z, self.feed)
             self.track.line(*back, self.track.z, self.feed)
         if length - at > SAME:
-            self.track.follow(whole.substring(at, length) if at else whole, self.feed)
+            self._follow(whole.substring(at, length) if at else whole)
+
+    def _follow(self, path: Path) -> None:
+        """Along an open path, slower into its corners."""
+        for start, end, corner in stretches(path, self.cutter.radius):
+            piece = path.substring(start, end) if (start, end) != (0.0, path.length) else path
+            self.track.follow(piece, self.feed * (SLOWER if corner else 1.0))
 
     def _next_ring(self, node: Node, left: list[int], level: float) -> None:
         """Over to the nearest of the rings that are left, and round it; takes it off the list."""

@@ -18,6 +18,8 @@ TINY = 5e-4
 """mm; pieces thinner than twice this are within what rounding makes of the rings."""
 HALVINGS = 9
 """How near to its end the inset that is left of a region is found: radius / 2**9."""
+TURN = 0.05
+"""mm; segments shorter than this at the ends of a spine are turns of the thin loop that it is half of."""
 SHORT = 0.02
 """mm; a spine is at least this long, so that it has a direction."""
 
@@ -67,4 +69,12 @@ def _halves(loop: Path) -> list[Path]:
         middle = points.mean(axis=0)
         return [Path.through(middle + np.array([(-0.5 * SHORT, 0.0), (0.5 * SHORT, 0.0)]))]
     first, second = sorted(station(loop, (float(x), float(y))) for x, y in (points[a], points[b]))
-    return [loop.substring(first, second), loop.substring(second, first + loop.length)]
+    halves = [loop.substring(first, second), loop.substring(second, first + loop.length)]
+    return [*map(_trimmed, halves), *halves]
+
+
+def _trimmed(path: Path) -> Path:
+    """An open path without the tiny turns at its ends, which are those of the thin loop that it is taken from."""
+    segments = path.as_segments()
+    long = np.flatnonzero(segments.length > TURN)
+    return path if not len(long) else Path.from_segments(segments.take(slice(int(long[0]), int(long[-1]) + 1)))

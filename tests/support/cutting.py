@@ -97,7 +97,8 @@ def shrunk(chains: Sequence[np.ndarray], by: float) -> list[np.ndarray]:
     """The chains moved inward by pyclipper."""
     offset = pyclipper.PyclipperOffset(2.0, CHORD * SCALE)
     for chain in chains:
-        offset.AddPath(np.round(chain * SCALE).astype(np.int64).tolist(), pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)
+        whole = np.round(chain * SCALE).astype(np.int64).tolist()
+        offset.AddPath(whole, pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)
     return [np.array(path, dtype=float) / SCALE for path in offset.Execute(-by * SCALE)]
 
 
@@ -274,8 +275,8 @@ def feeds_over(moves: Sequence[Move], machine: Machine) -> list[int]:
             share = way / length
             if move.kind == "arc":
                 spoke = math.hypot(at[0] - move.cx, at[1] - move.cy)
-                turn = abs(math.atan2(move.y - move.cy, move.x - move.cx) - math.atan2(at[1] - move.cy, at[0] - move.cx))
-                flat = spoke * min(turn % math.tau, math.tau - turn % math.tau)
+                turn = math.atan2(move.y - move.cy, move.x - move.cx) - math.atan2(at[1] - move.cy, at[0] - move.cx)
+                flat = spoke * min(turn % math.tau, -turn % math.tau)
                 whole = math.hypot(flat, way[2])
                 share = np.array([flat / whole, flat / whole, way[2] / whole])
             if not move.feed > 0.0 or (move.feed * share > np.array(machine.max_feed) * (1.0 + 1e-9)).any():

@@ -1,0 +1,70 @@
+"""Marks: letters of one stroke, where they are wanted and as high as asked for."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from support.cutting import Stock, a_bit
+from support.programs import a_machine
+
+from jigcam.kit import Bit
+from jigcam.toolpath import choose, engrave
+from jigcam.toolpath.track import Cutter
+
+VEE = Bit(name="vee 60", kind="vee", diameter=6.0, angle=math.radians(30), cutting_length=10.0, overall_length=40.0,
+          shank=6.0, flutes=2, plunges=True)  # fmt: skip
+MACHINE = a_machine()
+
+
+def bounds(strokes: list[np.ndarray]) -> tuple[np.ndarray, np.ndarray]:
+    points = np.vstack(strokes)
+    return points.min(axis=0), points.max(axis=0)
+
+
+def test_capitals_stand_on_the_base_line_and_are_as_high_as_asked() -> None:
+    low, high = bounds(engrave.letters("HEMIT", 10.0, 20.0, 6.0))
+    assert low == pytest.approx([10.0, 20.0])
+    assert high[1] == pytest.approx(26.0)
+
+
+def test_turned_letters() -> None:
+    level = engrave.letters("E2", 0.0, 0.0, 5.0)
+    turned = engrave.letters("E2", 0.0, 0.0, 5.0, math.pi / 2)
+    for a, b in zip(level, turned, strict=True):
+        assert b == pytest.approx(np.column_stack([-a[:, 1], a[:, 0]]))
+
+
+def test_a_text_is_narrowed_to_its_room() -> None:
+    wide = bounds(engrave.letters("FENCE: LOWER EDGE", 0.0, 0.0, 5.0))[1][0]
+    narrow = bounds(engrave.letters("FENCE: LOWER EDGE", 0.0, 0.0, 5.0, room=0.5 * wide))[1]
+    assert narrow[0] == pytest.approx(0.5 * wide)
+    assert narrow[1] == pytest.approx(5.0, abs=0.3)
+
+
+def test_every_printable_character_has_a_place_and_others_are_spaces() -> None:
+    printable = "".join(map(chr, range(32, 127)))
+    assert engrave.letters(printable, 0, 0, 5)
+    assert engrave.letters("ü€\n", 0, 0, 5) == []
+
+
+def test_no_letter_is_empty() -> None:
+    for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789.,:/-+":
+        assert engrave.letters(letter, 0, 0, 5), letter
+
+
+@pytest.mark.parametrize("plunges", [True, False])
+def test_a_stroke_is_cut_to_depth_along_its_middle(plunges: bool) -> None:
+    bit = a_bit(1.5, plunges=plunges)
+    cutter = Cutter(bit, choose(bit, "mdf", MACHINE, engrave.DEPTH, at_once=True), MACHINE)
+    run = engrave.stroke_run([(0.0, 0.0), (5.0, 0.0), (5.0, 8.0)], cutter)
+    stock = Stock((-2, -2, 8, 10), bit.radius, spacing=0.1)
+    stock.cut(run.moves)
+    assert stock.top.min() == pytest.approx(-engrave.DEPTH)
+    assert bool(stock.plunges) == plunges
+
+
+def test_a_vee_cuts_strokes_as_wide_as_its_depth_says() -> None:
+    # 2 h tan α (derived).
+    assert engrave.stroke_width(VEE, 0.4) == pytest.approx(0.8 * math.tan(math.radians(30)))

@@ -1,0 +1,67 @@
+"""Holes: bored or drilled, to size, and refused for a reason."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from support.cutting import Stock, a_bit, feeds_over, gouge, left_over
+from support.programs import a_machine
+
+from jigcam.geometry import disc
+from jigcam.toolpath import choose
+from jigcam.toolpath.hole import can_make, hole_run
+from jigcam.toolpath.track import Cutter
+
+MACHINE = a_machine()
+
+
+@given(st.floats(3.0, 9.0), st.floats(1.11, 1.99), st.booleans())
+def test_bored_to_size(diameter: float, times: float, plunges: bool) -> None:
+    bit = a_bit(diameter, plunges=plunges)
+    hole = diameter * times
+    assert can_make(bit, hole, 13.0) == ""
+    run = hole_run(10.0, 20.0, hole, Cutter(bit, choose(bit, "mdf", MACHINE, 13.0), MACHINE), -13.0)
+    region = disc(10.0, 20.0, hole / 2)
+    assert gouge(run.moves, region, bit.radius) <= 0.005
+    assert left_over(run.moves, region, bit.radius, -13.0) <= 0.01
+    assert not feeds_over(run.moves, MACHINE)
+    if not plunges:
+        stock = Stock((0, 0, 40, 40), bit.radius, spacing=0.2)
+        stock.cut(run.moves)
+        assert not stock.plunges
+    assert all(move.ccw for move in run.moves if move.kind == "arc")  # climb in an opening
+
+
+def test_drilled_in_pecks_where_the_bit_is_the_hole() -> None:
+    bit = a_bit(5.0, plunges=True)
+    run = hole_run(0.0, 0.0, 5.0, Cutter(bit, choose(bit, "mdf", MACHINE, 13.0), MACHINE), -13.0)
+    assert {(m.x, m.y) for m in run.moves} == {(0.0, 0.0)}
+    floors = [b.z for a, b in pairwise(run.moves) if b.z < a.z and b.z < 0.0]
+    assert floors[-1] == -13.0
+    new = [z for z in floors if z == min(floors[: floors.index(z) + 1])]
+    assert all(a - b <= 5.0 + 1e-9 for a, b in pairwise([0.0, *new]))
+    assert max(m.z for m in run.moves[3:-1]) == pytest.approx(1.5)  # drawn right out between pecks
+
+
+@pytest.mark.parametrize(
+    ("hole", "more", "why"),
+    [(5.0, {}, "does not cut at its centre"), (4.0, {"plunges": True}, "wider than the hole"), (11.0, {}, "post"),
+     (5.2, {}, "no room"), (8.0, {"cutting_length": 10.0}, "cutting length"),
+     (8.0, {"kind": "ball"}, "ball")],
+)  # fmt: skip
+def test_what_cannot_be_made_says_why(hole: float, more: dict[str, object], why: str) -> None:
+    assert why in can_make(a_bit(5.0, **more), hole, 13.0)
+
+
+def test_a_bit_that_plunges_goes_down_steeper() -> None:
+    times = []
+    for plunges in (False, True):
+        bit = a_bit(6.35, plunges=plunges)
+        run = hole_run(0, 0, 7.5, Cutter(bit, choose(bit, "mdf", MACHINE, 13.0), MACHINE), -13.0)
+        times.append(len(run.moves))
+    assert times[1] < 0.7 * times[0]
+    assert math.isfinite(times[0])

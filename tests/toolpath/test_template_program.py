@@ -1,0 +1,101 @@
+"""Templates milled from a sheet: order, holes, tabs, tool changes, dry runs."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from support.cutting import Stock, feeds_over, gouge, left_over, low_rapids
+from support.grooves import groove_job, made
+
+from jigcam.geometry import disc
+from jigcam.kit import Kit, load_kit
+from jigcam.template import TemplatePlan, plan_template
+from jigcam.toolpath import Move, Planned, Program, dry_run, seconds, template_programs
+
+KIT = load_kit("metric-shop")
+
+
+def planned(kit: Kit = KIT) -> tuple[TemplatePlan, Planned]:
+    cut = made(groove_job()).cuts()[0]
+    plan = plan_template(cut, kit)
+    return plan, template_programs(plan, kit)
+
+
+def with_machine(**changes: object) -> Kit:
+    return KIT.model_copy(update={"machine": KIT.machine.model_copy(update=changes)})
+
+
+def moves_of(programs: tuple[Program, ...], *names: str) -> list[Move]:
+    return [m for p in programs for o in p.operations for m in o.moves if not names or o.name in names]
+
+
+def test_inside_before_outside_and_roughing_before_finishing() -> None:
+    _, made_ = planned()
+    names = [operation.name for program in made_.programs for operation in program.operations]
+    assert names == ["engrave the marks", "clear the opening", "finish the opening", "bore the holes",
+                     "cut the outline", "finish the outline"]  # fmt: skip
+
+
+def test_the_opening_is_cut_as_drawn() -> None:
+    plan, made_ = planned()
+    opening, radius = plan.in_file_frame().opening, plan.cutter.radius
+    moves = moves_of(made_.programs, "clear the opening", "finish the opening")
+    assert gouge(moves, opening, radius) <= 0.005
+    assert left_over(moves, opening, radius, -plan.blank[2]) <= 0.01
+
+
+def test_the_whole_file_is_safe() -> None:
+    plan, made_ = planned()
+    stock = Stock((0.0, 0.0, *plan.blank[:2]), plan.cutter.radius, spacing=1.0)
+    mill = [m for p in made_.programs if p.bits[0] == plan.cutter for o in p.operations for m in o.moves]
+    stock.cut(mill, steepest=math.tan(math.radians(46)))
+    assert not stock.rapids
+    assert not stock.plunges
+    for program in made_.programs:
+        moves = [m for o in program.operations for m in o.moves]
+        assert not feeds_over(moves, KIT.machine)
+        assert not low_rapids(moves)
+        assert min(m.z for m in moves) >= -plan.blank[2] - 0.3
+
+
+def test_holes_go_through_at_their_places() -> None:
+    plan, made_ = planned()
+    moves = moves_of(made_.programs, "bore the holes")
+    for hole in plan.in_file_frame().holes:
+        near = [m for m in moves if math.dist((m.x, m.y), (hole.x, hole.y)) < hole.diameter]
+        assert left_over(near, disc(hole.x, hole.y, hole.diameter / 2), plan.cutter.radius, -plan.blank[2]) <= 0.01
+
+
+@pytest.mark.parametrize(("change", "files"), [("file-per-bit", 2), ("pause", 1), ("automatic", 1)])
+def test_tool_changes(change: str, files: int) -> None:
+    _, made_ = planned(with_machine(tool_change=change))
+    assert len(made_.programs) == files
+    assert len({p.name for p in made_.programs}) == files
+    for program in made_.programs:
+        changes = [a.bit != b.bit for a, b in pairwise(program.operations)]
+        assert sum(changes) == (0 if files == 2 else 1)
+
+
+def test_the_rest_of_the_marks_stays_shallow() -> None:
+    _, made_ = planned()
+    assert min(m.z for m in moves_of(made_.programs, "engrave the marks")) == pytest.approx(-0.4)
+
+
+def test_a_dry_run_makes_the_same_moves_above_the_stock() -> None:
+    _, made_ = planned()
+    for program in made_.programs:
+        dry = dry_run(program)
+        assert {o.rpm for o in dry.operations} == {0.0}
+        for wet, air in zip(program.operations, dry.operations, strict=True):
+            assert [(m.kind, m.x, m.y, m.feed) for m in wet.moves] == [(m.kind, m.x, m.y, m.feed) for m in air.moves]
+        lowest = min(m.z for o in dry.operations for m in o.moves)
+        assert lowest == pytest.approx(program.clear_height)
+        assert dry.clear_height == max(m.z for o in dry.operations for m in o.moves)
+        assert seconds(dry, KIT.machine) == pytest.approx(seconds(program, KIT.machine), rel=0.05)
+
+
+def test_the_same_plan_makes_the_same_moves() -> None:
+    first, second = (planned()[1] for _ in range(2))
+    assert first == second
