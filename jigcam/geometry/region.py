@@ -77,7 +77,8 @@ class Region:
     @property
     def parts(self) -> tuple[Region, ...]:
         """The connected pieces, each one outline with its holes, largest outline first."""
-        outlines = sorted(self.outlines, key=lambda loop: -loop.area)
+        # Rounded, so that twins come in the order of their places and not of the noise in their areas.
+        outlines = sorted(self.outlines, key=lambda loop: (-round(loop.area, 3), *(round(v, 3) for v in loop.bounds)))
         holes = self.holes
         # Just inside the region beside each hole's first segment: a hole may touch its outline elsewhere.
         first = Segments.joined([hole.as_segments().take(slice(0, 1)) for hole in holes])
