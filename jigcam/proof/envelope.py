@@ -10,7 +10,10 @@ import numpy as np
 
 FINE = 2e-4
 """Error of the straight pieces that stand for a curved profile, mm."""
-SAMPLES = 4001
+SAMPLES = 200
+"""Heights of a profile that are looked at before it is looked at more closely where it bends."""
+FINEST = 1e-9
+"""Heights nearer than this are not parted any more, mm."""
 SAME = 1e-6
 """Heights this near to a jump of the profile are at it, mm: a bit as long as the cut is deep still cuts at the face."""
 
@@ -116,19 +119,33 @@ def _pieces(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Heights and radii of straight pieces along a profile, with jumps as two radii at one height."""
     tiny = 1e-7
-    # Close together at both ends, where round profiles run square to the axis.
-    share = (1.0 - np.cos(np.linspace(0.0, np.pi, SAMPLES))) / 2.0
     top = max(overall, cutting + 1.0)
-    cutter = (cutting - tiny) * share
-    shank = cutting + tiny + (top - cutting - tiny) * share
     parts = []
-    for heights, ends in ((cutter, (0.0, cutting)), (shank, (cutting, top))):
-        radii = np.nan_to_num(np.asarray(radius_at(heights), float), neginf=0.0)
+    for low, high, ends in ((0.0, cutting - tiny, (0.0, cutting)), (cutting + tiny, overall - tiny, (cutting, top))):
+        heights, radii = _sampled(radius_at, low, max(high, low + tiny))
         keep = _simplified(heights, radii)
         heights = heights[keep].copy()
         heights[0], heights[-1] = ends
         parts.append((heights, radii[keep]))
     return np.concatenate([h for h, _ in parts]), np.concatenate([r for _, r in parts])
+
+
+def _sampled(radius_at: Callable[[np.ndarray], np.ndarray], low: float, high: float) -> tuple[np.ndarray, np.ndarray]:
+    """Heights, close together where the profile bends, and radii there: halved until the middles lie on the chords."""
+
+    def radii_of(heights: np.ndarray) -> np.ndarray:
+        return np.nan_to_num(np.asarray(radius_at(heights), float), neginf=0.0)
+
+    heights = np.linspace(low, high, SAMPLES)
+    radii = radii_of(heights)
+    while True:
+        middle = (heights[1:] + heights[:-1]) / 2.0
+        there = radii_of(middle)
+        bent = (np.abs(there - (radii[1:] + radii[:-1]) / 2.0) > FINE / 4.0) & (np.diff(heights) > FINEST)
+        if not bent.any():
+            return heights, radii
+        place = np.flatnonzero(bent) + 1
+        heights, radii = np.insert(heights, place, middle[bent]), np.insert(radii, place, there[bent])
 
 
 def _simplified(heights: np.ndarray, radii: np.ndarray) -> np.ndarray:

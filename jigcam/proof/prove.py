@@ -11,6 +11,7 @@ from jigcam.gcode import RAPID, Reading, read
 from jigcam.geometry import Region, union
 from jigcam.kit import Bit, Machine
 from jigcam.proof import load, loose, safety
+from jigcam.proof.areas import Areas
 from jigcam.proof.compare import Comparison, compare
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.gouge import bites
@@ -73,13 +74,14 @@ def prove_reading(
     loads = load.loads_of(taken, motions, works)
     findings += load.findings_of(loads, machine, works)
     findings += loose.findings_of(taken, target, motions)
+    areas = Areas(target, list(works.values()), taken)
     tell("done", 1.0)
     return Proof(
         gouge_mm=max(0.0, comparison.gouge),
         left_mm=comparison.left,
         left_for_chisel=tuple(Corner(p.x, p.y, p.z, p.size) for p in comparison.chisel),
         findings=tuple(by_gravity(findings)),
-        layers=tuple(comparison.layers),
+        layers=tuple(areas.measured(layer) for layer in comparison.layers),
         loads=loads.as_dict(),
         motions=len(motions),
         gouges=tuple(comparison.gouges[:REPEAT]),

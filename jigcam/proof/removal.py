@@ -60,7 +60,8 @@ class Grid:
 @dataclass(frozen=True)
 class Removal:
     """What each stroke of a travel took, (n,): volume (mm³), the part of it to the right of its way, the deepest column
-    (mm). through: per column the motion that cut it through, or a number past the last motion."""
+    (mm). through: per column the motion that cut it through, or a number past the last motion. floor: per column the
+    height to which it stands at last."""
 
     grid: Grid
     travel: Travel
@@ -69,6 +70,7 @@ class Removal:
     right: np.ndarray
     depth: np.ndarray
     through: np.ndarray
+    floor: np.ndarray
 
 
 def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
@@ -103,7 +105,7 @@ def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
         last = np.flatnonzero(np.append(column[1:] != column[:-1], True))
         floor[column[last]] = after[last]
     area = grid.pitch**2
-    return Removal(grid, travel, tool, volume * area, right * area, depth, through)
+    return Removal(grid, travel, tool, volume * area, right * area, depth, through, floor)
 
 
 def _grid(stock: Stock, travel: Travel, radius: np.ndarray) -> Grid:

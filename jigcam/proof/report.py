@@ -21,13 +21,15 @@ class Place:
 
 @dataclass(frozen=True)
 class LayerResult:
-    """The worst in one layer, mm."""
+    """The worst in one layer, mm, and over what area, mm²: 0 where it is within the tolerance."""
 
     low: float
     high: float
     gouge: float
     left: float
     chisel: float
+    gouge_area: float = 0.0
+    left_area: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -79,6 +81,8 @@ class Proof:
                     "gouge_mm": round(r.gouge, 4),
                     "left_mm": round(r.left, 4),
                     "chisel_mm": round(r.chisel, 4),
+                    "gouge_mm2": round(r.gouge_area, 3),
+                    "left_mm2": round(r.left_area, 3),
                 }
                 for r in self.layers
             ],
