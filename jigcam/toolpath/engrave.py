@@ -8,7 +8,7 @@ straight one cuts them as wide as itself.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -31,8 +31,8 @@ BASE_LINE = 9.0
 """y of the base line in the font, whose y points down."""
 DEPTH = 0.4
 """mm; deep enough to feel and to fill, shallow enough for any sheet (common practice, no source)."""
-STROKE_SHARE = 0.2
-"""A stroke wider than this part of the letter's height closes the letter (common practice, no source)."""
+MEET = 1e-6
+"""mm; strokes whose ends are nearer than this meet."""
 Stroke = npt.NDArray[np.float64]
 
 
@@ -49,7 +49,7 @@ def letters(string: str, x: float, y: float, height: float, angle: float = 0.0,
     length = scale * max((float(stroke[:, 0].max()) for stroke in strokes), default=0.0)
     narrow = min(1.0, room / length) if length else 1.0
     turn = scale * np.array([[narrow * cos, narrow * sin], [-sin, cos]])
-    return [stroke @ turn + (x, y) for stroke in strokes]
+    return joined([stroke @ turn + (x, y) for stroke in strokes])
 
 
 @lru_cache(maxsize=256)
@@ -71,10 +71,26 @@ def _font() -> HersheyFonts:
     return font
 
 
-def engraving_bit(bits: Iterable[Bit], height: float) -> Bit | None:
-    """The bit for letters of that height: a vee, else the thinnest straight one that does not close them, else none."""
-    able = [bit for bit in bits if bit.kind in ("vee", "straight") and stroke_width(bit) <= STROKE_SHARE * height]
-    return min(able, key=lambda bit: (bit.kind != "vee", bit.diameter, bit.name), default=None)
+def joined(strokes: Sequence[Stroke]) -> list[Stroke]:
+    """The strokes with those that meet at an end made one, turned round where that helps: fewer lifts of the bit."""
+    left, out = list(strokes), []
+    while left:
+        chain = left.pop(0)
+        while (found := _meeting(chain, left)) is not None:
+            number, other = found
+            del left[number]
+            chain = np.vstack([chain, other[1:]])
+        out.append(chain)
+    return out
+
+
+def _meeting(chain: Stroke, strokes: Sequence[Stroke]) -> tuple[int, Stroke] | None:
+    """The first stroke that starts or ends where a chain ends, its number first, so turned that it starts there."""
+    for number, stroke in enumerate(strokes):
+        for way in (stroke, stroke[::-1]):
+            if np.hypot(*(way[0] - chain[-1])) < MEET:
+                return number, way
+    return None
 
 
 def stroke_width(bit: Bit, depth: float = DEPTH) -> float:

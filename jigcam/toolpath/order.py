@@ -18,6 +18,8 @@ from jigcam.toolpath.track import Run
 
 SWEEPS = 50
 """Sweeps over the tour after which it is good enough."""
+KICKS, KICKED = 30, 600
+"""At most so many kicks for a tour, and so many runs in all that they go through: more costs more than it saves."""
 STRETCH = 3
 """Or-opt moves stretches of up to this many runs."""
 GAIN = 1e-6
@@ -63,8 +65,28 @@ def nearest_neighbour(starts: Ends, finishes: Ends,
 
 
 def improved(starts: Ends, finishes: Ends, tour: Sequence[int], start: Point = (0.0, 0.0)) -> list[int]:
-    """The tour after 2-opt and Or-opt, taking the best partner for each place in turn, until a sweep gains nothing."""
-    order = np.asarray(tour)
+    """The tour after 2-opt and Or-opt; a short one again after each of some kicks, keeping what is best.
+
+    A kick swaps two neighbouring stretches at places from a sequence that spreads evenly; nothing is left to chance.
+    """
+    best = _settled(starts, finishes, np.asarray(tour), start)
+    length = travel(starts, finishes, best, start)
+    for number in range(1, min(KICKS, KICKED // len(best)) + 1 if 4 < len(best) <= KICKED // 5 else 1):
+        tried = _settled(starts, finishes, _kicked(best, number), start)
+        if (there := travel(starts, finishes, tried, start)) < length - GAIN:
+            best, length = tried, there
+    return best.tolist()
+
+
+def _kicked(order: Tour, number: int) -> Tour:
+    """The tour with two neighbouring stretches swapped; their ends are parts of the golden ratio and its powers."""
+    places = sorted(1 + int(number * share % 1.0 * (len(order) - 1)) for share in (0.618034, 0.381966, 0.236068))
+    i, j, k = places
+    return np.concatenate([order[:i], order[j:k], order[i:j], order[k:]])
+
+
+def _settled(starts: Ends, finishes: Ends, order: Tour, start: Point) -> Tour:
+    """The tour improved by the best partner for each place in turn, until a sweep gains nothing."""
     for _ in range(SWEEPS):
         before = travel(starts, finishes, order, start)
         for i in range(len(order)):
@@ -74,7 +96,7 @@ def improved(starts: Ends, finishes: Ends, tour: Sequence[int], start: Point = (
                 order = _moved(starts, finishes, order, i, length, start)
         if before - travel(starts, finishes, order, start) < GAIN:
             break
-    return order.tolist()
+    return order
 
 
 def _turned_round(starts: Ends, finishes: Ends, order: Tour, i: int, start: Point) -> Tour:

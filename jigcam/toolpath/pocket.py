@@ -105,9 +105,10 @@ class _Clearing:
         self.floor = top
         self.feed = cutter.feeds.feed
         self.fast = min(cutter.machine.max_feed[:2])
-        self.entries = {id(node): self._entry(node) for node in tree.walk() if not node.children}
-        first = next(tree.walk())
-        self.track = Track(cutter, *place(first.paths[0], self.entries[id(first)]))
+        first = next(tree.walk()).paths[0]
+        in_the_air = in_air(first, air) if first.closed else None
+        calm = calm_station(first) if first.closed else 0.0
+        self.track = Track(cutter, *place(first, calm if in_the_air is None else in_the_air))
 
     def node(self, node: Node, level: float) -> None:
         """Everything within the node's ring, nearest first, then the ring."""
@@ -118,7 +119,7 @@ class _Clearing:
         while extras:
             self._extra(node, extras.pop(self._nearest([[extra] for extra in extras])), level)
         if not node.children:
-            self._round(node, 0, self._enter(node, level))
+            self._first(node, level)
             del left[0]
         while left:
             self._next_ring(node, left, level)
@@ -127,25 +128,29 @@ class _Clearing:
         """The group with the path that is nearest to the bit."""
         return min(range(len(groups)), key=lambda i: nearest_on(groups[i], self.track.point)[2])
 
-    def _entry(self, node: Node) -> float:
-        """Where to go down on the first path of a node without children: in air, or on a calm stretch."""
+    def _first(self, node: Node, level: float) -> None:
+        """Onto the first path of a node without children, where it is nearest, and along it."""
         path = node.paths[0]
-        if not path.closed:
-            return 0.0
-        station = in_air(path, self.air)
-        return calm_station(path) if station is None else station
+        if not path.closed and self._is_nearer(path.end, path.start):
+            node = node.turned()
+            path = node.paths[0]
+        s = nearest_on([path], self.track.point)[1] if path.closed else 0.0
+        if not (self._is_down(level) and self._slotted(place(path, s), self.tree.centres, level)):
+            s = self._go_down(path, s, level)
+        self._round(node, 0, s)
 
-    def _enter(self, node: Node, level: float) -> float:
-        """Down to the level on the first path of a node; gives the station where the bit then is."""
-        path, s = node.paths[0], self.entries[id(node)]
-        if self._is_down(level):
-            near = nearest_on([path], self.track.point)[1] if path.closed else s
-            if self._slotted(place(path, near), self.tree.centres, level):
-                return near
-        return self._go_down(path, s, level)
+    def _is_nearer(self, one: Point, other: Point) -> bool:
+        """Whether the bit had better start at the one point than at the other: from air if only one lies there."""
+        if self.air is not None:
+            clear = self.air(np.array([one, other])) >= CLEAR_OF_STOCK
+            if clear[0] != clear[1]:
+                return bool(clear[0])
+        return math.dist(one, self.track.point) < math.dist(other, self.track.point)
 
     def _go_down(self, path: Path, s: float, level: float) -> float:
-        """From above down to the level at a station of a path; gives the station where the bit then is."""
+        """From above down to the level on a path, at a station or in air; gives the station where the bit then is."""
+        out = in_air(path, self.air) if path.closed else None
+        s = s if out is None else out
         start = place(path, s)
         self._over(start)
         if self.air is not None and self.air(np.array([start]))[0] >= CLEAR_OF_STOCK:
@@ -227,7 +232,7 @@ class _Clearing:
                 self._through(node, beside, level)
                 self.track.line(*place(path, s), level, self.feed)
                 return s
-        return self._go_down(path, calm_station(path) if path.closed else 0.0, level)
+        return self._go_down(path, nearest_on([path], self.track.point)[1] if path.closed else 0.0, level)
 
     def _heading(self) -> Point | None:
         """The direction in which the bit last went, level."""
@@ -248,7 +253,7 @@ class _Clearing:
                 s = self._by_the_children(node, path, level)
             self.track.follow(round_from(path, s), self.feed)
             return
-        if math.dist(path.end, self.track.point) < math.dist(path.start, self.track.point):
+        if self._is_nearer(path.end, path.start):
             path = path.reversed()
         if not self._slotted(path.start, node.centres, level):
             beside = _foot(node.inner, path.start)

@@ -63,6 +63,12 @@ class Node:
         """The paths of the children."""
         return tuple(path for child in self.children for path in child.paths)
 
+    def turned(self) -> Node:
+        """The same with its first path run the other way."""
+        path = self.paths[0]
+        spurs = tuple(replace(s, station=path.length - s.station) if s.path == 0 else s for s in self.spurs)
+        return replace(self, paths=(path.reversed(), *self.paths[1:]), spurs=spurs)
+
     def walk(self) -> Iterator[Node]:
         """This node and all within it, those within first."""
         for child in self.children:

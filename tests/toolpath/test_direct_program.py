@@ -71,7 +71,7 @@ def can_be_cut(cut: Cut, kit: Kit) -> Planned | None:
     return None
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(grooves(), st.sampled_from(sorted(KITS)), st.booleans())
 def test_any_groove(groove: Groove, name: str, plunges: bool) -> None:
     kit = changed(KITS[name], plunges=plunges)

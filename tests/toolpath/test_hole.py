@@ -6,7 +6,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.cutting import Stock, a_bit, feeds_over, gouge, left_over
 from support.programs import a_machine
@@ -19,6 +19,7 @@ from jigcam.toolpath.track import Cutter
 MACHINE = a_machine()
 
 
+@settings(max_examples=20)
 @given(st.floats(3.0, 9.0), st.floats(1.11, 1.99), st.booleans())
 def test_bored_to_size(diameter: float, times: float, plunges: bool) -> None:
     bit = a_bit(diameter, plunges=plunges)

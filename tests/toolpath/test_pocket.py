@@ -80,7 +80,7 @@ def test_zoo(name: str) -> None:
     judge(ZOO[name], a_bit(3.175), 2.5)
 
 
-@settings(max_examples=20)
+@settings(max_examples=12)
 @given(regions(), st.sampled_from([1.5, 3.175, 6.35]), st.booleans())
 def test_any_region(region: Region, diameter: float, plunges: bool) -> None:
     assume(not region.is_empty)

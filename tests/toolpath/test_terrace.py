@@ -25,7 +25,7 @@ from jigcam.toolpath.undercut import straight_pass, undercut_runs
 MACHINE = a_machine()
 
 
-@settings(max_examples=6)
+@settings(max_examples=4)
 @given(st.floats(2, 14), st.floats(0.03, 0.2))
 def test_a_leaning_socket_is_cut_within_its_scallop(lean_deg: float, scallop: float) -> None:
     lean, depth, bit = math.radians(lean_deg), 12.0, a_bit(6.35)

@@ -1,0 +1,151 @@
+"""Tool paths against lower bounds: cutting time, time in the air, lines of G-code, rapids, and growth of planning.
+
+Run it: `python tests/benchmarks/bench_toolpath.py`. Everything is computed or measured in one run and printed; nothing
+is asserted. The lower bound of the cutting time is removed area ÷ (bit diameter × feed) for each depth pass: a bit that
+is buried to its full width all the time and never slows down. The machine is that of the inch shop, which accelerates
+at 10 in/s²; the time at full feed (without acceleration) stands beside it, so that path and machine can be told apart.
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+import time
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+
+from jigcam.geometry import Region, bar, difference, disc, opening, polygon, rectangle, slot, translation, union
+from jigcam.kit import Bit, load_kit
+from jigcam.toolpath import Move, choose
+from jigcam.toolpath.faceting import chords
+from jigcam.toolpath.levels import even_levels
+from jigcam.toolpath.order import improved, nearest_neighbour, travel
+from jigcam.toolpath.planned import operation
+from jigcam.toolpath.pocket import pocket
+from jigcam.toolpath.time import shared_seconds
+from jigcam.toolpath.track import Cutter
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from support.cutting import a_bit
+
+DEPTH = 12.95
+KIT = load_kit("inch-shop")
+SHAPES: dict[str, Region] = {
+    "template opening, 210 x 19": slot((0, 0), (210, 0), 19.2),
+    "template opening, 420 x 26": slot((0, 0), (420, 0), 26.0),
+    "dado, 285 x 19": bar((0, 0), (285, 0), 19.05),
+    "mortise, 90 x 19": slot((0, 0), (90, 0), 19.0),
+    "recess, 150 x 100": rectangle(0, 0, 150, 100),
+    "round, 80": disc(0, 0, 40),
+    "ring, 120 and 60": difference(disc(0, 0, 60), disc(0, 0, 30)),
+    "ell, 120 x 30": union(rectangle(0, 0, 120, 30), rectangle(0, 0, 30, 120)),
+    "recess with two bosses": difference(
+        rectangle(0, 0, 160, 100), union(disc(50, 50, 15), rectangle(95, 35, 125, 65))
+    ),
+    "triangle, 150": polygon([(0, 0), (150, 0), (40, 110)]),
+    "waist": union(disc(0, 0, 35), disc(110, 0, 35), bar((0, 0), (110, 0), 25)),
+}
+
+
+def cutter(bit: Bit, depth: float) -> Cutter:
+    return Cutter(bit, choose(bit, "mdf", KIT.machine, depth), KIT.machine)
+
+
+def at_full_feed(moves: Iterable[Move]) -> float:
+    """Seconds at the feeds alone."""
+    total = 0.0
+    for before, move in pairwise(moves):
+        if move.kind == "line":
+            total += math.dist(before.point, move.point) / move.feed * 60.0
+        elif move.kind == "arc":
+            total += sum(math.dist(a, b) for a, b in pairwise([before.point, *(
+                c.point for c in chords(before.point, move, 1e-3))])) / move.feed * 60.0  # fmt: skip
+    return total
+
+
+def lines(moves: Iterable[Move], tol: float) -> int:
+    """Lines of G-code with arcs within `tol` mm."""
+    return sum(len(list(chords(a.point, b, tol))) if b.kind == "arc" else 1 for a, b in pairwise(moves))
+
+
+def clearing() -> None:
+    print(f"{'shape':28s}{'time ÷ bound':>14s}{'at full feed':>14s}{'in the air':>12s}{'lines':>7s}{'÷ faceted':>11s}")
+    ratios = []
+    for name, region in SHAPES.items():
+        bit = a_bit(6.35, plunges=True)
+        tool = cutter(bit, DEPTH)
+        levels = even_levels(DEPTH, tool.feeds.depth_per_pass)
+        work = pocket(region, tool, levels)
+        operations = [operation("", tool, work.rough), operation("", tool, work.finish)]
+        feeding, travelling = shared_seconds(operations, KIT.machine)
+        bound = len(levels) * opening(region, bit.radius).area / (bit.diameter * tool.feeds.feed / 60.0)
+        moves = [m for each in operations for m in each.moves]
+        ratios.append(feeding / bound)
+        in_air, faceted = travelling / (feeding + travelling), len(moves) / lines(moves, 0.01)
+        print(f"{name:28s}{feeding / bound:14.2f}{at_full_feed(moves) / bound:14.2f}{in_air:12.1%}{len(moves):7d}"
+              f"{faceted:11.2f}")  # fmt: skip
+    print(f"{'median':28s}{np.median(ratios):14.2f}\n")
+
+
+def tours() -> None:
+    print(f"{'runs':>28s}{'rapids ÷ nearest neighbour':>28s}{'÷ lower bound':>15s}")
+    generator = np.random.default_rng(7)
+    for count in (20, 50, 100, 300):
+        shares, bounds = [], []
+        for _ in range(5):
+            places = generator.uniform(0.0, 400.0, count) + 1j * generator.uniform(0.0, 400.0, count)
+            first = nearest_neighbour(places, places)
+            best = travel(places, places, improved(places, places, first))
+            shares.append(best / travel(places, places, first))
+            bounds.append(best / spanning_length(places))
+        print(f"{count:28d}{np.mean(shares):28.3f}{np.mean(bounds):15.3f}")
+    print()
+
+
+def spanning_length(places: np.ndarray) -> float:
+    """Length of the shortest tree over places and start: no tour is shorter."""
+    points = np.concatenate([[0.0], places])
+    gap = np.abs(points - points[0])
+    reached = np.zeros(len(points), dtype=bool)
+    reached[0], total = True, 0.0
+    for _ in range(len(points) - 1):
+        nearest = int(np.argmin(np.where(reached, np.inf, gap)))
+        total += float(gap[nearest])
+        reached[nearest] = True
+        gap = np.minimum(gap, np.abs(points - points[nearest]))
+    return total
+
+
+def many_pockets(count: int) -> Iterator[Region]:
+    wide = math.ceil(math.sqrt(count))
+    for number in range(count):
+        y, x = divmod(number, wide)
+        yield slot((0, 0), (24, 6), 9.5).transformed(translation(40.0 * x, 30.0 * y))
+
+
+def growth() -> None:
+    print(f"{'pockets':>28s}{'seconds':>10s}{'ms a pocket':>13s}")
+    for count in (10, 100, 1000):
+        regions = list(many_pockets(count))
+        region = Region(tuple(loop for each in regions for loop in each.loops))
+        tool = cutter(a_bit(6.35, plunges=True), 5.0)
+        start = time.perf_counter()
+        work = pocket(region, tool, even_levels(5.0, tool.feeds.depth_per_pass))
+        operation("", tool, work.rough)
+        operation("", tool, work.finish)
+        spent = time.perf_counter() - start
+        print(f"{count:28d}{spent:10.2f}{1000.0 * spent / count:13.1f}")
+
+
+def main() -> None:
+    clearing()
+    tours()
+    growth()
+
+
+if __name__ == "__main__":
+    main()
