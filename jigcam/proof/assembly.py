@@ -14,6 +14,7 @@ import numpy as np
 from jigcam.gcode import Reading
 from jigcam.geometry import rectangle
 from jigcam.kit import Bit, Machine
+from jigcam.proof.changes import changed_by_hand
 from jigcam.proof.left import beyond
 from jigcam.proof.prove import works_of
 from jigcam.proof.target import INSIDE
@@ -38,7 +39,8 @@ class CutFile:
     @classmethod
     def of(cls, reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, matrix: np.ndarray) -> CutFile:
         """From the text as read."""
-        works = works_of(reading.motions, travel_of(reading.motions), tools, machine)
+        motions = changed_by_hand(reading, machine).motions
+        works = works_of(motions, travel_of(motions), tools, machine)
         return cls(tuple(works.values()), np.asarray(matrix, float))
 
     def gone(self, points: np.ndarray) -> np.ndarray:

@@ -43,7 +43,8 @@ class Bites:
         """The worst bite of each motion that bites more than is allowed, worst first."""
         rows = np.flatnonzero(self._worst > TOLERANCES.gouge)
         rows = rows[np.argsort(-self._worst[rows], kind="stable")]
-        return [Place(float(self._worst[k]), *(float(v) for v in self._where[k]), motion=int(k)) for k in rows]
+        places = zip(rows.tolist(), self._worst[rows].tolist(), self._where[rows].tolist(), strict=True)
+        return [Place(size, x, y, z, motion) for motion, size, (x, y, z) in places]
 
     def _at(self, z: float, down_to: float, work: Work) -> float:
         """The greatest bite at height z, which stands for all heights from there down to `down_to`."""

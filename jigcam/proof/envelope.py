@@ -34,6 +34,9 @@ class Profile(Protocol):
     @property
     def plunges(self) -> bool: ...
 
+    @property
+    def undercuts(self) -> bool: ...
+
     def radius_at(self, height: np.ndarray) -> np.ndarray: ...
 
 

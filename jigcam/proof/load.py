@@ -96,7 +96,8 @@ def findings_of(loads: Loads, machine: Machine, works: Mapping[int, Work]) -> It
     if not loads.worst:
         return
     widest = max(2.0 * work.envelope.widest for work in works.values())
-    most = float(np.interp(widest, *zip(*CHIPS, strict=True)))
+    diameters, chips = zip(*CHIPS, strict=True)
+    most = float(np.interp(widest, diameters, chips))
     chip, least = loads.worst["chip_load_mm"], loads.worst["least_chip_load_mm"]
     says = f"a chip load of {chip.value:.3f} mm per tooth; up to {most:.2f} is usual for {widest:.1f} mm"
     if chip.value > OVERLOADED * most:

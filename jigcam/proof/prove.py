@@ -12,6 +12,7 @@ from jigcam.geometry import Region, union
 from jigcam.kit import Bit, Machine
 from jigcam.proof import load, loose, safety
 from jigcam.proof.areas import Areas
+from jigcam.proof.changes import changed_by_hand
 from jigcam.proof.compare import Comparison, compare
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.gouge import bites
@@ -57,6 +58,7 @@ def prove_reading(
 ) -> Proof:
     """The same for a text already read."""
     tell = progress or (lambda step, share: None)
+    reading = changed_by_hand(reading, machine)
     motions = reading.motions
     tell("motions", 0.3)
     travel = travel_of(motions)
@@ -93,7 +95,8 @@ def milled_region(
     reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, z: float, *, wall: Region | None = None
 ) -> Region:
     """What the straight bits of a file clear at height z. wall: where its outline is wanted, which saves time."""
-    works = works_of(reading.motions, travel_of(reading.motions), tools, machine)
+    motions = changed_by_hand(reading, machine).motions
+    works = works_of(motions, travel_of(motions), tools, machine)
     return union(*(milled(work, z, wall) for work in works.values()))
 
 
@@ -106,9 +109,15 @@ def works_of(motions: np.ndarray, travel: Travel, tools: Mapping[int, Bit] | Bit
         bit = bit_of(tools, int(tool))
         if bit is not None:
             rows = np.flatnonzero(number == tool)
-            nut = (machine.nut.diameter, bit.overall_length) if machine.nut is not None else None
-            works[int(tool)] = Work(Envelope(bit, nut), travel.take(rows), cuts[rows])
+            works[int(tool)] = Work(Envelope(bit, _nut(machine, bit)), travel.take(rows), cuts[rows])
     return works
+
+
+def _nut(machine: Machine, bit: Bit) -> tuple[float, float] | None:
+    """Diameter of the collet nut and its height above the tip: the shank is held at least over the nut's length."""
+    if machine.nut is None:
+        return None
+    return machine.nut.diameter, max(bit.overall_length - machine.nut.length, bit.cutting_length)
 
 
 def bit_of(tools: Mapping[int, Bit] | Bit, number: int) -> Bit | None:

@@ -5,12 +5,12 @@ Everything here goes by the state of the machine at each motion: spindle, feed, 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 import numpy as np
 
 from jigcam.findings import Finding, Level
-from jigcam.gcode import ARC, CW, FEED, OFF, RAPID, Reading
+from jigcam.gcode import ARC, CW, FEED, OFF, RAPID, Dwell, Reading, Stop
 from jigcam.kit import Machine
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel
@@ -29,7 +29,7 @@ TRUSTED = {"units-unstated": "stop", "units-changed": "stop", "position-unknown"
 """Remarks of the reader after which the file cannot be vouched for."""
 
 
-def place(line: int, point: np.ndarray) -> str:
+def place(line: int, point: Iterable[float]) -> str:
     """Where a finding is: line and coordinates, mm."""
     x, y, z = (float(v) for v in point)
     return f"line {line}, x {x:.3f} y {y:.3f} z {z:.3f}"
@@ -274,7 +274,8 @@ def _stopped(reading: Reading, before: int) -> bool:
 
 def _pauses(reading: Reading) -> Iterator[Finding]:
     motions = reading.motions
-    for pause in [*reading.stops, *reading.dwells]:
+    standing: tuple[Stop | Dwell, ...] = (*reading.stops, *reading.dwells)
+    for pause in standing:
         if (
             0 < pause.before <= len(motions)
             and motions["end"][pause.before - 1, 2] < -INSIDE

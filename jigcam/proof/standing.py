@@ -161,4 +161,5 @@ def missing(mark: Mark, works: Sequence[Work]) -> list[Place]:
     worst = int(gap.argmax())
     if gap[worst] <= TOLERANCES.left:
         return []
-    return [Place(float(min(gap[worst], strokes.length.sum())), *(float(v) for v in points[worst]), z=-mark.depth)]
+    x, y = points[worst].tolist()
+    return [Place(float(min(gap[worst], strokes.length.sum())), x, y, -mark.depth)]

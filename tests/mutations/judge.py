@@ -24,7 +24,7 @@ HARM = 0.05
 """A difference thicker than this, mm, in a slice thicker than this, changes the part."""
 NONE = 0.002
 """A difference thinner than this is none."""
-SHARES = (0.0, 0.2, 0.4, 0.6, 0.8, 0.97)
+SHARES = (0.0, 0.2, 0.4, 0.6, 0.8, 0.96, 0.99, 0.998)
 """Places in a slice, from its bottom, at which cuts are compared where motions slope."""
 NEAR = 1.0
 """Rapids across stay this far above the stock, mm."""

@@ -8,7 +8,7 @@ from support.hand_targets import target_of
 
 from jigcam.findings import stops
 from jigcam.geometry import difference, rectangle, slot
-from jigcam.kit import Bit, load_kit
+from jigcam.kit import Bit, Nut, load_kit
 from jigcam.proof import KeepOut, Proof, Removal, Stock, Target, prove
 
 KIT = load_kit("inch-shop")
@@ -222,3 +222,17 @@ def test_a_drawing_too_narrow_for_the_bit_is_no_corner() -> None:
     target = Target(Stock.of_size(150.0, 60.0, 12.7), (Removal.prism("slot", slot((20, 30), (120, 30), 6.0), 3.0),))
     proof = prove(file_of("G0 X60. Y5.", "G0 Z1.", "G1 Z-3. F200", "X61. F900"), target, MACHINE, QUARTER)
     assert {"left", "gouge"} <= rules(proof)
+
+
+def test_the_collet_nut_meets_the_wood() -> None:
+    nut = MACHINE.model_copy(update={"nut": Nut(diameter=20.0, length=15.0)})
+    assert prove(SLOT.text, target_of(SLOT), nut, QUARTER).ok
+    # 20 mm of bit, 15 of them in the nut: it is 5 mm above the tip, and the slot is 6 deep.
+    stubby = QUARTER.model_copy(update={"cutting_length": 4.0, "overall_length": 20.0})
+    refused = rules(prove(SLOT.text, target_of(SLOT), nut, stubby))
+    assert {"gouge", "shank-in-wood"} <= refused
+    clamp = KeepOut(110.0, 42.0, 140.0, 60.0, 6.0, "clamp")
+    held = Target(target_of(SLOT).stock, target_of(SLOT).removals, keep_outs=(clamp,), units="mm")
+    bare = MACHINE.model_copy(update={"nut": None})
+    assert "keep-out" not in rules(prove(SLOT.text, held, bare, stubby))
+    assert "keep-out" in rules(prove(SLOT.text, held, nut, stubby))
