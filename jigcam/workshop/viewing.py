@@ -29,6 +29,7 @@ def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: 
     from jigcam.drawing.scenes import Place, scene_program
     from jigcam.drawing.scenes.slice import look, with_slice
     from jigcam.gcode import read
+    from jigcam.proof.changes import changed_by_hand
     from jigcam.proof.prove import works_of
     from jigcam.proof.travel import travel_of
     from jigcam.workshop.prove_file import prove_file, read_text
@@ -50,7 +51,7 @@ def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: 
         targets=[("cut", target.must(-depth / 2.0))], places=places, on_sheet=program.setup == "template",
         corner=(stock.x0, stock.y0),
     )  # fmt: skip
-    motions = reading.motions
+    motions = changed_by_hand(reading, shop.machine).motions
     works = works_of(motions, travel_of(motions), result.file.tools, shop.machine)
     cut = look(works, target, result.proof.gouges, result.proof.lefts)
     role: Role = "sheet" if program.setup == "template" else "stock"

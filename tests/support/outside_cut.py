@@ -143,22 +143,27 @@ class Wanted:
 
 @dataclass(frozen=True)
 class Chain:
-    """Points (n, 3) that a motion passes, mm, its line, and the centre of an arc."""
+    """Points (n, 3) that a motion passes, mm, its line, the number of its bit, and the centre of an arc."""
 
     points: np.ndarray
     line: int
+    bit: int
     centre: np.ndarray | None = None
 
 
 def chains(text: str) -> Iterator[Chain]:
     """The motions of a plain file: G0 to G3 in the xy plane, absolute, inches or mm, modal. Nothing else is known."""
     here = np.array([math.nan] * 3)
-    scale, motion = 1.0, -1
+    scale, motion, bit = 1.0, -1, 1
     for number, line in enumerate(text.splitlines(), 1):
         bare = re.sub(r"\([^)]*\)", "", line).replace(" ", "")
         words = re.findall(r"([A-Z])([-+]?[0-9.]+)", bare)
         assert "".join(letter + value for letter, value in words) == bare, f"line {number}: {line}"
         values = {letter: float(value) for letter, value in words if letter != "G"}
+        if values.get("M") == 6:
+            bit = int(values["T"])
+        elif values.get("M") == 0:  # a pause in which the next bit is put in
+            bit += 1
         for code in (float(value) for letter, value in words if letter == "G"):
             assert code not in (18, 19, 91, 92, 2.1, 3.1, 28, 30, 53, 81, 82, 83), f"line {number}: {line}"
             if code in (20, 21):
@@ -171,10 +176,10 @@ def chains(text: str) -> Iterator[Chain]:
         to = np.array([values[axis] * scale if axis in values else here[i] for i, axis in enumerate("XYZ")])
         if motion in (2, 3):
             centre = here[:2] + np.array([values.get("I", 0.0), values.get("J", 0.0)]) * scale
-            yield Chain(_arc(here, to, centre, motion == 3), number, centre)
+            yield Chain(_arc(here, to, centre, motion == 3), number, bit, centre)
         else:
             assert motion in (0, 1), f"line {number}: no motion word"
-            yield Chain(np.array([here, to]), number)
+            yield Chain(np.array([here, to]), number, bit)
         here = to
 
 
@@ -217,17 +222,19 @@ def _below(points: np.ndarray, z: float) -> Iterator[np.ndarray]:
 
 
 @cache
-def swept(text: str, radius: float, z: float, near: tuple[float, float, float, float] | None = None) -> Shape:
+def swept(
+    text: str, radius: float, z: float, near: tuple[float, float, float, float] | None = None, bit: int = 1
+) -> Shape:
     """What a straight bit of that radius has removed at depth z when a file has run, mm; rapids cut too.
 
     The union of a disc at each end of each motion's stretch below z, and of the strip between them. near: a box of
-    x0, y0, x1, y1; what does not reach into it may be left out.
+    x0, y0, x1, y1; what does not reach into it may be left out. bit: the number of the bit in the file.
     """
     pieces: list[Polygon] = []
     spots: set[tuple[float, float]] = set()
     for chain in chains(text):
-        if np.isnan(chain.points).any():
-            continue  # the first moves, before every axis has a place, are at the clear height
+        if chain.bit != bit or np.isnan(chain.points).any():
+            continue  # another bit; the first moves, before every axis has a place, are at the clear height
         for run in _below(chain.points, z):
             if near and ((run.max(axis=0) < np.array(near[:2]) - radius).any()
                          or (run.min(axis=0) > np.array(near[2:]) + radius).any()):  # fmt: skip
@@ -356,6 +363,13 @@ def direct(entry: dict[str, Any], text: str, wanted: Wanted) -> Verdict:
     return worst(verdicts)
 
 
+def mill(entry: dict[str, Any]) -> tuple[int, float]:
+    """Number and diameter of the straight bit of a file."""
+    bits = entry.get("bits", [entry["bit"]])
+    ((number, bit),) = ((n, each) for n, each in enumerate(bits, 1) if each["kind"] == "straight")
+    return number, bit["diameter"]
+
+
 def ridden(entry: dict[str, Any], text: str, wanted: Wanted, placement: Matrix) -> Verdict:
     """A template's milling file: the opening that it leaves in the sheet, the bushing in it, the groove in the wood.
 
@@ -370,7 +384,8 @@ def ridden(entry: dict[str, Any], text: str, wanted: Wanted, placement: Matrix) 
     room = bushing + wanted.width  # open ends of the opening reach past the board
     near = (x0 - room, y0 - room, x1 + room, y1 + room)
     for z in (-thickness / 3, -thickness + 0.02):
-        milled = swept(text, entry["bit"]["diameter"] / 2, z, near)
+        number, diameter = mill(entry)
+        milled = swept(text, diameter / 2, z, near, number)
         opening = part_at(back(milled, placement), wanted.middle)
         # Without any play the bushing is given what the accuracy of this calculation takes.
         reach = grown(opening, -bushing)
@@ -400,7 +415,8 @@ def judge(folder: Path, job: Path) -> dict[str, Verdict]:
     manifest = json.loads((folder / "manifest.json").read_text("utf-8"))
     verdicts = {}
     for entry in manifest["files"]:
-        if entry["kind"] != "gcode" or entry["bit"]["kind"] != "straight":
+        bits = entry.get("bits", [entry.get("bit", {})])
+        if entry["kind"] != "gcode" or "straight" not in [bit["kind"] for bit in bits]:
             continue
         text = (folder / entry["file"]).read_text("ascii")
         wanted = Wanted.of(table, entry["joint"])

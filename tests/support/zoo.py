@@ -94,8 +94,8 @@ def animals() -> list[Animal]:
     for units in ("in", "mm"):
         for what, changes in machines.items():
             for way in ("direct", "template"):
-                job = job_table(units, way=way, opposite_hand=way == "template")
-                quick = (way, units) == ("direct", "in") or (way, units, what) == ("template", "mm", "no arcs")
+                job = job_table(units, way=way, opposite_hand=what == "heavy")
+                quick = (way, units) == ("direct", "in") or (way, units, what) == ("template", "mm", "pause")
                 add(f"{units} {way} {what}", job, kit_table(units, **changes), quick=quick)
     small = kit_table("mm", travel=[120, 100, 60])
     add("mm template small travel", job_table("mm", way="template"), small, refused="template-too-large", quick=True)
