@@ -63,7 +63,7 @@ def groove_operations(cut: Cut, cutter: Cutter) -> tuple[Operation, ...]:
     straight = len(cut.centreline.segments()) == 1
     if not straight or spare > NEARLY:
         work = pocket(region, cutter, levels, air=air)
-        rough = operation("clear the waste", cutter, work.rough, _note(cut, levels, "climb, from the inside out"))
+        rough = operation("clear the waste", cutter, work.rough, _pocket_note(cut, levels))
         finish = operation("finish the walls", cutter, work.finish, "One pass of the full depth, climb.")
         return rough, finish
     axis = centre_axis(cut, region, cutter.radius)
@@ -117,13 +117,23 @@ def air_lengths(axis: Path, cut: Cut, air: Air | None) -> tuple[float, float]:
     )
 
 
-def _note(cut: Cut, levels: Sequence[float], how: str) -> str:
-    count = f"{len(levels)} passes" if len(levels) > 1 else "One pass"
-    if cut.open_start and cut.open_finish:
-        return f"{count}, {how}; in from both ends, so that neither edge breaks out."
+def _pocket_note(cut: Cut, levels: Sequence[float]) -> str:
     if cut.open_start or cut.open_finish:
-        return f"{count}, {how}; in from the open end."
-    return f"{count}, {how}; ramped entry."
+        return (f"{_counted(levels)}, from the inside out; down in air beside the board. Climb: where the bit leaves "
+                "the board its teeth cut inward.")  # fmt: skip
+    return f"{_counted(levels)}, climb, from the inside out; ramped entry."
+
+
+def _counted(levels: Sequence[float]) -> str:
+    return f"{len(levels)} passes" if len(levels) > 1 else "One pass"
+
+
+def _note(cut: Cut, levels: Sequence[float], how: str) -> str:
+    if cut.open_start and cut.open_finish:
+        return f"{_counted(levels)}, {how}; in from both ends, so that neither edge breaks out."
+    if cut.open_start or cut.open_finish:
+        return f"{_counted(levels)}, {how}; in from the open end."
+    return f"{_counted(levels)}, {how}; ramped entry."
 
 
 def _corners(cut: Cut, bit: Bit) -> list[Finding]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigcam.findings import Finding
 from jigcam.kit import Machine
@@ -57,6 +57,8 @@ def planned(program: Program, machine: Machine, cutters: Iterable[Cutter], findi
     if not machine.arcs:
         program = facet_arcs(program, FACET)
     programs = split_by_bit(program) if machine.tool_change == "file-per-bit" else (program,)
+    cutters = tuple(dict.fromkeys(cutters))
+    programs = tuple(replace(each, comments=(*each.comments, *_dial_comments(each, cutters))) for each in programs)
     lines = [line for each in programs for line in _time_lines(each, machine)]
     total = sum(seconds(each, machine) for each in programs)
     lines.append(f"In all about {_minutes(total)}, changes of bits between files left out.")
@@ -80,10 +82,16 @@ def split_by_bit(program: Program) -> tuple[Program, ...]:
     )  # fmt: skip
 
 
-def feed_lines(cutters: Iterable[Cutter], units: str) -> list[str]:
+def _dial_comments(program: Program, cutters: Sequence[Cutter]) -> list[str]:
+    """What the speed of a spindle that is set by hand has to be set to, for each bit of a file."""
+    return [f"{cutter.bit.name}: dial at {cutter.feeds.dial:g}, {cutter.feeds.rpm:.0f} rpm"
+            for cutter in cutters if cutter.bit in program.bits and cutter.feeds.dial is not None]  # fmt: skip
+
+
+def feed_lines(cutters: Sequence[Cutter], units: str) -> list[str]:
     """How each bit is run, and why so."""
     lines = []
-    for cutter in dict.fromkeys(cutters):
+    for cutter in cutters:
         feeds = cutter.feeds
         dial = f", dial at {feeds.dial:g}" if feeds.dial is not None else ""
         lines.append(f"{cutter.bit.name}: {feeds.rpm:.0f} rpm{dial}, {format_length(feeds.feed, units)} a minute, "

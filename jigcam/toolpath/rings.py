@@ -13,6 +13,7 @@ post nor sliver is left.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -20,7 +21,7 @@ import numpy as np
 
 from jigcam.geometry import Path, Region, difference, offset
 from jigcam.toolpath.loops import Point, nearest_on, place, way_is_inside
-from jigcam.toolpath.spine import COVER, spine, thick
+from jigcam.toolpath.spine import COVER, spines, thick
 
 STEP = 0.85
 """Step from ring to ring in bit diameters: square corners then need no spur, up to (1 + √½)/2 = 0.853 (D)."""
@@ -32,6 +33,8 @@ CORNER = 0.2
 """rad; outlines that turn by less at a vertex have no corner there."""
 TOUCH = 0.02
 """mm by which the bit has to reach beyond a horn to clear it in one touch."""
+CANDIDATES, SPURS = 4, 8
+"""Spines tried for a core, and spurs that one may have."""
 NEIGHBOURS = 33
 """Places tried along the way out to the tip of a horn."""
 
@@ -110,10 +113,9 @@ def _grown(centres: Region, radius: float, step: float) -> Node:
     if not thick(core):
         return ring
     if all(_is_narrow(part, radius) for part in core.parts):
-        spines = [spine(part, radius) for part in core.parts]
-        if all(path is not None for path in spines):
-            children = [Node(part, (path,)) for part, path in zip(core.parts, spines, strict=True) if path is not None]
-            return replace(ring, children=tuple(children))
+        backbones = [_backbone(part, centres, radius) for part in core.parts]
+        if all(backbones):
+            return replace(ring, children=tuple(node for node in backbones if node is not None))
     inside = offset(centres, -step)
     if inside.is_empty:
         return replace(ring, children=tuple(_grown(part, radius, step) for part in thick(core)))
@@ -126,9 +128,22 @@ def _grown(centres: Region, radius: float, step: float) -> Node:
             child, spur = found
             children[child] = replace(children[child], spurs=(*children[child].spurs, spur))
         else:
-            path = spine(patch, radius)
-            extras += [path] if path is not None else patch.loops
+            whole = [path for path, rest in spines(patch, radius) if not rest]
+            extras += whole[:1] or patch.loops
     return replace(ring, children=tuple(children), extras=tuple(extras))
+
+
+def _backbone(core: Region, centres: Region, radius: float) -> Node | None:
+    """A spine, with spurs for what it misses, that clears a narrow core within centres; None where there is none."""
+    found: list[tuple[float, Node]] = []
+    for path, missed in spines(core, radius)[:CANDIDATES]:
+        node = Node(core, (path,))
+        spurs = [_spur(patch, [node], centres, radius) for patch in missed] if len(missed) <= SPURS else [None]
+        if all(spurs):
+            detours = tuple(spur for _, spur in filter(None, spurs))
+            length = path.length + sum(2.0 * math.dist(place(path, spur.station), spur.point) for spur in detours)
+            found.append((length, replace(node, spurs=detours)))
+    return min(found, key=lambda pair: pair[0])[1] if found else None
 
 
 def _is_narrow(core: Region, radius: float) -> bool:

@@ -1,11 +1,13 @@
-"""A spine: one pass along the middle of a narrow region that clears all of it, where there is such a pass.
+"""A spine: one pass along the middle of a narrow region that clears all of it, or nearly so.
 
 Moved in nearly as far as it goes, a narrow region is a thin loop round its middle; half of that loop, from one far end
-to the other, is the spine. A ring-shaped region keeps one whole loop. Whether the bit clears the region from there is
-decided by the exact difference.
+to the other, is the spine. A ring-shaped region keeps one whole loop. What the bit leaves from there is found by the
+exact difference.
 """
 
 from __future__ import annotations
+
+from typing import NamedTuple
 
 import numpy as np
 
@@ -24,30 +26,31 @@ SHORT = 0.02
 """mm; a spine is at least this long, so that it has a direction."""
 
 
+class Spine(NamedTuple):
+    """A pass, open or closed, and the pieces of the region that it does not clear."""
+
+    path: Path
+    missed: tuple[Region, ...]
+
+
 def thick(region: Region) -> tuple[Region, ...]:
     """The pieces of a region, without those that are too thin to matter."""
     return tuple(part for part in region.parts if not offset(part, -TINY).is_empty)
 
 
-def covered(region: Region, path: Path, radius: float) -> bool:
-    """Whether a bit that follows a path clears a region."""
-    return not thick(difference(region, swept(path, radius - COVER)))
-
-
-def spine(region: Region, radius: float) -> Path | None:
-    """The shortest of the candidate passes that clears a narrow connected region, or None where none does."""
-    thin = _innermost(region, radius)
-    candidates: list[Path] = []
+def spines(region: Region, radius: float) -> list[Spine]:
+    """Passes along the middle of a narrow connected region, shortest first, each with what it leaves."""
+    thin, inset = _innermost(region, radius)
+    paths: list[Path] = []
     for loop in thin.loops:
-        candidates += _halves(loop) if len(thin.loops) == 1 else [loop]
-    for path in sorted(candidates, key=lambda path: path.length):
-        if covered(region, path, radius):
-            return path
-    return None
+        paths += _halves(loop) if len(thin.loops) == 1 else [loop]
+    paths += [_lengthened(path, inset) for path in paths if not path.closed and path.length > TURN]
+    paths.sort(key=lambda path: path.length)
+    return [Spine(path, thick(difference(region, swept(path, radius - COVER)))) for path in paths]
 
 
-def _innermost(region: Region, radius: float) -> Region:
-    """The region moved in as far as it goes, up to one radius."""
+def _innermost(region: Region, radius: float) -> tuple[Region, float]:
+    """The region moved in as far as it goes, up to one radius, and how far that is."""
     low, high, thin = 0.0, radius, region
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
@@ -56,7 +59,7 @@ def _innermost(region: Region, radius: float) -> Region:
             high = middle
         else:
             low, thin = middle, there
-    return thin
+    return thin, low
 
 
 def _halves(loop: Path) -> list[Path]:
@@ -78,3 +81,10 @@ def _trimmed(path: Path) -> Path:
     segments = path.as_segments()
     long = np.flatnonzero(segments.length > TURN)
     return path if not len(long) else Path.from_segments(segments.take(slice(int(long[0]), int(long[-1]) + 1)))
+
+
+def _lengthened(path: Path, by: float) -> Path:
+    """An open path with straight pieces of that length at both ends: they reach into square corners."""
+    (start, end), (first, last) = path.at(np.array([0.0, path.length]))
+    table = path.vertices
+    return Path(np.vstack([[*(start - by * first), 0.0], table[:-1], [*end, 0.0], [*(end + by * last), 0.0]]))

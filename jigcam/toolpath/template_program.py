@@ -20,6 +20,7 @@ from jigcam.toolpath.pocket import ALLOWANCE, Pocket, pocket
 from jigcam.toolpath.program import Operation, Program
 from jigcam.toolpath.time import shared_seconds
 from jigcam.toolpath.track import Cutter, Run
+from jigcam.units import format_length
 
 THROUGH = 0.25
 """mm that the last pass goes below the sheet, into the spoilboard (common practice, no source)."""
@@ -54,8 +55,9 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
     need = extent(move for each in operations for move in each.moves)
     if not reached(need, machine):
         raise too_large([need], machine, where, units)
+    below = f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, units)} into it"
     program = Program(f"{where}, template", "template", plan.blank, "lower left corner, top", plan.placement,
-                      tuple(operations), cutter.clear)  # fmt: skip
+                      tuple(operations), cutter.clear, (below,))  # fmt: skip
     return planned(program, machine, cutters, findings, units)
 
 
