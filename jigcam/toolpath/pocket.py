@@ -112,21 +112,24 @@ class _Clearing:
 
     def node(self, node: Node, level: float) -> None:
         """Everything within the node's ring, nearest first, then the ring."""
-        left = list(range(len(node.paths)))
-        children, extras = list(node.children), list(node.extras)
-        while children:
-            self.node(children.pop(self._nearest([child.paths for child in children])), level)
-        while extras:
-            self._extra(node, extras.pop(self._nearest([[extra] for extra in extras])), level)
+        done: list[Node] = []
+        left = [*node.children, *node.extras]
+        while left:
+            # An extra lies beside a child and is reached from there, so a child comes first.
+            ready = left if done else list(node.children)
+            each = min(ready, key=lambda one: nearest_on(one.paths, self.track.point)[2])
+            left.remove(each)
+            if each in node.children:
+                self.node(each, level)
+                done.append(each)
+            else:
+                self._extra(node, each, done, level)
+        rings_left = list(range(len(node.paths)))
         if not node.children:
             self._first(node, level)
-            del left[0]
-        while left:
-            self._next_ring(node, left, level)
-
-    def _nearest(self, groups: Sequence[Sequence[Path]]) -> int:
-        """The group with the path that is nearest to the bit."""
-        return min(range(len(groups)), key=lambda i: nearest_on(groups[i], self.track.point)[2])
+            del rings_left[0]
+        while rings_left:
+            self._next_ring(node, rings_left, level)
 
     def _first(self, node: Node, level: float) -> None:
         """Onto the first path of a node without children, where it is nearest, and along it."""
@@ -137,7 +140,7 @@ class _Clearing:
         s = nearest_on([path], self.track.point)[1] if path.closed else 0.0
         if not (self._is_down(level) and self._slotted(place(path, s), self.tree.centres, level)):
             s = self._go_down(path, s, level)
-        self._round(node, 0, s)
+        follow_with_spurs(self.track, node, 0, s)
 
     def _is_nearer(self, one: Point, other: Point) -> bool:
         """Whether the bit had better start at the one point than at the other: from air if only one lies there."""
@@ -185,51 +188,28 @@ class _Clearing:
         self.track.line(x + radius, y, self.track.z, self.feed)
         helix(self.track, (x, y), radius, level)
 
-    def _round(self, node: Node, number: int, s: float) -> None:
-        """Along one path of a node, from station s all round (or to the end of an open one), with its spurs."""
-        path = node.paths[number]
-        length = path.length
-        spurs = sorted(((spur.station - s) % length if path.closed else spur.station, spur.point)
-                       for spur in node.spurs if spur.path == number)  # fmt: skip
-        whole = round_from(path, s) if path.closed else path
-        at = 0.0
-        for station_, point in spurs:
-            if station_ - at > SAME:
-                self._follow(whole.substring(at, station_))
-                at = station_
-            back = self.track.point
-            self.track.line(*point, self.track.z, self.feed)
-            self.track.line(*back, self.track.z, self.feed)
-        if length - at > SAME:
-            self._follow(whole.substring(at, length) if at else whole)
-
-    def _follow(self, path: Path) -> None:
-        """Along an open path, slower into its corners."""
-        for start, end, corner in stretches(path, self.cutter.radius):
-            piece = path.substring(start, end) if (start, end) != (0.0, path.length) else path
-            self.track.follow(piece, self.feed * (SLOWER if corner else 1.0))
-
     def _next_ring(self, node: Node, left: list[int], level: float) -> None:
         """Over to the nearest of the rings that are left, and round it; takes it off the list."""
         index, s, gap = nearest_on([node.paths[number] for number in left], self.track.point)
         number = left.pop(index)
         loop = node.paths[number]
         if not way_is_inside(node.centres, self.track.point, place(loop, s)):
-            s = self._by_the_children(node, loop, level)
+            s = self._by_the_children(node, node.children, loop, level)
         elif gap > SAME and (way := self._heading()) is not None:
             link = smooth_link(self.track.point, way, loop, s, gap, node.centres, self.cutter.radius)
             if link is not None:
                 self.track.follow(link[0], self.feed)
                 s = link[1]
         self.track.line(*place(loop, s), level, self.feed)
-        self._round(node, number, s)
+        follow_with_spurs(self.track, node, number, s)
 
-    def _by_the_children(self, node: Node, path: Path, level: float) -> float:
-        """Onto a path through ground that the node's children have cleared, else down anew; gives the station."""
-        if node.children:
-            s, beside = _closest(path, node.inner)
+    def _by_the_children(self, node: Node, done: Sequence[Node], path: Path, level: float) -> float:
+        """Onto a path through ground that children of the node have cleared, else down anew; gives the station."""
+        if done:
+            inner = [each for child in done for each in child.paths]
+            s, beside = _closest(path, inner) if path.closed else (0.0, _foot(inner, path.start))
             if way_is_inside(node.centres, beside, place(path, s)):
-                self._through(node, beside, level)
+                self._through(done, beside, level)
                 self.track.line(*place(path, s), level, self.feed)
                 return s
         return self._go_down(path, nearest_on([path], self.track.point)[1] if path.closed else 0.0, level)
@@ -245,30 +225,22 @@ class _Clearing:
         size = math.hypot(dx, dy)
         return (dx / size, dy / size) if size > SAME else None
 
-    def _extra(self, node: Node, path: Path, level: float) -> None:
+    def _extra(self, node: Node, extra: Node, done: Sequence[Node], level: float) -> None:
         """A pass between two children, from where the bit is or from the ground that they have cleared."""
-        if path.closed:
-            s = nearest_on([path], self.track.point)[1]
-            if not self._slotted(place(path, s), node.centres, level):
-                s = self._by_the_children(node, path, level)
-            self.track.follow(round_from(path, s), self.feed)
-            return
-        if self._is_nearer(path.end, path.start):
-            path = path.reversed()
-        if not self._slotted(path.start, node.centres, level):
-            beside = _foot(node.inner, path.start)
-            if way_is_inside(node.centres, beside, path.start):
-                self._through(node, beside, level)
-                self.track.line(*path.start, level, self.feed)
-            else:
-                self._go_down(path, 0.0, level)
-        self.track.follow(path, self.feed)
+        path = extra.paths[0]
+        if not path.closed and self._is_nearer(path.end, path.start):
+            extra = extra.turned()
+            path = extra.paths[0]
+        s = nearest_on([path], self.track.point)[1] if path.closed else 0.0
+        if not self._slotted(place(path, s), node.centres, level):
+            s = self._by_the_children(node, done, path, level)
+        follow_with_spurs(self.track, extra, 0, s)
 
-    def _through(self, node: Node, point: Point, level: float) -> None:
-        """To a point in the ground that the node's children have cleared at this level."""
+    def _through(self, done: Sequence[Node], point: Point, level: float) -> None:
+        """To a point in the ground that some nodes have cleared at this level."""
         if math.dist(self.track.point, point) < SAME:
             return
-        cleared = Region(tuple(loop for child in node.children for loop in child.centres.loops))
+        cleared = Region(tuple(loop for each in done for loop in each.centres.loops))
         if way_is_inside(cleared, self.track.point, point):
             self.track.line(*point, level, self.fast)
         else:
@@ -288,6 +260,24 @@ class _Clearing:
             self.track.line(*point, floor, self.fast)
         else:
             self.track.hop(*point, low=True)
+
+
+def follow_with_spurs(track: Track, node: Node, number: int, s: float) -> None:
+    """Along one path of a node, from station s all round, or from the start of an open one, and out to each spur."""
+    path, feed = node.paths[number], track.cutter.feeds.feed
+    whole = round_from(path, s) if path.closed else path
+    at = 0.0
+    for there, point in [*node.spurs_from(number, s), (path.length, None)]:
+        if there - at > SAME:
+            piece = whole if (at, there) == (0.0, path.length) else whole.substring(at, there)
+            for start, end, corner in stretches(piece, track.cutter.radius):
+                part = piece if (start, end) == (0.0, piece.length) else piece.substring(start, end)
+                track.follow(part, feed * (SLOWER if corner else 1.0))
+            at = there
+        if point is not None:
+            back = track.point
+            track.line(*point, track.z, feed)
+            track.line(*back, track.z, feed)
 
 
 def _foot(paths: Sequence[Path], point: Point) -> Point:

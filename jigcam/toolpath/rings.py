@@ -52,19 +52,24 @@ class Spur:
 class Node:
     """One connected region of centres, with what is done in it: children first, then extras, then its own paths.
 
-    paths: rings (closed), or one spine, which is open or closed. spurs: detours from the paths.
+    centres: empty for a spine, which clears a way but no room beside it. paths: rings (closed), or one spine, which is
+    open or closed. extras: what neither this ring nor those of the
+    children reach, each with one path. spurs: detours from the paths.
     """
 
     centres: Region
     paths: tuple[Path, ...]
     children: tuple[Node, ...] = ()
-    extras: tuple[Path, ...] = ()
+    extras: tuple[Node, ...] = ()
     spurs: tuple[Spur, ...] = ()
 
-    @property
-    def inner(self) -> tuple[Path, ...]:
-        """The paths of the children."""
-        return tuple(path for child in self.children for path in child.paths)
+    def spurs_from(self, number: int, s: float) -> list[tuple[float, Point]]:
+        """The detours from one of the paths: how far they are along it from station s, and where they go to."""
+        path = self.paths[number]
+        return sorted(
+            ((spur.station - s) % path.length if path.closed else spur.station - s, spur.point)
+            for spur in self.spurs if spur.path == number
+        )  # fmt: skip
 
     def turned(self) -> Node:
         """The same with its first path run the other way."""
@@ -121,15 +126,15 @@ def _grown(centres: Region, radius: float, step: float) -> Node:
         return replace(ring, children=tuple(_grown(part, radius, step) for part in thick(core)))
     children = [_grown(part, radius, step) for part in inside.parts]
     missed = thick(difference(core, offset(inside, radius - COVER)))
-    extras: list[Path] = []
+    extras: list[Node] = []
     for patch in missed:
         found = _spur(patch, children, centres, radius)
         if found is not None:
             child, spur = found
             children[child] = replace(children[child], spurs=(*children[child].spurs, spur))
         else:
-            whole = [path for path, rest in spines(patch, radius) if not rest]
-            extras += whole[:1] or patch.loops
+            backbone = _backbone(patch, centres, radius)
+            extras += [backbone] if backbone is not None else [Node(patch, (loop,)) for loop in patch.loops]
     return replace(ring, children=tuple(children), extras=tuple(extras))
 
 
@@ -137,7 +142,7 @@ def _backbone(core: Region, centres: Region, radius: float) -> Node | None:
     """A spine, with spurs for what it misses, that clears a narrow core within centres; None where there is none."""
     found: list[tuple[float, Node]] = []
     for path, missed in spines(core, radius)[:CANDIDATES]:
-        node = Node(core, (path,))
+        node = Node(Region.empty(), (path,))
         spurs = [_spur(patch, [node], centres, radius) for patch in missed] if len(missed) <= SPURS else [None]
         if all(spurs):
             detours = tuple(spur for _, spur in filter(None, spurs))

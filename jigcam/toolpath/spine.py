@@ -50,12 +50,12 @@ def spines(region: Region, radius: float) -> list[Spine]:
 
 
 def _innermost(region: Region, radius: float) -> tuple[Region, float]:
-    """The region moved in as far as it goes, up to one radius, and how far that is."""
+    """The region moved in as far as it goes in one piece, up to one radius, and how far that is."""
     low, high, thin = 0.0, radius, region
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
         there = offset(region, -middle)
-        if there.is_empty:
+        if len(there.parts) != 1:
             high = middle
         else:
             low, thin = middle, there

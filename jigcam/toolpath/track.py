@@ -118,14 +118,16 @@ class Track:
         dx, dy, dz = x - self.x, y - self.y, z - self.z
         if math.sqrt(dx * dx + dy * dy + dz * dz) < SKIP:
             return
-        limit = feed_limit(self.cutter.machine.max_feed, dx, dy, dz)
+        limits = self.cutter.machine.max_feed
+        # The level part alone counts too: with it no rounding of a short slope can ask too much of x or y.
+        limit = min(feed_limit(limits, dx, dy, dz), feed_limit(limits, dx, dy, 0.0))
         self._put(Move("line", x, y, z, rounded(min(feed, limit))))
 
     def arc(self, x: float, y: float, z: float, cx: float, cy: float, ccw: bool, feed: float, length: float) -> None:
         """Round (cx, cy) to (x, y), evenly to z. length: of the arc seen from above, mm."""
         fx, fy, fz = self.cutter.machine.max_feed
         # On an arc the way may point along the slower of both axes.
-        limit = feed_limit((min(fx, fy), min(fx, fy), fz), length, 0.0, z - self.z)
+        limit = min(fx, fy, feed_limit((min(fx, fy), min(fx, fy), fz), length, 0.0, z - self.z))
         self._put(Move("arc", x, y, z, rounded(min(feed, limit)), cx, cy, ccw))
 
     def follow(self, path: Path, feed: float, z: float | None = None) -> None:

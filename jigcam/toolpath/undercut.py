@@ -10,10 +10,10 @@ import numpy as np
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
-from jigcam.geometry import Path, Region
-from jigcam.toolpath.loops import place, round_from
-from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, in_air
-from jigcam.toolpath.rings import rings
+from jigcam.geometry import Region
+from jigcam.toolpath.loops import place
+from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, follow_with_spurs, in_air
+from jigcam.toolpath.rings import Node, rings
 from jigcam.toolpath.track import Cutter, Run, Track
 
 STEP = 0.8
@@ -27,41 +27,37 @@ def undercut_runs(bottom: Region, cutter: Cutter, depth: float, air: Air, where:
     air: how far the bit's edge at its widest is clear of the board. Closed passes run anticlockwise: climb on both
     walls. Raises `Refused` with the finding `undercut-closed` where a pass does not reach air.
     """
-    runs = []
-    for tree in rings(bottom, cutter.radius, step=STEP * cutter.bit.diameter):
-        for node in tree.walk():
-            for path in (*node.extras, *node.paths):
-                runs.append(_pass(path, cutter, -depth, air, where))
-    return runs
+    return [
+        _pass(each, number, cutter, -depth, air, where)
+        for tree in rings(bottom, cutter.radius, step=STEP * cutter.bit.diameter)
+        for node in tree.walk()
+        for each in (*node.extras, node)
+        for number in range(len(each.paths))
+    ]
 
 
-def straight_pass(axis: Path, cutter: Cutter, depth: float, air: tuple[bool, bool], *, back: bool) -> Run:
-    """One pass along an axis whose ends lie in air as `air` says; the first does, or the axis is turned round.
-
-    back: leave by the way it came even where the other end is open too, so that the far edge does not break out.
-    """
-    if not air[0]:
-        axis, air = axis.reversed(), (air[1], air[0])
-    track = Track(cutter, *axis.start)
-    track.sink(-depth)
-    track.follow(axis, cutter.feeds.feed)
-    if back or not air[1]:
-        track.follow(axis.reversed(), cutter.feeds.feed)
-    return track.finished()
-
-
-def _pass(path: Path, cutter: Cutter, z: float, air: Air, where: str) -> Run:
-    if not path.closed:
-        ends = air(np.array([path.start, path.end])) >= CLEAR_OF_STOCK
-        if ends.any():
-            return straight_pass(path, cutter, -z, (bool(ends[0]), bool(ends[1])), back=False)
+def _pass(node: Node, number: int, cutter: Cutter, z: float, air: Air, where: str) -> Run:
+    """One path of a node, from air and back into it."""
+    path = node.paths[number]
+    if path.closed:
+        s = in_air(path, air)
+        if s is None:
+            raise _closed(where)
+        track = Track(cutter, *place(path, s))
+        track.sink(z)
+        follow_with_spurs(track, node, number, s)
+        return track.finished()
+    clear = (air(np.array([path.start, path.end])) >= CLEAR_OF_STOCK).tolist()
+    if not any(clear):
         raise _closed(where)
-    s = in_air(path, air)
-    if s is None:
-        raise _closed(where)
-    track = Track(cutter, *place(path, s))
+    if not clear[0]:
+        node, clear = node.turned(), clear[::-1]
+        path = node.paths[0]
+    track = Track(cutter, *path.start)
     track.sink(z)
-    track.follow(round_from(path, s), cutter.feeds.feed)
+    follow_with_spurs(track, node, number, 0.0)
+    if not clear[1]:
+        track.follow(path.reversed(), cutter.feeds.feed)
     return track.finished()
 
 

@@ -20,7 +20,7 @@ from jigcam.toolpath.planned import in_turn
 from jigcam.toolpath.pocket import Air
 from jigcam.toolpath.terrace import terrace_height, terrace_levels, terraces
 from jigcam.toolpath.track import Cutter
-from jigcam.toolpath.undercut import straight_pass, undercut_runs
+from jigcam.toolpath.undercut import undercut_runs
 
 MACHINE = a_machine()
 
@@ -99,15 +99,3 @@ def test_a_closed_undercut_is_refused() -> None:
     with pytest.raises(Refused) as refused:
         undercut_runs(slot((0, 30), (0, 90), 20), cutter, 12.0, lambda p: -board.signed_distance(p) - bit.radius, "it")
     assert refused.value.findings[0].rule == "undercut-closed"
-
-
-def test_a_pass_goes_back_the_way_it_came_when_the_far_end_is_closed_or_would_break_out() -> None:
-    from jigcam.geometry import Path
-
-    bit = load_kit("inch-shop").bit("dovetail 1/2 x 8")
-    cutter = Cutter(bit, choose(bit, "black cherry", MACHINE, 12.0), MACHINE)
-    axis = Path.through([(0.0, 0.0), (0.0, 50.0)])
-    for air, back, end in (((True, False), False, 0.0), ((False, True), False, 50.0), ((True, True), True, 0.0),
-                           ((True, True), False, 50.0)):  # fmt: skip
-        run = straight_pass(axis, cutter, 12.0, air, back=back)
-        assert run.end[1] == pytest.approx(end)
