@@ -191,6 +191,7 @@ class Judge:
         self.shop = shop
         self.original = parse(text)
         self.widest = shop.diameter / 2.0
+        self.straight = shop.radius(0.0) == shop.radius(5.0)
         self.widens = shop.radius(0.0) <= shop.radius(2.0) <= shop.radius(4.0)
 
     def verdict(self, text: str) -> tuple[Verdict, str]:
@@ -224,6 +225,7 @@ class Judge:
         worst: Verdict = "harmless"
         for low, high in pairwise(sorted(self._tips(old) | self._tips(new) | {0.0, -self.shop.stock[4]})):
             sloped = any(m.points[0][2] != m.points[-1][2] and _crosses(m, low, high) for m in changed)
+            sloped |= not self.straight
             for share in SHARES if sloped else SHARES[:1]:
                 z = low + max(min(1e-4, (high - low) / 2.0), share * (high - low))
                 apart = _xor(self._cut(old, z, window), self._cut(new, z, window))
@@ -259,7 +261,7 @@ class Judge:
     def _runs(self, move: Move, z: float) -> Iterable[tuple[float, list[tuple[int, int]]]]:
         """Parts of a motion below z, with the radius at z: for bits with sloped sides in short pieces."""
         points = move.points
-        straight = self.shop.radius(0.0) == self.shop.radius(5.0)
+        straight = self.straight
         run: list[tuple[int, int]] = []
         for p, q in pairwise(points):
             if any(math.isnan(v) for v in (*p, *q)) or min(p[2], q[2]) > z + 1e-9:
@@ -366,7 +368,7 @@ class Judge:
         """Whether the disc of a motion, taken as low as it goes, meets wood that stands."""
         window = _bounds([move], self.widest)
         near = self._near([m for m in earlier if not m.rapid], window)
-        heights = [low] if self.shop.radius(0.0) == self.shop.radius(5.0) else [low * k / 4.0 for k in (4, 3, 2, 1)]
+        heights = [low] if self.straight else [low * k / 4.0 for k in (4, 3, 2, 1)]
         for z in heights:
             flat = Move(move.line, False, [(x, y, min(h, z)) for x, y, h in move.points], 1.0, "M3", 1.0)
             way, done = self._cut([flat], z + 1e-4, window), self._cut(near, z + 1e-4, window)
