@@ -100,6 +100,7 @@ class _Search:
         self.best = 0.0
         self.place: np.ndarray | None = None
         # For each round stroke of the outline: no place within its circle is farther off than this.
+        self.smooth = must.smooth
         arcs = np.flatnonzero(must.strokes.sweep > 0.0)
         self.round = np.full(len(must.strokes), np.inf)
         self.round[arcs] = beyond(must.strokes.centre[arcs], sweeps)[0].min(axis=1) + must.strokes.radius[arcs]
@@ -183,7 +184,29 @@ class _Search:
         pair, e, f = pair[meet], e[meet], f[meet]
         for slot, rows, strokes in ((0, single, j[first[single]]), (0, pair, e), (1, pair, f)):
             normal[rows, slot], offset[rows, slot] = self._tangent(squares[rows], half, strokes)
+        for slot, line, arc in ((1, e, f), (0, f, e)):
+            rows = self._ends_in_round(line, arc, half)
+            normal[pair[rows], slot], offset[pair[rows], slot] = self._joint(line[rows], arc[rows])
         return _polygon(squares, half, normal, offset)
+
+    def _ends_in_round(self, line: np.ndarray, arc: np.ndarray, half: float) -> np.ndarray:
+        """(k,) whether a straight stroke runs on into a round one whose whole circle is known to be settled.
+
+        What lies beyond their joint then needs no further look, as it is within the circle.
+        """
+        strokes, after = self.must.strokes, self.must.following
+        settled = self.round[arc] <= self.best + max(self.known, COARSE * self.best)
+        joined = (after[line] == arc) ^ (after[arc] == line)
+        smooth = np.where(after[line] == arc, self.smooth[line], self.smooth[arc])
+        return ~strokes.arc[line] & settled & joined & smooth & (half * DIAGONAL < strokes.radius[arc])
+
+    def _joint(self, line: np.ndarray, arc: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Half planes normal · x ≤ offset on the near side of the joints of lines with arcs."""
+        strokes = self.must.strokes
+        along = self.must.direction(strokes.a[line], line)
+        onward = (self.must.following[line] == arc)[:, None]
+        normal, place = np.where(onward, along, -along), np.where(onward, strokes.b[line], strokes.a[line])
+        return normal, np.einsum("ij,ij->i", normal, place) + 1e-9
 
     def _between(self, squares: np.ndarray, e: np.ndarray, f: np.ndarray) -> np.ndarray:
         """(k,) whether the region lies between two strokes that cross a square: each sees the other on its left."""

@@ -7,6 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from jigcam.geometry import Region
+from jigcam.geometry.winding import winding_number
 from jigcam.proof.strokes import Strokes
 
 STRAIGHT_ON = 1e-6
@@ -26,14 +27,13 @@ class Outline:
 
     def __init__(self, region: Region) -> None:
         self.region = region
-        loops = [Strokes.along([loop]) for loop in region.loops]
-        self.strokes = Strokes.joined(loops)
-        following = []
-        start = 0
-        for loop in loops:
-            following.append(start + (np.arange(len(loop)) + 1) % len(loop))
-            start += len(loop)
-        self.following = np.concatenate(following) if following else np.empty(0, np.intp)
+        self._segments = region.as_segments()
+        vertices = np.concatenate([np.empty((0, 3)), *(loop.vertices for loop in region.loops)])
+        moving, start = _sides(vertices, np.array([len(loop.vertices) for loop in region.loops], np.intp))
+        self.strokes = Strokes.of_rows(moving)
+        counts = np.bincount(start, minlength=len(region.loops)) if len(start) else np.zeros(0, np.intp)
+        first = np.repeat(np.cumsum(counts) - counts, counts)
+        self.following = first + (np.arange(len(start)) - first + 1) % np.repeat(counts, counts)
 
     @property
     def is_empty(self) -> bool:
@@ -41,14 +41,24 @@ class Outline:
         return len(self.strokes) == 0
 
     @cached_property
-    def convex(self) -> np.ndarray:
-        """(n,) whether the corner at the end of each stroke turns left or not at all, so that no wood stands in it."""
+    def _turn(self) -> np.ndarray:
+        """(n,) sine of the turn at the end of each stroke, left positive; −2 where it turns right back."""
         every = np.arange(len(self.strokes))
         leaving = self.direction(self.strokes.b, every)
         setting_out = self.direction(self.strokes.a, every)[self.following]
         turn = leaving[:, 0] * setting_out[:, 1] - leaving[:, 1] * setting_out[:, 0]
         ahead = np.einsum("ij,ij->i", leaving, setting_out)
-        return (turn > STRAIGHT_ON) | ((np.abs(turn) <= STRAIGHT_ON) & (ahead > 0.0))
+        return np.where((np.abs(turn) <= STRAIGHT_ON) & (ahead < 0.0), -2.0, turn)
+
+    @cached_property
+    def smooth(self) -> np.ndarray:
+        """(n,) whether each stroke runs on into the next without a corner."""
+        return np.abs(self._turn) <= STRAIGHT_ON
+
+    @cached_property
+    def convex(self) -> np.ndarray:
+        """(n,) whether the corner at the end of each stroke turns left or not at all, so that no wood stands in it."""
+        return self._turn >= -STRAIGHT_ON
 
     def direction(self, points: np.ndarray, index: np.ndarray) -> np.ndarray:
         """(k, 2) unit tangents of the strokes `index` at points (k, 2) on them."""
@@ -75,7 +85,9 @@ class Outline:
 
     def inside(self, points: np.ndarray) -> np.ndarray:
         """(k,) whether each point lies in the region."""
-        return self.region.contains(points) if len(points) and not self.is_empty else np.zeros(len(points), bool)
+        if not len(points) or self.is_empty:
+            return np.zeros(len(points), bool)
+        return winding_number(points[:, 0] + 1j * points[:, 1], self._segments)[0] > 0
 
     def edge_distance(self, points: np.ndarray) -> np.ndarray:
         """(k,) distance from the outline, mm; infinite where there is none."""
@@ -91,3 +103,16 @@ class Outline:
         """(k,) signed distance from the outline, positive inside; −inf everywhere for an empty region."""
         distance = self.edge_distance(points)
         return np.where(self.inside(points), distance, -distance)
+
+
+def _sides(vertices: np.ndarray, counts: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """The sides of closed loops that have a length, as rows x0, y0, x1, y1, bulge, and the loop of each.
+
+    vertices: (n, 3) of all loops, one after the other; counts: how many each has.
+    """
+    loop = np.repeat(np.arange(len(counts)), counts)
+    first = np.repeat(np.cumsum(counts) - counts, counts)
+    place = np.arange(len(vertices))
+    after = vertices[np.where(place + 1 < first + counts[loop], place + 1, first), :2]
+    moving = (vertices[:, :2] != after).any(axis=1)
+    return np.column_stack([vertices[:, :2], after, vertices[:, 2]])[moving], loop[moving]

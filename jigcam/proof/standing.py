@@ -88,7 +88,7 @@ def left_at(
 
 def _rest(must: Region, cleared: Region | None) -> Region:
     """What has to be gone and is not known to be."""
-    if cleared is None or must.is_empty:
+    if cleared is None or cleared.is_empty or must.is_empty:
         return must
     try:
         return Region.empty() if must is cleared else difference(must, cleared)

@@ -12,6 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
+from jigcam.geometry import Path
 from jigcam.geometry.nearby import Nearby
 
 FACET = 5e-4
@@ -66,20 +67,14 @@ class Strokes:
         )
 
     @classmethod
-    def along(cls, paths: Iterable[object]) -> Strokes:
-        """The segments of line-and-arc paths (`vertices`: (n, 3) x, y, bulge; `closed`)."""
-        parts = [cls._of_path(path.vertices, path.closed) for path in paths]  # type: ignore[attr-defined]  # a Path
-        return cls.joined(parts)
+    def along(cls, paths: Iterable[Path]) -> Strokes:
+        """The segments of line-and-arc paths."""
+        return cls.of_rows(np.concatenate([np.empty((0, 5)), *(path.segments() for path in paths)]))
 
     @classmethod
-    def _of_path(cls, vertices: np.ndarray, closed: bool) -> Strokes:
-        a = vertices[:, :2]
-        b = np.roll(a, -1, axis=0)
-        bulge = vertices[:, 2]
-        if not closed:
-            a, b, bulge = a[:-1], b[:-1], bulge[:-1]
-        keep = (a != b).any(axis=1)
-        a, b, bulge = a[keep], b[keep], bulge[keep]
+    def of_rows(cls, rows: np.ndarray) -> Strokes:
+        """From (n, 5) x0, y0, x1, y1, bulge (tan of a quarter of the turn); none of them without a length."""
+        a, b, bulge = rows[:, :2], rows[:, 2:4], rows[:, 4]
         arc = bulge != 0.0
         safe = np.where(arc, bulge, 1.0)
         # The centre lies on the chord's bisector, (1/bulge − bulge)/4 of the chord to the left of its middle.
