@@ -52,12 +52,14 @@ def zigzag(track: Track, path: Path, bottom: float) -> None:
 
 
 def helix(track: Track, centre: tuple[float, float], radius: float, bottom: float) -> None:
-    """Down anticlockwise on a circle through the present point, in half turns, at most one depth per pass a turn."""
+    """Down anticlockwise on a circle through the present point, in half turns, at most half a pass deep a turn."""
     drop = track.z - bottom
     if drop <= 0.0:
         return
     feeds = track.cutter.feeds
-    a_turn = min(2.0 * math.pi * radius * math.tan(feeds.ramp_angle), feeds.depth_per_pass)
+    # A bit that may plunge goes down on a circle as steeply as its plunging feed allows.
+    slope = math.asin(feeds.plunge / feeds.feed) if track.cutter.bit.plunges else feeds.ramp_angle
+    a_turn = min(2.0 * math.pi * radius * math.tan(slope), 0.5 * feeds.depth_per_pass)
     halves = 2 * math.ceil(drop / a_turn - 1e-9)
     (cx, cy), (x, y), z0 = centre, track.point, track.z
     for number in range(1, halves + 1):

@@ -107,6 +107,11 @@ def chip_load(diameter: float, kind: MaterialClass) -> float:
     return _interpolated([(0.0, 0.0), *rows], diameter)
 
 
+def feed_text(feed: float, units: str) -> str:
+    """A feed (mm/min) in people's words, as round as it is worth."""
+    return f"{format_length(feed, units, 1 if units == 'in' else 0)} a minute"
+
+
 def _interpolated(points: list[tuple[float, float]], x: float) -> float:
     """Straight between the points, constant beyond them."""
     if x <= points[0][0]:
@@ -140,9 +145,12 @@ def choose(bit: Bit, material: str | None, machine: Machine, depth: float, *, un
     def length(mm: float) -> str:
         return format_length(mm, units)
 
+    def tooth(mm: float) -> str:
+        return f"{format_length(mm, units, 4 if units == 'in' else 2)} a tooth"
+
     size = _working_diameter(bit, depth)
     chip = chip_load(size, kind)
-    reasons.append(f"{length(chip)} a tooth for {kind} and {length(size)} of cutter (common practice).")
+    reasons.append(f"{tooth(chip)} for {kind} and {length(size)} of cutter (common practice).")
     step = _depth_per_pass(bit, machine, depth, at_once, reasons, units)
     factor = _interpolated(list(DEPTH_FACTORS), step / size)
     if factor < 1.0:
@@ -150,11 +158,11 @@ def choose(bit: Bit, material: str | None, machine: Machine, depth: float, *, un
         reasons.append(f"Reduced to {factor:.0%} for a pass {step / size:.1f} diameters deep.")
     if chip < RUBS:
         chip = RUBS
-        reasons.append(f"Raised to {length(chip)} a tooth: under that the edge rubs and burns.")
+        reasons.append(f"Raised to {tooth(chip)}: under that the edge rubs and burns.")
     middle = sum(LIGHT_CHIP) / 2.0
     if machine.light and chip > middle:
         chip = middle
-        reasons.append(f"Reduced to {length(chip)} a tooth: a light machine does not push harder.")
+        reasons.append(f"Reduced to {tooth(chip)}: a light machine does not push harder.")
 
     most, why = highest_rpm(bit)
     top = machine.spindle[1]
@@ -165,14 +173,14 @@ def choose(bit: Bit, material: str | None, machine: Machine, depth: float, *, un
     fitting = fastest / (chip * bit.flutes)
     if fitting < top:
         top = fitting
-        reasons.append(f"Slower spindle, so that the machine's feed of {length(fastest)} a minute still makes chips.")
+        reasons.append(f"Slower spindle, so that the machine's feed of {feed_text(fastest, units)} still makes chips.")
     rpm, dial = _speed(machine, top, reasons)
     feed = min(chip * bit.flutes * rpm, fastest)
     feed = _within_power(feed, step, size, kind, machine, reasons)
     feed = max(1.0, math.floor(feed / 10.0) * 10.0 if feed > 100.0 else math.floor(feed))
     chip = feed / (bit.flutes * rpm)
     if chip < RUBS:
-        reasons.append(f"Only {length(chip)} a tooth: the edge may rub and burn; a slower spindle would cure it.")
+        reasons.append(f"Only {tooth(chip)}: the edge may rub and burn; a slower spindle would cure it.")
     plunge = min(PLUNGE_SHARE * feed, machine.max_feed[2])
     ramp = PLUNGING_RAMP if bit.plunges else RAMP_ANGLES[kind]
     return Feeds(rpm, dial, feed, math.floor(plunge), ramp, step, chip, tuple(reasons))

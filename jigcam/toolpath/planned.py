@@ -9,11 +9,11 @@ from dataclasses import dataclass, replace
 from jigcam.findings import Finding
 from jigcam.kit import Machine
 from jigcam.toolpath.faceting import facet_arcs
+from jigcam.toolpath.feeds import feed_text
 from jigcam.toolpath.order import ordered
 from jigcam.toolpath.program import Move, Operation, Program
 from jigcam.toolpath.time import operation_seconds, seconds
 from jigcam.toolpath.track import SHORT_HOP, Cutter, Run
-from jigcam.units import format_length
 
 FACET = 0.002
 """mm; arcs are written as chords within this for machines without arcs."""
@@ -94,8 +94,8 @@ def feed_lines(cutters: Sequence[Cutter], units: str) -> list[str]:
     for cutter in cutters:
         feeds = cutter.feeds
         dial = f", dial at {feeds.dial:g}" if feeds.dial is not None else ""
-        lines.append(f"{cutter.bit.name}: {feeds.rpm:.0f} rpm{dial}, {format_length(feeds.feed, units)} a minute, "
-                     f"{format_length(feeds.plunge, units)} a minute straight down.")  # fmt: skip
+        lines.append(f"{cutter.bit.name}: {feeds.rpm:.0f} rpm{dial}, {feed_text(feeds.feed, units)}, "
+                     f"{feed_text(feeds.plunge, units)} straight down.")  # fmt: skip
         lines += [f"  {reason}" for reason in feeds.reasons]
     return lines
 
