@@ -15,7 +15,7 @@ from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import flat_frames, placed
 from jigcam.toolpath.levels import even_levels
-from jigcam.toolpath.outline import finish_ring, within
+from jigcam.toolpath.outline import finish_ring, finishing_note, within
 from jigcam.toolpath.planned import Planned, operation, planned
 from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, in_air, pocket
 from jigcam.toolpath.program import Operation, Program
@@ -39,7 +39,7 @@ def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = 
     depth = cut.solid.depth
     chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
     cutter = Cutter(chosen, choose(chosen, cut.board.wood, kit.machine, depth, units=units), kit.machine)
-    operations = groove_operations(cut, cutter)
+    operations = groove_operations(cut, cutter, units)
     frame, operations = placed(operations, flat_frames(cut.board.length), kit.machine, cut.joint, units)
     findings += _corners(cut, chosen)
     program = Program(
@@ -54,7 +54,7 @@ def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = 
     return planned(program, kit.machine, [cutter], findings, units)
 
 
-def groove_operations(cut: Cut, cutter: Cutter) -> tuple[Operation, ...]:
+def groove_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, ...]:
     """Roughing and finishing of one cut, in the face frame."""
     region = cut.solid.section(0.0)
     levels = even_levels(cut.solid.depth, cutter.feeds.depth_per_pass)
@@ -64,7 +64,7 @@ def groove_operations(cut: Cut, cutter: Cutter) -> tuple[Operation, ...]:
     if not straight or spare > NEARLY:
         work = pocket(region, cutter, levels, air=air)
         rough = operation("clear the waste", cutter, work.rough, _pocket_note(cut, levels))
-        finish = operation("finish the walls", cutter, work.finish, "One pass of the full depth, climb.")
+        finish = operation("finish the walls", cutter, work.finish, finishing_note(cutter, work.allowance, units))
         return rough, finish
     axis = centre_axis(cut, region, cutter.radius)
     lengths = air_lengths(axis, cut, air)
@@ -79,7 +79,7 @@ def groove_operations(cut: Cut, cutter: Cutter) -> tuple[Operation, ...]:
         finish_ring(loop, cutter, levels[-1:], within(centres), (0.5 * spare, 0.5 * spare), start=in_air(loop, air))
         for loop in centres.loops
     ]
-    return rough, operation("finish the walls", cutter, runs, "One pass of the full depth, climb.")
+    return rough, operation("finish the walls", cutter, runs, finishing_note(cutter, 0.5 * spare, units))
 
 
 def off_the_board(cut: Cut, radius: float) -> Air | None:

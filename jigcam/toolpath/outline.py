@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from jigcam.geometry import Path, Region
 from jigcam.toolpath.entry import ramp_length
-from jigcam.toolpath.feeds import MOST_THINNING, thinning
+from jigcam.toolpath.feeds import MOST_THINNING, feed_text, thinning
 from jigcam.toolpath.humps import Hump, Profile, raised
 from jigcam.toolpath.loops import calm_station, calm_stations, heading, place, round_from, unrolled
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
@@ -69,11 +69,9 @@ def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Dept
     The feed makes up for the thin chips that the first of them gives. start: a station where the bit stands in air, so
     that no arc is needed.
     """
-    feed = cutter.feeds.feed
+    feed = finishing_feed(cutter, cleared[0])
     if cleared[0] <= 0.0:
         start = calm_station(loop) if start is None else start
-    else:
-        feed *= min(MOST_THINNING, thinning(cleared[0], cutter.bit.diameter))
     if start is not None:
         return _at_once(loop, cutter, levels, start, feed)
     stations = calm_stations(loop, [hump.stretch for hump in humps])
@@ -94,6 +92,21 @@ def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Dept
         _follow(track, loop, s, [(0.0, level), (length, level)], humps, feed)
         track.follow(way_out, feed)
     return track.finished()
+
+
+def finishing_feed(cutter: Cutter, engagement: float) -> float:
+    """The feed (mm/min) that keeps the chips of a full cut where the bit takes only `engagement` mm off a wall."""
+    if engagement <= 0.0:
+        return cutter.feeds.feed
+    factor = min(MOST_THINNING, thinning(engagement, cutter.bit.diameter))
+    return min(factor * cutter.feeds.feed, *cutter.machine.max_feed[:2])
+
+
+def finishing_note(cutter: Cutter, engagement: float, units: str) -> str:
+    """What a machinist wants to know of a finishing pass."""
+    feed = finishing_feed(cutter, engagement)
+    faster = f", at {feed_text(feed, units)} for its thin chips" if feed > 1.02 * cutter.feeds.feed else ""
+    return f"One pass of the full depth, climb{faster}."
 
 
 def _at_once(loop: Path, cutter: Cutter, levels: Sequence[float], start: float, feed: float) -> Run:

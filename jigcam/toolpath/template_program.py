@@ -14,7 +14,7 @@ from jigcam.toolpath.frame import extent, reached, too_large
 from jigcam.toolpath.hole import can_make, hole_run, not_made
 from jigcam.toolpath.humps import Hump, humps_over
 from jigcam.toolpath.levels import even_levels
-from jigcam.toolpath.outline import around, finish_ring, rough_ring
+from jigcam.toolpath.outline import around, finish_ring, finishing_note, rough_ring
 from jigcam.toolpath.planned import Planned, operation, planned
 from jigcam.toolpath.pocket import ALLOWANCE, Pocket, pocket
 from jigcam.toolpath.program import Operation, Program
@@ -45,13 +45,13 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
         cutters.insert(0, writer)
         operations.append(operation("engrave the marks", writer, _mark_runs(sheet.marks, writer)))
     opening = pocket(sheet.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
-    operations += _opening_operations(opening, cutter)
+    operations += _opening_operations(opening, cutter, units)
     findings += _cleared_or_outlined(sheet.opening, opening, cutter, through, where)
     holes, missing = _hole_runs(sheet.holes, cutter, through, where)
     findings += missing
     if holes:
         operations.append(operation("bore the holes", cutter, holes, "Helical, climb."))
-    operations += _outline_operations(sheet, cutter, through)
+    operations += _outline_operations(sheet, cutter, through, units)
     need = extent(move for each in operations for move in each.moves)
     if not reached(need, machine):
         raise too_large([need], machine, where, units)
@@ -72,10 +72,10 @@ def _mark_runs(marks: Sequence[Stroke | Text], writer: Cutter) -> list[Run]:
     return runs
 
 
-def _opening_operations(work: Pocket, cutter: Cutter) -> list[Operation]:
+def _opening_operations(work: Pocket, cutter: Cutter, units: str) -> list[Operation]:
     return [
         operation("clear the opening", cutter, work.rough, "Climb, from the inside out, ramped entry."),
-        operation("finish the opening", cutter, work.finish, "One pass of the full depth, climb."),
+        operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.allowance, units)),
     ]
 
 
@@ -108,7 +108,7 @@ def _hole_runs(holes: Sequence[Hole], cutter: Cutter, through: float, where: str
     return runs, [not_made(places, diameter, why, where) for (diameter, why), places in by_hand.items()]
 
 
-def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float) -> list[Operation]:
+def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, units: str) -> list[Operation]:
     """Round the sheet, clockwise (climb), over its tabs."""
     thickness = sheet.blank[2]
     levels = even_levels(through, cutter.feeds.depth_per_pass)
@@ -126,8 +126,9 @@ def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float) -> 
         finish_ring(loop, cutter, [-through], around(centres), (ALLOWANCE, ALLOWANCE), humps(loop))
         for loop in loops(cutter.radius)
     ]
-    tabs = f"{len(sheet.tabs)} tabs"
+    tabs = f"{len(sheet.tabs)} tabs."
+    note = finishing_note(cutter, ALLOWANCE, units)
     return [
-        operation("cut the outline", cutter, rough, f"Climb, ramped entry, {tabs}."),
-        operation("finish the outline", cutter, finish, f"One pass of the full depth, climb, {tabs}."),
+        operation("cut the outline", cutter, rough, f"Climb, ramped entry; {tabs}"),
+        operation("finish the outline", cutter, finish, f"{note} {tabs}"),
     ]
