@@ -1,15 +1,19 @@
 """Mutates files, lets the judge and the proof decide, and counts by kind.
 
-Run from the checkout: PYTHONPATH=tests python -m mutations.run [--case NAME] [--every N] [--seed S]
+Run from the checkout: PYTHONPATH=tests python -m mutations.run [--case NAME] [--every N] [--seed S] [--jobs N]
 """
 
 from __future__ import annotations
 
 import argparse
+import multiprocessing
+import os
 import random
 import sys
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
 
 from mutations.cases import DOVETAILS, Case, example_cases, hand_cases
 from mutations.judge import Judge
@@ -55,32 +59,63 @@ class Tally:
         return "\n".join(lines)
 
 
-def judge_all(cases: list[Case], every: int = 1, seed: int = 0, *, told: bool = False) -> Tally:
-    """Judges one in `every` mutants of all cases, chosen by the seed. told: prints how far it is after each case."""
-    chance, tally = random.Random(seed), Tally()
+def judge_all(cases: list[Case], every: int = 1, seed: int = 0, *, jobs: int = 1, told: bool = False) -> Tally:
+    """Judges one in `every` mutants of all cases, chosen by the seed, in `jobs` processes.
+
+    told: prints how far it is after each case.
+    """
+    tally = Tally()
     for case in cases:
-        judge = Judge(case.text, case.shop)
-        for mutant in mutants(case.text):
-            if every > 1 and chance.randrange(every):
-                continue
-            verdict, why = judge.verdict(mutant.text)
-            tally.note(case, mutant, verdict, why, case.stopped(mutant.text))
+        chance = random.Random(f"{seed} {case.name}")
+        chosen = [mutant for mutant in mutants(case.text) if every == 1 or not chance.randrange(every)]
+        for mutant, (verdict, why, stopped) in zip(chosen, _judged(case, chosen, jobs), strict=True):
+            tally.note(case, mutant, verdict, why, stopped)
         if told:
             done = f"{tally.size} mutants so far, {len(tally.missed)} missed, {len(tally.false)} refused without harm"
             print(f"{case.name}: {done}", file=sys.stderr, flush=True)
     return tally
 
 
+Judged = tuple[str, str, str]
+"""The judge's verdict, why, and why the proof refuses ("" if it does not)."""
+
+
+def _judged(case: Case, chosen: list[Mutant], jobs: int) -> list[Judged]:
+    judge = Judge(case.text, case.shop)
+
+    def one(mutant: Mutant) -> Judged:
+        return (*judge.verdict(mutant.text), case.stopped(mutant.text))
+
+    if jobs == 1:
+        return [one(mutant) for mutant in chosen]
+    # Forked processes share what cannot be sent (drawings hold functions); each takes every `jobs`-th mutant.
+    context = multiprocessing.get_context("fork")
+    pipes = []
+    for number in range(jobs):
+        receiver, sender = context.Pipe(duplex=False)
+        work = [one, chosen[number::jobs], sender]
+        context.Process(target=_send, args=work).start()
+        sender.close()
+        pipes.append(receiver)
+    parts = [pipe.recv() for pipe in pipes]
+    return [parts[place % jobs][place // jobs] for place in range(len(chosen))]
+
+
+def _send(one: Callable[[Mutant], Judged], some: list[Mutant], sender: Connection) -> None:
+    sender.send([one(mutant) for mutant in some])
+
+
 def main() -> int:
     """Prints the counts, then every mutant that was judged differently; status 1 if there is one."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--case", help="only the file of that name")
+    parser.add_argument("--case", help="only the files whose name holds this")
     parser.add_argument("--every", type=int, default=1, help="only one in so many mutants")
     parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
     chosen = parser.parse_args()
     every = (*hand_cases(), *example_cases(), *example_cases(DOVETAILS))
-    cases = [case for case in every if chosen.case in (None, case.name)]
-    tally = judge_all(cases, chosen.every, chosen.seed, told=True)
+    cases = [case for case in every if chosen.case is None or chosen.case in case.name]
+    tally = judge_all(cases, chosen.every, chosen.seed, jobs=chosen.jobs, told=True)
     print(tally.table())
     for title, lines in (("missed", tally.missed), ("refused without harm", tally.false)):
         print(f"\n{title}: {len(lines)}")
