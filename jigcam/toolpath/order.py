@@ -41,10 +41,10 @@ def ends(runs: Sequence[Run]) -> tuple[Ends, Ends]:
     return np.array([complex(*run.start) for run in runs]), np.array([complex(*run.end) for run in runs])
 
 
-def travel(starts: Ends, finishes: Ends, tour: Sequence[int],
+def travel(starts: Ends, finishes: Ends, tour: npt.ArrayLike,
            start: Point = (0.0, 0.0)) -> float:  # fmt: skip
     """Length of the ways between the runs of a tour, the way to the first included, mm."""
-    order = np.asarray(tour)
+    order = np.asarray(tour, dtype=np.int64)
     first = abs(starts[order[0]] - complex(*start))
     return float(first + np.abs(starts[order[1:]] - finishes[order[:-1]]).sum())
 

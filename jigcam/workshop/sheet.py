@@ -91,8 +91,8 @@ def proof_lines(proof: JointProof, units: str) -> list[str]:
             lines.append("its rounded edges seat in the groove's round ends" if fit["seats"]
                          else "its rounded edges do NOT seat in the groove's round ends")  # fmt: skip
     for corner in fit.get("corners", ()):
-        lines.append(f"{corner['tails']} in {corner['pins']}: from {corner['least_mm']:.3f} to {corner['most_mm']:.3f} mm "
-                     f"between the flanks as cut; drawn {corner['clearance_drawn_mm']:.3f}")  # fmt: skip
+        span = f"from {corner['least_mm']:.3f} to {corner['most_mm']:.3f} mm between the flanks as cut"
+        lines.append(f"{corner['tails']} in {corner['pins']}: {span}; drawn {corner['clearance_drawn_mm']:.3f}")
     corners = proof.as_dict()["left_for_chisel"]
     if corners:
         largest = max(corner["size_mm"] for corner in corners)
