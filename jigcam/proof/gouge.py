@@ -13,16 +13,12 @@ import numpy as np
 
 from jigcam.proof.closest import closest
 from jigcam.proof.outline import Outline
+from jigcam.proof.straying import straying
 from jigcam.proof.strokes import Strokes
 from jigcam.proof.target import Mark
 
 PROBES = 33
 """Places tried along a stroke that runs through wood."""
-SPACING = 0.25
-"""Places along a stroke at which its distance from a mark's lines is taken, mm: between two that lie on a line it can
-stray only where the line itself turns."""
-MOST_PLACES = 2000
-"""Such places on one stroke at most: one longer than marks ever are strays from them at its ends already."""
 BATCH = 2500
 """Strokes looked at in one go."""
 MOST_PROBED = 4000
@@ -93,19 +89,5 @@ def _beyond(mark: Mark, strokes: Strokes, radius: np.ndarray) -> np.ndarray:
     """(k,) how far the tool reaches beyond a mark, mm; not above 0 where it keeps within it."""
     if not len(mark.strokes):
         return np.full(len(strokes), np.inf)
-    line = mark.strokes.tree.nearest(strokes.at(np.full(len(strokes), 0.5)))
-    # Distance from one straight line is convex along a straight stroke: its ends tell.
-    off = np.maximum(mark.strokes.distance(strokes.a, line), mark.strokes.distance(strokes.b, line))
-    off[strokes.arc | mark.strokes.arc[line]] = np.inf
-    beyond = radius + off - mark.width / 2.0
-    # Others run along several lines, or along round ones.
-    rows = np.flatnonzero(beyond > 0.0)
-    if len(rows):
-        counts = np.clip(np.ceil(strokes.length[rows] / SPACING), PROBES, MOST_PLACES).astype(np.intp)
-        owner = np.repeat(np.arange(len(rows)), counts)
-        rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
-        points = strokes.at(rank / (counts[owner] - 1), rows[owner])
-        off = np.zeros(len(rows))
-        np.maximum.at(off, owner, mark.strokes.distance(points, mark.strokes.tree.nearest(points)))
-        beyond[rows] = np.minimum(beyond[rows], radius[rows] + off - mark.width / 2.0)
-    return beyond
+    room = mark.width / 2.0 - radius
+    return straying(strokes, mark.strokes, room)[0] - room

@@ -12,6 +12,7 @@ from jigcam.proof.heights import MOST_HEIGHTS, heights_of
 from jigcam.proof.left import Left, thickest_left
 from jigcam.proof.outline import Outline
 from jigcam.proof.report import Place
+from jigcam.proof.straying import straying
 from jigcam.proof.strokes import Strokes
 from jigcam.proof.target import INSIDE, Layer, Mark, Target
 from jigcam.proof.work import Work, flat_tips, sweeps
@@ -19,8 +20,6 @@ from jigcam.tolerances import TOLERANCES
 
 CORNER = 0.02
 """Corners for the chisel smaller than this are not worth a line, mm."""
-ALONG = 0.25
-"""Places along the lines of a mark that are looked for on the path, mm apart."""
 
 
 @dataclass(frozen=True)
@@ -146,20 +145,19 @@ def or_upward(target: Target, layer: Layer, z: float, works: Sequence[Work], fau
 
 def missing(mark: Mark, works: Sequence[Work]) -> list[Place]:
     """Where a mark was not engraved: the farthest place of its lines from the path at its depth."""
-    if not len(mark.strokes):
+    lines = mark.strokes
+    if not len(lines):
         return []
-    deep: list[Strokes] = [
-        work.travel.take(np.flatnonzero(work.cuts)).below(-mark.depth + TOLERANCES.left).strokes for work in works
-    ]
-    path = Strokes.joined(deep)
-    strokes = mark.strokes
-    counts = np.maximum(2, np.ceil(strokes.length / ALONG).astype(np.intp) + 1)
-    owner = np.repeat(np.arange(len(strokes)), counts)
-    rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
-    points = strokes.at(rank / (counts[owner] - 1), owner)
-    gap = path.distance(points, path.tree.nearest(points)) if len(path) else np.full(len(points), np.inf)
+    deep = -mark.depth + TOLERANCES.left
+    path = Strokes.joined([work.take(np.flatnonzero(work.cuts)).travel.below(deep).strokes for work in works])
+    if not len(path):
+        return [_place(float(lines.length.sum()), lines.a[0], -mark.depth)]
+    gap, places = straying(lines, path, np.full(len(lines), TOLERANCES.left))
     worst = int(gap.argmax())
     if gap[worst] <= TOLERANCES.left:
         return []
-    x, y = points[worst].tolist()
-    return [Place(float(min(gap[worst], strokes.length.sum())), x, y, -mark.depth)]
+    return [_place(float(min(gap[worst], lines.length.sum())), places[worst], -mark.depth)]
+
+
+def _place(size: float, point: np.ndarray, z: float) -> Place:
+    return Place(size, float(point[0]), float(point[1]), z)

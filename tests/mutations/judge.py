@@ -16,8 +16,8 @@ from typing import Literal
 
 import pyclipper
 
-SCALE = 10_000
-"""Clipper counts in tenths of a micrometre."""
+SCALE = 1_000_000
+"""Clipper counts in nanometres: with coarser numbers its offsets of curved paths grow spikes."""
 ARC = 0.0005
 """Gap between arcs and chords, mm."""
 HARM = 0.05

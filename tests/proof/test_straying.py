@@ -1,0 +1,34 @@
+"""How far strokes stray from lines, against fine points."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from jigcam.proof.straying import straying
+from jigcam.proof.strokes import Strokes
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_against_fine_points(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    corners = rng.uniform(0, 30, (8, 2))
+    lines = Strokes.lines(corners[:-1], corners[1:])
+    ends = rng.uniform(0, 30, (20, 2, 2))
+    strokes = Strokes.lines(ends[:, 0], ends[:, 1])
+    off, place = straying(strokes, lines, np.zeros(20))
+    for k in range(20):
+        points = strokes.at(np.linspace(0, 1, 3001), np.full(3001, k))
+        table = np.array([lines.distance(points, np.full(3001, j)) for j in range(len(lines))])
+        assert off[k] == pytest.approx(table.min(axis=0).max(), abs=0.01)
+        assert strokes.distance(place[k][None], np.array([k]))[0] < 1e-9
+
+
+def test_a_short_cut_across_a_corner() -> None:
+    lines = Strokes.lines(np.array([[0.0, 0], [10, 0]]), np.array([[10.0, 0], [10, 10]]))
+    along = Strokes.lines(np.array([[0.0, 0], [9.9, 0], [10, 0]]), np.array([[9.9, 0], [10, 0.1], [10.0, 10]]))
+    off, _ = straying(along, lines, np.full(3, 0.001))
+    assert off[0] <= 0.001
+    assert off[2] <= 0.001
+    # Half way between the two lines it is as far from both.
+    assert off[1] == pytest.approx(0.05, abs=0.004)
