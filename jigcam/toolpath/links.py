@@ -1,32 +1,67 @@
-"""Links: smooth ways from the end of one path onto another, so that the bit need not stop between rings."""
+"""Links: ways from the end of one path onto another, smooth where that is quicker than to stop, step over and start."""
 
 from __future__ import annotations
 
 import cmath
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
 from jigcam.geometry import Path, Region
 from jigcam.toolpath.loops import Point, heading, path_is_inside, place
+from jigcam.toolpath.track import Cutter
 
-AHEAD = (3.0, 2.0, 1.2)
-"""How far along the new path a link meets it, in distances between the two, tried in turn."""
+AHEAD = (3.0, 2.0, 1.2, 0.8)
+"""How far along the new path a link meets it, in distances between the two."""
 TIGHTEST = 0.5
 """Radius that a link has at least, in bit radii."""
 
 
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How fast the bit goes: feed and acceleration in mm/s and mm/s²."""
+
+    feed: float
+    acceleration: float
+
+    @classmethod
+    def of(cls, cutter: Cutter) -> Pace:
+        """That of a bit on its machine, by the slower of the level axes."""
+        return cls(cutter.feeds.feed / 60.0, min(cutter.machine.acceleration[:2]))
+
+    def rounding(self, path: Path) -> float:
+        """Seconds along a path on which the bit need not stop: on arcs v² = a r, half of a each way (D)."""
+        segments = path.as_segments()
+        tops = np.minimum(self.feed, np.sqrt(math.sqrt(0.5) * self.acceleration * segments.radius))
+        slowed = (self.feed - float(tops.min())) ** 2 / (self.acceleration * self.feed)
+        return float((segments.length / tops).sum()) + slowed
+
+    def stepping(self, length: float) -> float:
+        """Seconds for stopping, going straight over, stopping and starting again, beyond those of the paths (D)."""
+        to_speed = self.feed / self.acceleration
+        if length < self.feed * to_speed:
+            return to_speed + 2.0 * math.sqrt(length / self.acceleration)
+        return 2.0 * to_speed + length / self.feed
+
+
 def smooth_link(start: Point, way: Point, loop: Path, s: float, gap: float, ground: Region,
-                radius: float) -> tuple[Path, float] | None:  # fmt: skip
+                cutter: Cutter) -> tuple[Path, float] | None:  # fmt: skip
     """Two arcs from a point, along its direction `way`, onto a closed path, and the station where they meet it.
 
     s: station of the loop that is nearest to the point, gap: the distance there, mm. ground: region that the link may
-    not leave. radius: of the bit. None where no such link fits.
+    not leave. None where none fits that is quicker than a step straight over.
     """
+    pace = Pace.of(cutter)
+    fitting: list[tuple[float, Path, float]] = []
     for ahead in AHEAD:
         there = s + ahead * gap
         link = biarc(start, way, place(loop, there), heading(loop, there))
-        if link is not None and least_radius(link) >= TIGHTEST * radius and path_is_inside(ground, link):
+        if link is not None and least_radius(link) >= TIGHTEST * cutter.radius:
+            fitting.append((pace.rounding(link), link, there))
+    limit = pace.stepping(gap)
+    for spent, link, there in sorted(fitting, key=lambda each: each[0]):
+        if spent < limit and path_is_inside(ground, link):
             return link, there
     return None
 

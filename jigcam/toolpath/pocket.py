@@ -7,6 +7,7 @@ cleared ground where the straight way stays in it, and over the stock where it d
 
 from __future__ import annotations
 
+import cmath
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -17,7 +18,7 @@ from jigcam.geometry import Path, Region, offset
 from jigcam.toolpath.corners import SLOWER, stretches
 from jigcam.toolpath.entry import fits_ramp, helix, ramp_round, zigzag
 from jigcam.toolpath.links import smooth_link
-from jigcam.toolpath.loops import Point, calm_station, nearest_on, place, round_from, station, way_is_inside
+from jigcam.toolpath.loops import Point, calm_station, heading, nearest_on, place, round_from, station, way_is_inside
 from jigcam.toolpath.outline import finish_ring, within
 from jigcam.toolpath.rings import Node, centres_of, rings
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
@@ -30,6 +31,8 @@ SAME = 1e-6
 """mm; two places nearer than this are one."""
 SLOTTED = 60.0
 """mm; over less than this the bit cuts its way to the next piece of a pocket rather than lift and ramp in anew."""
+CRAWL = 2.0 * math.pi
+"""Length of a loop, in bit radii, under which the bit is slow on it: one as tight as the bit itself."""
 SHORTEST_ZIGZAG = 0.5
 """Length of a line, in bit radii, under which a helix is the better way down."""
 Air = Callable[[np.ndarray], np.ndarray]
@@ -90,7 +93,7 @@ def in_air(loop: Path, air: Air | None) -> float | None:
 
 def _cleared(tree: Node, cutter: Cutter, levels: Sequence[float], air: Air | None, top: float) -> Run:
     """One run that clears one connected piece at each level."""
-    work = _Clearing(tree, cutter, air, top)
+    work = _Clearing(tree, cutter, levels[0], air, top)
     for level in levels:
         work.node(tree, level)
         work.floor = level
@@ -100,7 +103,7 @@ def _cleared(tree: Node, cutter: Cutter, levels: Sequence[float], air: Air | Non
 class _Clearing:
     """The state of clearing one piece: where the bit is, and how deep the floor is that all of the piece has."""
 
-    def __init__(self, tree: Node, cutter: Cutter, air: Air | None, top: float) -> None:
+    def __init__(self, tree: Node, cutter: Cutter, first_level: float, air: Air | None, top: float) -> None:
         self.tree, self.cutter, self.air = tree, cutter, air
         self.floor = top
         self.feed = cutter.feeds.feed
@@ -108,7 +111,9 @@ class _Clearing:
         first = next(tree.walk()).paths[0]
         in_the_air = in_air(first, air) if first.closed else None
         calm = calm_station(first) if first.closed else 0.0
-        self.track = Track(cutter, *place(first, calm if in_the_air is None else in_the_air))
+        start = place(first, calm if in_the_air is None else in_the_air)
+        way_in = self._way_in(first, calm, first_level, start) if in_the_air is None else None
+        self.track = Track(cutter, *(start if way_in is None else way_in.start))
 
     def node(self, node: Node, level: float) -> None:
         """Everything within the node's ring, nearest first, then the ring."""
@@ -134,7 +139,7 @@ class _Clearing:
     def _first(self, node: Node, level: float) -> None:
         """Onto the first path of a node without children, where it is nearest, and along it."""
         path = node.paths[0]
-        if not path.closed and self._is_nearer(path.end, path.start):
+        if not path.closed and self._is_better_turned(path, level):
             node = node.turned()
             path = node.paths[0]
         s = nearest_on([path], self.track.point)[1] if path.closed else 0.0
@@ -142,24 +147,32 @@ class _Clearing:
             s = self._go_down(path, s, level)
         follow_with_spurs(self.track, node, 0, s)
 
-    def _is_nearer(self, one: Point, other: Point) -> bool:
-        """Whether the bit had better start at the one point than at the other: from air if only one lies there."""
-        if self.air is not None:
-            clear = self.air(np.array([one, other])) >= CLEAR_OF_STOCK
-            if clear[0] != clear[1]:
-                return bool(clear[0])
-        return math.dist(one, self.track.point) < math.dist(other, self.track.point)
+    def _is_better_turned(self, path: Path, level: float) -> bool:
+        """Whether the bit had better run an open path backward: from air if only one end lies there, else from near."""
+        starts = [path.start, path.end]
+        from_air = [self._is_in_air(start) for start in starts]
+        if from_air[0] != from_air[1]:
+            return from_air[1]
+        if not self._is_down(level):
+            ways = [self._way_in(each, 0.0, level, self.track.point) for each in (path, path.reversed())]
+            starts = [start if way is None else way.start for start, way in zip(starts, ways, strict=True)]
+        return math.dist(starts[1], self.track.point) < math.dist(starts[0], self.track.point)
 
     def _go_down(self, path: Path, s: float, level: float) -> float:
         """From above down to the level on a path, at a station or in air; gives the station where the bit then is."""
         out = in_air(path, self.air) if path.closed else None
         s = s if out is None else out
         start = place(path, s)
-        self._over(start)
-        if self.air is not None and self.air(np.array([start]))[0] >= CLEAR_OF_STOCK:
+        if self._is_in_air(start):
+            self._over(start)
             self.track.sink(level)
             return s
+        way_in = self._way_in(path, s, level, self.track.point)
+        self._over(start if way_in is None else way_in.start)
         self.track.sink(self.floor + AIR_GAP)
+        if way_in is not None:
+            self.track.follow(way_in, self.feed, level)
+            return s
         if not path.closed and path.length > SHORTEST_ZIGZAG * self.cutter.radius:
             zigzag(self.track, path, level)
             return s
@@ -168,6 +181,31 @@ class _Clearing:
         self._helix(path, level)
         self.track.line(*start, level, self.feed)
         return s
+
+    def _is_in_air(self, point: Point) -> bool:
+        """Whether the bit is clear of the stock there."""
+        return self.air is not None and bool(self.air(np.array([point]))[0] >= CLEAR_OF_STOCK)
+
+    def _way_in(self, path: Path, s: float, level: float, here: Point) -> Path | None:
+        """A way as long as a ramp that ends on a path at a station, so that the bit goes down without turning back.
+
+        On an open path it is the path's own first piece, run backward. To a small loop, on which the bit would crawl
+        round and round, it is straight: on from where the bit is, or along the loop's direction, or from any side. None
+        for other loops, which are ramps themselves, and where there is no room.
+        """
+        length = (self.floor + AIR_GAP - level) / math.tan(self.cutter.feeds.ramp_angle)
+        if length <= SAME or (path.closed and path.length > CRAWL * self.cutter.radius):
+            return None
+        if not path.closed and path.length >= length:
+            return path.substring(0.0, length).reversed()
+        end = complex(*place(path, s))
+        ways = [complex(*heading(path, s)) * cmath.exp(0.25j * math.pi * turn) for turn in (0, 1, -1, 2, -2, 3, -3, 4)]
+        from_here = end - complex(*here)
+        if abs(from_here) >= length:
+            ways.insert(0, from_here / abs(from_here))
+        starts = [end - length * way for way in ways]
+        start = next((z for z in starts if way_is_inside(self.tree.centres, (z.real, z.imag), place(path, s))), None)
+        return None if start is None else Path.through([(start.real, start.imag), place(path, s)])
 
     def _is_down(self, level: float) -> bool:
         """Whether the bit is at the level already."""
@@ -196,7 +234,7 @@ class _Clearing:
         if not way_is_inside(node.centres, self.track.point, place(loop, s)):
             s = self._by_the_children(node, node.children, loop, level)
         elif gap > SAME and (way := self._heading()) is not None:
-            link = smooth_link(self.track.point, way, loop, s, gap, node.centres, self.cutter.radius)
+            link = smooth_link(self.track.point, way, loop, s, gap, node.centres, self.cutter)
             if link is not None:
                 self.track.follow(link[0], self.feed)
                 s = link[1]
@@ -228,7 +266,7 @@ class _Clearing:
     def _extra(self, node: Node, extra: Node, done: Sequence[Node], level: float) -> None:
         """A pass between two children, from where the bit is or from the ground that they have cleared."""
         path = extra.paths[0]
-        if not path.closed and self._is_nearer(path.end, path.start):
+        if not path.closed and self._is_better_turned(path, level):
             extra = extra.turned()
             path = extra.paths[0]
         s = nearest_on([path], self.track.point)[1] if path.closed else 0.0
@@ -255,8 +293,9 @@ class _Clearing:
         if not way_is_inside(self.tree.centres, self.track.point, point):
             self.track.hop(*point)
         elif self.floor < 0.0 and self.track.z <= floor:
-            x, y = self.track.point
-            self.track.line(x, y, floor, self.cutter.machine.max_feed[2])
+            if self.track.z < self.floor - SAME:
+                self.track.line(*self.track.point, floor, self.cutter.machine.max_feed[2])
+            # Where all of the floor is at this depth, the bit rises on its way.
             self.track.line(*point, floor, self.fast)
         else:
             self.track.hop(*point, low=True)

@@ -25,7 +25,7 @@ from jigcam.toolpath.spine import COVER, spines, thick
 
 STEP = 0.85
 """Step from ring to ring in bit diameters: square corners then need no spur, up to (1 + √½)/2 = 0.853 (D)."""
-SMOOTH_STEP = 0.95
+SMOOTH_STEP = 0.97
 """The same where no ring has a corner."""
 FIT = 5e-4
 """mm; a way through that is exactly one bit wide is taken for one: centres come this much nearer to the walls."""
