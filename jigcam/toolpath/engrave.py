@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -99,8 +100,16 @@ def stroke_width(bit: Bit, depth: float = DEPTH) -> float:
 
 
 def stroke_run(points: npt.ArrayLike, cutter: Cutter, depth: float = DEPTH) -> Run:
-    """One stroke through the points (n, 2), to z = −depth: straight in if the bit may, else ramped to and fro."""
+    """One stroke through the points (n, 2), to z = −depth: straight in if the bit may, else ramped to and fro.
+
+    It may as well be cut from its other end.
+    """
     line = Path.through(points)
+    return replace(_stroke(line, cutter, depth), back=_stroke(line.reversed(), cutter, depth))
+
+
+def _stroke(line: Path, cutter: Cutter, depth: float) -> Run:
+    """Along a line from its start."""
     track = Track(cutter, *line.start)
     track.sink(AIR_GAP)
     if cutter.bit.plunges:

@@ -49,9 +49,10 @@ class Cutter:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One stay of the bit in the stock; see the head of the module."""
+    """One stay of the bit in the stock; see the head of the module. back: the same run the other way, if it may be."""
 
     moves: tuple[Move, ...]
+    back: Run | None = None
 
     @property
     def start(self) -> tuple[float, float]:

@@ -20,9 +20,10 @@ import numpy as np
 from jigcam.geometry import Region, bar, difference, disc, opening, polygon, rectangle, slot, translation, union
 from jigcam.kit import Bit, load_kit
 from jigcam.toolpath import Move, choose
+from jigcam.toolpath.engrave import letters
 from jigcam.toolpath.faceting import chords
 from jigcam.toolpath.levels import even_levels
-from jigcam.toolpath.order import improved, nearest_neighbour, travel
+from jigcam.toolpath.order import Legs, improved, nearest_neighbour, travel
 from jigcam.toolpath.planned import operation
 from jigcam.toolpath.pocket import pocket
 from jigcam.toolpath.time import shared_seconds
@@ -92,31 +93,41 @@ def clearing() -> None:
 
 
 def tours() -> None:
+    """Random places, as of holes, which run one way only, and the strokes of engraved lines, which may be turned."""
     print(f"{'runs':>28s}{'rapids ÷ nearest neighbour':>28s}{'÷ lower bound':>15s}")
     generator = np.random.default_rng(7)
     for count in (20, 50, 100, 300):
         shares, bounds = [], []
         for _ in range(5):
             places = generator.uniform(0.0, 400.0, count) + 1j * generator.uniform(0.0, 400.0, count)
-            first = nearest_neighbour(places, places)
-            best = travel(places, places, improved(places, places, first))
-            shares.append(best / travel(places, places, first))
-            bounds.append(best / spanning_length(places))
-        print(f"{count:28d}{np.mean(shares):28.3f}{np.mean(bounds):15.3f}")
+            legs = Legs.of_ends(places, places)
+            first = nearest_neighbour(legs)
+            best = travel(legs, improved(legs, first))
+            shares.append(best / travel(legs, first))
+            bounds.append(best / spanning_length(legs))
+        print(f"{count:22d} holes{np.mean(shares):28.3f}{np.mean(bounds):15.3f}")
+    for text in ("Sheet-music cabinet", "Tilted shelf, side, face up for the hand as drawn"):
+        strokes = letters(text, 20.0, 20.0, 6.0)
+        starts, finishes = ([complex(*stroke[k]) for stroke in strokes] for k in (0, -1))
+        plain, legs = (Legs.of_ends(starts, finishes, turnable=turnable) for turnable in (False, True))
+        best = travel(legs, improved(legs, nearest_neighbour(legs)))
+        share = best / travel(plain, nearest_neighbour(plain))
+        print(f"{len(strokes):20d} strokes{share:28.3f}{best / spanning_length(legs):15.3f}")
     print()
 
 
-def spanning_length(places: np.ndarray) -> float:
-    """Length of the shortest tree over places and start: no tour is shorter."""
-    points = np.concatenate([[0.0], places])
-    gap = np.abs(points - points[0])
-    reached = np.zeros(len(points), dtype=bool)
-    reached[0], total = True, 0.0
-    for _ in range(len(points) - 1):
+def spanning_length(legs: Legs) -> float:
+    """Length of the shortest tree over the runs and the start: no tour is shorter."""
+    ends = np.column_stack([legs.starts[: legs.count], legs.finishes[: legs.count]])
+    ends = np.vstack([[0.0, 0.0], ends])
+    between = np.abs(ends[:, None, :, None] - ends[None, :, None, :]).min(axis=(2, 3))
+    gap, total = between[0].copy(), 0.0
+    reached = np.arange(len(ends)) == 0
+    while not reached.all():
         nearest = int(np.argmin(np.where(reached, np.inf, gap)))
         total += float(gap[nearest])
         reached[nearest] = True
-        gap = np.minimum(gap, np.abs(points - points[nearest]))
+        gap = np.minimum(gap, between[nearest])
     return total
 
 

@@ -2,42 +2,64 @@
 
 from __future__ import annotations
 
-from itertools import permutations
+from collections.abc import Iterator
+from itertools import permutations, product
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigcam.toolpath.order import improved, nearest_neighbour, travel
+from jigcam.toolpath.order import Legs, improved, nearest_neighbour, ordered, travel
+from jigcam.toolpath.program import Move
+from jigcam.toolpath.track import Run
 
 PLACES = st.lists(st.tuples(st.floats(0, 300), st.floats(0, 300), st.floats(0, 300), st.floats(0, 300)), min_size=1,
                   max_size=40)  # fmt: skip
 
 
-def as_ends(rows: list[tuple[float, float, float, float]]) -> tuple[np.ndarray, np.ndarray]:
+def as_legs(rows: list[tuple[float, float, float, float]], *, turnable: bool = False) -> Legs:
     table = np.array(rows)
-    return table[:, 0] + 1j * table[:, 1], table[:, 2] + 1j * table[:, 3]
+    return Legs.of_ends(table[:, 0] + 1j * table[:, 1], table[:, 2] + 1j * table[:, 3], turnable=turnable)
 
 
-@given(PLACES)
-def test_every_run_once_and_no_longer_than_before(rows: list[tuple[float, float, float, float]]) -> None:
-    starts, finishes = as_ends(rows)
-    first = nearest_neighbour(starts, finishes)
-    best = improved(starts, finishes, first)
-    assert sorted(best) == list(range(len(rows)))
-    assert travel(starts, finishes, best) <= travel(starts, finishes, first) + 1e-9
+def tours(count: int, *, turnable: bool) -> Iterator[tuple[int, ...]]:
+    """Every tour there is."""
+    for order in permutations(range(count)):
+        for turned in product((0, count), repeat=count) if turnable else [(0,) * count]:
+            yield tuple(k + more for k, more in zip(order, turned, strict=True))
 
 
-@given(st.lists(st.tuples(*[st.floats(0, 100)] * 4), min_size=2, max_size=6))
-def test_few_runs_are_ordered_nearly_as_well_as_possible(rows: list[tuple[float, float, float, float]]) -> None:
-    starts, finishes = as_ends(rows)
-    found = travel(starts, finishes, improved(starts, finishes, nearest_neighbour(starts, finishes)))
-    best = min(travel(starts, finishes, order) for order in permutations(range(len(rows))))
+@given(PLACES, st.booleans())
+def test_every_run_once_and_no_longer_than_before(
+    rows: list[tuple[float, float, float, float]], turnable: bool
+) -> None:
+    legs = as_legs(rows, turnable=turnable)
+    first = nearest_neighbour(legs)
+    best = improved(legs, first)
+    assert sorted(k % len(rows) for k in best) == list(range(len(rows)))
+    assert turnable or max(best) < len(rows)
+    assert travel(legs, best) <= travel(legs, first) + 1e-9
+
+
+@given(st.lists(st.tuples(*[st.floats(0, 100)] * 4), min_size=2, max_size=5), st.booleans())
+def test_few_runs_are_ordered_nearly_as_well_as_possible(
+    rows: list[tuple[float, float, float, float]], turnable: bool
+) -> None:
+    legs = as_legs(rows, turnable=turnable)
+    found = travel(legs, improved(legs, nearest_neighbour(legs)))
+    best = min(travel(legs, tour) for tour in tours(len(rows), turnable=turnable))
     assert found <= 1.35 * best + 1e-6
 
 
 def test_a_grid_is_run_line_by_line() -> None:
-    grid = np.array([x + 1j * y for x in range(0, 200, 20) for y in range(0, 200, 20)], dtype=complex)
-    order = improved(grid, grid, nearest_neighbour(grid, grid))
-    assert travel(grid, grid, order) == pytest.approx(99 * 20, rel=0.06)
+    grid = Legs.of_ends(*[[x + 1j * y for x in range(0, 200, 20) for y in range(0, 200, 20)]] * 2)
+    order = improved(grid, nearest_neighbour(grid))
+    assert travel(grid, order) == pytest.approx(99 * 20, rel=0.06)
+
+
+def test_strokes_side_by_side_are_cut_to_and_fro() -> None:
+    strokes = [Run((Move("rapid", x, 0.0, 5.0), Move("rapid", x, 80.0, 5.0))) for x in (0.0, 2.0, 4.0, 6.0)]
+    turnable = [Run(run.moves, Run(run.moves[::-1])) for run in strokes]
+    assert [run.start[1] for run in ordered(turnable)] == [0.0, 80.0, 0.0, 80.0]
+    assert [run.start[1] for run in ordered(strokes)] == [0.0] * 4
