@@ -33,6 +33,8 @@ SLOTTED = 60.0
 """mm; over less than this the bit cuts its way to the next piece of a pocket rather than lift and ramp in anew."""
 CRAWL = 2.0 * math.pi
 """Length of a loop, in bit radii, under which the bit is slow on it: one as tight as the bit itself."""
+UNUSED = 2
+"""Moves of a track that has not begun to cut: over and down to the approach height."""
 SHORTEST_ZIGZAG = 0.5
 """Length of a line, in bit radii, under which a helix is the better way down."""
 Air = Callable[[np.ndarray], np.ndarray]
@@ -142,7 +144,10 @@ class _Clearing:
         if not path.closed and self._is_better_turned(path, level):
             node = node.turned()
             path = node.paths[0]
-        s = nearest_on([path], self.track.point)[1] if path.closed else 0.0
+        s = 0.0
+        if path.closed:
+            fresh = len(self.track.moves) == UNUSED
+            s = calm_station(path) if fresh else nearest_on([path], self.track.point)[1]
         if not (self._is_down(level) and self._slotted(place(path, s), self.tree.centres, level)):
             s = self._go_down(path, s, level)
         follow_with_spurs(self.track, node, 0, s)
