@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from mutations.judge import Shop
+from mutations.judge import Box, Shop, Tabs
 from support.hand_files import hand_files
 from support.hand_targets import target_of
 
@@ -15,7 +15,7 @@ from jigcam.findings import stops
 from jigcam.geometry import difference
 from jigcam.job import kit_for, load_job
 from jigcam.kit import Bit, Machine, load_kit
-from jigcam.proof import Removal, Target, prove
+from jigcam.proof import Target, prove
 from jigcam.workshop.build import plan_job
 from jigcam.workshop.cutfile import CutFile
 
@@ -48,8 +48,9 @@ def hand_cases() -> list[Case]:
     for file in hand_files():
         bit = kit.bit(file.bit)
         width, height, thickness = file.stock
-        shop = shop_of(bit, kit.machine, (0.0, 0.0, width, height, thickness), file.free)
-        cases.append(Case(file.name, file.text, target_of(file), bit, kit.machine, shop))
+        target = target_of(file)
+        shop = shop_of(bit, kit.machine, (0.0, 0.0, width, height, thickness), file.free, tabs=tabs_of(target))
+        cases.append(Case(file.name, file.text, target, bit, kit.machine, shop))
     return cases
 
 
@@ -70,7 +71,7 @@ def example_cases(names: Sequence[str] = EXAMPLES) -> list[Case]:
 def _example(name: str, file: CutFile, bit: Bit, machine: Machine) -> Case:
     target, stock = file.target, file.target.stock
     box = (stock.x0, stock.y0, stock.x1, stock.y1)
-    free: tuple[tuple[float, float, float, float], ...] = ()
+    free: tuple[Box, ...] = ()
     for removal in target.removals:
         if removal.name == "outline":
             # A rectangular sheet: what is more than a kerf of 1 mm outside it is waste.
@@ -78,29 +79,34 @@ def _example(name: str, file: CutFile, bit: Bit, machine: Machine) -> Case:
             free = (
                 (box[0], box[1], box[2], y0 - 1.0), (box[0], y1 + 1.0, box[2], box[3]),
                 (box[0], box[1], x0 - 1.0, box[3]), (x1 + 1.0, box[1], box[2], box[3]),
-                *_ends_of_tabs(removal, -stock.thickness),
             )  # fmt: skip
-    shop = shop_of(bit, machine, (*box, stock.thickness), free, target.spoil)
+    shop = shop_of(bit, machine, (*box, stock.thickness), free, target.spoil, tabs_of(target))
     return Case(name, file.text, target, bit, machine, shop)
 
 
-def _ends_of_tabs(outline: Removal, bottom: float) -> Iterator[tuple[float, float, float, float]]:
-    """What stands in the kerf at the bottom beside the middles of the tabs: their sloped ends, which are waste."""
-    assert outline.needed is not None
-    standing = difference(outline.needed(-0.1), outline.needed(bottom + 0.1))
-    for part in difference(standing, difference(standing, outline.section(bottom + 0.1))).parts:
-        yield part.bounds
+def tabs_of(target: Target) -> Tabs | None:
+    """The tabs of a sheet as rectangles: their middles, as far into the waste as they have to stay, and what stands in
+    the kerf beside the middles, which is waste."""
+    for removal in target.removals:
+        if removal.name == "outline" and removal.needed is not None:
+            bottom = -target.stock.thickness + 0.1
+            middles = difference(removal.section(-0.1), removal.section(bottom))
+            standing = difference(removal.needed(-0.1), removal.needed(bottom))
+            ends = difference(standing, middles)
+            boxes = (tuple(part.bounds for part in region.parts) for region in (middles, ends))
+            return Tabs(removal.levels[1], *boxes)
+    return None
 
 
 def shop_of(
     bit: Bit, machine: Machine, stock: tuple[float, float, float, float, float],
-    free: tuple[tuple[float, float, float, float], ...] = (), spoil: float = 0.5,
+    free: tuple[Box, ...] = (), spoil: float = 0.5, tabs: Tabs | None = None,
 ) -> Shop:  # fmt: skip
     """The judge's numbers, taken over by hand so that it does not use the kit's formulas."""
     return Shop(
         stock=stock, radius=profile(bit.kind, bit.diameter, bit.angle), diameter=bit.diameter, flutes=bit.flutes,
         plunges=bit.plunges, travel=machine.travel, max_feed=machine.max_feed, spindle=machine.spindle,
-        spoil=spoil, free=free,
+        spoil=spoil, free=free, tabs=tabs,
     )  # fmt: skip
 
 

@@ -36,11 +36,21 @@ Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
+class Tabs:
+    """Bridges that hold a sheet. Below their tops their middles matter, also in waste, and their sloped ends do not."""
+
+    top: float
+    middles: tuple[Box, ...]
+    ends: tuple[Box, ...] = ()
+
+
+@dataclass(frozen=True)
 class Shop:
     """What the judge knows of stock and tools.
 
     stock: x0, y0, x1, y1, thickness. radius: of the bit at heights above its tip. plunges: whether it may go straight
-    down. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which no cut matters.
+    down. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which no cut matters, but
+    for the tabs.
     """
 
     stock: tuple[float, float, float, float, float]
@@ -52,7 +62,8 @@ class Shop:
     max_feed: tuple[float, float, float]
     spindle: tuple[float, float]
     spoil: float = 0.5
-    free: tuple[tuple[float, float, float, float], ...] = ()
+    free: tuple[Box, ...] = ()
+    tabs: Tabs | None = None
 
 
 @dataclass
@@ -256,7 +267,15 @@ class Judge:
             swept += _sweep(paths, radius)
         for box in (self.shop.stock[:4], window):
             swept = _clip(swept, [_box(*box)], pyclipper.CT_INTERSECTION)
-        return _clip(swept, [_box(*box) for box in self.shop.free], pyclipper.CT_DIFFERENCE)
+        return _clip(swept, self._free(z), pyclipper.CT_DIFFERENCE)
+
+    def _free(self, z: float) -> Polygons:
+        """Ground in which it does not matter what is cut at height z."""
+        free, tabs = [_box(*box) for box in self.shop.free], self.shop.tabs
+        if tabs is None or z >= tabs.top:
+            return free
+        ends = [_box(*box) for box in tabs.ends]
+        return _clip(free + ends, [_box(*box) for box in tabs.middles], pyclipper.CT_DIFFERENCE)
 
     def _runs(self, move: Move, z: float) -> Iterable[tuple[float, list[tuple[int, int]]]]:
         """Parts of a motion below z, with the radius at z: for bits with sloped sides in short pieces."""

@@ -1,0 +1,42 @@
+"""The judge on small files: what it was once wrong about."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from mutations.judge import Judge, Shop, Tabs
+
+SHOP = Shop(
+    stock=(0.0, 0.0, 100.0, 60.0, 12.0), radius=lambda h: 3.0, diameter=6.0, flutes=2, plunges=True,
+    travel=(1000.0, 1000.0, 100.0), max_feed=(9000.0, 9000.0, 9000.0), spindle=(8000.0, 24000.0),
+)  # fmt: skip
+SAWN = """G21 G90 G17 G61
+G0 Z5
+X10 Y20
+M3 S16000
+G1 Z-12 F500
+X42 F1500
+X45 Z-9
+X55
+X58 Z-12
+X90
+G0 Z5
+M5
+M30
+"""
+"""A kerf along the lower edge of a sheet whose edge is y = 23, with a tab whose middle is 48 ≤ x ≤ 52."""
+ENDS = ((42.0, 22.0, 48.0, 23.0), (52.0, 22.0, 58.0, 23.0))
+SHEET = replace(SHOP, free=((0.0, 0.0, 100.0, 22.0),), tabs=Tabs(-9.0, ((48.0, 12.0, 52.0, 23.0),), ENDS))
+
+
+def test_a_ramp_that_falls_early_bites_into_the_middle_of_a_tab_though_waste_lies_round_it() -> None:
+    changed = SAWN.replace("X55\nX58", "X54\nX58")
+    all_waste = replace(SHEET, tabs=Tabs(-9.0, (), ENDS))
+    assert Judge(SAWN, SHEET).verdict(changed) == ("harmful", "the cut differs at z -9.6000")
+    assert Judge(SAWN, all_waste).verdict(changed) == ("harmless", "")
+
+
+def test_the_sloped_ends_of_a_tab_are_waste_only_below_its_top() -> None:
+    judge = Judge(SAWN, SHEET)
+    assert judge.verdict(SAWN.replace("X42 F1500", "X43 F1500"))[0] == "harmless"
+    assert judge.verdict(SAWN.replace("Z-9\n", "Z-8.8\n"))[0] == "harmful"
