@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from jigcam.errors import InputError
 from jigcam.geometry.nearest import nearest_distance
-from jigcam.geometry.path import Path
+from jigcam.geometry.path import Path, sides
 from jigcam.geometry.segment import BoolArray, FloatArray, Segments, as_complex
 from jigcam.geometry.transform import scale_of
 from jigcam.geometry.winding import winding_number
@@ -97,7 +97,7 @@ class Region:
         """All segments of all loops, in the form that the rest of the package computes with; worked out once."""
         segments = self._segments
         if segments is None:
-            segments = Segments.joined([loop.as_segments() for loop in self.loops])
+            segments = Segments.of_rows(sides(self.loops)[0])
             object.__setattr__(self, "_segments", segments)
         return segments
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from jigcam.geometry.segment import ComplexArray, IntArray, Segments
 
-PAIRS = 1_000_000
+PAIRS = 200_000
 """Point–segment pairs that are worked on at once."""
 
 

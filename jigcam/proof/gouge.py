@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.proof.closest import closest
-from jigcam.proof.outline import Outline
+from jigcam.proof.outline import Near, Outline
 from jigcam.proof.straying import straying
 from jigcam.proof.strokes import Strokes
 from jigcam.proof.target import Mark
@@ -21,6 +21,8 @@ PROBES = 33
 """Places tried along a stroke that runs through wood."""
 BATCH = 2500
 """Strokes looked at in one go."""
+BESIDE = 1e-3
+"""Walls are looked for this much farther off than the tool reaches, mm: a true path passes them just at its radius."""
 MOST_PROBED = 4000
 """Strokes probed in full at most; beyond that the rest is known to gouge by the tool's radius at least."""
 
@@ -49,24 +51,37 @@ def bites(keep: Outline, strokes: Strokes, radius: np.ndarray, marks: Sequence[M
         depth[:] = most
         depth[rows], place[rows] = np.minimum(closer.depth, most[rows]), closer.place
         return Bite(depth, place)
-    if len(strokes) > BATCH:
-        for k in range(0, len(strokes), BATCH):
-            part = slice(k, k + BATCH)
-            closer = bites(keep, strokes.take(part), radius[part])
-            depth[part], place[part] = closer.depth, closer.place
-        return Bite(np.minimum(depth, most), place)
-    reach = np.maximum(radius, 0.0)[:, None]
-    boxes = strokes.boxes + np.hstack([-reach, -reach, reach, reach])
-    i, j = keep.strokes.tree.meeting(boxes)
+    through, far = np.zeros(len(strokes), bool), np.zeros(len(strokes), bool)
+    for k in range(0, len(strokes), BATCH):
+        part = slice(k, k + BATCH)
+        depth[part], place[part], through[part], far[part] = _sideways(keep, strokes.take(part), radius[part])
+    # Of what passes no wall near enough to tell on which side of it, the outline as a whole knows.
+    rows = np.flatnonzero(far)
+    through[rows] = keep.inside(strokes.at(np.full(len(rows), 0.5), rows))
+    _probe(keep, strokes, radius, np.flatnonzero(through), depth, place)
+    return Bite(np.minimum(depth, most), place)
+
+
+def _sideways(
+    keep: Outline, strokes: Strokes, radius: np.ndarray
+) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Per stroke: how deep it cuts into the outline and the place of the tool there; whether its middle runs through
+    the wood or it crosses the outline; and whether it is too far from the outline to know."""
+    depth, place = np.full(len(strokes), -np.inf), strokes.a.copy()
+    reach = np.maximum(radius, 0.0) + BESIDE
+    boxes = strokes.boxes + np.column_stack([-reach, -reach, reach, reach])
+    i, j = keep.strokes.box_tree.meeting(boxes)
     gap, where = closest(strokes, i, keep.strokes, j)
     order = np.lexsort((-gap, i))  # the least gap of each stroke comes last and stays
     depth[i[order]] = radius[i[order]] - gap[order]
     place[i[order]] = where[order]
-    crossing = np.zeros(len(strokes), bool)
-    crossing[i[gap <= 0.0]] = True
+    through = np.zeros(len(strokes), bool)
+    through[i[gap <= 0.0]] = True
     middle = strokes.at(np.full(len(strokes), 0.5))
-    _probe(keep, strokes, radius, np.flatnonzero(crossing | keep.inside(middle)), depth, place)
-    return Bite(np.minimum(depth, most), place)
+    near = Near(i, j, keep.strokes.distance(middle[i], j)).within(reach)
+    sided = np.bincount(near.i, minlength=len(strokes)) > 0
+    through[sided] |= keep.inside_by(middle[sided], near.among(sided))
+    return depth, place, through, ~sided & ~through
 
 
 def _probe(keep: Outline, strokes: Strokes, radius: np.ndarray, through: np.ndarray, depth: np.ndarray,

@@ -129,7 +129,8 @@ class _Search:
     def unsettled(self, squares: np.ndarray, half: float) -> np.ndarray:
         """Those of (k, 2) squares that may hold a place farther off than the farthest known by more than `known`."""
         reach = half * DIAGONAL
-        i, j, _ = self.must.near(squares, np.full(len(squares), reach))
+        near = self.must.near(squares, np.full(len(squares), reach))
+        i, j = near.i, near.j
         touching = np.bincount(i, minlength=len(squares))
         free = touching == 0
         inside = np.zeros(len(squares), bool)

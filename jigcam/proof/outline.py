@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from jigcam.geometry import Region
+from jigcam.geometry.path import sides
 from jigcam.geometry.winding import winding_number
 from jigcam.proof.strokes import Strokes
 
@@ -14,6 +16,10 @@ STRAIGHT_ON = 1e-6
 """Sine of a turn up to which two strokes of an outline run on smoothly."""
 BRUTE = 100_000
 """Pairs of points and strokes up to which trying all of them beats a search."""
+TIE = 1e-7
+"""Strokes whose distances from a place differ by no more than this are both nearest to it, mm."""
+CERTAIN = 1e-2
+"""Share of its distance from the outline by which a place has to lie to one side of the nearest strokes."""
 
 
 def bounds_of(region: Region) -> tuple[float, float, float, float]:
@@ -22,18 +28,39 @@ def bounds_of(region: Region) -> tuple[float, float, float, float]:
     return float(x0.min()), float(y0.min()), float(x1.max()), float(y1.max())
 
 
+@dataclass(frozen=True)
+class Near:
+    """Pairs of a point i and a stroke j near it, sorted by point, and their distances (mm)."""
+
+    i: np.ndarray
+    j: np.ndarray
+    gap: np.ndarray
+
+    def take(self, index: np.ndarray) -> Near:
+        """The pairs at those places (numbers or a mask)."""
+        return Near(self.i[index], self.j[index], self.gap[index])
+
+    def among(self, points: np.ndarray) -> Near:
+        """The pairs of the points of a mask, which are numbered anew."""
+        some = self.take(points[self.i])
+        return Near((np.cumsum(points) - 1)[some.i], some.j, some.gap)
+
+    def within(self, reach: np.ndarray) -> Near:
+        """The pairs no farther apart than the reach of their point."""
+        return self.take(self.gap <= reach[self.i])
+
+
 class Outline:
-    """A region and the strokes round it, each with the region on its left."""
+    """A region and the strokes round it, each with the region on its left. loop: (n,) the loop of each stroke."""
 
     def __init__(self, region: Region) -> None:
         self.region = region
         self._segments = region.as_segments()
-        vertices = np.concatenate([np.empty((0, 3)), *(loop.vertices for loop in region.loops)])
-        moving, start = _sides(vertices, np.array([len(loop.vertices) for loop in region.loops], np.intp))
-        self.strokes = Strokes.of_rows(moving)
-        counts = np.bincount(start, minlength=len(region.loops)) if len(start) else np.zeros(0, np.intp)
+        rows, self.loop = sides(region.loops)
+        self.strokes = Strokes.of_rows(rows)
+        counts = np.bincount(self.loop, minlength=len(region.loops))
         first = np.repeat(np.cumsum(counts) - counts, counts)
-        self.following = first + (np.arange(len(start)) - first + 1) % np.repeat(counts, counts)
+        self.following = first + (np.arange(len(first)) - first + 1) % np.repeat(counts, counts)
 
     @property
     def is_empty(self) -> bool:
@@ -69,25 +96,39 @@ class Outline:
         tangent = np.where(strokes.arc[index][:, None], turning, chord)
         return tangent / np.hypot(*tangent.T)[:, None]
 
-    def near(self, points: np.ndarray, reach: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """Pairs (point, stroke) no farther apart than `reach` (k,), sorted by point, and their distances."""
+    def near(self, points: np.ndarray, reach: np.ndarray) -> Near:
+        """The strokes no farther from each point than `reach` (k,)."""
         count = len(points)
         if count * len(self.strokes) <= BRUTE:
             i = np.repeat(np.arange(count), len(self.strokes))
             j = np.tile(np.arange(len(self.strokes)), count)
         else:
-            i, j = self.strokes.tree.meeting(np.column_stack([points - reach[:, None], points + reach[:, None]]))
-        gap = self.strokes.distance(points[i], j)
-        keep = gap <= reach[i]
-        i, j, gap = i[keep], j[keep], gap[keep]
-        order = np.argsort(i, kind="stable")
-        return i[order], j[order], gap[order]
+            i, j = self.strokes.box_tree.meeting(np.column_stack([points - reach[:, None], points + reach[:, None]]))
+        return Near(i, j, self.strokes.distance(points[i], j)).within(reach)
 
     def inside(self, points: np.ndarray) -> np.ndarray:
         """(k,) whether each point lies in the region."""
         if not len(points) or self.is_empty:
             return np.zeros(len(points), bool)
         return winding_number(points[:, 0] + 1j * points[:, 1], self._segments)[0] > 0
+
+    def inside_by(self, points: np.ndarray, near: Near) -> np.ndarray:
+        """The same where the nearest stroke of each point is among those in `near`, which has some for each of them.
+
+        The side of the nearest tells it; in a corner the strokes that are as near tell it together, as one of them
+        alone cannot where the corner is sharp. What they leave open is asked of the whole outline.
+        """
+        least = np.full(len(points), np.inf)
+        np.minimum.at(least, near.i, near.gap)
+        some = near.take(near.gap <= least[near.i] + TIE)
+        spot = points[some.i]
+        foot = self.strokes.foot(spot, some.j)[1]
+        along, away = self.direction(foot, some.j), spot - foot
+        votes = np.bincount(some.i, along[:, 0] * away[:, 1] - along[:, 1] * away[:, 0], len(points))
+        inside = votes > 0.0
+        open_ = np.flatnonzero((np.bincount(some.i, minlength=len(points)) > 2) | (np.abs(votes) < CERTAIN * least))
+        inside[open_] = self.inside(points[open_])
+        return inside
 
     def edge_distance(self, points: np.ndarray) -> np.ndarray:
         """(k,) distance from the outline, mm; infinite where there is none."""
@@ -103,16 +144,3 @@ class Outline:
         """(k,) signed distance from the outline, positive inside; −inf everywhere for an empty region."""
         distance = self.edge_distance(points)
         return np.where(self.inside(points), distance, -distance)
-
-
-def _sides(vertices: np.ndarray, counts: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """The sides of closed loops that have a length, as rows x0, y0, x1, y1, bulge, and the loop of each.
-
-    vertices: (n, 3) of all loops, one after the other; counts: how many each has.
-    """
-    loop = np.repeat(np.arange(len(counts)), counts)
-    first = np.repeat(np.cumsum(counts) - counts, counts)
-    place = np.arange(len(vertices))
-    after = vertices[np.where(place + 1 < first + counts[loop], place + 1, first), :2]
-    moving = (vertices[:, :2] != after).any(axis=1)
-    return np.column_stack([vertices[:, :2], after, vertices[:, 2]])[moving], loop[moving]

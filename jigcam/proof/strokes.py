@@ -13,7 +13,7 @@ from functools import cached_property
 import numpy as np
 
 from jigcam.geometry import Path
-from jigcam.geometry.nearby import Nearby
+from jigcam.geometry.nearby import BoxTree, Nearby
 
 FACET = 5e-4
 """Gap between arc and chords in the tree of strokes, mm. It only steers the search; distances are exact."""
@@ -192,3 +192,8 @@ class Strokes:
         owner = np.repeat(np.arange(len(self)), counts)
         rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
         return Nearby(self.at(rank / pieces[owner], owner), owner)
+
+    @cached_property
+    def box_tree(self) -> BoxTree:
+        """A search tree over the bounds of the strokes."""
+        return BoxTree(self.boxes)

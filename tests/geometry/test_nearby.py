@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from jigcam.geometry.nearby import Nearby
+from jigcam.geometry.nearby import BoxTree, Nearby
 
 RANDOM = np.random.default_rng(6)
 LINES = RANDOM.uniform(0, 50, (40, 1, 2)) + RANDOM.normal(size=(40, 5, 2))
@@ -28,13 +28,14 @@ def test_within_reach() -> None:
 def test_bounds_that_meet() -> None:
     low = RANDOM.uniform(0, 50, (20, 2))
     boxes = np.hstack([low, low + 4.0])
-    box, line = TREE.meeting(boxes)
     least, most = LINES.min(axis=1), LINES.max(axis=1)
+    box, line = BoxTree(np.hstack([least, most])).meeting(boxes)
+    assert (np.diff(box) >= 0).all()
     meet = (boxes[:, None, :2] <= most).all(axis=2) & (least <= boxes[:, None, 2:]).all(axis=2)
     assert sorted(zip(box, line, strict=True)) == sorted(map(tuple, np.argwhere(meet).tolist()))
 
 
 def test_nothing_is_near_nothing() -> None:
     none = Nearby(np.empty((0, 2)), np.empty(0, int))
-    assert not len(none.meeting(np.array([[0.0, 0.0, 1.0, 1.0]]))[0])
+    assert not len(BoxTree(np.empty((0, 4))).meeting(np.array([[0.0, 0.0, 1.0, 1.0]]))[0])
     assert not len(none.within(POINTS, 5.0)[0])
