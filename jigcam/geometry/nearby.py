@@ -7,26 +7,28 @@ import shapely
 
 
 class Nearby:
-    """A tree over polylines, each named by its number.
+    """A tree over polylines.
 
-    coordinates: (m, 2) vertices in mm, polyline after polyline; owner: (m,) the number of the polyline that each vertex
-    belongs to, from 0 without gaps, ascending. A polyline of one point is given twice that point.
+    coordinates: (m, 2) vertices in mm, polyline after polyline; line: (m,) the number of the polyline that each vertex
+    belongs to, from 0 without gaps, ascending. A polyline of one point is given twice that point. name: the number by
+    which each polyline is spoken of, several of them by the same where they are parts of one; its own if left out.
     """
 
-    def __init__(self, coordinates: np.ndarray, owner: np.ndarray) -> None:
-        self.count = int(owner[-1]) + 1 if len(owner) else 0
-        self._tree = shapely.STRtree(shapely.linestrings(coordinates, indices=owner) if self.count else [])
+    def __init__(self, coordinates: np.ndarray, line: np.ndarray, name: np.ndarray | None = None) -> None:
+        count = int(line[-1]) + 1 if len(line) else 0
+        self._name = np.arange(count) if name is None else name
+        self._tree = shapely.STRtree(shapely.linestrings(coordinates, indices=line) if count else [])
 
     def nearest(self, points: np.ndarray) -> np.ndarray:
-        """For each of (k, 2) points the number of a nearest polyline. There must be at least one."""
-        return self._tree.query_nearest(shapely.points(points), all_matches=False)[1]
+        """For each of (k, 2) points the name of a nearest polyline. There must be at least one."""
+        return self._name[self._tree.query_nearest(shapely.points(points), all_matches=False)[1]]
 
     def within(self, points: np.ndarray, reach: float | np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """Pairs (point number, polyline number) no farther apart than `reach` (mm, one for all or one each)."""
-        if not self.count or not len(points):
+        """Pairs (point number, name) no farther apart than `reach` (mm, one for all or one each), once or more."""
+        if not len(self._name) or not len(points):
             return np.empty(0, np.intp), np.empty(0, np.intp)
         pairs = self._tree.query(shapely.points(points), predicate="dwithin", distance=reach)
-        return pairs[0], pairs[1]
+        return pairs[0], self._name[pairs[1]]
 
 
 class BoxTree:

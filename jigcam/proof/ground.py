@@ -50,9 +50,9 @@ class Ground:
         doubtful = np.flatnonzero(strokes.lowest <= -INSIDE)
         # A bit that is nowhere narrower above than below leaves by the room that it made: straight up is always clear.
         out = (clipped.strokes.length == 0.0) & (clipped.z1 >= clipped.z0) & (not work.envelope.bit.undercuts)
-        fresh = ~(out | self._same_way(tool, clipped))
+        rows = np.flatnonzero(~out)
         found: list[Meeting] = []
-        for row in np.flatnonzero(fresh):
+        for row in rows[~self._same_way(tool, clipped.take(rows))]:
             meeting = self._meeting(work, clipped.take(np.array([row])), int(index[doubtful[row]]))
             if meeting is not None:
                 found.append(meeting)
@@ -105,13 +105,13 @@ class Ground:
         A bit that is nowhere narrower than below has then cleared all the way; one that is (a dovetail) only if the
         stroke is level and the earlier one was just as low.
         """
-        work, earlier = self.works[tool], _near(self._cutting[tool], some)
         result = np.zeros(len(some), bool)
-        if not len(earlier) or not len(some):
+        if not len(some):
             return result
+        work, earlier = self.works[tool], _near(self._cutting[tool], some)
         widens = work.envelope.widens_to(float(-some.lowest.min()))
         middle = some.strokes.at(np.full(len(some), 0.5))
-        i, j = earlier.strokes.tree.within(middle, SAME_WAY)
+        i, j = earlier.strokes.box_tree.meeting(np.hstack([middle - SAME_WAY, middle + SAME_WAY]))
         keep = (earlier.motion[j] < some.motion[i]) & (widens | (some.z0 == some.z1)[i])
         i, j = i[keep], j[keep]
         ok = np.ones(len(i), bool)

@@ -9,13 +9,15 @@ tangents; where it is one arc, by its circle too. So walls cut true are settled 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from jigcam.proof.outline import Outline, bounds_of
+from jigcam.geometry.pairs import spread
+from jigcam.proof.outline import Near, Outline, bounds_of
 from jigcam.proof.strokes import FACET, Strokes
+from jigcam.proof.whole import Swept, not_whole
 
 KNOWN = 5e-4
 """The answer is known within this, mm."""
@@ -30,14 +32,6 @@ MOST_ACROSS = 48
 DIAGONAL = float(np.sqrt(2.0))
 CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
 SIDES = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
-
-
-@dataclass(frozen=True)
-class Swept:
-    """Strokes of a tool's centre with one radius, mm: they clear all that lies within it."""
-
-    strokes: Strokes
-    radius: float
 
 
 @dataclass(frozen=True)
@@ -76,20 +70,38 @@ def thickest_left(must: Outline, sweeps: Sequence[Swept], known: float = KNOWN) 
         return Left(max(x1 - x0, y1 - y0), must.strokes.a[0])
     search = _Search(must, sweeps, known)
     search.try_places(must.strokes.a)
-    widest = max(sweep.radius for sweep in sweeps)
-    size = min(max(x1 - x0, y1 - y0), max(widest, 1.0, max(x1 - x0, y1 - y0) / MOST_ACROSS))
-    columns, rows = max(1, int(np.ceil((x1 - x0) / size))), max(1, int(np.ceil((y1 - y0) / size)))
-    half = max((x1 - x0) / columns, (y1 - y0) / rows) / 2.0
-    gx, gy = np.meshgrid(x0 + half * (2 * np.arange(columns) + 1), y0 + half * (2 * np.arange(rows) + 1))
-    start = np.column_stack([gx.ravel(), gy.ravel()])
-    heap = [(start[k : k + MOST_SQUARES], half) for k in range(0, len(start), MOST_SQUARES)]
-    while heap:
-        squares, half = heap.pop()
-        rest = search.unsettled(squares, half)
-        if len(rest) and half > SMALLEST:
-            quarters = (rest[:, None, :] + CORNERS[None] * (half / 2.0)).reshape(-1, 2)
-            heap.extend((quarters[k : k + MOST_SQUARES], half / 2.0) for k in range(0, len(quarters), MOST_SQUARES))
+    rest = not_whole(must, sweeps, search.enough)
+    if not rest.is_empty:
+        search.look_through(rest)
     return Left(search.best, search.place)
+
+
+@dataclass(frozen=True)
+class _Squares:
+    """k squares of one size that the region reaches into: middles (k, 2), half a side, and the strokes of the outline
+    within half a diagonal of each. Squares without such a stroke lie wholly in the region."""
+
+    middles: np.ndarray
+    half: float
+    near: Near
+
+    def __len__(self) -> int:
+        return len(self.middles)
+
+    @property
+    def touching(self) -> np.ndarray:
+        """(k,) how many strokes are near each."""
+        return np.bincount(self.near.i, minlength=len(self))
+
+    def take(self, keep: np.ndarray) -> _Squares:
+        """Those of a mask."""
+        return _Squares(self.middles[keep], self.half, self.near.among(keep))
+
+    def some(self) -> Iterator[_Squares]:
+        """The same, a handful at a time."""
+        number = np.arange(len(self))
+        for k in range(0, len(self), MOST_SQUARES // 4):
+            yield self.take((number >= k) & (number < k + MOST_SQUARES // 4))
 
 
 class _Search:
@@ -99,11 +111,56 @@ class _Search:
         self.known = known
         self.best = 0.0
         self.place: np.ndarray | None = None
+        self.round = np.empty(0)
+
+    @property
+    def enough(self) -> float:
+        """What is no farther off than this needs no further look, mm."""
+        return self.best + max(self.known, COARSE * self.best)
+
+    def look_through(self, must: Outline) -> None:
+        """Looks for the farthest place of a region."""
+        self.must = must
         # For each round stroke of the outline: no place within its circle is farther off than this.
-        self.smooth = must.smooth
         arcs = np.flatnonzero(must.strokes.sweep > 0.0)
         self.round = np.full(len(must.strokes), np.inf)
-        self.round[arcs] = beyond(must.strokes.centre[arcs], sweeps)[0].min(axis=1) + must.strokes.radius[arcs]
+        self.round[arcs] = beyond(must.strokes.centre[arcs], self.sweeps)[0].min(axis=1) + must.strokes.radius[arcs]
+        heap = [some for first in self._first() for some in self._unsettled(first).some()]
+        while heap:
+            rest = self._unsettled(self._quarters(heap.pop()))
+            if rest.half > SMALLEST:
+                heap.extend(rest.some())
+
+    def _first(self) -> Iterator[_Squares]:
+        """Squares that cover the region."""
+        x0, y0, x1, y1 = bounds_of(self.must.region)
+        longer = max(x1 - x0, y1 - y0)
+        widest = max(sweep.radius for sweep in self.sweeps)
+        size = min(longer, max(widest, 1.0, longer / MOST_ACROSS))
+        columns, rows = max(1, int(np.ceil((x1 - x0) / size))), max(1, int(np.ceil((y1 - y0) / size)))
+        half = max((x1 - x0) / columns, (y1 - y0) / rows) / 2.0
+        gx, gy = np.meshgrid(x0 + half * (2 * np.arange(columns) + 1), y0 + half * (2 * np.arange(rows) + 1))
+        middles = np.column_stack([gx.ravel(), gy.ravel()])
+        near = self.must.near(middles, np.full(len(middles), half * DIAGONAL))
+        free = np.bincount(near.i, minlength=len(middles)) == 0
+        keep = ~free
+        keep[free] = self.must.inside(middles[free])
+        return _Squares(middles, half, near).take(keep).some()
+
+    def _quarters(self, squares: _Squares) -> _Squares:
+        """The quarters of squares that the region reaches into. What is near a quarter is near the whole as well."""
+        half = squares.half / 2.0
+        middles = (squares.middles[:, None, :] + CORNERS[None] * half).reshape(-1, 2)
+        counts = squares.touching
+        owner, pair = spread(np.repeat(np.cumsum(counts) - counts, 4), np.repeat(counts, 4))
+        j = squares.near.j[pair]
+        near = Near(owner, j, self.must.strokes.distance(middles[owner], j))
+        close = near.within(np.full(len(middles), half * DIAGONAL))
+        # No outline comes between a middle and the nearest stroke near the whole square: that one tells the side.
+        open_ = (np.bincount(close.i, minlength=len(middles)) == 0) & np.repeat(counts > 0, 4)
+        keep = np.ones(len(middles), bool)
+        keep[open_] = self.must.inside_by(middles[open_], near.among(open_))
+        return _Squares(middles, half, close).take(keep)
 
     def try_places(self, points: np.ndarray) -> np.ndarray:
         """Takes note of the farthest of some places of the region; returns the nearest strokes (k, sweeps)."""
@@ -126,20 +183,12 @@ class _Search:
             least = min(least, float(found.min(initial=np.inf)) - sweep.radius)
         return least
 
-    def unsettled(self, squares: np.ndarray, half: float) -> np.ndarray:
-        """Those of (k, 2) squares that may hold a place farther off than the farthest known by more than `known`."""
-        reach = half * DIAGONAL
-        near = self.must.near(squares, np.full(len(squares), reach))
-        i, j = near.i, near.j
-        touching = np.bincount(i, minlength=len(squares))
-        free = touching == 0
-        inside = np.zeros(len(squares), bool)
-        inside[free] = self.must.inside(squares[free])
-        first = np.searchsorted(i, np.arange(len(squares)))
-        keep = ~free | inside
-        squares, touching, first = squares[keep], touching[keep], first[keep]
+    def _unsettled(self, rest: _Squares) -> _Squares:
+        """Those that may hold a place farther off than the farthest known by more than is allowed."""
+        squares, half, j, touching = rest.middles, rest.half, rest.near.j, rest.touching
         if not len(squares):
-            return squares
+            return rest
+        first = np.cumsum(touching) - touching
         # A place of the region in or by each square: its middle, or the nearest on the outline.
         places = squares.copy()
         edged = touching > 0
@@ -154,7 +203,7 @@ class _Search:
             part = _Part(corners, real, half, *circles)
             bound = np.minimum(bound, _farthest(part, sweep.strokes, nearest[:, column]) - sweep.radius)
         bound[~real.any(axis=1)] = -np.inf
-        return squares[bound > self.best + max(self.known, COARSE * self.best)]
+        return rest.take(bound > self.enough)
 
     def _circles(self, alone: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Centres (k, 2) and radii of circles within which, and of those outside which, the region's part lies (k,)."""
@@ -196,9 +245,9 @@ class _Search:
         What lies beyond their joint then needs no further look, as it is within the circle.
         """
         strokes, after = self.must.strokes, self.must.following
-        settled = self.round[arc] <= self.best + max(self.known, COARSE * self.best)
+        settled = self.round[arc] <= self.enough
         joined = (after[line] == arc) ^ (after[arc] == line)
-        smooth = np.where(after[line] == arc, self.smooth[line], self.smooth[arc])
+        smooth = np.where(after[line] == arc, self.must.smooth[line], self.must.smooth[arc])
         return ~strokes.arc[line] & settled & joined & smooth & (half * DIAGONAL < strokes.radius[arc])
 
     def _joint(self, line: np.ndarray, arc: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

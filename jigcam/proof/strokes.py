@@ -14,9 +14,12 @@ import numpy as np
 
 from jigcam.geometry import Path
 from jigcam.geometry.nearby import BoxTree, Nearby
+from jigcam.geometry.pairs import spread
 
 FACET = 5e-4
 """Gap between arc and chords in the tree of strokes, mm. It only steers the search; distances are exact."""
+CHORDS = 6
+"""Chords at most that make one line in the tree: how far it is is worked out for all of them."""
 SLACK = 1e-9
 """Directions this near to the end of an arc (cosine) count as on it."""
 
@@ -184,14 +187,16 @@ class Strokes:
 
     @cached_property
     def tree(self) -> Nearby:
-        """A search tree over the strokes; arcs in it are chords within `FACET`."""
+        """A search tree over the strokes; arcs in it are chords within `FACET`, a few of them to a line."""
         with np.errstate(invalid="ignore"):
             step = 2.0 * np.arccos(np.clip(1.0 - FACET / np.maximum(self.radius, FACET), 0.0, 1.0))
-        pieces = np.where(self.arc, np.ceil(np.abs(self.sweep) / step), 1.0).astype(np.intp)
-        counts = pieces + 1
-        owner = np.repeat(np.arange(len(self)), counts)
-        rank = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
-        return Nearby(self.at(rank / pieces[owner], owner), owner)
+        chords = np.where(self.arc, np.ceil(np.abs(self.sweep) / step), 1.0).astype(np.intp)
+        lines = -(-chords // CHORDS)
+        stroke, part = spread(np.zeros(len(self), np.intp), lines)
+        each = -(-chords // lines)[stroke]
+        line, rank = spread(np.zeros(len(stroke), np.intp), each + 1)
+        share = (part[line] + rank / each[line]) / lines[stroke[line]]
+        return Nearby(self.at(share, stroke[line]), line, stroke)
 
     @cached_property
     def box_tree(self) -> BoxTree:

@@ -25,6 +25,14 @@ def test_within_reach() -> None:
         assert sorted(zip(point, line, strict=True)) == sorted(map(tuple, wanted.tolist()))
 
 
+def test_parts_go_by_the_name_of_the_whole() -> None:
+    halves = np.repeat(np.arange(40), 2)
+    table = np.concatenate([LINES[:, :3], LINES[:, 2:]], axis=1).reshape(-1, 2)
+    parts = Nearby(table, np.repeat(np.arange(80), 3), halves)
+    assert np.array_equal(GAPS[np.arange(60), parts.nearest(POINTS)], GAPS.min(axis=1))
+    assert set(zip(*parts.within(POINTS, 3.0), strict=True)) == set(zip(*TREE.within(POINTS, 3.0), strict=True))
+
+
 def test_bounds_that_meet() -> None:
     low = RANDOM.uniform(0, 50, (20, 2))
     boxes = np.hstack([low, low + 4.0])
