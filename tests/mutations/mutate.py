@@ -15,12 +15,24 @@ SWAPPED = {"G0": "G1", "G1": "G0", "G2": "G3", "G3": "G2", "G20": "G21", "G21": 
 
 @dataclass(frozen=True)
 class Mutant:
-    """A changed text; kind: what sort of change; line: where, counted from 1; says: what was there and what is now."""
+    """A changed text; kind: what sort of change; line: where, counted from 1; says: what was there and what is now.
+
+    lines: of the original; from `start` to `stop` they give place to `instead`. The text is put together when it is
+    asked for: all mutants of a file at once would fill the memory.
+    """
 
     kind: str
     line: int
     says: str
-    text: str
+    lines: list[str]
+    start: int
+    stop: int
+    instead: tuple[str, ...]
+
+    @property
+    def text(self) -> str:
+        """The changed text."""
+        return "\n".join([*self.lines[: self.start], *self.instead, *self.lines[self.stop :]]) + "\n"
 
 
 def mutants(text: str) -> Iterator[Mutant]:
@@ -29,22 +41,22 @@ def mutants(text: str) -> Iterator[Mutant]:
     unit = 25.4 if re.search(r"\bG20\b", _bare(text)) else 1.0
     for index, line in enumerate(lines):
         for kind, changed in _words(line, unit):
-            yield _mutant(kind, lines, index, [changed])
+            yield _mutant(kind, lines, index, changed)
         if _bare(line).strip():
-            yield _mutant("line dropped", lines, index, [])
-            yield _mutant("line doubled", lines, index, [line, line])
+            yield _mutant("line dropped", lines, index)
+            yield _mutant("line doubled", lines, index, line, line)
             if index + 1 < len(lines):
-                swapped = [*lines[:index], lines[index + 1], line, *lines[index + 2 :]]
-                says = f"{line!r} and {lines[index + 1]!r} change places"
-                yield Mutant("lines swapped", index + 1, says, "\n".join(swapped) + "\n")
+                after = lines[index + 1]
+                says = f"{line!r} and {after!r} change places"
+                yield Mutant("lines swapped", index + 1, says, lines, index, index + 2, (after, line))
     for count in (1, 2, 3):
-        rest = "\n".join(lines[:-count]) + "\n"
-        yield Mutant("end cut off", len(lines) - count + 1, f"the last {count} lines gone", rest)
+        rest = len(lines) - count
+        yield Mutant("end cut off", rest + 1, f"the last {count} lines gone", lines, rest, len(lines), ())
 
 
-def _mutant(kind: str, lines: list[str], index: int, instead: list[str]) -> Mutant:
+def _mutant(kind: str, lines: list[str], index: int, *instead: str) -> Mutant:
     says = f"{lines[index]!r} becomes {' / '.join(instead)!r}"
-    return Mutant(kind, index + 1, says, "\n".join([*lines[:index], *instead, *lines[index + 1 :]]) + "\n")
+    return Mutant(kind, index + 1, says, lines, index, index + 1, instead)
 
 
 def _bare(line: str) -> str:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
-from mutations.judge import Judge, Shop, Tabs
+import pytest
+from mutations.cases import Case, hand_cases
+from mutations.judge import Broken, Judge, Shop, Tabs, parse, reparse
+from mutations.mutate import mutants
 
 SHOP = Shop(
     stock=(0.0, 0.0, 100.0, 60.0, 12.0), radius=lambda h: 3.0, diameter=6.0, flutes=2, plunges=True,
@@ -31,7 +35,7 @@ SHEET = replace(SHOP, free=((0.0, 0.0, 100.0, 22.0),), tabs=Tabs(-9.0, ((48.0, 1
 
 def test_a_ramp_that_falls_early_bites_into_the_middle_of_a_tab_though_waste_lies_round_it() -> None:
     changed = SAWN.replace("X55\nX58", "X54\nX58")
-    all_waste = replace(SHEET, tabs=Tabs(-9.0, (), ENDS))
+    all_waste = replace(SHEET, tabs=Tabs(-9.0, (), ((42.0, 22.0, 58.0, 23.0),)))
     assert Judge(SAWN, SHEET).verdict(changed) == ("harmful", "the cut differs at z -9.6000")
     assert Judge(SAWN, all_waste).verdict(changed) == ("harmless", "")
 
@@ -40,3 +44,24 @@ def test_the_sloped_ends_of_a_tab_are_waste_only_below_its_top() -> None:
     judge = Judge(SAWN, SHEET)
     assert judge.verdict(SAWN.replace("X42 F1500", "X43 F1500"))[0] == "harmless"
     assert judge.verdict(SAWN.replace("Z-9\n", "Z-8.8\n"))[0] == "harmful"
+
+
+def test_a_rapid_across_near_the_stock_from_an_unknown_place_is_unsafe() -> None:
+    changed = SAWN.replace("X10 Y20\n", "").replace("M3 S16000\n", "M3 S16000\nZ0.5\nX10 Y20\n")
+    assert Judge(SAWN, SHOP).verdict(changed) == ("harmful", "line 5: crosses near the stock from an unknown place")
+
+
+@pytest.mark.parametrize("case", [case for case in hand_cases() if case.name in ("slot", "marks", "inch groove")])
+def test_reading_only_what_changed_is_reading_it_all(case: Case) -> None:
+    original = parse(case.text)
+    for mutant in mutants(case.text):
+        try:
+            whole = [(m.key, m.rapid, m.feed, m.spindle, m.rpm) for m in parse(mutant.text).moves]
+        except Broken as why:
+            with pytest.raises(Broken, match=re.escape(str(why))):
+                reparse(mutant.text, original)
+            continue
+        change = reparse(mutant.text, original)
+        assert repr([(m.key, m.rapid, m.feed, m.spindle, m.rpm) for m in change.moves]) == repr(whole)
+        assert change.moves[: change.before] == original.moves[: change.before]
+        assert change.after == 0 or change.moves[-change.after :] == original.moves[-change.after :]
