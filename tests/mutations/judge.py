@@ -9,21 +9,16 @@ state again.
 from __future__ import annotations
 
 import math
-import re
 from collections import Counter
 from collections.abc import Callable, Iterable
-from copy import copy
-from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
 import pyclipper
+from mutations.reading import Broken, Change, Move, Point, parse, reparse
+from mutations.slices import ARC, Polygons, clip, rectangle, ring, sweep, thicker, whole, xor
 
-SCALE = 1_000_000
-"""Clipper counts in nanometres: with coarser numbers its offsets of curved paths grow spikes."""
-ARC = 0.0005
-"""Gap between arcs and chords, mm."""
 HARM = 0.05
 """A difference thicker than this, mm, in a slice thicker than this, changes the part."""
 NONE = 0.002
@@ -34,9 +29,6 @@ NEAR = 1.0
 """Rapids across stay this far above the stock, mm."""
 
 Verdict = Literal["harmful", "harmless", "open"]
-Point = tuple[float, float, float]
-Key = tuple[Point, ...]
-Polygons = list[list[tuple[int, int]]]
 Box = tuple[float, float, float, float]
 
 
@@ -69,230 +61,6 @@ class Shop:
     spoil: float = 0.5
     free: tuple[Box, ...] = ()
     tabs: Tabs | None = None
-
-
-@dataclass
-class Move:
-    """One motion as points (arcs in chords), with the state of the machine."""
-
-    line: int
-    rapid: bool
-    points: list[Point]
-    feed: float
-    spindle: str
-    rpm: float
-
-    @cached_property
-    def key(self) -> Key:
-        """What it cuts, to 0.1 µm."""
-        return tuple((round(x, 4), round(y, 4), round(z, 4)) for x, y, z in self.points)
-
-    @cached_property
-    def known(self) -> bool:
-        """Whether the place of all its points is known."""
-        return not any(math.isnan(v) for p in self.points for v in p)
-
-    @cached_property
-    def least(self) -> Point:
-        """Least of each coordinate that is known, infinity if none is."""
-        x, y, z = (min((p[k] for p in self.points if not math.isnan(p[k])), default=math.inf) for k in range(3))
-        return x, y, z
-
-    @cached_property
-    def most(self) -> Point:
-        """Greatest of each coordinate that is known, −infinity if none is."""
-        x, y, z = (max((p[k] for p in self.points if not math.isnan(p[k])), default=-math.inf) for k in range(3))
-        return x, y, z
-
-    @cached_property
-    def path(self) -> list[tuple[int, int]]:
-        """Seen from above, for clipper."""
-        return [_whole(p) for p in self.points]
-
-    @property
-    def deep(self) -> bool:
-        """Whether it is in the stock somewhere; while its height is not known it is not."""
-        return self.points[0][2] < 0.0 or self.points[-1][2] < 0.0
-
-
-class Broken(Exception):
-    """A text that a machine would refuse, or that nobody can vouch for."""
-
-
-@dataclass
-class _State:
-    at: Point = (math.nan, math.nan, math.nan)
-    motion: str = "G0"
-    unit: float = 0.0
-    absolute: bool = True
-    feed: float = 0.0
-    rpm: float = 0.0
-    spindle: str = "M5"
-    exact: str = ""
-
-
-@dataclass
-class Program:
-    """The motions of a text; before each of its lines up to the end the state, and how many motions came before."""
-
-    lines: list[str]
-    moves: list[Move] = field(default_factory=list)
-    states: list[_State] = field(default_factory=list)
-    counts: list[int] = field(default_factory=list)
-
-
-def parse(text: str) -> Program:
-    """Reads a text. Raises Broken."""
-    program, state = Program(text.splitlines()), _State()
-    for number, raw in enumerate(program.lines, start=1):
-        program.states.append(copy(state))
-        program.counts.append(len(program.moves))
-        if _line(state, raw, number, program.moves):
-            return program
-    raise Broken("no end")
-
-
-@dataclass
-class Change:
-    """A changed program: its first `before` and last `after` motions are those of the original, with their numbers of
-    lines there."""
-
-    moves: list[Move]
-    before: int
-    after: int
-
-
-def reparse(text: str, original: Program) -> Change:
-    """Reads a changed text: the same as reading it whole, but only from the first line that differs, and to where the
-    rest of the lines is the same and the machine in the same state. Raises Broken."""
-    lines, old = text.splitlines(), original.lines
-    start = _alike(lines, old)
-    if start >= len(original.states):
-        return Change(original.moves, len(original.moves), 0)
-    same = _alike(lines[::-1], old[::-1])
-    moves, state = original.moves[: original.counts[start]], copy(original.states[start])
-    before, shift = len(moves), len(lines) - len(old)
-    for index in range(start, len(lines)):
-        then = index - shift
-        if len(lines) - same <= index and start <= then < len(original.states) and state == original.states[then]:
-            rest = original.moves[original.counts[then] :]
-            return Change(moves + rest, before, len(rest))
-        if _line(state, lines[index], index + 1, moves):
-            return Change(moves, before, 0)
-    raise Broken("no end")
-
-
-def _alike(some: list[str], others: list[str]) -> int:
-    """How many lines are the same from the start."""
-    pairs = zip(some, others, strict=False)
-    return next((k for k, (a, b) in enumerate(pairs) if a != b), min(len(some), len(others)))
-
-
-@lru_cache(maxsize=100_000)
-def _words(raw: str) -> tuple[tuple[str, ...], tuple[tuple[str, float], ...]] | None:
-    """Codes and other words of a line, None if it is not understood."""
-    line = re.sub(r"\([^()]*\)", "", raw).replace(" ", "")
-    words = [] if line == "%" else re.findall(r"([A-Z])([-+]?(?:\d+\.?\d*|\.\d+))", line)
-    if line != "%" and "".join(letter + value for letter, value in words) != line:
-        return None
-    codes = tuple(f"{letter}{float(value):g}" for letter, value in words if letter in "GM")
-    return codes, tuple((letter, float(value)) for letter, value in words if letter not in "GM")
-
-
-def _line(state: _State, raw: str, number: int, moves: list[Move]) -> bool:
-    """Takes one line; whether it ends the program."""
-    words = _words(raw)
-    if words is None:
-        raise Broken(f"line {number}: {raw}")
-    codes, values = list(words[0]), dict(words[1])
-    if len(values) != len(words[1]) or not set(values) <= set("XYZIJFSTNP"):
-        raise Broken(f"line {number}: words")
-    if not codes and not values:
-        return False
-    if "G4" in codes or "P" in values:
-        if codes != ["G4"] or set(values) != {"P"} or values["P"] < 0.0:
-            raise Broken(f"line {number}: dwell")
-        return False
-    _modes(state, codes, values, number)
-    if any(letter in values for letter in "XYZ"):
-        moves.append(_move(state, values, number))
-    elif any(letter in values for letter in "IJ"):
-        raise Broken(f"line {number}: centre without an end")
-    return "M2" in codes or "M30" in codes
-
-
-def _modes(state: _State, codes: list[str], values: dict[str, float], number: int) -> None:
-    motions = [code for code in codes if code in ("G0", "G1", "G2", "G3")]
-    known = {"G17", "G20", "G21", "G40", "G49", "G54", "G80", "G90", "G91", "G94", "G61", "M2", "M30", "M3", "M4", "M5"}
-    if len(motions) > 1 or not set(codes) <= known | set(motions) or {"G90", "G91"} <= set(codes):
-        raise Broken(f"line {number}: codes")
-    if {"G20", "G21"} <= set(codes) or sum(code in ("M3", "M4", "M5") for code in codes) > 1:
-        raise Broken(f"line {number}: codes")
-    if values.get("F", 0.0) < 0.0 or values.get("S", 0.0) < 0.0:
-        raise Broken(f"line {number}: negative")
-    if "F" in values:
-        # The feed is taken before a change of units on the same line.
-        state.feed = values["F"] * (state.unit or 1.0)
-    state.rpm = values.get("S", state.rpm)
-    for code in codes:
-        if code in ("M3", "M4", "M5"):
-            state.spindle = code
-        elif code in ("G20", "G21"):
-            state.unit = 25.4 if code == "G20" else 1.0
-        elif code in ("G90", "G91"):
-            state.absolute = code == "G90"
-        elif code == "G61":
-            state.exact = code
-        elif code == "G80":
-            state.motion = ""
-    state.motion = motions[0] if motions else state.motion
-
-
-def _move(state: _State, values: dict[str, float], number: int) -> Move:
-    if not state.unit or not state.exact:
-        raise Broken("units or path mode not stated")
-    if not state.motion:
-        raise Broken(f"line {number}: no motion in force")
-    start, end = state.at, list(state.at)
-    for axis, letter in enumerate("XYZ"):
-        if letter in values:
-            value = values[letter] * state.unit
-            end[axis] = value if state.absolute else start[axis] + value
-    state.at = (end[0], end[1], end[2])
-    rapid = state.motion == "G0"
-    if state.motion in ("G2", "G3"):
-        i, j = (values.get(letter, 0.0) * state.unit for letter in "IJ")
-        points = _arc(start, state.at, i, j, state, number)
-        if not ("I" in values or "J" in values) or not ("X" in values or "Y" in values):
-            raise Broken(f"line {number}: arc")
-    else:
-        if "I" in values or "J" in values:
-            raise Broken(f"line {number}: centre without arc")
-        points = [start, state.at]
-    if not rapid and not state.feed > 0.0:
-        raise Broken(f"line {number}: no feed")
-    if not rapid and any(math.isnan(v) for p in points for v in p):
-        raise Broken(f"line {number}: place unknown")
-    return Move(number, rapid, points, 0.0 if rapid else state.feed, state.spindle, state.rpm)
-
-
-def _arc(start: Point, end: Point, i: float, j: float, state: _State, number: int) -> list[Point]:
-    cx, cy = start[0] + i, start[1] + j
-    r0, r1 = math.hypot(i, j), math.hypot(end[0] - cx, end[1] - cy)
-    limit = 0.002 if state.unit == 1.0 else 0.0002 * 25.4
-    if not r0 > 0.0 or not abs(r0 - r1) <= limit:
-        raise Broken(f"line {number}: arc radii {r0:.4f} and {r1:.4f}")
-    a0, a1 = math.atan2(start[1] - cy, start[0] - cx), math.atan2(end[1] - cy, end[0] - cx)
-    sweep = (a1 - a0) % (2.0 * math.pi) if state.motion == "G3" else -((a0 - a1) % (2.0 * math.pi))
-    if math.hypot(end[0] - start[0], end[1] - start[1]) < 1e-9:
-        sweep = 2.0 * math.pi if state.motion == "G3" else -2.0 * math.pi
-    count = max(2, math.ceil(abs(sweep) / (2.0 * math.acos(max(0.0, 1.0 - ARC / max(r0, ARC))))))
-    points = []
-    for k in range(count + 1):
-        t = k / count
-        r, a = r0 + (r1 - r0) * t, a0 + sweep * t
-        points.append((cx + r * math.cos(a), cy + r * math.sin(a), start[2] + (end[2] - start[2]) * t))
-    return points
 
 
 class Judge:
@@ -352,20 +120,20 @@ class Judge:
             for share in SHARES if sloped else SHARES[:1]:
                 z = low + max(min(1e-4, (high - low) / 2.0), share * (high - low))
                 apart = self._apart(gone, come, both, z, window)
-                if high - low > HARM and _thicker(apart, HARM + 2.0 * ARC):
+                if high - low > HARM and thicker(apart, HARM + 2.0 * ARC):
                     return "harmful", f"the cut differs at z {z:.4f}"
-                if high - low > 2e-4 and _thicker(apart, NONE + 2.0 * ARC):
+                if high - low > 2e-4 and thicker(apart, NONE + 2.0 * ARC):
                     worst = "open"
         return worst, ""
 
     def _apart(self, gone: list[Move], come: list[Move], both: list[Move], z: float, window: Box) -> Polygons:
         """What only one of two programs cuts at height z; both: the motions that both make."""
         before, after = self._cut(gone, z, window), self._cut(come, z, window)
-        apart = _xor(before, after)
-        if not _thicker(apart, NONE + 2.0 * ARC):
+        apart = xor(before, after)
+        if not thicker(apart, NONE + 2.0 * ARC):
             # What both cut can only take from it.
             return []
-        return _clip(apart, self._cut(both, z, window), pyclipper.CT_DIFFERENCE)
+        return clip(apart, self._cut(both, z, window), pyclipper.CT_DIFFERENCE)
 
     def _near(self, moves: Iterable[Move], window: Box) -> list[Move]:
         """The motions that can cut something within a window."""
@@ -389,20 +157,20 @@ class Judge:
                     dots[path[0]] = max(radius, dots.get(path[0], 0.0))
                 else:
                     groups.setdefault(radius, []).append(path)
-        swept: Polygons = [_ring(middle, radius) for middle, radius in dots.items() if radius > 0.0]
+        swept: Polygons = [ring(middle, radius) for middle, radius in dots.items() if radius > 0.0]
         for radius, paths in groups.items():
-            swept += _sweep(paths, radius)
+            swept += sweep(paths, radius)
         for box in (self.shop.stock[:4], window):
-            swept = _clip(swept, [_box(*box)], pyclipper.CT_INTERSECTION)
-        return _clip(swept, self._free(z), pyclipper.CT_DIFFERENCE)
+            swept = clip(swept, [rectangle(*box)], pyclipper.CT_INTERSECTION)
+        return clip(swept, self._free(z), pyclipper.CT_DIFFERENCE)
 
     def _free(self, z: float) -> Polygons:
         """Ground in which it does not matter what is cut at height z."""
-        free, tabs = [_box(*box) for box in self.shop.free], self.shop.tabs
+        free, tabs = [rectangle(*box) for box in self.shop.free], self.shop.tabs
         if tabs is None or z >= tabs.top:
             return free
-        ends = [_box(*box) for box in tabs.ends]
-        return _clip(free + ends, [_box(*box) for box in tabs.middles], pyclipper.CT_DIFFERENCE)
+        ends = [rectangle(*box) for box in tabs.ends]
+        return clip(free + ends, [rectangle(*box) for box in tabs.middles], pyclipper.CT_DIFFERENCE)
 
     def _runs(self, move: Move, z: float) -> Iterable[tuple[float, list[tuple[int, int]]]]:
         """Parts of a motion below z, with the radius at z: for bits with sloped sides in short pieces."""
@@ -424,7 +192,7 @@ class Judge:
                 if max(a[2], b[2]) > z:
                     t = (z - a[2]) / (b[2] - a[2])
                     a, b = (_between(a, b, t), b) if a[2] > z else (a, _between(a, b, t))
-                pair = [_whole(a), _whole(b)]
+                pair = [whole(a), whole(b)]
                 if straight and run and run[-1] == pair[0]:
                     run.append(pair[1])
                 elif straight:
@@ -521,9 +289,9 @@ class Judge:
         """Whether the cutter, as wide as it is, passes over wood that stands at the face."""
         window = _bounds([move], self.widest)
         done = self._cut(self._near([m for m in earlier if not m.rapid], window), -2e-3, window)
-        path = [_whole(p) for p in move.points]
-        way = _clip(_sweep([path], self.widest), [_box(*self.shop.stock[:4])], pyclipper.CT_INTERSECTION)
-        return _thicker(_clip(way, done, pyclipper.CT_DIFFERENCE), 0.06)
+        path = [whole(p) for p in move.points]
+        way = clip(sweep([path], self.widest), [rectangle(*self.shop.stock[:4])], pyclipper.CT_INTERSECTION)
+        return thicker(clip(way, done, pyclipper.CT_DIFFERENCE), 0.06)
 
     def _meets(self, earlier: list[Move], move: Move, low: float) -> bool:
         """Whether the disc of a motion, taken as low as it goes, meets wood that stands."""
@@ -533,7 +301,7 @@ class Judge:
         for z in heights:
             flat = Move(move.line, False, [(x, y, min(h, z)) for x, y, h in move.points], 1.0, "M3", 1.0)
             way, done = self._cut([flat], z + 1e-4, window), self._cut(near, z + 1e-4, window)
-            if _thicker(_clip(way, done, pyclipper.CT_DIFFERENCE), 0.06):
+            if thicker(clip(way, done, pyclipper.CT_DIFFERENCE), 0.06):
                 return True
         return False
 
@@ -567,58 +335,3 @@ def _chip(diameter: float) -> float:
 
 def _between(p: Point, q: Point, t: float) -> Point:
     return p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t, p[2] + (q[2] - p[2]) * t
-
-
-def _whole(p: Point) -> tuple[int, int]:
-    return round(p[0] * SCALE), round(p[1] * SCALE)
-
-
-def _box(x0: float, y0: float, x1: float, y1: float) -> list[tuple[int, int]]:
-    return [_whole((x, y, 0.0)) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
-
-
-def _sweep(paths: Polygons, radius: float) -> Polygons:
-    """All within `radius` of paths that move."""
-    if radius <= 0.0:
-        return []
-    offset = pyclipper.PyclipperOffset(2.0, ARC * SCALE)
-    for path in {tuple(path): path for path in paths}.values():
-        offset.AddPath([path[0]] + [b for a, b in pairwise(path) if a != b], pyclipper.JT_ROUND, pyclipper.ET_OPENROUND)
-    return offset.Execute(radius * SCALE)
-
-
-def _ring(middle: tuple[int, int], radius: float) -> list[tuple[int, int]]:
-    x, y = middle
-    return [(x + dx, y + dy) for dx, dy in _circle(radius)]
-
-
-@lru_cache(maxsize=10_000)
-def _circle(radius: float) -> list[tuple[int, int]]:
-    count = 4 * math.ceil(math.pi / 4.0 / math.acos(1.0 - min(0.5, ARC / radius)))
-    turns = [2.0 * math.pi * k / count for k in range(count)]
-    return [(round(radius * SCALE * math.cos(a)), round(radius * SCALE * math.sin(a))) for a in turns]
-
-
-def _clip(subject: Polygons, clip: Polygons, how: int) -> Polygons:
-    if not subject:
-        return []
-    clipper = pyclipper.Pyclipper()
-    clipper.AddPaths(subject, pyclipper.PT_SUBJECT, True)
-    if clip:
-        clipper.AddPaths(clip, pyclipper.PT_CLIP, True)
-    elif how == pyclipper.CT_INTERSECTION:
-        return []
-    return clipper.Execute(how, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
-
-
-def _xor(a: Polygons, b: Polygons) -> Polygons:
-    return _clip(a, b, pyclipper.CT_DIFFERENCE) + _clip(b, a, pyclipper.CT_DIFFERENCE)
-
-
-def _thicker(polygons: Polygons, size: float) -> bool:
-    """Whether a disc of diameter `size` fits somewhere."""
-    if not polygons:
-        return False
-    offset = pyclipper.PyclipperOffset(2.0, ARC * SCALE)
-    offset.AddPaths(polygons, pyclipper.JT_MITER, pyclipper.ET_CLOSEDPOLYGON)
-    return bool(offset.Execute(-size / 2.0 * SCALE))

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pytest
 from mutations.cases import Case, hand_cases
-from mutations.judge import Broken, Judge, Shop, Tabs, parse, reparse
+from mutations.judge import Judge, Shop, Tabs
 from mutations.mutate import mutants
+from mutations.reading import Broken, parse, reparse
 
 SHOP = Shop(
     stock=(0.0, 0.0, 100.0, 60.0, 12.0), radius=lambda h: 3.0, diameter=6.0, flutes=2, plunges=True,
