@@ -9,7 +9,7 @@ import numpy as np
 
 from jigcam.geometry import Path, Region, intersection, swept
 from jigcam.proof.left import thickest_left
-from jigcam.proof.outline import Outline
+from jigcam.proof.outline import Outline, bounds_of
 from jigcam.proof.strokes import Strokes
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel
@@ -68,7 +68,7 @@ class Ground:
         deep = np.flatnonzero(travel.lowest + cutting < -2.0 * INSIDE)
         found: list[Meeting] = []
         met = Strokes.empty()
-        for row in deep:
+        for row in deep[~self._cleared_above(tool, travel.take(deep))]:
             one = travel.take(np.array([row]))
             if len(met) and met.distance(one.strokes.b, met.tree.nearest(one.strokes.b))[0] < SAME_WAY:
                 continue
@@ -110,17 +110,39 @@ class Ground:
             return result
         work, earlier = self.works[tool], _near(self._cutting[tool], some)
         widens = work.envelope.widens_to(float(-some.lowest.min()))
-        middle = some.strokes.at(np.full(len(some), 0.5))
-        i, j = earlier.strokes.box_tree.meeting(np.hstack([middle - SAME_WAY, middle + SAME_WAY]))
-        keep = (earlier.motion[j] < some.motion[i]) & (widens | (some.z0 == some.z1)[i])
-        i, j = i[keep], j[keep]
-        ok = np.ones(len(i), bool)
-        for points in (some.strokes.a, some.strokes.b, middle):
-            gap, foot = earlier.strokes.foot(points[i], j)
-            higher = earlier.height_at(j, foot) - some.lowest[i]
-            ok &= (gap <= SAME_WAY) & (higher <= SAME_WAY) & (widens | (np.abs(higher) <= SAME_WAY))
+        i, higher, lower = _along(earlier, some, some.lowest)
+        ok = (higher <= SAME_WAY) & (widens | ((some.z0 == some.z1)[i] & (lower >= -SAME_WAY)))
         result[i[ok]] = True
         return result
+
+    def _done(self, tool: int, way: Region, motion: int) -> Work:
+        """What a bit cut near a region before a motion."""
+        work, cutting = self.works[tool], self._cutting[tool]
+        if way.is_empty or not len(cutting):
+            near = np.empty(0, np.intp)
+        else:
+            x0, y0, x1, y1 = bounds_of(way)
+            reach = work.envelope.largest
+            box = np.array([[x0 - reach, y0 - reach, x1 + reach, y1 + reach]])
+            near = np.sort(cutting.strokes.box_tree.meeting(box)[1])
+        near = near[cutting.motion[near] < motion]
+        return Work(work.envelope, cutting.take(near), np.ones(len(near), bool))
+
+    def _cleared_above(self, tool: int, some: Travel) -> np.ndarray:
+        """(k,) whether one earlier stroke of the same bit took with its edges what is above those of each stroke.
+
+        Only told of bits with upright edges, and where nothing above them that comes below the face is any thicker.
+        """
+        work, result = self.works[tool], np.zeros(len(some), bool)
+        envelope, cutting = work.envelope, work.envelope.bit.cutting_length
+        if not len(some) or envelope.straight_to < cutting:
+            return result
+        above = envelope.extremes(np.full(len(some), cutting + INSIDE), -some.lowest)[1]
+        earlier = _near(self._cutting[tool], some)
+        z = some.lowest + cutting + INSIDE
+        i, higher, lower = _along(earlier, some, z)
+        result[i[(higher <= 0.0) & (lower + cutting >= 0.0)]] = True
+        return result & (above <= envelope.radii[0])
 
     def _meeting(self, work: Work, one: Travel, number: int) -> Meeting | None:
         depth = -float(one.lowest[0])
@@ -145,8 +167,8 @@ class Ground:
         """
         way = intersection(way_of(one.strokes, radius), self.target.stock.region)
         earlier = []
-        for work in self.works.values():
-            done = work.before(int(one.motion[0]))
+        for tool, work in self.works.items():
+            done = self._done(tool, way, int(one.motion[0]))
             if edges_only:
                 reaching = np.flatnonzero(done.travel.lowest + work.envelope.bit.cutting_length >= z)
                 done = done.take(reaching)
@@ -165,6 +187,24 @@ def _near(travel: Travel, some: Travel) -> Travel:
     high = some.strokes.boxes[:, 2:].max(axis=0) + SAME_WAY
     boxes = travel.strokes.boxes
     return travel.take(np.flatnonzero((boxes[:, :2] <= high).all(axis=1) & (boxes[:, 2:] >= low).all(axis=1)))
+
+
+def _along(earlier: Travel, some: Travel, heights: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """The strokes of `some` with others that went the same way before them, as numbers, once for each of these.
+
+    With the greatest and the least height of the other one above the height (k,) that goes with the stroke.
+    """
+    middle = some.strokes.at(np.full(len(some), 0.5))
+    i, j = earlier.strokes.box_tree.meeting(np.hstack([middle - SAME_WAY, middle + SAME_WAY]))
+    keep = earlier.motion[j] < some.motion[i]
+    i, j = i[keep], j[keep]
+    highest, lowest, along = np.full(len(i), -np.inf), np.full(len(i), np.inf), np.ones(len(i), bool)
+    for points in (some.strokes.a, some.strokes.b, middle):
+        gap, foot = earlier.strokes.foot(points[i], j)
+        higher = earlier.height_at(j, foot) - heights[i]
+        along &= gap <= SAME_WAY
+        highest, lowest = np.maximum(highest, higher), np.minimum(lowest, higher)
+    return i[along], highest[along], lowest[along]
 
 
 def way_of(strokes: Strokes, radius: float) -> Region:

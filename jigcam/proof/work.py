@@ -28,13 +28,6 @@ class Work:
     travel: Travel
     cuts: np.ndarray
 
-    def before(self, motion: int) -> Work:
-        """What was done before a motion."""
-        return self._first(int(np.searchsorted(self.travel.motion, motion)))
-
-    def _first(self, count: int) -> Work:
-        return Work(self.envelope, self.travel.take(np.arange(count)), self.cuts[:count])
-
     def take(self, index: np.ndarray) -> Work:
         """Only the strokes at those places."""
         return Work(self.envelope, self.travel.take(index), self.cuts[index])

@@ -126,6 +126,15 @@ def test_a_shank_in_wood() -> None:
     assert "shank-in-wood" in rules(judged(SLOT.text, thick))
 
 
+def test_a_shank_of_the_same_width_follows_its_edges_down() -> None:
+    flush = QUARTER.model_copy(update={"cutting_length": 3.5, "shank": QUARTER.diameter})
+    # The passes above took the wood with the edges, on the very same way.
+    assert judged(SLOT.text, flush).ok
+    # Edges too short for a pass leave wood between those of one pass and of the next.
+    short = flush.model_copy(update={"cutting_length": 2.0})
+    assert "shank-in-wood" in rules(judged(SLOT.text, short))
+
+
 def dovetail_lines(*after: str) -> str:
     return file_of("G0 X-20. Y40.", "G0 Z1.", "G1 Z-8. F400", "X120. F800", *after or ("X-20.",))
 
