@@ -48,6 +48,10 @@ DialMark = Annotated[
 Dial = Annotated[tuple[DialMark, ...], a_list(None, "a list of marks and speeds: [[1, 10000], [2, 13500]]")]
 
 
+Direction = Literal["climb", "conventional"]
+"""Of cutting: with a clockwise spindle the wall lies right of the way, or left of it."""
+
+
 class KeepOut(Model):
     """A box that no part of tool or spindle may enter: a clamp, a screw. Lengths in mm, in the file's frame.
 
@@ -82,7 +86,8 @@ class Machine(Model):
     travel, max_feed, acceleration: along x, y, z. spindle: lowest and highest rpm. dial: (setting, rpm) of a spindle
     that is set by hand, rising; None where the program sets it. arcs: whether it knows G2 and G3. omit: words that it
     does not know. collets: shanks that it takes; None: any. nut: above the bit, if it is to be watched. light: a frame
-    that wants shallow passes. drilling_cycles: whether it knows G81 and G83.
+    that wants shallow passes. drilling_cycles: whether it knows G81 and G83. roughing, finishing: the direction of cut
+    that it wants: with play in its screws, conventional.
     """
 
     travel: Annotated[tuple[Size, Size, Size], _AXES]
@@ -100,6 +105,8 @@ class Machine(Model):
     nut: Nut | None = None
     light: Flag = True
     drilling_cycles: Flag = False
+    roughing: Direction = "climb"
+    finishing: Direction = "climb"
     keep_out: Annotated[tuple[KeepOut, ...], a_list(None, "a list of tables")] = ()
 
     def takes(self, bit: Bit) -> bool:

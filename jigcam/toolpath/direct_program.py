@@ -15,7 +15,7 @@ from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import flat_frames, placed
 from jigcam.toolpath.levels import even_levels
-from jigcam.toolpath.outline import finish_ring, finishing_note, within
+from jigcam.toolpath.outline import finish_ring, finishing_note, kept_back, within
 from jigcam.toolpath.planned import Planned, operation, planned
 from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, in_air, pocket
 from jigcam.toolpath.program import Operation, Program
@@ -60,11 +60,13 @@ def groove_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, 
     levels = even_levels(cut.solid.depth, cutter.feeds.depth_per_pass)
     air = off_the_board(cut, cutter.radius)
     spare = cut.width - cutter.bit.diameter
+    open_end = air is not None
     straight = len(cut.centreline.segments()) == 1
     if not straight or spare > NEARLY:
         work = pocket(region, cutter, levels, air=air)
-        rough = operation("clear the waste", cutter, work.rough, _pocket_note(cut, levels))
-        finish = operation("finish the walls", cutter, work.finish, finishing_note(cutter, work.allowance, units))
+        rough = operation("clear the waste", cutter, work.rough, _pocket_note(cut, cutter, levels))
+        note = finishing_note(cutter, work.allowance, units, open_end=open_end)
+        finish = operation("finish the walls", cutter, work.finish, note)
         return rough, finish
     axis = centre_axis(cut, region, cutter.radius)
     lengths = air_lengths(axis, cut, air)
@@ -79,7 +81,8 @@ def groove_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, 
         finish_ring(loop, cutter, levels[-1:], within(centres), (0.5 * spare, 0.5 * spare), start=in_air(loop, air))
         for loop in centres.loops
     ]
-    return rough, operation("finish the walls", cutter, runs, finishing_note(cutter, 0.5 * spare, units))
+    note = finishing_note(cutter, 0.5 * spare, units, open_end=open_end)
+    return rough, operation("finish the walls", cutter, runs, note)
 
 
 def off_the_board(cut: Cut, radius: float) -> Air | None:
@@ -117,11 +120,12 @@ def air_lengths(axis: Path, cut: Cut, air: Air | None) -> tuple[float, float]:
     )
 
 
-def _pocket_note(cut: Cut, levels: Sequence[float]) -> str:
+def _pocket_note(cut: Cut, cutter: Cutter, levels: Sequence[float]) -> str:
+    wanted = cutter.machine.roughing
     if cut.open_start or cut.open_finish:
         return (f"{_counted(levels)}, from the inside out; down in air beside the board. Climb: where the bit leaves "
-                "the board its teeth cut inward.")  # fmt: skip
-    return f"{_counted(levels)}, climb, from the inside out; ramped entry."
+                f"the board its teeth cut inward.{kept_back(wanted, True)}")  # fmt: skip
+    return f"{_counted(levels)}, {wanted}, from the inside out; ramped entry."
 
 
 def _counted(levels: Sequence[float]) -> str:

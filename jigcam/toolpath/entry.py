@@ -51,8 +51,9 @@ def zigzag(track: Track, path: Path, bottom: float) -> None:
         track.follow(back if number % 2 else there, track.cutter.feeds.feed, height)
 
 
-def helix(track: Track, centre: tuple[float, float], radius: float, bottom: float) -> None:
-    """Down anticlockwise on a circle through the present point, in half turns, at most half a pass deep a turn."""
+def helix(track: Track, centre: tuple[float, float], radius: float, bottom: float, *,
+          ccw: bool = True) -> None:  # fmt: skip
+    """Down, anticlockwise or not, on a circle through the present point, in half turns, at most half a pass a turn."""
     drop = track.z - bottom
     if drop <= 0.0:
         return
@@ -64,4 +65,4 @@ def helix(track: Track, centre: tuple[float, float], radius: float, bottom: floa
     (cx, cy), (x, y), z0 = centre, track.point, track.z
     for number in range(1, halves + 1):
         px, py = (x, y) if number % 2 == 0 else (2.0 * cx - x, 2.0 * cy - y)
-        track.arc(px, py, z0 - drop * number / halves, cx, cy, True, feeds.feed, math.pi * radius)
+        track.arc(px, py, z0 - drop * number / halves, cx, cy, ccw, feeds.feed, math.pi * radius)

@@ -39,7 +39,8 @@ def can_make(bit: Bit, diameter: float, depth: float) -> str:
 def hole_run(x: float, y: float, diameter: float, cutter: Cutter, bottom: float) -> Run:
     """One hole down to z = bottom: see `can_make` for what a bit can do.
 
-    A helix goes down anticlockwise (climb), then once round on the bottom; drilling goes down in pecks.
+    A helix goes down and once round on the bottom, anticlockwise where the machine is to climb; drilling goes down in
+    pecks.
     """
     room = 0.5 * (diameter - cutter.bit.diameter)
     if room <= 0.5 * SAME_SIZE:
@@ -47,25 +48,27 @@ def hole_run(x: float, y: float, diameter: float, cutter: Cutter, bottom: float)
     skin = SKIN if room > 4.0 * SKIN else 0.0
     track = Track(cutter, x + room - skin, y)
     track.sink(AIR_GAP)
-    _bored(track, x, y, room - skin, bottom)
+    machine = cutter.machine
+    climb = machine.finishing == "climb"
+    _bored(track, x, y, room - skin, bottom, machine.roughing == "climb" if skin else climb)
     if skin:
         track.line(x + room, y, bottom, cutter.feeds.feed)
-        helix_round(track, x, y, room, bottom)
+        helix_round(track, x, y, room, bottom, climb)
     track.line(x + 0.5 * room, y, bottom, cutter.feeds.feed)
     return track.finished()
 
 
-def _bored(track: Track, x: float, y: float, radius: float, bottom: float) -> None:
-    helix(track, (x, y), radius, bottom)
-    helix_round(track, x, y, radius, bottom)
+def _bored(track: Track, x: float, y: float, radius: float, bottom: float, ccw: bool) -> None:
+    helix(track, (x, y), radius, bottom, ccw=ccw)
+    helix_round(track, x, y, radius, bottom, ccw)
 
 
-def helix_round(track: Track, x: float, y: float, radius: float, z: float) -> None:
-    """Once round (x, y) anticlockwise from the present point, level, in two half turns."""
+def helix_round(track: Track, x: float, y: float, radius: float, z: float, ccw: bool) -> None:
+    """Once round (x, y), anticlockwise or not, from the present point, level, in two half turns."""
     px, py = track.point
     feed, half = track.cutter.feeds.feed, math.pi * radius
-    track.arc(2.0 * x - px, 2.0 * y - py, z, x, y, True, feed, half)
-    track.arc(px, py, z, x, y, True, feed, half)
+    track.arc(2.0 * x - px, 2.0 * y - py, z, x, y, ccw, feed, half)
+    track.arc(px, py, z, x, y, ccw, feed, half)
 
 
 def _drilled(x: float, y: float, cutter: Cutter, bottom: float) -> Run:

@@ -1,7 +1,8 @@
 """Outlines: a closed path cut in passes or in one, with arcs in and out and tabs that hold the piece.
 
 The path given is that of the bit's centre, run so that its cutter lies left of the wall (climb): anticlockwise within
-an opening, clockwise round a piece. *Waste* is the side away from the wall, left of the way.
+an opening, clockwise round a piece. *Waste* is the side away from the wall, left of the way. Where the machine wants
+conventional milling, the path is run the other way.
 """
 
 from __future__ import annotations
@@ -9,11 +10,14 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 
 from jigcam.geometry import Path, Region
+from jigcam.kit.machine import Direction
+from jigcam.toolpath.direction import field_in_mirror, loop_in_mirror, mirrored
 from jigcam.toolpath.entry import ramp_length
 from jigcam.toolpath.feeds import MOST_THINNING, feed_text, thinning
 from jigcam.toolpath.humps import Hump, Profile, raised
@@ -48,7 +52,17 @@ def around(centres: Region) -> Depth:
 
 
 def rough_ring(loop: Path, cutter: Cutter, levels: Sequence[float], humps: Sequence[Hump] = ()) -> Run:
-    """One run round the loop in passes, each ramped down along the way of the last, without lifting between them."""
+    """One run round the loop in passes, each ramped down along the way of the last, without lifting between them.
+
+    In the direction in which the machine is to rough.
+    """
+    if cutter.machine.roughing == "climb":
+        return _ramped(loop, cutter, levels, humps)
+    return mirrored(_ramped(loop_in_mirror(loop), cutter, levels, _in_mirror(humps, loop)))
+
+
+def _ramped(loop: Path, cutter: Cutter, levels: Sequence[float], humps: Sequence[Hump]) -> Run:
+    """The same, climbing."""
     s = calm_station(loop, [hump.stretch for hump in humps])
     track = Track(cutter, *place(loop, s))
     track.sink(AIR_GAP)
@@ -67,8 +81,18 @@ def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Dept
 
     cleared: from which to which distance (mm) on the waste side the bit's centre has been, down to the last level.
     The feed makes up for the thin chips that the first of them gives. start: a station where the bit stands in air, so
-    that no arc is needed.
+    that no arc is needed; the run then climbs whatever the machine wants, as conventional milling would break out the
+    edge by which it leaves.
     """
+    if start is not None or cutter.machine.finishing == "climb":
+        return _finished(loop, cutter, levels, waste, cleared, humps, start)
+    there, over = loop_in_mirror(loop), _in_mirror(humps, loop)
+    return mirrored(_finished(there, cutter, levels, field_in_mirror(waste), cleared, over, None))
+
+
+def _finished(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Depth, cleared: tuple[float, float],
+              humps: Sequence[Hump], start: float | None) -> Run:  # fmt: skip
+    """The same, climbing."""
     feed = finishing_feed(cutter, cleared[0])
     if cleared[0] <= 0.0:
         start = calm_station(loop) if start is None else start
@@ -81,7 +105,7 @@ def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Dept
         if way_in is not None and way_out is not None:
             break
     else:
-        return rough_ring(loop, cutter, levels, humps)
+        return _ramped(loop, cutter, levels, humps)
     track = Track(cutter, *way_in.start)
     for number, level in enumerate(levels):
         if number:
@@ -94,6 +118,11 @@ def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Dept
     return track.finished()
 
 
+def _in_mirror(humps: Sequence[Hump], loop: Path) -> list[Hump]:
+    """The humps at their stations of the loop in the mirror."""
+    return [replace(hump, start=loop.length - hump.end, end=loop.length - hump.start) for hump in humps]
+
+
 def finishing_feed(cutter: Cutter, engagement: float) -> float:
     """The feed (mm/min) that keeps the chips of a full cut where the bit takes only `engagement` mm off a wall."""
     if engagement <= 0.0:
@@ -102,11 +131,19 @@ def finishing_feed(cutter: Cutter, engagement: float) -> float:
     return min(factor * cutter.feeds.feed, *cutter.machine.max_feed[:2])
 
 
-def finishing_note(cutter: Cutter, engagement: float, units: str) -> str:
-    """What a machinist wants to know of a finishing pass."""
+def finishing_note(cutter: Cutter, engagement: float, units: str, *, open_end: bool = False) -> str:
+    """What a machinist wants to know of a finishing pass. open_end: whether it leaves the board, and so climbs."""
     feed = finishing_feed(cutter, engagement)
     faster = f", at {feed_text(feed, units)} for its thin chips" if feed > 1.02 * cutter.feeds.feed else ""
-    return f"One pass of the full depth, climb{faster}."
+    direction = "climb" if open_end else cutter.machine.finishing
+    return f"One pass of the full depth, {direction}{faster}.{kept_back(cutter.machine.finishing, open_end)}"
+
+
+def kept_back(wanted: Direction, open_end: bool) -> str:
+    """Why a pass climbs where the machine wants it otherwise, as a sentence to add; empty where it does not."""
+    if wanted == "climb" or not open_end:
+        return ""
+    return " Climb at an open end, though the kit says conventional: that would break out the edge."
 
 
 def _at_once(loop: Path, cutter: Cutter, levels: Sequence[float], start: float, feed: float) -> Run:

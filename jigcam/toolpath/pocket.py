@@ -1,8 +1,9 @@
 """Pockets: a region cleared ring by ring from the inside out, in passes, then finished along its walls at full depth.
 
 Rings run anticlockwise along outlines and clockwise round islands, with the wall on the right of the way: climb
-milling. From ring to ring the bit steps sideways without lifting; to another piece of the region it goes through
-cleared ground where the straight way stays in it, and over the stock where it does not.
+milling; conventional roughing is planned in the mirror. From ring to ring the bit steps sideways without lifting; to
+another piece of the region it goes through cleared ground where the straight way stays in it, and over the stock where
+it does not.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ import numpy as np
 
 from jigcam.geometry import Path, Region, offset
 from jigcam.toolpath.corners import SLOWER, stretches
+from jigcam.toolpath.direction import MIRROR, mirrored
 from jigcam.toolpath.entry import fits_ramp, helix, ramp_round, zigzag
 from jigcam.toolpath.links import smooth_link
 from jigcam.toolpath.loops import Point, calm_station, heading, nearest_on, place, round_from, station, way_is_inside
@@ -55,14 +57,19 @@ def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_le
     """Clears a region at each level (z, mm, descending) and goes round its walls at the finishing levels.
 
     finish_levels: by default the last level alone, the full depth. Where the allowance would close a way through the
-    region, there is none. air: where the region runs off the stock; runs start there if they can. top: z down to which
+    region, there is none. air: where the region runs off the stock; runs start there if they can, and climb whatever
+    the machine wants: conventional milling would break out the edge by which it leaves. top: z down to which
     the region is open already.
     """
     radius = cutter.radius
     centres = centres_of(region, radius)
     if allowance > 0.0 and _closes(centres, allowance, radius):
         allowance = 0.0
-    rough = tuple(_cleared(tree, cutter, levels, air, top) for tree in rings(region, radius, allowance))
+    if air is None and cutter.machine.roughing == "conventional":
+        trees = rings(region.transformed(MIRROR), radius, allowance)
+        rough = tuple(mirrored(_cleared(tree, cutter, levels, air, top)) for tree in trees)
+    else:
+        rough = tuple(_cleared(tree, cutter, levels, air, top) for tree in rings(region, radius, allowance))
     last = levels[-1:] if finish_levels is None else finish_levels
     finish = tuple(
         finish_ring(loop, cutter, last, within(centres), (allowance, math.inf), start=in_air(loop, air))

@@ -50,7 +50,7 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
     holes, missing = _hole_runs(sheet.holes, cutter, through, where)
     findings += missing
     if holes:
-        operations.append(operation("bore the holes", cutter, holes, "Helical, climb."))
+        operations.append(operation("bore the holes", cutter, holes, f"Helical, {machine.finishing}."))
     operations += _outline_operations(sheet, cutter, through, units)
     need = extent(move for each in operations for move in each.moves)
     if not reached(need, machine):
@@ -74,7 +74,8 @@ def _mark_runs(marks: Sequence[Stroke | Text], writer: Cutter) -> list[Run]:
 
 def _opening_operations(work: Pocket, cutter: Cutter, units: str) -> list[Operation]:
     return [
-        operation("clear the opening", cutter, work.rough, "Climb, from the inside out, ramped entry."),
+        operation("clear the opening", cutter, work.rough,
+                  f"{cutter.machine.roughing.capitalize()}, from the inside out, ramped entry."),
         operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.allowance, units)),
     ]
 
@@ -109,7 +110,7 @@ def _hole_runs(holes: Sequence[Hole], cutter: Cutter, through: float, where: str
 
 
 def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, units: str) -> list[Operation]:
-    """Round the sheet, clockwise (climb), over its tabs."""
+    """Round the sheet, clockwise where the machine is to climb, over its tabs."""
     thickness = sheet.blank[2]
     levels = even_levels(through, cutter.feeds.depth_per_pass)
     ramp = None if cutter.bit.plunges else cutter.feeds.ramp_angle
@@ -129,6 +130,6 @@ def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, uni
     tabs = f"{len(sheet.tabs)} tabs."
     note = finishing_note(cutter, ALLOWANCE, units)
     return [
-        operation("cut the outline", cutter, rough, f"Climb, ramped entry; {tabs}"),
+        operation("cut the outline", cutter, rough, f"{cutter.machine.roughing.capitalize()}, ramped entry; {tabs}"),
         operation("finish the outline", cutter, finish, f"{note} {tabs}"),
     ]
