@@ -91,8 +91,11 @@ class Ground:
         work = self.works[tool]
         some = work.travel.take(index)
         sunk = Travel(some.strokes, np.full(len(some), -2.0 * INSIDE), np.full(len(some), -2.0 * INSIDE), some.motion)
+        # A bit as wide at its tip as anywhere has cleared the whole way where it went before; a pointed one has not.
+        blunt = float(work.envelope.radius(np.array([2.0 * INSIDE]))[0]) > work.envelope.widest - INSIDE
+        known = self._same_way(tool, sunk) if blunt else np.zeros(len(sunk), bool)
         found: list[int] = []
-        for row in np.flatnonzero(~self._same_way(tool, sunk)):
+        for row in np.flatnonzero(~known):
             if self._standing(some.take(np.array([row])), work.envelope.widest, -2.0 * INSIDE, int(row)) is not None:
                 found.append(int(index[row]))
                 if len(found) >= most:

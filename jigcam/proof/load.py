@@ -73,7 +73,9 @@ def loads_of(taken: Removal, motions: np.ndarray, works: Mapping[int, Work]) -> 
     with np.errstate(divide="ignore", invalid="ignore"):
         chip = feed / (rpm * flutes)
         width = np.where(taken.depth > 0.0, np.minimum(area / taken.depth, diameter), 0.0)
-    rate = area * feed
+    # Each stretch at its own feed: a quick step at the end of a slow slot does not remove the slot at that pace.
+    paced = np.where(taken.volume > 0.0, taken.volume * feed, 0.0)
+    rate = _averaged(paced, length, taken.tool, WINDOW * diameter / 2.0)
     kinds = {
         "width_mm": (width, "mm"),
         "depth_mm": (taken.depth, "mm"),
@@ -118,7 +120,8 @@ def findings_of(loads: Loads, machine: Machine, works: Mapping[int, Work]) -> It
 
 
 def _averaged(volume: np.ndarray, length: np.ndarray, tool: np.ndarray, window: np.ndarray) -> np.ndarray:
-    """(n,) volume per length over the stretch of path that ends with each stroke and is at least `window` long."""
+    """(n,) volume, or whatever comes with it, per length over the stretch of path that ends with each stroke and is at
+    least `window` long."""
     way = np.concatenate([[0.0], np.cumsum(length)])
     total = np.concatenate([[0.0], np.cumsum(volume)])
     last = np.arange(1, len(way))

@@ -20,7 +20,7 @@ from jigcam.workshop.build import plan_job
 from jigcam.workshop.cutfile import CutFile
 
 FOLDER = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet"
-EXAMPLES = ("tilted-shelf-direct", "tilted-shelf")
+EXAMPLES = ("tilted-shelf-direct", "tilted-shelf", "tilted-shelf-metric")
 DOVETAILS = ("carcase", "carcase-metric", "carcase-measured")
 
 
@@ -106,7 +106,7 @@ def shop_of(
     return Shop(
         stock=stock, radius=profile(bit.kind, bit.diameter, bit.angle), diameter=bit.diameter, flutes=bit.flutes,
         plunges=bit.plunges, travel=machine.travel, max_feed=machine.max_feed, spindle=machine.spindle,
-        spoil=spoil, free=free, tabs=tabs,
+        power=machine.power, spoil=spoil, free=free, tabs=tabs,
     )  # fmt: skip
 
 

@@ -17,14 +17,20 @@ from typing import Literal
 
 import pyclipper
 from mutations.reading import Broken, Change, Move, Point, parse, reparse
-from mutations.slices import ARC, Polygons, clip, rectangle, ring, sweep, thicker, whole, xor
+from mutations.slices import ARC, Polygons, area, clip, rectangle, ring, sweep, thicker, whole, xor
 
 HARM = 0.05
 """A difference thicker than this, mm, in a slice thicker than this, changes the part."""
 NONE = 0.002
 """A difference thinner than this is none."""
-SHARES = (0.0, 0.2, 0.4, 0.6, 0.8, 0.96, 0.99, 0.998)
+SHARES = (0.0, 0.01, 0.05, 0.2, 0.4, 0.6, 0.8, 0.96, 0.99, 0.998)
 """Places in a slice, from its bottom, at which cuts are compared where motions slope."""
+WORK = 0.08
+"""Work of cutting wood and sheet goods, J/mm³ (common practice, no source; the number the proof has)."""
+DOUBT = 1.25
+"""Loads are estimates: within this factor of the limit either way both answers stand."""
+LAYERS = 6
+"""Layers in which the volume that a motion removes is counted."""
 NEAR = 1.0
 """Rapids across stay this far above the stock, mm."""
 
@@ -46,8 +52,8 @@ class Shop:
     """What the judge knows of stock and tools.
 
     stock: x0, y0, x1, y1, thickness. radius: of the bit at heights above its tip. plunges: whether it may go straight
-    down. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which no cut matters, but
-    for the tabs.
+    down. power: of the spindle, W. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which
+    no cut matters, but for the tabs.
     """
 
     stock: tuple[float, float, float, float, float]
@@ -58,6 +64,7 @@ class Shop:
     travel: tuple[float, float, float]
     max_feed: tuple[float, float, float]
     spindle: tuple[float, float]
+    power: float = math.inf
     spoil: float = 0.5
     free: tuple[Box, ...] = ()
     tabs: Tabs | None = None
@@ -86,7 +93,13 @@ class Judge:
         unsafe = self.unsafe(change)
         if unsafe:
             return "harmful", unsafe
-        return self._difference(change)
+        strain = self._strain(change)
+        if strain > DOUBT:
+            return "harmful", "the power of the spindle"
+        verdict, why = self._difference(change)
+        if verdict == "harmless" and strain > 1.0 / DOUBT:
+            return "open", "the power of the spindle"
+        return verdict, why
 
     # --- the cut ------------------------------------------------------------------------------------------------
 
@@ -284,6 +297,34 @@ class Judge:
                 if not self.shop.plunges and low < -1e-3 and steep and self._meets(moves[:index], move, low):
                     return f"line {move.line}: a plunge"
         return ""
+
+    def _strain(self, change: Change) -> float:
+        """The greatest power that a motion takes which the change can have touched, as a share of the spindle's."""
+        moves, end = change.moves, len(change.moves) - change.after
+        gone = self.original.moves[change.before : len(self.original.moves) - change.after]
+        x0, y0, x1, y1 = _bounds(gone, 2.0 * self.widest)
+        worst = 0.0
+        for index, move in enumerate(moves[change.before :], start=change.before):
+            (a0, b0, low), (a1, b1, _) = move.least, move.most
+            near = index < end or (a0 <= x1 and a1 >= x0 and b0 <= y1 and b1 >= y0)
+            if near and move.known and move.deep and not move.rapid:
+                # A slot as wide as the bit is more than any motion removes.
+                depth = min(-low, self.shop.stock[4])
+                if 2.0 * self.widest * depth * move.feed / 60.0 * WORK > self.shop.power / DOUBT:
+                    worst = max(worst, self._rate(moves[:index], move, depth) / 60.0 * WORK / self.shop.power)
+        return worst
+
+    def _rate(self, earlier: list[Move], move: Move, depth: float) -> float:
+        """What a motion removes, mm³/min, over at least the bit's radius of path."""
+        window = _bounds([move], self.widest)
+        near = self._near([m for m in earlier if not m.rapid], window)
+        length = sum(math.dist(p, q) for p, q in pairwise(move.points))
+        heights = [-depth * (k + 0.5) / LAYERS for k in range(LAYERS)]
+        fresh = (
+            clip(self._cut([move], z, window), self._cut(near, z, window), pyclipper.CT_DIFFERENCE) for z in heights
+        )
+        volume = sum(area(polygons) for polygons in fresh) * depth / LAYERS
+        return volume / max(length, self.widest) * move.feed
 
     def _skims(self, earlier: list[Move], move: Move) -> bool:
         """Whether the cutter, as wide as it is, passes over wood that stands at the face."""

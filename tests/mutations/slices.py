@@ -68,6 +68,11 @@ def xor(a: Polygons, b: Polygons) -> Polygons:
     return clip(a, b, pyclipper.CT_DIFFERENCE) + clip(b, a, pyclipper.CT_DIFFERENCE)
 
 
+def area(polygons: Polygons) -> float:
+    """Area, mm²; loops of holes run the other way round and count against it."""
+    return abs(sum(pyclipper.Area(loop) for loop in polygons)) / SCALE**2
+
+
 def thicker(polygons: Polygons, size: float) -> bool:
     """Whether a disc of diameter `size` fits somewhere."""
     if not polygons:

@@ -245,3 +245,18 @@ def test_the_collet_nut_meets_the_wood() -> None:
     bare = MACHINE.model_copy(update={"nut": None})
     assert "keep-out" not in rules(prove(SLOT.text, held, bare, stubby))
     assert "keep-out" in rules(prove(SLOT.text, held, nut, stubby))
+
+
+def test_a_quick_step_after_a_slow_slot_is_not_counted_at_the_slots_width() -> None:
+    body = ("G0 X20. Y30.", "G0 Z1.", "G1 Z-6. F400", "X120. F500", "{}", "G0 Z5.", "M5", "M30")
+    slow, quick = (judged(file_of("G0 Z5.", "S16000 M3", *body).format(step)) for step in ("X120.5", "X120.5 F3000"))
+    assert quick.loads["removal_mm3_min"]["value"] < 1.2 * slow.loads["removal_mm3_min"]["value"]
+
+
+def test_a_pointed_bit_near_the_face_over_its_own_groove_is_as_low_as_elsewhere() -> None:
+    file = next(file for file in hand_files() if file.name == "marks")
+    bit, target = KIT.bit(file.bit), target_of(file)
+    assert "rapid-low" not in rules(prove(file.text, target, MACHINE, bit))
+    back = file.text.replace("X40. Y25. F800\nG0 Z1.\n", "X40. Y25. F800\nG0 Z0.5\nG0 X10. Y10.\nG0 Z1.\n", 1)
+    assert back != file.text
+    assert "rapid-low" in rules(prove(back, target, MACHINE, bit))
