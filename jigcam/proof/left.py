@@ -25,7 +25,7 @@ COARSE = 2e-3
 """Much left need not be known better than this share of it."""
 SMALLEST = 5e-5
 """Half side of the smallest squares, mm."""
-MOST_SQUARES = 5_000
+MOST_SQUARES = 2_000
 """Squares looked at in one go; beyond that the ones with most to lose go first."""
 MOST_ACROSS = 48
 """Squares along the longer side at the start."""

@@ -21,7 +21,7 @@ COARSE = 1.5
 MOST_COLUMNS = 250_000
 MOST_PAIRS = 2_500_000
 """Pairs of stroke and column that are worth the time; with more the grid is coarser, up to the radius of the bit."""
-BATCH = 100_000
+BATCH = 30_000
 """Pairs of stroke and column handled at once."""
 SKIN = 0.05
 """Wood thinner than this holds nothing, mm."""
