@@ -27,6 +27,8 @@ WORK = 0.08
 """Energy per volume of wood, J/mm³: hardwood and MDF at small chips (from memory; 0.03 to 0.08 is usual)."""
 RIM = 55.0
 """Rim speed at which cutters are limited, m/s (common practice, no source)."""
+SIDED = 0.75
+"""A stroke with more than this share of its wood on one side of the bit has a direction; a slot has none."""
 WINDOW = 2.0
 """Loads are averages over this many radii of path."""
 
@@ -46,7 +48,10 @@ class Load:
 
 @dataclass(frozen=True)
 class Loads:
-    """The worst of each kind, and the share of the wood taken by climb milling (the wall right of a clockwise bit)."""
+    """The worst of each kind, and the share of climb milling (the wood right of a clockwise bit).
+
+    Full slots climb on one side and do not on the other: only what is taken on one side counts; 0.5 where nothing is.
+    """
 
     worst: dict[str, Load]
     climb_share: float
@@ -61,7 +66,7 @@ def loads_of(taken: Removal, motions: np.ndarray, works: Mapping[int, Work]) -> 
     travel = taken.travel
     cutting = np.flatnonzero(taken.volume > 0.0)
     if not len(cutting):
-        return Loads({}, 0.0)
+        return Loads({}, 0.5)
     row = travel.motion
     feed, rpm = motions["feed"][row], motions["rpm"][row]
     tools = np.array(sorted(works))
@@ -90,7 +95,13 @@ def loads_of(taken: Removal, motions: np.ndarray, works: Mapping[int, Work]) -> 
         worst[name] = Load(float(values[at]), unit, int(motions["line"][row[at]]))
     thin = cutting[np.argmin(chip[cutting])]
     worst["least_chip_load_mm"] = Load(float(chip[thin]), "mm", int(motions["line"][row[thin]]))
-    return Loads(worst, float(taken.right[cutting].sum() / taken.volume[cutting].sum()))
+    return Loads(worst, _climb_share(taken.volume[cutting], taken.right[cutting]))
+
+
+def _climb_share(volume: np.ndarray, right: np.ndarray) -> float:
+    """Of the strokes that cut on one side, by volume."""
+    sided = np.maximum(right, volume - right) > SIDED * volume
+    return float(right[sided].sum() / volume[sided].sum()) if sided.any() else 0.5
 
 
 def findings_of(loads: Loads, machine: Machine, works: Mapping[int, Work]) -> Iterator[Finding]:
