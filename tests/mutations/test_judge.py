@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 
@@ -50,6 +51,22 @@ def test_the_sloped_ends_of_a_tab_are_waste_only_below_its_top() -> None:
 def test_a_rapid_across_near_the_stock_from_an_unknown_place_is_unsafe() -> None:
     changed = SAWN.replace("X10 Y20\n", "").replace("M3 S16000\n", "M3 S16000\nZ0.5\nX10 Y20\n")
     assert Judge(SAWN, SHOP).verdict(changed) == ("harmful", "line 5: crosses near the stock from an unknown place")
+
+
+def test_a_ridge_on_the_foot_of_an_engraved_line_is_seen_though_its_sides_are_cut() -> None:
+    pointed = replace(SHOP, radius=lambda h: min(3.0, h * math.tan(math.radians(30.0))))
+    head, down = "G21 G90 G17 G61\nG0 Z5\nX10 Y20\nM3 S16000\n", "G1 Z-0.4 F500\n"
+    text = head + down + "X30 F1500\nG0 Z5\nX50\n" + down + "{}\nG0 Z5\nM5\nM30\n"
+    judge = Judge(text.format("X30 F1500"), pointed)
+    assert judge.verdict(text.format("X30.06 F1500"))[0] == "open"
+    assert judge.verdict(text.format("X30.2 F1500"))[0] == "harmful"
+
+
+@pytest.mark.parametrize(("feed", "verdict"), [(1500, "harmless"), (2000, "open"), (3000, "harmful")])
+def test_power_is_judged_by_volume_and_leaves_room_for_estimates(feed: int, verdict: str) -> None:
+    # A slot 6 mm wide and 12 mm deep at 1500 mm/min: 1800 mm³/s, which take 144 W at 0.08 J/mm³.
+    judge = Judge(SAWN, replace(SHOP, power=200.0))
+    assert judge.verdict(SAWN.replace("F1500", f"F{feed}.0"))[0] == verdict
 
 
 @pytest.mark.parametrize("case", [case for case in hand_cases() if case.name in ("slot", "marks", "inch groove")])

@@ -15,15 +15,15 @@ def test_the_judge_finds_no_harm_in_the_files_themselves() -> None:
 
 
 def test_a_sample_of_the_hand_written_files() -> None:
-    tally = judge_all(hand_cases(), every=25, seed=5)
+    tally = judge_all(hand_cases(), every=35, seed=5)
     print(tally.table())
-    assert tally.size > 120
+    assert tally.size > 100
     assert not tally.missed
     assert not tally.false
 
 
 def test_a_sample_of_the_shipped_examples() -> None:
-    tally = judge_all(example_cases(), every=1500, seed=6)
+    tally = judge_all(example_cases(), every=2500, seed=6)
     print(tally.table())
     assert tally.size > 40
     assert not tally.missed
