@@ -95,7 +95,8 @@ def loads_of(taken: Removal, motions: np.ndarray, works: Mapping[int, Work]) -> 
         worst[name] = Load(float(values[at]), unit, int(motions["line"][row[at]]))
     thin = cutting[np.argmin(chip[cutting])]
     worst["least_chip_load_mm"] = Load(float(chip[thin]), "mm", int(motions["line"][row[thin]]))
-    return Loads(worst, _climb_share(taken.volume[cutting], taken.right[cutting]))
+    along = cutting[travel.strokes.length[cutting] > 0.0]
+    return Loads(worst, _climb_share(taken.volume[along], taken.right[along]))
 
 
 def _climb_share(volume: np.ndarray, right: np.ndarray) -> float:
