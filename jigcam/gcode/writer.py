@@ -2,7 +2,8 @@
 
 A file opens with comments, then states everything that it relies on, lifts to the clear height before it moves anywhere
 else, starts the spindle and waits for it. It closes clear of the work with M5 and M30. Words that are in force are
-not repeated.
+not repeated. For a machine that knows drilling cycles a run of holes is a run of G81 or G83, which states all its words
+anew, stays within its operation and ends with G80.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING
 from jigcam.errors import InputError
 from jigcam.gcode import rounded
 from jigcam.gcode.comment import all_comments, comments, messages, reduce
+from jigcam.gcode.drilling import Hole, hole_at
 from jigcam.gcode.numbers import Digits, digits_for, speed
 
 if TYPE_CHECKING:
@@ -74,6 +76,11 @@ class _Pen:
         self._speed = ""
         self._turning = False
         self._bit: Bit | None = None
+        # Without G80 to end it, a cycle is not begun.
+        self._cycles = machine.drilling_cycles and "G80" not in machine.omit
+        self._initial = 0
+        self._hole: Hole | None = None
+        self._retract = ""
 
     def set_up(self) -> None:
         """State planes, units and modes, and lift."""
@@ -87,8 +94,14 @@ class _Pen:
         self._lift()
         self._change_to(operation.bit)
         self._turn(operation.rpm)
-        for move in operation.moves:
-            self._move(move)
+        place = 0
+        while place < len(operation.moves):
+            drilled = self._drill(operation.moves, place)
+            if not drilled:
+                self._end_drilling()
+                self._move(operation.moves[place])
+            place += drilled or 1
+        self._end_drilling()
 
     def close(self) -> None:
         """Clear in Z, spindle off, end."""
@@ -155,6 +168,40 @@ class _Pen:
             self._straight("G1", x, y, z, feed)
         else:
             self._arc("G3" if move.ccw else "G2", (x, y, z), offsets, feed)
+
+    def _drill(self, moves: Sequence[Move], first: int) -> int:
+        """A hole as a line with a cycle, if the moves from there on are just what one stands for; how many they are."""
+        if not self._cycles or self._x is None or self._y is None or self._z is None:
+            return 0
+        before = self._hole
+        hole = hole_at(moves, first, (self._x, self._y, self._z), self._digits, over=before is not None)
+        initial = self._initial if before else self._z
+        if hole is None or hole.out not in (hole.r, max(initial, hole.r)):
+            return 0
+        retract = "G99" if hole.out == hole.r else "G98"
+        length, same = self._digits.length, before is not None and before.code == hole.code
+        words = [retract] if before is None or retract != self._retract else []
+        words += [
+            f"{letter}{length(new)}"
+            for letter, old, new in (
+                ("X", before and before.x, hole.x), ("Y", before and before.y, hole.y),
+                ("Z", before and before.bottom, hole.bottom), ("R", before and before.r, hole.r),
+                ("Q", before and before.peck, hole.peck),
+            )
+            if (new != old or not same) and (letter != "Q" or hole.peck)
+        ]  # fmt: skip
+        if not any(word[0] in "XYZ" for word in words):  # the same hole again
+            words.append(f"X{length(hole.x)}")
+        self._put(hole.code, words, f"F{self._digits.feed(hole.feed)}")
+        self._x, self._y, self._z = hole.x, hole.y, hole.out
+        self._hole, self._initial, self._retract = hole, initial, retract
+        return hole.moves
+
+    def _end_drilling(self) -> None:
+        """Cancel the cycle before anything else is done."""
+        if self._hole is not None:
+            self.lines.append("G80")
+            self._motion, self._hole = "G80", None
 
     def _straight(self, motion: str, x: int | None, y: int | None, z: int, feed: str) -> None:
         """A line with the axis words that change; nothing if none does."""

@@ -14,6 +14,11 @@ SAME_SIZE = 0.02
 """mm; a hole and a bit whose diameters differ by less are of one size (common practice, no source)."""
 PECK = 1.0
 """Depth drilled before the bit is drawn out to clear the chips, in diameters (common practice, no source)."""
+PECK_STEP = {"mm": 0.01, "in": 0.0254}
+"""mm; a peck is a whole number of these, so that no rounding of the text comes between the planned depths."""
+BACK_OFF = 0.254
+"""mm above the last depth, to which the bit comes back at rapid rate, as in G83: from memory of the interpreter's
+source."""
 LEAST_HELIX = 0.1
 """Radius of a helix, in bit radii, under which it is no better than a plunge (common practice, no source)."""
 SKIN = 0.15
@@ -40,7 +45,7 @@ def hole_run(x: float, y: float, diameter: float, cutter: Cutter, bottom: float)
     """One hole down to z = bottom: see `can_make` for what a bit can do.
 
     A helix goes down and once round on the bottom, anticlockwise where the machine is to climb; drilling goes down in
-    pecks.
+    one or in pecks.
     """
     room = 0.5 * (diameter - cutter.bit.diameter)
     if room <= 0.5 * SAME_SIZE:
@@ -72,18 +77,29 @@ def helix_round(track: Track, x: float, y: float, radius: float, z: float, ccw: 
 
 
 def _drilled(x: float, y: float, cutter: Cutter, bottom: float) -> Run:
-    """Down by a peck, out to clear the chips, down again to just above the floor."""
+    """Down in one, or in even pecks from the approach height, drawn out to it after each to clear the chips.
+
+    The moves are those of the cycles G81 and G83 (NISTIR 6556 section 3.5.16), so that they may be written as such.
+    """
     track = Track(cutter, x, y)
-    peck = PECK * cutter.bit.diameter
-    count = max(1, math.ceil(-bottom / peck - 1e-9))
-    floor = 0.0
-    for number in range(1, count + 1):
-        track.sink(floor + AIR_GAP)
-        floor = bottom * number / count
-        track.line(x, y, floor, cutter.feeds.plunge)
-        if number < count:
-            track.line(x, y, cutter.approach, cutter.machine.max_feed[2])
+    top = cutter.approach
+    peck = -bottom
+    if peck > PECK * cutter.bit.diameter:
+        peck = _even_peck(top - bottom, PECK * cutter.bit.diameter, PECK_STEP[cutter.machine.output_units])
+        floor = top - peck
+        while floor > bottom:
+            track.line(x, y, floor, cutter.feeds.plunge)
+            track.lift(top)
+            track.drop(floor + BACK_OFF)
+            floor -= peck
+    track.line(x, y, bottom, cutter.feeds.plunge)
     return track.finished()
+
+
+def _even_peck(way: float, most: float, step: float) -> float:
+    """The peck, in whole steps and at most `most`, that goes down the whole way in few; the last is clearly smaller."""
+    count = math.ceil(way / (most - 2.0 * step))
+    return (math.floor(way / count / step + 0.5) + 1) * step
 
 
 def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str) -> Finding:

@@ -97,9 +97,13 @@ class Track:
         self.lift()
         return Run(tuple(self.moves))
 
-    def lift(self) -> None:
-        """Straight up to the clear height, at rapid rate."""
-        self._rapid(self.x, self.y, self.cutter.clear)
+    def lift(self, z: float | None = None) -> None:
+        """Straight up to z, at rapid rate; left out, to the clear height."""
+        self._rapid(self.x, self.y, self.cutter.clear if z is None else z)
+
+    def drop(self, z: float) -> None:
+        """Straight down to z, at rapid rate, in a hole that is already there."""
+        self._rapid(self.x, self.y, z)
 
     def hop(self, x: float, y: float, *, low: bool = False) -> None:
         """Up, over to (x, y), and down to the approach height; up to the clear height unless it is near, or `low`."""

@@ -1,0 +1,104 @@
+"""Drilling as a canned cycle, G81 or G83 (NISTIR 6556 section 3.5.16), found in the plain moves that make a hole.
+
+A hole is read from moves only where the cycle stands for exactly those: straight down at one feed and out at rapid
+rate, or in even pecks with the returns that the standard gives. Everything else stays plain, so text with cycles and
+text without are the same moves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from jigcam.gcode.cycles import PECK_BACKOFF
+
+if TYPE_CHECKING:
+    from jigcam.gcode.numbers import Digits
+    from jigcam.toolpath import Move
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """One hole as a cycle has it. x, y, bottom, r, peck and out in ticks of the text; peck is 0 in G81.
+
+    r: the plane above the stock down to which it goes at rapid rate. out: the height to which it comes out, `r` or
+    that of the tool before the run of cycles. feed: mm/min. moves: how many moves it stands for.
+    """
+
+    x: int
+    y: int
+    r: int
+    bottom: int
+    peck: int
+    out: int
+    feed: float
+    moves: int
+
+    @property
+    def code(self) -> Literal["G81", "G83"]:
+        """Down in one, or in pecks."""
+        return "G83" if self.peck else "G81"
+
+
+def hole_at(moves: Sequence[Move], first: int, at: tuple[int, int, int], digits: Digits, *, over: bool) -> Hole | None:
+    """The hole that the moves from index `first` on make, from where the tool is, in ticks; None if they make none.
+
+    over: whether it may begin with a level rapid to its place, as a cycle that follows another does.
+    """
+    x, y, z = at
+    ticks = _Ticks(moves, digits)
+    place = first
+    if over and ticks.rapid(place) and (end := ticks.end(place))[2] == z and end[:2] != (x, y):
+        x, y = end[:2]
+        place += 1
+    r = z
+    if ticks.rapid(place) and ticks.upright(place, x, y) and ticks.end(place)[2] < z:
+        r = ticks.end(place)[2]
+        place += 1
+    if not ticks.plunge(place, x, y, r):
+        return None
+    feed, back_off = moves[place].feed, digits.ticks(PECK_BACKOFF)
+    peck, level = r - ticks.end(place)[2], r
+    pecks = 0
+    while True:
+        level, before = ticks.end(place)[2], level
+        pecks += 1
+        if not (ticks.rapid(place + 1) and ticks.upright(place + 1, x, y)):
+            return None
+        out = ticks.end(place + 1)[2]
+        back = level + back_off
+        goes_on = (level == r - pecks * peck and out == r and ticks.rapid(place + 2)
+                   and ticks.end(place + 2) == (x, y, back) and ticks.plunge(place + 3, x, y, back)
+                   and moves[place + 3].feed == feed)  # fmt: skip
+        if not goes_on:
+            break
+        place += 3
+    # The last bite has to be the smaller by a digit: were it even, rounding would decide whether one more peck follows.
+    if out <= level or (pecks > 1 and before - level >= peck):
+        return None
+    return Hole(x, y, r, level, peck if pecks > 1 else 0, out, feed, place + 2 - first)
+
+
+class _Ticks:
+    """Questions about moves by number, ends rounded as the text has them; none past the last is anything."""
+
+    def __init__(self, moves: Sequence[Move], digits: Digits) -> None:
+        self._moves = moves
+        self._digits = digits
+
+    def end(self, number: int) -> tuple[int, int, int]:
+        x, y, z = map(self._digits.ticks, self._moves[number].point)
+        return x, y, z
+
+    def rapid(self, number: int) -> bool:
+        return number < len(self._moves) and self._moves[number].kind == "rapid"
+
+    def upright(self, number: int, x: int, y: int) -> bool:
+        return self.end(number)[:2] == (x, y)
+
+    def plunge(self, number: int, x: int, y: int, z: int) -> bool:
+        """Straight down from there at a feed."""
+        if number >= len(self._moves) or self._moves[number].kind != "line":
+            return False
+        return self.upright(number, x, y) and self.end(number)[2] < z
