@@ -148,10 +148,12 @@ def plan_template(
     sheet = layout.box.region
     held = support(sheet, opening, ride, kit.router.base_radius)
     corners = corners_left(region, ride, pair.bit.diameter, board) if need.corners else ()
-    screws = _screws(layout, opening, region, cutter)
+    # By a cycle a hole costs one line and no more time than the depth takes: no helix then where the bit may plunge.
+    drills = kit.machine.drilling_cycles and cutter.plunges
+    screws = _screws(layout, opening, region, hole_diameter(cutter.diameter, drills=drills))
     marking = mark_sheet(
         layout, opening, cut, screws,
-        sight=cutter.diameter + BORE,
+        sight=cutter.diameter + (0.0 if drills else BORE),
         lines=_lines(cut, verdict, both_hands, units),
         labels=_labels(layout, cut, units),
     )  # fmt: skip
@@ -194,8 +196,7 @@ def _chosen(
     return best, everything, [*best.findings, *choice_findings(cut.joint, best, asked, need, named=named)]
 
 
-def _screws(layout: Layout, opening: Region, region: Region, cutter: Bit) -> tuple[Hole, ...]:
-    diameter = hole_diameter(cutter.diameter)
+def _screws(layout: Layout, opening: Region, region: Region, diameter: float) -> tuple[Hole, ...]:
     strips = [strip for strip in (layout.fence, layout.stop) if strip is not None]
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, diameter)])
 

@@ -15,7 +15,7 @@ from jigcam.template.sheet import Strip
 DIAMETER = 5.0
 """Clearance hole of a common screw, mm."""
 BORE = 1.0
-"""A hole is at least this much wider than the cutter, which bores it by a helix, mm."""
+"""A hole that the cutter bores by a helix is at least this much wider than it, mm."""
 CLEAR = 6.0
 """Screws keep this far from what the bit cuts, holes from the opening and from the sheet's edge, mm."""
 SPACING = 120.0
@@ -41,8 +41,13 @@ class Hole:
         return disc(self.x, self.y, self.diameter / 2.0)
 
 
-def hole_diameter(cutter: float) -> float:
-    """The diameter (mm) of the screw holes that a cutter (diameter) bores, in half millimetres."""
+def hole_diameter(cutter: float, *, drills: bool = False) -> float:
+    """The diameter (mm) of the screw holes that a cutter (diameter) makes.
+
+    Bored by a helix they come in half millimetres; one that `drills` and is wide enough makes them as wide as itself.
+    """
+    if drills and cutter >= DIAMETER:
+        return cutter
     return max(DIAMETER, ceil(2.0 * (cutter + BORE) - 1e-9) / 2.0)
 
 

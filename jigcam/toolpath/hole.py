@@ -41,15 +41,20 @@ def can_make(bit: Bit, diameter: float, depth: float) -> str:
     return "it leaves a post in the middle" if room > bit.diameter else ""
 
 
+def drills(bit: Bit, diameter: float) -> bool:
+    """Whether a bit that can make a hole drills it, straight down, as it is as wide."""
+    return diameter - bit.diameter <= SAME_SIZE
+
+
 def hole_run(x: float, y: float, diameter: float, cutter: Cutter, bottom: float) -> Run:
     """One hole down to z = bottom: see `can_make` for what a bit can do.
 
     A helix goes down and once round on the bottom, anticlockwise where the machine is to climb; drilling goes down in
     one or in pecks.
     """
-    room = 0.5 * (diameter - cutter.bit.diameter)
-    if room <= 0.5 * SAME_SIZE:
+    if drills(cutter.bit, diameter):
         return _drilled(x, y, cutter, bottom)
+    room = 0.5 * (diameter - cutter.bit.diameter)
     skin = SKIN if room > 4.0 * SKIN else 0.0
     track = Track(cutter, x + room - skin, y)
     track.sink(AIR_GAP)

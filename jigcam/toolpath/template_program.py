@@ -11,7 +11,7 @@ from jigcam.template import Hole, Stroke, TemplatePlan, Text
 from jigcam.toolpath import engrave
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import extent, reached, too_large
-from jigcam.toolpath.hole import can_make, hole_run, not_made
+from jigcam.toolpath.hole import can_make, drills, hole_run, not_made
 from jigcam.toolpath.humps import Hump, humps_over
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.outline import around, finish_ring, finishing_note, rough_ring
@@ -47,10 +47,12 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
     opening = pocket(sheet.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
     operations += _opening_operations(opening, cutter, units)
     findings += _cleared_or_outlined(sheet.opening, opening, cutter, through, where)
-    holes, missing = _hole_runs(sheet.holes, cutter, through, where)
+    drilled, bored, missing = _hole_runs(sheet.holes, cutter, through, where)
     findings += missing
-    if holes:
-        operations.append(operation("bore the holes", cutter, holes, f"Helical, {machine.finishing}."))
+    if drilled:
+        operations.append(operation("drill the holes", cutter, drilled, "Straight down."))
+    if bored:
+        operations.append(operation("bore the holes", cutter, bored, f"Helical, {machine.finishing}."))
     operations += _outline_operations(sheet, cutter, through, units)
     need = extent(move for each in operations for move in each.moves)
     if not reached(need, machine):
@@ -97,16 +99,22 @@ def _cleared_or_outlined(opening: Region, work: Pocket, cutter: Cutter, through:
     return [Finding("note", "cleared", where, says)]
 
 
-def _hole_runs(holes: Sequence[Hole], cutter: Cutter, through: float, where: str) -> tuple[list[Run], list[Finding]]:
-    runs: list[Run] = []
+def _hole_runs(
+    holes: Sequence[Hole], cutter: Cutter, through: float, where: str
+) -> tuple[list[Run], list[Run], list[Finding]]:
+    """Runs of the holes that are drilled, of those that are bored, and cautions for those that no bit makes."""
+    drilled: list[Run] = []
+    bored: list[Run] = []
     by_hand: dict[tuple[float, str], list[tuple[float, float]]] = {}
     for hole in holes:
         why = can_make(cutter.bit, hole.diameter, through)
         if why:
             by_hand.setdefault((hole.diameter, why), []).append((hole.x, hole.y))
         else:
+            runs = drilled if drills(cutter.bit, hole.diameter) else bored
             runs.append(hole_run(hole.x, hole.y, hole.diameter, cutter, -through))
-    return runs, [not_made(places, diameter, why, where) for (diameter, why), places in by_hand.items()]
+    cautions = [not_made(places, diameter, why, where) for (diameter, why), places in by_hand.items()]
+    return drilled, bored, cautions
 
 
 def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, units: str) -> list[Operation]:

@@ -45,6 +45,13 @@ def assert_pygcode_agrees(text: str) -> Reading:
     return reading
 
 
+def assert_pygcode_reads_the_words(text: str) -> None:
+    """Read every line with both readers: same words, same comments. For texts with canned cycles."""
+    assert read(text).faults == ()
+    for number, source in enumerate(text.split("\n"), 1):
+        _compare_words(Line(source), source, number)
+
+
 def _compare_words(theirs: Line, source: str, number: int) -> None:
     ours = scan(source, number)
     expected = sorted((word.letter, float(word.value)) for word in theirs.block.words)
