@@ -25,6 +25,7 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
     from jigcam.findings import stops
     from jigcam.job import kit_for, load_job
     from jigcam.workshop.prove_file import prove_file
+    from jigcam.workshop.sheet import fit_lines
 
     loaded = load_job(job)
     with progress_bar() as progress:
@@ -37,6 +38,8 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
         say(f"{file}, taken for {facts['file']}: {result.proof.motions} motions")
         say(f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, "
             f"thickest wood left {facts['left_mm']:.3f} mm")
+        for line in fit_lines(result.chain.fit, loaded.units):
+            say(f"  {line}")
         for line in finding_lines(result.findings, sys.stdout):
             say(line)
         say(ink("refused", "stop", sys.stdout) if refused else "proved")

@@ -16,6 +16,8 @@ Diameter = Annotated[float, a_length("a diameter", high=150.0)]
 Speeds = Annotated[tuple[Rpm, Rpm], a_list(2, "two speeds in rpm, lowest and highest: [10000, 22000]")]
 Collets = Annotated[tuple[Diameter, ...], a_list(None, 'a list of shank diameters, such as ["1/2", "1/4"]')]
 
+FARTHEST_AXES = 2.0
+"""mm; axes of bushing and bit farther apart than this are a slip of the pen."""
 COLLET_FIT = 0.03
 """mm; a shank this near to the size of a collet belongs to it. 8 mm and 5/16 in (7.94 mm) do not mix."""
 
@@ -37,13 +39,15 @@ class Router(Model):
     """The hand-held router, mm.
 
     collets: shank diameters that it takes. base_radius: of its round base. speeds: lowest and highest rpm. grip: length
-    of shank that has to be in the collet, at least.
+    of shank that has to be in the collet, at least. eccentricity: distance between the axes of bushing and bit, as
+    measured by turning the router; None: not known.
     """
 
     collets: Collets
     base_radius: Annotated[float, a_length("a base radius", high=500.0)]
     speeds: Speeds
     grip: Annotated[float, a_length("a grip on the shank", high=100.0)]
+    eccentricity: Annotated[float, a_length("a distance of two axes", 0.0, FARTHEST_AXES)] | None = None
 
     def takes(self, bit: Bit) -> bool:
         """Whether one of the collets fits the bit's shank."""

@@ -1,8 +1,10 @@
 """The bushing in the milled template: where it can go, what the bit cuts there, and how far that is from the drawing.
 
 Arithmetic (B bushing, d bit, T milled opening): the bushing's centre can go to T ⊖ disc(B/2); the bit then cuts that
-⊕ disc(d/2). An error e between their axes moves the cut by e, or widens it by up to 2e where the router turns.
-Frame: that of the opening, mm.
+⊕ disc(d/2). An error e between their axes moves the whole cut by e while the router is held one way. Where it turns
+as it likes, any place within centres ⊕ disc(d/2 + e) may be cut, up to 2e wider, and surely cut is only
+centres ⊕ disc(d/2 − e), up to 2e narrower: a disc that holds e to spare reaches a place whichever way it is off, and
+one that does not can be turned away from it at every centre. Derived; frame: that of the opening, mm.
 """
 
 from __future__ import annotations
@@ -13,7 +15,7 @@ from typing import Any
 import numpy as np
 
 from jigcam.findings import Finding
-from jigcam.geometry import Path, Region, difference, intersection, offset
+from jigcam.geometry import Path, Region, difference, intersection, offset, translation
 from jigcam.proof.fit import across
 from jigcam.proof.gouge import bites
 from jigcam.proof.left import NOTHING_LEFT, Left, Swept, thickest_left
@@ -30,14 +32,16 @@ class Ride:
     """What a ride comes to.
 
     opening: as milled. centres: where the bushing's centre can go. cut: all that the bit can reach there. envelope: the
-    same with the axes as far off as was given, turned any way. play_mm: least room of the bushing across the
-    centreline, None where none was given. gouge_mm, left_mm, left_for_chisel: the cut against the drawing.
+    same with the axes as far off as was given, turned any way; sure: what is cut however they are turned. play_mm:
+    least room of the bushing across the centreline, None where none was given. gouge_mm, left_mm, left_for_chisel: the
+    cut against the drawing, with axes that are one.
     """
 
     opening: Region
     centres: Region
     cut: Region
     envelope: Region
+    sure: Region
     gouge_mm: float
     left_mm: float
     left_for_chisel: tuple[Corner, ...]
@@ -56,6 +60,11 @@ class Ride:
             "widened_by_up_to_mm": round(2.0 * self.eccentricity_mm, 4),
         }
 
+    def held(self, direction: tuple[float, float]) -> Region:
+        """The cut with the router held one way, the bit's axis off toward a direction (a unit vector)."""
+        dx, dy = (self.eccentricity_mm * float(value) for value in direction)
+        return self.cut.transformed(translation(dx, dy))
+
 
 def ride(
     opening: Region, bushing: float, bit: float, drawn: Region, board: Region, *, centreline: Path | None = None,
@@ -65,11 +74,12 @@ def ride(
 
     bushing, bit: outside and cutting diameters. drawn: the cut as drawn; what lies off the board matters to nobody.
     milled_with: diameter of the bit that milled the opening: corners that its radius keeps the bushing from are for the
-    chisel as well. depth: of the cut, to name places by. All in one frame, mm.
+    chisel as well. depth: of the cut, to name places by. eccentricity: between the axes of bushing and bit; it makes
+    the envelope, and leaves gouge, left and findings those of axes that are one. All in one frame, mm.
     """
     centres = offset(opening, -bushing / 2.0)
     reach = bit / 2.0
-    cut = offset(centres, reach) if not centres.is_empty else Region.empty()
+    cut = _reached(centres, reach)
     keep, must = Outline(difference(board, drawn)), intersection(drawn, board)
     gouge, where_gouge = _gouge(keep, centres, reach)
     left, corners = _left(keep, must, centres, reach, max(reach, milled_with / 2.0 - (bushing - bit) / 2.0), depth)
@@ -81,9 +91,16 @@ def ride(
         for c in corners
     ]
     return Ride(
-        opening, centres, cut, offset(cut, eccentricity) if eccentricity > 0.0 else cut,
+        opening, centres, cut,
+        _reached(centres, reach + eccentricity) if eccentricity > 0.0 else cut,
+        _reached(centres, reach - eccentricity) if eccentricity > 0.0 else cut,
         max(0.0, gouge), left.size, tuple(corners), play, eccentricity, tuple(findings),
     )  # fmt: skip
+
+
+def _reached(centres: Region, reach: float) -> Region:
+    """What discs of a radius about the centres cover."""
+    return offset(centres, reach) if reach > 0.0 and not centres.is_empty else Region.empty()
 
 
 def _gouge(keep: Outline, centres: Region, reach: float) -> tuple[float, np.ndarray]:

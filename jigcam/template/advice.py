@@ -229,10 +229,13 @@ def use_findings(
         f"set the bit below the base to {depths} in turn; move the router clockwise inside the opening, against the "
         "rotation, so that the cut pulls the bushing against the wall; let the bit stop before lifting it out",
     )  # fmt: skip
-    error = sums.eccentricity(CONCENTRIC)
+    known = kit.router.eccentricity
+    axes = CONCENTRIC if known is None else known
+    error = sums.eccentricity(axes)
+    off = f"{'if' if known is None else 'as measured,'} bushing and bit are {says(axes)} out of line"
     yield Finding(
         "note", "concentricity", cut.joint,
-        f"if bushing and bit are {says(CONCENTRIC)} out of line, the groove of {says(cut.width)} shifts by "
+        f"{off}{',' if known is None else ':'} the groove of {says(cut.width)} shifts by "
         f"{says(error.shift)}, and comes out up to {says(cut.width + error.widening)} wide where the router turns: "
         "keep one side of its base facing the same way",
     )  # fmt: skip

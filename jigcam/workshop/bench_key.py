@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
 
 from jigcam.drawing.scenes.key import scene_key
 from jigcam.drawing.scenes.template import scene_template
@@ -11,21 +13,28 @@ from jigcam.findings import Finding
 from jigcam.geometry import rectangle
 from jigcam.job import KeyEntry
 from jigcam.proof import ride
+from jigcam.proof.fit import SEAT
 from jigcam.template.hand import hand_lines
-from jigcam.template.inlay import PROUD, plug_in
+from jigcam.template.inlay import FIT, PROUD, plug_in
 from jigcam.template.key_plan import KeyPlan, plan_key
 from jigcam.tolerances import TOLERANCES
 from jigcam.toolpath import template_programs
 from jigcam.units import format_angle, format_length
+from jigcam.workshop.axes_apart import MEND
 from jigcam.workshop.sheet import files_table, says, section, table
 from jigcam.workshop.template_files import milled_opening, template_files
 from jigcam.workshop.work import Chain, JointWork
 
 if TYPE_CHECKING:
+    from jigcam.geometry import Region
     from jigcam.job import Entry, Job
     from jigcam.joints import Key
     from jigcam.kit import Kit
+    from jigcam.proof import Ride
     from jigcam.workshop.cutfile import CutFile
+
+ALONG = 0.5
+"""Between places along a key at which its clearance is taken, mm."""
 
 
 def key_work(key: Key, entry: Entry, job: Job, kit: Kit) -> JointWork:
@@ -46,11 +55,11 @@ def key_work(key: Key, entry: Entry, job: Job, kit: Kit) -> JointWork:
         (*_sheet(plan, job, kit, files), *section("Mill the template on the machine", planned.sheet_lines)),
         {"keys": scene_key(plan, units=job.units),
          "template": scene_template(plan.template, units=job.units, base_radius=kit.router.base_radius)},
-        lambda texts: _chain(plan, files, texts, kit),
+        lambda texts: _chain(plan, files, texts, kit, job.units),
     )  # fmt: skip
 
 
-def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: Kit) -> Chain:
+def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: Kit, units: str) -> Chain:
     """The recess as the larger bushing rides it in the milled opening, and the key as the smaller one leaves it."""
     template, inlay = plan.template, plan.inlay
     cut, board = template.cut, template.cut.board
@@ -58,7 +67,8 @@ def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: K
     ridden = ride(
         opening, template.bushing.outside, template.bit.diameter, cut.solid.section(0.0),
         rectangle(0.0, 0.0, board.length, board.width), centreline=cut.centreline,
-        milled_with=template.cutter.diameter, depth=cut.solid.depth, where=cut.joint,
+        eccentricity=kit.router.eccentricity or 0.0, milled_with=template.cutter.diameter, depth=cut.solid.depth,
+        where=cut.joint,
     )  # fmt: skip
     plug = plug_in(opening, inlay.plug.bit.diameter, inlay.plug.bushing.outside)
     findings = list(ridden.findings)
@@ -66,15 +76,55 @@ def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: K
         findings.append(Finding("stop", "no-key", cut.joint, "nothing is left of the key: its waist is too narrow"))
         return Chain(ridden.gouge_mm, ridden.left_mm, ridden.left_for_chisel, {}, tuple(findings))
     # The key's outline lies within the recess by half the gap, all round.
-    inside = ridden.cut.signed_distance([point for loop in plug.loops for point in loop.points(TOLERANCES.curve)])
-    least, most = float(inside.min()), float(inside.max())
+    room = _clearance(ridden.cut, plug)
+    least, most = room["least_mm"], room["most_mm"]
     if most - least > 2.0 * TOLERANCES.left or abs(least - inlay.gap / 2.0) > TOLERANCES.left:
         findings.append(Finding("stop", "key-and-recess", cut.joint, f"key and recess differ by {2.0 * least:.3f} to "
                                 f"{2.0 * most:.3f} mm across, and {inlay.gap:.3f} mm is meant"))  # fmt: skip
-    facts = {"gap_mm": round(inlay.gap, 4), "gap_least_mm": round(2.0 * least, 4), "gap_most_mm": round(2.0 * most, 4),
+    apart, warns = _apart(plan, ridden, opening, units)
+    facts = {**room,
+             "gap_mm": round(inlay.gap, 4), "gap_least_mm": round(2.0 * least, 4), "gap_most_mm": round(2.0 * most, 4),
              "recess_bushing": inlay.recess.bushing.name, "plug_bushing": inlay.plug.bushing.name,
-             "corner_radius_mm": round(inlay.recess.bit.radius, 4), "keys": len(plan.key.centres)}  # fmt: skip
-    return Chain(ridden.gouge_mm, ridden.left_mm, ridden.left_for_chisel, facts, tuple(findings))
+             "corner_radius_mm": round(inlay.recess.bit.radius, 4), "keys": len(plan.key.centres),
+             "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4), **apart}  # fmt: skip
+    return Chain(ridden.gouge_mm, ridden.left_mm, ridden.left_for_chisel, facts, (*findings, *warns))
+
+
+def _clearance(recess: Region, plug: Region) -> dict[str, Any]:
+    """From the key's outline to the recess all along it, at one side, mm; where: (x, y) of the least, face frame."""
+    points = np.vstack([np.vstack([loop.points(TOLERANCES.curve), loop.at(np.arange(0.0, loop.length, ALONG))[0]])
+                        for loop in plug.loops])  # fmt: skip
+    room = recess.signed_distance(points)
+    x, y = points[int(room.argmin())].tolist()
+    return {"least_mm": round(float(room.min()), 4), "median_mm": round(float(np.median(room)), 4),
+            "most_mm": round(float(room.max()), 4), "where": [round(x, 3), round(y, 3)],
+            "seats": bool(room.min() >= -SEAT)}  # fmt: skip
+
+
+def _apart(plan: KeyPlan, ridden: Ride, opening: Region, units: str) -> tuple[dict[str, Any], list[Finding]]:
+    """Key and recess with the axes as far apart as was measured: held one way both shift alike; turned, each may come
+    out larger or smaller by twice that."""
+    e = ridden.eccentricity_mm
+    if e <= 0.0:
+        return {}, []
+    inlay = plan.inlay
+    bit, bushing = inlay.plug.bit.diameter, inlay.plug.bushing.outside
+    tightest = _clearance(ridden.sure, plug_in(opening, bit, bushing - 2.0 * e))
+    loosest = _clearance(ridden.envelope, plug_in(opening, bit, bushing + 2.0 * e))
+    low, high = 2.0 * tightest["least_mm"], 2.0 * loosest["most_mm"]
+    facts = {
+        "eccentricity_mm": round(e, 4), "held": {"shifted_mm": round(e, 4)},
+        "turned": {"tightest": {**tightest, "total_mm": round(low, 4)},
+                   "loosest": {**loosest, "total_mm": round(high, 4)}},
+    }  # fmt: skip
+    findings = []
+    if low < min(0.0, inlay.gap) - 2.0 * SEAT or high > inlay.gap + FIT:
+        findings.append(Finding(
+            "caution", "axes-apart", plan.key.name,
+            f"bushing and bit are {format_length(e, units)} out of line, as measured: where the router turns, the key "
+            f"may have from {format_length(low, units)} to {format_length(high, units)} of room in its recess, and "
+            f"{format_length(inlay.gap, units)} is meant; held one way, recess and key shift alike: {MEND}"))
+    return {"axes_apart": facts}, findings
 
 
 def _sheet(plan: KeyPlan, job: Job, kit: Kit, files: list[CutFile]) -> list[str]:

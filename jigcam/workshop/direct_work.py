@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from jigcam.gcode import read
+from jigcam.geometry import invert
 from jigcam.proof import filled, milled_region
 from jigcam.toolpath import direct_programs
 from jigcam.workshop.cutfile import CutFile, cut_file
@@ -17,6 +18,7 @@ from jigcam.workshop.work import Chain, JointWork
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding
+    from jigcam.geometry import Region
     from jigcam.job import Entry, Job
     from jigcam.joints import Cut, Groove
     from jigcam.kit import Kit
@@ -32,24 +34,34 @@ def direct_work(groove: Groove, entry: Entry, job: Job, kit: Kit) -> JointWork:
     plans = {cut.hand: direct_programs(cut, kit, entry.bit, units=job.units) for cut in cuts}
     findings = [*groove.findings, *(f for planned in plans.values() for f in planned.findings)]
     files = {cut.hand: _file(cut, plans[cut.hand], folder, findings, job, kit) for cut in cuts}
-    drawn = cuts[0]
 
     def chain(texts: Mapping[str, str]) -> Chain:
-        file = files["as drawn"]
-        reading = read(texts[file.file])
-        placement = file.program.placement
-        drawn_at = drawn.solid.section(0.0).transformed(placement)
-        middle = -drawn.solid.depth / 2.0
-        # Only the walls are looked at here; wood that stands between them is for the file's own proof.
-        cut = filled(milled_region(reading, kit.machine, file.tools, middle, wall=drawn_at))
-        facts, says = groove_fit(groove, cut, drawn.centreline.transformed(placement), groove.name)
-        return Chain(fit=facts, findings=tuple(says))
+        facts: dict[str, Any] = {}
+        findings: list[Finding] = []
+        for cut in cuts:
+            file = files[cut.hand]
+            where = groove.name if cut.hand == "as drawn" else f"{groove.name}, {cut.hand}"
+            each, says = groove_fit(groove, _milled(cut, file, texts[file.file], kit), cut.centreline, where)
+            facts = each if cut.hand == "as drawn" else {**facts, "opposite": each}
+            findings += says
+        return Chain(fit=facts, findings=tuple(findings))
 
     return JointWork(
         groove.name, folder, tuple(files.values()), tuple(dict.fromkeys(findings)),
         tuple(direct_sheet(groove, job, kit, [(files[hand], plans[hand]) for hand in files])),
         {"groove": scene_groove(cuts, units=job.units, mate=groove.mate)}, chain,
     )  # fmt: skip
+
+
+def _milled(cut: Cut, file: CutFile, text: str, kit: Kit) -> Region:
+    """The groove as a text leaves it half way down, in the face frame.
+
+    Only the walls are looked at; wood that stands between them is for the file's own proof.
+    """
+    placement = file.program.placement
+    wall = cut.solid.section(0.0).transformed(placement)
+    milled = milled_region(read(text), kit.machine, file.tools, -cut.solid.depth / 2.0, wall=wall)
+    return filled(milled).transformed(invert(placement))
 
 
 def _file(cut: Cut, planned: Planned, folder: str, findings: list[Finding], job: Job, kit: Kit) -> CutFile:

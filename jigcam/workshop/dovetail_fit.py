@@ -44,7 +44,7 @@ class ContactFit:
         """For the manifest, mm."""
         return {
             "contact": self.contact.name, "kind": self.contact.kind, "drawn_mm": _rounded(self.contact.drawn),
-            **_spread(self.gap),
+            **_spread([self]),
         }  # fmt: skip
 
 
@@ -98,16 +98,22 @@ def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool) -> list
 
 def fit_facts(fits: Sequence[ContactFit]) -> dict[str, Any]:
     """For the manifest: the flanks in one, and every contact by itself."""
-    flanks = np.concatenate([each.gap for each in fits if each.contact.kind == "flank"])
     return {
-        **_spread(flanks), "clearance_drawn_mm": _rounded(fits[0].contact.drawn),
+        **_spread([each for each in fits if each.contact.kind == "flank"]),
+        "clearance_drawn_mm": _rounded(fits[0].contact.drawn),
         "contacts": [each.as_dict() for each in fits],
     }  # fmt: skip
 
 
-def _spread(gap: np.ndarray) -> dict[str, float]:
-    least, median, most = gap.min(), np.median(gap), gap.max()
-    return {"least_mm": _rounded(least), "median_mm": _rounded(median), "most_mm": _rounded(most)}
+def _spread(fits: Sequence[ContactFit]) -> dict[str, Any]:
+    """Over all places of some contacts; where: (x, y, z) of the least in the corner's frame, and its contact."""
+    gaps = np.concatenate([each.gap for each in fits])
+    tightest = min(fits, key=lambda each: each.least)
+    where = tightest.contact.places[int(tightest.gap.argmin())]
+    return {
+        "least_mm": _rounded(gaps.min()), "median_mm": _rounded(np.median(gaps)), "most_mm": _rounded(gaps.max()),
+        "where": [_rounded(value) for value in where], "where_contact": tightest.contact.name,
+    }  # fmt: skip
 
 
 def _rounded(mm: float) -> float:

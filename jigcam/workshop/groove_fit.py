@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from jigcam.findings import Finding
     from jigcam.geometry import Path, Region
     from jigcam.joints import Groove
+    from jigcam.proof import Fit
 
 
 def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tuple[dict[str, Any], list[Finding]]:
@@ -19,12 +20,7 @@ def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tup
     cut, centreline: in one frame, mm; measured from the virtual cut, never from nominal sizes.
     """
     mate = groove.mate
-    outline = None
-    if mate.edge_radius > 0.0 and not (groove.open_start or groove.open_finish):
-        # The clearance holds for the ends as well: a mate as long as its groove would have to be forced in.
-        length = mate.length - max(mate.clearance, 0.0)
-        outline = edge_outline(centreline, mate.thickness, mate.edge_radius, length)
-    result = fit(cut, _on_board(groove, centreline), mate.thickness, mate=outline)
+    result = seat(groove, cut, centreline)
     facts = {
         "mate": mate.board, "thickness_mm": round(mate.thickness, 4), "clearance_drawn_mm": round(mate.clearance, 4),
         **result.as_dict(),
@@ -32,6 +28,17 @@ def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tup
         "mate_length_mm": round(mate.length, 4), "notch_mm": round(mate.notch, 4),
     }  # fmt: skip
     return facts, findings_of(result, mate.clearance, where)
+
+
+def seat(groove: Groove, cut: Region, centreline: Path) -> Fit:
+    """The groove's mate laid into a cut, its rounded ends too where both of the groove's are stopped."""
+    mate = groove.mate
+    outline = None
+    if mate.edge_radius > 0.0 and not (groove.open_start or groove.open_finish):
+        # The clearance holds for the ends as well: a mate as long as its groove would have to be forced in.
+        length = mate.length - max(mate.clearance, 0.0)
+        outline = edge_outline(centreline, mate.thickness, mate.edge_radius, length)
+    return fit(cut, _on_board(groove, centreline), mate.thickness, mate=outline)
 
 
 def _on_board(groove: Groove, centreline: Path) -> Path:

@@ -77,6 +77,12 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
 
 def _file_meant(path: Path, text: str, works: tuple[JointWork, ...]) -> tuple[JointWork, CutFile]:
     """The planned file that a text stands for: by what its comments say, else by its path, else the only one."""
+    if "(DRY RUN:" in text[:4000]:
+        raise InputError(
+            "a dry run cuts nothing, so there is nothing to compare with the job", where=str(path),
+            found="its comment (DRY RUN: ...)", wanted="the file that it rehearses",
+            mend=f"prove {path.name.replace('-dry-run', '')}: the dry run has its moves, lifted above the stock",
+        )  # fmt: skip
     planned = [(work, file) for work in works for file in work.cut_files]
     named = file_named_in(text)
     for said in (named, PurePosixPath(*path.parts[-2:]).as_posix()):

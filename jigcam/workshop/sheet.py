@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from jigcam import __version__
 from jigcam.findings import by_gravity
 from jigcam.template.hand import hand_lines
 from jigcam.units import format_angle, format_length, nearest_fraction
+from jigcam.workshop.axes_apart import axes_line
 from jigcam.workshop.cautions import cautions
 
 if TYPE_CHECKING:
@@ -82,7 +83,17 @@ def proof_lines(proof: JointProof, units: str) -> list[str]:
     """What the virtual cut came to."""
     lines = [f"nothing is cut more than {proof.gouge:.3f} mm beyond the drawing",
              f"nothing more than {proof.left:.3f} mm is left inside it, corners for the chisel apart"]  # fmt: skip
-    fit = proof.chain.fit
+    lines += fit_lines(proof.chain.fit, units)
+    corners = proof.as_dict()["left_for_chisel"]
+    if corners:
+        largest = max(corner["size_mm"] for corner in corners)
+        lines.append(f"{len(corners)} corners are left for the chisel, the largest {largest:.2f} mm")
+    return lines
+
+
+def fit_lines(fit: dict[str, Any], units: str) -> list[str]:
+    """How the mates go together as they were cut, from the manifest's `fit`."""
+    lines = []
     if fit.get("mate") is not None:
         name = f"the {fit['mate']}" if fit["mate"] else "the mate"
         lines.append(f"{name}, {format_length(fit['thickness_mm'], units)} thick, has "
@@ -93,10 +104,11 @@ def proof_lines(proof: JointProof, units: str) -> list[str]:
     for corner in fit.get("corners", ()):
         span = f"from {corner['least_mm']:.3f} to {corner['most_mm']:.3f} mm between the flanks as cut"
         lines.append(f"{corner['tails']} in {corner['pins']}: {span}; drawn {corner['clearance_drawn_mm']:.3f}")
-    corners = proof.as_dict()["left_for_chisel"]
-    if corners:
-        largest = max(corner["size_mm"] for corner in corners)
-        lines.append(f"{len(corners)} corners are left for the chisel, the largest {largest:.2f} mm")
+    if "gap_mm" in fit:
+        lines.append(f"the key has from {fit['gap_least_mm']:.3f} to {fit['gap_most_mm']:.3f} mm of room in all in its "
+                     f"recess, both as cut; {fit['gap_mm']:.3f} is meant")
+    if "play_mm" in fit and ("mate" in fit or "gap_mm" in fit):
+        lines.append(axes_line(fit, units))
     return lines
 
 

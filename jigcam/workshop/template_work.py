@@ -12,6 +12,7 @@ from jigcam.geometry import mirror_x, rectangle
 from jigcam.proof import ride
 from jigcam.template import plan_template
 from jigcam.toolpath import template_programs
+from jigcam.workshop.axes_apart import groove_envelope
 from jigcam.workshop.groove_fit import groove_fit
 from jigcam.workshop.sheet import template_sheet
 from jigcam.workshop.template_files import milled_opening, template_files
@@ -44,12 +45,13 @@ def template_work(groove: Groove, entry: Entry, job: Job, kit: Kit) -> JointWork
             "template": scene_template(plan, units=job.units, base_radius=kit.router.base_radius),
             "groove": scene_groove(cuts, units=job.units, mate=groove.mate),
         },
-        lambda texts: _chain(groove, cuts, plan, files, texts, kit),
+        lambda texts: _chain(groove, cuts, plan, files, texts, kit, job.units),
     )  # fmt: skip
 
 
 def _chain(
-    groove: Groove, cuts: tuple[Cut, ...], plan: TemplatePlan, files: list[CutFile], texts: Mapping[str, str], kit: Kit
+    groove: Groove, cuts: tuple[Cut, ...], plan: TemplatePlan, files: list[CutFile], texts: Mapping[str, str], kit: Kit,
+    units: str,
 ) -> Chain:
     """From the text of the milling file: the sheet as milled, the ride in it for each hand, the mate in the groove."""
     opening = milled_opening(plan, files, texts, kit)
@@ -63,13 +65,15 @@ def _chain(
         ridden = ride(
             hand, plan.bushing.outside, plan.bit.diameter, cut.solid.section(0.0),
             rectangle(0.0, 0.0, cut.board.length, cut.board.width), centreline=cut.centreline,
-            milled_with=plan.cutter.diameter, depth=cut.solid.depth, where=f"{groove.name}, {cut.hand}",
+            eccentricity=kit.router.eccentricity or 0.0, milled_with=plan.cutter.diameter, depth=cut.solid.depth,
+            where=f"{groove.name}, {cut.hand}",
         )  # fmt: skip
         gouge, left = max(gouge, ridden.gouge_mm), max(left, ridden.left_mm)
         findings += ridden.findings
         if cut.hand == "as drawn":
             corners = ridden.left_for_chisel
             facts, says = groove_fit(groove, ridden.cut, cut.centreline, groove.name)
-            fits = {**facts, "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4)}
-            findings += says
+            apart, warns = groove_envelope(groove, ridden, cut.centreline, units, groove.name)
+            fits = {**facts, "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4), **apart}
+            findings += [*says, *warns]
     return Chain(gouge, left, corners, fits, tuple(findings))

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+import pyclipper
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from jigcam.gcode import read
 from jigcam.geometry import Path, bar, offset, rectangle, slot
@@ -102,3 +105,55 @@ def test_a_crooked_groove_is_met_by_a_crooked_seat() -> None:
     seat = fit(cut, line, 9.8)
     assert seat.least == pytest.approx(0.1, abs=2e-3)
     assert seat.turn == pytest.approx(0.002, abs=2e-4)
+
+
+def loops(points: np.ndarray) -> list[tuple[int, int]]:
+    """In whole nanometres, as pyclipper counts."""
+    return [(round(x * 1e6), round(y * 1e6)) for x, y in points]
+
+
+def grown(paths: list[list[tuple[int, int]]], by: float) -> list[list[tuple[int, int]]]:
+    """Paths offset by a second geometry, mm; round joins within half a micron."""
+    tool = pyclipper.PyclipperOffset(2.0, 500.0)
+    tool.AddPaths(paths, pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)
+    return [[tuple(point) for point in path] for path in tool.Execute(by * 1e6)]
+
+
+@given(st.floats(0.4, 8.0), st.floats(6.0, 14.0), st.floats(2.0, 12.0), st.floats(0.005, 0.5))
+@settings(max_examples=25)
+def test_the_envelope_of_axes_apart(play: float, bit: float, more: float, off: float) -> None:
+    """Held, a slot shifts by e; turned, it is cut up to 2e wider (derived), surely all but 2e; by pyclipper."""
+    off = min(off, play / 2.0, bit / 4.0)
+    width, bushing = bit + play, bit + more
+    drawn = slot((60.0, 80.0), (150.0, 80.0), width)
+    opening = slot((60.0 - more / 2.0, 80.0), (150.0 + more / 2.0, 80.0), width + more)
+    line = Path.through([(60.0, 80.0), (150.0, 80.0)])
+    ridden = ride(opening, bushing, bit, drawn, BOARD, centreline=line, eccentricity=off)
+    assert ridden.gouge_mm == ride(opening, bushing, bit, drawn, BOARD, centreline=line).gouge_mm
+    y = {name: region.bounds[1::2] for name, region in
+         (("cut", ridden.cut), ("held", ridden.held((0.0, 1.0))), ("most", ridden.envelope), ("sure", ridden.sure))}
+    assert y["cut"][1] - y["cut"][0] == pytest.approx(width, abs=1e-6)
+    assert y["held"] == pytest.approx([side + off for side in y["cut"]], abs=1e-6)
+    assert y["most"][1] - y["most"][0] == pytest.approx(width + 2.0 * off, abs=1e-6)
+    assert y["sure"][1] - y["sure"][0] == pytest.approx(width - 2.0 * off, abs=1e-6)
+    centres = grown([loops(loop.points(5e-4)) for loop in opening.loops], -bushing / 2.0)
+    for region, reach in ((ridden.envelope, bit / 2.0 + off), (ridden.sure, bit / 2.0 - off)):
+        oracle = np.array(grown(centres, reach)[0]) / 1e6
+        assert np.abs(region.signed_distance(oracle)).max() < 2e-3
+
+
+@given(st.integers(0, 2**32 - 1), st.floats(0.01, 0.5))
+@settings(max_examples=30)
+def test_no_way_of_turning_leaves_the_envelope(seed: int, off: float) -> None:
+    """Discs with the axis off to any side, in plain numbers: never beyond the envelope nor short of `sure`."""
+    rng = np.random.default_rng(seed)
+    ridden = ride(slot((20, 50), (150, 50), 20.0), 18.0, 12.0, slot((23, 50), (147, 50), 14.0), BOARD, eccentricity=off)
+    # Centres may lie within 1 mm of the line from (30, 50) to (140, 50).
+    centres = np.column_stack([rng.uniform(30.0, 140.0, 400), rng.uniform(49.0, 51.0, 400)])
+    turned = rng.uniform(0.0, 2.0 * np.pi, 400)
+    axes = centres + off * np.column_stack([np.cos(turned), np.sin(turned)])
+    assert ridden.envelope.signed_distance(axes).min() >= 6.0 - 1e-6
+    places = ridden.sure.loops[0].points(1e-2)
+    gap = places - np.clip(places, (30.0, 50.0), (140.0, 50.0))
+    away = np.hypot(*gap.T) - 1.0 + off  # from the nearest centre, turned away from it
+    assert away.max() <= 6.0 + 1e-6
