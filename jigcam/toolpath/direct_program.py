@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from jigcam.findings import Finding
-from jigcam.geometry import Path, Region, offset, rectangle
+from jigcam.geometry import Path, Region, bar, offset, rectangle, union
 from jigcam.joints import Cut
 from jigcam.kit import Bit, Kit
 from jigcam.toolpath.choice import direct_bit
@@ -16,14 +16,16 @@ from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import flat_frames, placed
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.outline import finish_ring, finishing_note, kept_back, within
-from jigcam.toolpath.planned import Planned, operation, planned
+from jigcam.toolpath.planned import Planned, in_turn, operation, planned
 from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, in_air, pocket
 from jigcam.toolpath.program import Operation, Program
-from jigcam.toolpath.slot import slot_run
-from jigcam.toolpath.track import Cutter
+from jigcam.toolpath.slot import mouth_runs, slot_run
+from jigcam.toolpath.track import Cutter, Run
 
 ONE_BIT_WIDE = 0.004
 """mm by which a groove may be wider than the bit and still be cut by passes along its centreline alone."""
+MOST_OVERRUN = 100.0
+"""mm beyond which no end is run on, however flat it runs out over the edge."""
 NEARLY = 1.2
 """mm by which a groove may be wider than the bit and be roughed along its centreline before its walls are finished."""
 
@@ -56,7 +58,7 @@ def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = 
 
 def groove_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, ...]:
     """Roughing and finishing of one cut, in the face frame."""
-    region = cut.solid.section(0.0)
+    region = run_off(cut, cutter.radius)
     levels = even_levels(cut.solid.depth, cutter.feeds.depth_per_pass)
     air = off_the_board(cut, cutter.radius)
     spare = cut.width - cutter.bit.diameter
@@ -64,7 +66,12 @@ def groove_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, 
     straight = len(cut.centreline.segments()) == 1
     if not straight or spare > NEARLY:
         work = pocket(region, cutter, levels, air=air)
-        rough = operation("clear the waste", cutter, work.rough, _pocket_note(cut, cutter, levels))
+        mouths: list[Run] = []
+        if air is not None and straight:
+            axis = centre_axis(cut, region, cutter.radius)
+            room = 0.5 * spare - work.allowance
+            mouths = mouth_runs(axis, cutter, levels, air_lengths(axis, cut, air), air, room)
+        rough = in_turn("clear the waste", cutter, [mouths, work.rough], _pocket_note(cut, cutter, levels))
         note = finishing_note(cutter, work.allowance, units, open_end=open_end)
         finish = operation("finish the walls", cutter, work.finish, note)
         return rough, finish
@@ -85,6 +92,22 @@ def groove_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, 
     return rough, operation("finish the walls", cutter, runs, note)
 
 
+def run_off(cut: Cut, radius: float) -> Region:
+    """The region to cut, its open ends run on along the centreline until the bit stands clear of the board there."""
+    board, region = rectangle(0.0, 0.0, cut.board.length, cut.board.width), cut.solid.section(0.0)
+    start, way, stations = _along(cut, region)
+    half = 0.5 * cut.width * np.array([[-way[1], way[0]], [way[1], -way[0]]])
+    ends = [(stations.min(), -way)] * cut.open_start + [(stations.max(), way)] * cut.open_finish
+    for station, outward in ends:
+        end = start + station * way
+        for overrun in np.arange(0.0, MOST_OVERRUN):
+            far = end + overrun * outward
+            if (board.signed_distance(far + half) <= -(2.0 * radius + CLEAR_OF_STOCK)).all():
+                break
+        region = union(region, bar(tuple(end - outward), tuple(far), cut.width))
+    return region
+
+
 def off_the_board(cut: Cut, radius: float) -> Air | None:
     """How far the bit's edge is clear of the board, where an end is open."""
     if not (cut.open_start or cut.open_finish):
@@ -95,14 +118,19 @@ def off_the_board(cut: Cut, radius: float) -> Air | None:
 
 def centre_axis(cut: Cut, region: Region, radius: float) -> Path:
     """The way of the bit's centre along a straight cut: stopped ends half a width within, open ones off the board."""
-    start, finish = np.array(cut.centreline.start), np.array(cut.centreline.end)
-    way = (finish - start) / np.hypot(*(finish - start))
-    stations = (np.vstack([loop.points() for loop in region.loops]) - start) @ way
+    start, way, stations = _along(cut, region)
     half = max(radius, 0.5 * cut.width)
     first = stations.min() + radius if cut.open_start else half
     last = stations.max() - radius if cut.open_finish else cut.centreline.length - half
     last = max(last, first + 1e-3)
     return Path.through([start + first * way, start + last * way])
+
+
+def _along(cut: Cut, region: Region) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Start and direction of a cut's centreline, and how far along it the points of a region lie, mm."""
+    start, finish = np.array(cut.centreline.start), np.array(cut.centreline.end)
+    way = (finish - start) / np.hypot(*(finish - start))
+    return start, way, (np.vstack([loop.points() for loop in region.loops]) - start) @ way
 
 
 def air_lengths(axis: Path, cut: Cut, air: Air | None) -> tuple[float, float]:
@@ -123,8 +151,9 @@ def air_lengths(axis: Path, cut: Cut, air: Air | None) -> tuple[float, float]:
 def _pocket_note(cut: Cut, cutter: Cutter, levels: Sequence[float]) -> str:
     wanted = cutter.machine.roughing
     if cut.open_start or cut.open_finish:
-        return (f"{_counted(levels)}, from the inside out; down in air beside the board. Climb: where the bit leaves "
-                f"the board its teeth cut inward.{kept_back(wanted, True)}")  # fmt: skip
+        return ("First cut inward at each open end, so that no pass breaks out its edge; then "
+                f"{_counted(levels).lower()}, climb, from the inside out, down in air beside the board."
+                f"{kept_back(wanted, True)}")  # fmt: skip
     return f"{_counted(levels)}, {wanted}, from the inside out; ramped entry."
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import cmath
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,6 +23,7 @@ from jigcam.toolpath.links import smooth_link
 from jigcam.toolpath.loops import Point, calm_station, heading, nearest_on, place, round_from, station, way_is_inside
 from jigcam.toolpath.outline import finish_ring, within
 from jigcam.toolpath.rings import Node, centres_of, rings
+from jigcam.toolpath.slot import Air
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
 
 ALLOWANCE = 0.2
@@ -39,8 +40,6 @@ UNUSED = 2
 """Moves of a track that has not begun to cut: over and down to the approach height."""
 SHORTEST_ZIGZAG = 0.5
 """Length of a line, in bit radii, under which a helix is the better way down."""
-Air = Callable[[np.ndarray], np.ndarray]
-"""From points (k, 2) to how far the bit's edge is clear of the stock there, mm, negative over it."""
 
 
 @dataclass(frozen=True, slots=True)

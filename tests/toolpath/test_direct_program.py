@@ -12,12 +12,14 @@ from support.cutting import Stock, feeds_over, gouge, left_over, low_rapids
 from support.grooves import groove_job, grooves, made
 
 from jigcam.errors import InputError, Refused
-from jigcam.geometry import offset, rectangle
+from jigcam.geometry import difference, offset, rectangle, union
 from jigcam.joints import Cut, Groove
 from jigcam.kit import Kit, load_kit
 from jigcam.toolpath import Move, Planned, direct_programs, facet_arcs, seconds
 from jigcam.toolpath.frame import extent
 
+AROUND = 150.0
+"""mm beside the board where the bit may be."""
 KITS = {name: load_kit(name) for name in ("inch-shop", "metric-shop")}
 
 
@@ -42,7 +44,8 @@ def in_face_frame(planned: Planned) -> list[Move]:
 def judge(cut: Cut, kit: Kit, planned: Planned) -> None:
     moves, bit, depth = in_face_frame(planned), planned.programs[0].bits[0], cut.solid.depth
     region, board = cut.solid.section(0.0), rectangle(0.0, 0.0, cut.board.length, cut.board.width)
-    assert gouge(moves, region, bit.radius) <= 0.005
+    around = rectangle(-AROUND, -AROUND, cut.board.length + AROUND, cut.board.width + AROUND)
+    assert gouge(moves, union(region, difference(around, board)), bit.radius) <= 0.005
     stock = Stock((0.0, 0.0, cut.board.length, cut.board.width), bit.radius, spacing=0.5)
     stock.cut(moves, steepest=math.tan(math.radians(8.5 if bit.plunges else 5.5)))
     x, y = np.meshgrid(stock.xs, stock.ys)
