@@ -52,13 +52,12 @@ class Pocket:
 
 
 def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_levels: Sequence[float] | None = None,
-           allowance: float = ALLOWANCE, air: Air | None = None, top: float = 0.0) -> Pocket:  # fmt: skip
+           allowance: float = ALLOWANCE, air: Air | None = None) -> Pocket:  # fmt: skip
     """Clears a region at each level (z, mm, descending) and goes round its walls at the finishing levels.
 
     finish_levels: by default the last level alone, the full depth. Where the allowance would close a way through the
     region, there is none. air: where the region runs off the stock; runs start there if they can, and climb whatever
-    the machine wants: conventional milling would break out the edge by which it leaves. top: z down to which
-    the region is open already.
+    the machine wants: conventional milling would break out the edge by which it leaves.
     """
     radius = cutter.radius
     centres = centres_of(region, radius)
@@ -66,7 +65,7 @@ def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_le
         allowance = 0.0
     if air is None and cutter.machine.roughing == "conventional":
         trees = rings(region.transformed(MIRROR), radius, allowance)
-        rough = tuple(mirrored(_cleared(tree, cutter, levels, air, top)) for tree in trees)
+        rough = tuple(mirrored(_cleared(tree, cutter, levels, air)) for tree in trees)
     else:
         rough = tuple(_cleared(tree, cutter, levels, air, top) for tree in rings(region, radius, allowance))
     last = levels[-1:] if finish_levels is None else finish_levels
@@ -99,9 +98,9 @@ def in_air(loop: Path, air: Air | None) -> float | None:
     return float(stations[best]) if clear[best] >= CLEAR_OF_STOCK else None
 
 
-def _cleared(tree: Node, cutter: Cutter, levels: Sequence[float], air: Air | None, top: float) -> Run:
+def _cleared(tree: Node, cutter: Cutter, levels: Sequence[float], air: Air | None) -> Run:
     """One run that clears one connected piece at each level."""
-    work = _Clearing(tree, cutter, levels[0], air, top)
+    work = _Clearing(tree, cutter, levels[0], air)
     for level in levels:
         work.node(tree, level)
         work.floor = level
@@ -111,9 +110,9 @@ def _cleared(tree: Node, cutter: Cutter, levels: Sequence[float], air: Air | Non
 class _Clearing:
     """The state of clearing one piece: where the bit is, and how deep the floor is that all of the piece has."""
 
-    def __init__(self, tree: Node, cutter: Cutter, first_level: float, air: Air | None, top: float) -> None:
+    def __init__(self, tree: Node, cutter: Cutter, first_level: float, air: Air | None) -> None:
         self.tree, self.cutter, self.air = tree, cutter, air
-        self.floor = top
+        self.floor = 0.0
         self.feed = cutter.feeds.feed
         self.fast = min(cutter.machine.max_feed[:2])
         first = next(tree.walk()).paths[0]
