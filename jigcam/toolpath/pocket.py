@@ -67,7 +67,7 @@ def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_le
         trees = rings(region.transformed(MIRROR), radius, allowance)
         rough = tuple(mirrored(_cleared(tree, cutter, levels, air)) for tree in trees)
     else:
-        rough = tuple(_cleared(tree, cutter, levels, air, top) for tree in rings(region, radius, allowance))
+        rough = tuple(_cleared(tree, cutter, levels, air) for tree in rings(region, radius, allowance))
     last = levels[-1:] if finish_levels is None else finish_levels
     finish = tuple(
         finish_ring(loop, cutter, last, within(centres), (allowance, math.inf), start=in_air(loop, air))
