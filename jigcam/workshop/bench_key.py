@@ -83,7 +83,7 @@ def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: K
                                 f"{2.0 * most:.3f} mm across, and {inlay.gap:.3f} mm is meant"))  # fmt: skip
     apart, warns = _apart(plan, ridden, opening, units)
     facts = {**room,
-             "gap_mm": round(inlay.gap, 4), "gap_least_mm": round(2.0 * least, 4), "gap_most_mm": round(2.0 * most, 4),
+             "gap_mm": round(inlay.gap, 4) + 0.0, "gap_least_mm": round(2.0 * least, 4), "gap_most_mm": round(2.0 * most, 4),
              "recess_bushing": inlay.recess.bushing.name, "plug_bushing": inlay.plug.bushing.name,
              "corner_radius_mm": round(inlay.recess.bit.radius, 4), "keys": len(plan.key.centres),
              "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4), **apart}  # fmt: skip
@@ -96,8 +96,8 @@ def _clearance(recess: Region, plug: Region) -> dict[str, Any]:
                         for loop in plug.loops])  # fmt: skip
     room = recess.signed_distance(points)
     x, y = points[int(room.argmin())].tolist()
-    return {"least_mm": round(float(room.min()), 4), "median_mm": round(float(np.median(room)), 4),
-            "most_mm": round(float(room.max()), 4), "where": [round(x, 3), round(y, 3)],
+    return {"least_mm": round(float(room.min()), 4) + 0.0, "median_mm": round(float(np.median(room)), 4) + 0.0,
+            "most_mm": round(float(room.max()), 4) + 0.0, "where": [round(x, 3), round(y, 3)],
             "seats": bool(room.min() >= -SEAT)}  # fmt: skip
 
 
