@@ -83,7 +83,8 @@ def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: K
                                 f"{2.0 * most:.3f} mm across, and {inlay.gap:.3f} mm is meant"))  # fmt: skip
     apart, warns = _apart(plan, ridden, opening, units)
     facts = {**room,
-             "gap_mm": round(inlay.gap, 4) + 0.0, "gap_least_mm": round(2.0 * least, 4), "gap_most_mm": round(2.0 * most, 4),
+             "gap_mm": round(inlay.gap, 4) + 0.0,
+             "gap_least_mm": round(2.0 * least, 4), "gap_most_mm": round(2.0 * most, 4),
              "recess_bushing": inlay.recess.bushing.name, "plug_bushing": inlay.plug.bushing.name,
              "corner_radius_mm": round(inlay.recess.bit.radius, 4), "keys": len(plan.key.centres),
              "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4), **apart}  # fmt: skip
