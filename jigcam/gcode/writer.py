@@ -179,6 +179,8 @@ class _Pen:
         if hole is None or hole.out not in (hole.r, max(initial, hole.r)):
             return 0
         retract = "G99" if hole.out == hole.r else "G98"
+        if before and (self._retract, retract) == ("G99", "G98"):
+            return 0  # the standard goes back to the height before the run, but not every reader takes that for it
         length, same = self._digits.length, before is not None and before.code == hole.code
         words = [retract] if before is None or retract != self._retract else []
         words += [

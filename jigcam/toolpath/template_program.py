@@ -50,7 +50,8 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
     drilled, bored, missing = _hole_runs(sheet.holes, cutter, through, where)
     findings += missing
     if drilled:
-        operations.append(operation("drill the holes", cutter, drilled, "Straight down."))
+        # All out to one height: a run of cycles that changes heights is not read alike by every control.
+        operations.append(operation("drill the holes", cutter, drilled, "Straight down, in pecks.", hops=False))
     if bored:
         operations.append(operation("bore the holes", cutter, bored, f"Helical, {machine.finishing}."))
     operations += _outline_operations(sheet, cutter, through, units)

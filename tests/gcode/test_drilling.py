@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.cutting import a_bit
 from support.programs import CLEAR, a_machine, a_program, an_operation
-from support.pygcode_reader import assert_pygcode_reads_the_words
+from support.pygcode_reader import assert_pygcode_agrees
 
 from jigcam.findings import stops
 from jigcam.gcode import Reading, read, write
@@ -39,11 +39,12 @@ def machines(units: Units = "mm", **changes: object) -> tuple[object, object]:
     return plain.model_copy(update={"drilling_cycles": True}), plain
 
 
-def drilled(holes: Holes, diameter: float = 5.0, units: Units = "mm") -> Program:
-    """A program that drills those holes."""
+def drilled(holes: Holes, diameter: float = 5.0, units: Units = "mm", *, hops: bool = False) -> Program:
+    """A program that drills those holes. hops: from hole to hole at the approach height where it is near."""
     bit, machine = a_bit(diameter, plunges=True), a_machine(output_units=units)
     cutter = Cutter(bit, choose(bit, "mdf", machine, 12.7), machine)
-    return a_program(operation("drill", cutter, [hole_run(x, y, diameter, cutter, z) for x, y, z in holes]))
+    runs = [hole_run(x, y, diameter, cutter, z) for x, y, z in holes]
+    return a_program(operation("drill", cutter, runs, hops=hops))
 
 
 def lines(text: str) -> list[str]:
@@ -69,8 +70,8 @@ def test_holes_drilled_in_one() -> None:
     text = write(drilled([(10, 10, -4), (20, 10, -4), (80, 10, -4), (80, 90, -3)]), machines()[0])
     assert lines(text) == [
         "X10.0000 Y10.0000",
-        "G81 G99 X10.0000 Y10.0000 Z-4.0000 R1.5000 F996",
-        "G98 X20.0000",
+        "G81 G98 X10.0000 Y10.0000 Z-4.0000 R1.5000 F996",
+        "X20.0000",
         "X80.0000",
         "Y90.0000 Z-3.0000",
         "G80",
@@ -81,7 +82,20 @@ def test_a_deep_hole_is_pecked() -> None:
     """NISTIR 6556, 3.5.16.4: Q is what each peck goes down, from R on; the last is smaller."""
     text = write(drilled([(10, 10, -13), (20, 10, -13)]), machines()[0])
     assert lines(text) == [
-        "X10.0000 Y10.0000", "G83 G99 X10.0000 Y10.0000 Z-13.0000 R1.5000 Q4.8400 F996", "G98 X20.0000", "G80"]
+        "X10.0000 Y10.0000", "G83 G98 X10.0000 Y10.0000 Z-13.0000 R1.5000 Q4.8400 F996", "X20.0000", "G80"]
+
+
+def test_a_short_way_is_made_at_the_height_of_r_and_never_left_by_g98() -> None:
+    """G98 after G99 goes up to the height before the run (NISTIR 6556, 3.5.16), but pygcode stays low: plain then."""
+    program = drilled([(10, 10, -4), (20, 10, -4), (80, 10, -4)], hops=True)
+    with_cycles, plain = machines()
+    text = write(program, with_cycles)
+    assert lines(text) == [
+        "X10.0000 Y10.0000", "G81 G99 X10.0000 Y10.0000 Z-4.0000 R1.5000 F996", "G80",
+        "G0 X20.0000", "G1 Z-4.0000", "G0 Z5.0000",
+        "X80.0000", "G81 G98 X80.0000 Y10.0000 Z-4.0000 R1.5000", "G80",
+    ]  # fmt: skip
+    assert_same_motions(read(text), read(write(program, plain)))
 
 
 def test_in_inches() -> None:
@@ -103,21 +117,22 @@ _HOLES = st.lists(st.tuples(_PLACES, _PLACES, st.floats(-40, -0.5)), min_size=1,
 
 
 @settings(max_examples=100)
-@given(_HOLES, st.floats(0.6, 12.0), st.sampled_from(["mm", "in"]))
-def test_cycles_and_plain_moves_are_the_same_moves(holes: Holes, diameter: float, units: Units) -> None:
-    program = drilled(holes, diameter, units)
+@given(_HOLES, st.floats(0.6, 12.0), st.sampled_from(["mm", "in"]), st.booleans())
+def test_cycles_and_plain_moves_are_the_same_moves(holes: Holes, diameter: float, units: Units, hops: bool) -> None:
+    program = drilled(holes, diameter, units, hops=hops)
     with_cycles, plain = machines(units)
     for each in (program, dry_run(program)):
         text = write(each, with_cycles)
         assert_same_motions(read(text), read(write(each, plain)))
-        assert "G1 " not in text  # all of it is folded
+        assert hops or "G1 " not in text  # all of it is folded
     assert read(write(dry_run(program), with_cycles)).motions["end"][:, 2].min() >= CLEAR - SAME
 
 
 @settings(max_examples=100)
-@given(_HOLES, st.floats(0.6, 12.0), st.sampled_from(["mm", "in"]))
-def test_pygcode_reads_the_same_words(holes: Holes, diameter: float, units: Units) -> None:
-    assert_pygcode_reads_the_words(write(drilled(holes, diameter, units), machines(units)[0]))
+@given(_HOLES, st.floats(0.6, 12.0), st.sampled_from(["mm", "in"]), st.booleans())
+def test_pygcode_reads_the_same(holes: Holes, diameter: float, units: Units, hops: bool) -> None:
+    """Every word, and where each line ends."""
+    assert_pygcode_agrees(write(drilled(holes, diameter, units, hops=hops), machines(units)[0]))
 
 
 def test_a_peck_goes_back_as_near_as_the_cycle_does() -> None:
@@ -141,7 +156,7 @@ def test_the_proof_passes_both(diameter: float, depth: float, places: list[tuple
 @given(_HOLES, st.integers(0, 5))
 def test_a_cycle_is_cancelled_before_anything_else_moves(holes: Holes, other: int) -> None:
     """Another operation between two that drill, and a groove at the approach height in the midst of one."""
-    program = drilled(holes)
+    program = drilled(holes, hops=True)
     moves = list(program.operations[0].moves)
     cut = next(k for k in range(min(other * 4, len(moves) - 1), -1, -1) if k == 0 or moves[k - 1].z == CLEAR)
     moves[cut:cut] = [Move("rapid", 1.0, 1.0, CLEAR), Move("line", 1.0, 1.0, -1.0, 300.0),
