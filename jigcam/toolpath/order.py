@@ -137,17 +137,38 @@ def _kicked(order: Tour, number: int) -> Tour:
 
 
 def _settled(legs: Legs, order: Tour, start: Point) -> Tour:
-    """The tour improved by the best partner for each place in turn, until a sweep gains nothing."""
+    """The tour improved by the best partner for each place in turn, until nothing gains any more.
+
+    A run whose neighbours are as they were when it was last tried is not tried again (don't-look bits: J. L. Bentley,
+    ORSA Journal on Computing 4 (1992), from memory).
+    """
+    awake = np.ones(legs.count, dtype=bool)
     for _ in range(SWEEPS):
-        before = travel(legs, order, start)
         for i in range(len(order)):
-            order = _turned_round(legs, order, i, start)
-        for i in range(len(order)):
+            run = order[i] % legs.count
+            if not awake[run]:
+                continue
+            awake[run] = False
+            better = _turned_round(legs, order, i, start)
             for length in range(1, STRETCH + 1):
-                order = _moved(legs, order, i, length, start)
-        if before - travel(legs, order, start) < GAIN:
+                better = _moved(legs, better, i, length, start)
+            if better is not order:
+                awake |= _neighbours(better % legs.count) != _neighbours(order % legs.count)
+                # One that was only turned round has its neighbours still.
+                awake[better[max(0, i - 1) : i + 2] % legs.count] = True
+                order = better
+        if not awake.any():
             break
     return order
+
+
+def _neighbours(runs: Tour) -> Tour:
+    """(n,) a number for each run that tells its two neighbours in a tour, whichever comes first."""
+    count = len(runs) + 1
+    before, after = np.append(count - 1, runs[:-1]), np.append(runs[1:], count - 1)
+    out = np.empty(len(runs), dtype=np.int64)
+    out[runs] = np.minimum(before, after) * count + np.maximum(before, after)
+    return out
 
 
 def _turned_round(legs: Legs, order: Tour, i: int, start: Point) -> Tour:
