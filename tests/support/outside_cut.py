@@ -152,9 +152,11 @@ class Chain:
 
 
 def chains(text: str) -> Iterator[Chain]:
-    """The motions of a plain file: G0 to G3 in the xy plane, absolute, inches or mm, modal. Nothing else is known."""
+    """The motions of a plain file: G0 to G3 in the xy plane, absolute, inches or mm, modal. Nothing else is known but
+    G81 and G83, a chain a hole."""
     here = np.array([math.nan] * 3)
     scale, motion, bit = 1.0, -1, 1
+    held: dict[str, float] = {}  # of a run of holes: G98 or G99, what was said of Z, R, Q, and the height before
     for number, line in enumerate(text.splitlines(), 1):
         bare = re.sub(r"\([^)]*\)", "", line).replace(" ", "")
         words = re.findall(r"([A-Z])([-+]?[0-9.]+)", bare)
@@ -164,14 +166,25 @@ def chains(text: str) -> Iterator[Chain]:
             bit = int(values["T"])
         elif values.get("M") == 0:  # a pause in which the next bit is put in
             bit += 1
-        for code in (float(value) for letter, value in words if letter == "G"):
-            assert code not in (18, 19, 91, 92, 2.1, 3.1, 28, 30, 53, 81, 82, 83), f"line {number}: {line}"
+        codes = [float(value) for letter, value in words if letter == "G"]
+        for code in codes:
+            assert code not in (18, 19, 91, 92, 2.1, 3.1, 28, 30, 53, 82, *range(84, 90)), f"line {number}: {line}"
             if code in (20, 21):
                 scale = 25.4 if code == 20 else 1.0
-            elif code in (0, 1, 2, 3):
+            elif code in (0, 1, 2, 3, 80, 81, 83):
                 motion = int(code)
+                held = {letter: held[letter] for letter in ("before", "G") if code > 80 and letter in held}
+            elif code in (98, 99):
+                held["G"] = code
         if not {"X", "Y", "Z"} & values.keys():
             assert not {"I", "J", "K", "R"} & values.keys(), f"line {number}: {line}"
+            continue
+        if motion in (81, 83):
+            assert not {"I", "J", "K", "L", "P"} & values.keys(), f"line {number}: {line}"
+            held = {"before": here[2]} | held | {each: values[each] * scale for each in values.keys() & set("ZRQ")}
+            over = [values[axis] * scale if axis in values else here[i] for i, axis in enumerate("XY")]
+            yield Chain(np.array([here, *([*over, z] for z in _drilled(here[2], held, motion == 83))]), number, bit)
+            here = np.array([*over, max(held["before"], held["R"]) if held["G"] == 98 else held["R"]])
             continue
         to = np.array([values[axis] * scale if axis in values else here[i] for i, axis in enumerate("XYZ")])
         if motion in (2, 3):
@@ -181,6 +194,19 @@ def chains(text: str) -> Iterator[Chain]:
             assert motion in (0, 1), f"line {number}: no motion word"
             yield Chain(np.array([here, to]), number, bit)
         here = to
+
+
+def _drilled(z: float, held: dict[str, float], pecks: bool) -> list[float]:
+    """The heights at which the tip turns in a hole (NISTIR 6556, 3.5.16), from z over its place to the last time that
+    it is back at R; 0.254 mm above the depth of a peck is where the next begins."""
+    bottom, r = held["Z"], held["R"]
+    assert z >= r >= bottom
+    heights, depth = [z, r], r
+    while pecks and depth - held["Q"] > bottom:
+        assert held["Q"] > 0
+        depth -= held["Q"]
+        heights += [depth, r, depth + 0.254]
+    return [*heights, bottom, r]
 
 
 def _arc(start: np.ndarray, end: np.ndarray, centre: np.ndarray, ccw: bool) -> np.ndarray:
