@@ -139,17 +139,48 @@ def test_a_peck_goes_back_as_near_as_the_cycle_does() -> None:
     assert BACK_OFF == PECK_BACKOFF
 
 
+def drawn(program: Program, depth: float, units: Units) -> Target:
+    """The holes of a program, all of one depth, in a board of 130 x 130 x 25 mm."""
+    radius = program.bits[0].diameter / 2.0
+    places = {(move.x, move.y) for move in program.operations[0].moves}
+    region = union(*(disc(x, y, radius) for x, y in places))
+    return Target(Stock.of_size(130.0, 130.0, 25.0), (Removal.prism("holes", region, depth),), units=units)
+
+
 @settings(max_examples=15)
 @given(st.floats(3.0, 9.0), st.floats(4.0, 20.0), st.lists(st.tuples(st.integers(0, 4), st.integers(0, 4)), min_size=1,
        max_size=4, unique=True), st.sampled_from(["mm", "in"]))  # fmt: skip
 def test_the_proof_passes_both(diameter: float, depth: float, places: list[tuple[int, int]], units: Units) -> None:
-    holes = [(20.0 + 22.0 * i, 20.0 + 22.0 * k, -depth) for i, k in places]
-    program = drilled(holes, diameter, units)
-    region = union(*(disc(x, y, diameter / 2.0) for x, y, _ in holes))
-    target = Target(Stock.of_size(130.0, 130.0, 25.0), (Removal.prism("holes", region, depth),), units=units)
+    program = drilled([(20.0 + 22.0 * i, 20.0 + 22.0 * k, -depth) for i, k in places], diameter, units)
     for machine in machines(units):
-        proof = prove(write(program, machine), target, machine, program.bits[0])
+        proof = prove(write(program, machine), drawn(program, depth, units), machine, program.bits[0])
         assert not stops(proof.findings), proof.findings
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "rule"),
+    [
+        ("Z-13.0000", "Z-13.0600", "gouge"),
+        ("Z-13.0000", "Z-12.9400", "left"),
+        ("Z-13.0000", "Z-26.0000", "too-deep"),
+        ("R1.5000", "R-0.1000", "rapid-in-wood"),
+        ("X60.0000", "X60.0600", "gouge"),
+        ("G98 X", "G99 X", ""),  # over at R: lower than before, and still clear
+        ("R1.5000", "R0.5000", "rapid-low"),  # together with G99
+        ("\nX60.0000", "\nG80\nX60.0000", "axis-words-unused"),
+    ],
+)
+def test_the_proof_objects_to_a_changed_word_of_a_cycle(old: str, new: str, rule: str) -> None:
+    program = drilled([(30, 30, -13), (60, 30, -13)])
+    machine = machines()[0]
+    text = write(program, machine)
+    assert old in text
+    changed = text.replace(old, new, 1)
+    if rule == "rapid-low":
+        changed = changed.replace("G98", "G99")
+    proof = prove(changed, drawn(program, 13.0, "mm"), machine, program.bits[0])
+    found = {finding.rule for finding in stops(proof.findings)}
+    assert rule in found if rule else not found
 
 
 @settings(max_examples=50)

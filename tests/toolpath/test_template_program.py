@@ -13,6 +13,7 @@ from jigcam.geometry import disc
 from jigcam.kit import Kit, load_kit
 from jigcam.template import TemplatePlan, plan_template
 from jigcam.toolpath import Move, Planned, Program, dry_run, seconds, template_programs
+from jigcam.toolpath.template_program import THROUGH
 
 KIT = load_kit("metric-shop")
 
@@ -66,6 +67,25 @@ def test_holes_go_through_at_their_places() -> None:
     for hole in plan.in_file_frame().holes:
         near = [m for m in moves if math.dist((m.x, m.y), (hole.x, hole.y)) < hole.diameter]
         assert left_over(near, disc(hole.x, hole.y, hole.diameter / 2), plan.cutter.radius, -plan.blank[2]) <= 0.01
+
+
+def test_holes_are_drilled_where_machine_and_bit_can() -> None:
+    plan, made_ = planned(with_machine(drilling_cycles=True))
+    holes = plan.in_file_frame().holes
+    assert {hole.diameter for hole in holes} == {plan.cutter.diameter}
+    moves = moves_of(made_.programs, "drill the holes")
+    assert {(m.x, m.y) for m in moves} == {(hole.x, hole.y) for hole in holes}
+    assert min(m.z for m in moves) == -plan.blank[2] - THROUGH
+    assert {m.z for a, m in pairwise(moves) if a.point[:2] != m.point[:2]} == {5.0}  # over at the clear height only
+    assert not moves_of(made_.programs, "bore the holes")
+
+
+def test_a_bit_that_does_not_plunge_bores_whatever_the_machine_knows() -> None:
+    kit = with_machine(drilling_cycles=True)
+    kit = kit.model_copy(update={"bits": tuple(bit.model_copy(update={"plunges": False}) for bit in kit.bits)})
+    _, made_ = planned(kit)
+    assert moves_of(made_.programs, "bore the holes")
+    assert not moves_of(made_.programs, "drill the holes")
 
 
 @pytest.mark.parametrize(("change", "files"), [("file-per-bit", 2), ("pause", 1), ("automatic", 1)])
