@@ -74,24 +74,20 @@ def _font() -> HersheyFonts:
 
 def joined(strokes: Sequence[Stroke]) -> list[Stroke]:
     """The strokes with those that meet at an end made one, turned round where that helps: fewer lifts of the bit."""
-    left, out = list(strokes), []
-    while left:
-        chain = left.pop(0)
-        while (found := _meeting(chain, left)) is not None:
-            number, other = found
-            del left[number]
-            chain = np.vstack([chain, other[1:]])
+    left = list(strokes)
+    ends = np.array([(stroke[0], stroke[-1]) for stroke in left]).reshape(-1, 2, 2)
+    free = np.ones(len(left), dtype=bool)
+    out = []
+    for number, first in enumerate(left):
+        if not free[number]:
+            continue
+        free[number], chain = False, first
+        while len(found := np.argwhere((np.abs(ends - chain[-1]).max(axis=2) < MEET) & free[:, None])):
+            other, end = found[0]
+            free[other] = False
+            chain = np.vstack([chain, left[other][:: -1 if end else 1][1:]])
         out.append(chain)
     return out
-
-
-def _meeting(chain: Stroke, strokes: Sequence[Stroke]) -> tuple[int, Stroke] | None:
-    """The first stroke that starts or ends where a chain ends, its number first, so turned that it starts there."""
-    for number, stroke in enumerate(strokes):
-        for way in (stroke, stroke[::-1]):
-            if np.hypot(*(way[0] - chain[-1])) < MEET:
-                return number, way
-    return None
 
 
 def stroke_width(bit: Bit, depth: float = DEPTH) -> float:

@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 import numpy as np
 
@@ -141,7 +142,9 @@ def _grown(centres: Region, radius: float, step: float) -> Node:
 def _backbone(core: Region, centres: Region, radius: float) -> Node | None:
     """A spine, with spurs for what it misses, that clears a narrow core within centres; None where there is none."""
     found: list[tuple[float, Node]] = []
-    for path, missed in spines(core, radius)[:CANDIDATES]:
+    for path, missed in islice(spines(core, radius), CANDIDATES):
+        if found and path.length >= min(length for length, _ in found):
+            break
         node = Node(Region.empty(), (path,))
         spurs = [_spur(patch, [node], centres, radius) for patch in missed] if len(missed) <= SPURS else [None]
         if all(spurs):

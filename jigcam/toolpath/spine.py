@@ -7,6 +7,7 @@ exact difference.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 import numpy as np
@@ -38,7 +39,7 @@ def thick(region: Region) -> tuple[Region, ...]:
     return tuple(part for part in region.parts if not offset(part, -TINY).is_empty)
 
 
-def spines(region: Region, radius: float) -> list[Spine]:
+def spines(region: Region, radius: float) -> Iterator[Spine]:
     """Passes along the middle of a narrow connected region, shortest first, each with what it leaves."""
     thin, inset = _innermost(region, radius)
     paths: list[Path] = []
@@ -46,7 +47,8 @@ def spines(region: Region, radius: float) -> list[Spine]:
         paths += _halves(loop) if len(thin.loops) == 1 else [loop]
     paths += [_lengthened(path, inset) for path in paths if not path.closed and path.length > TURN]
     paths.sort(key=lambda path: path.length)
-    return [Spine(path, thick(difference(region, swept(path, radius - COVER)))) for path in paths]
+    for path in paths:
+        yield Spine(path, thick(difference(region, swept(path, radius - COVER))))
 
 
 def _innermost(region: Region, radius: float) -> tuple[Region, float]:
