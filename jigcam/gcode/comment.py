@@ -18,7 +18,7 @@ COLUMNS = 100
 _SPELLED = str.maketrans({
     "×": "x", "–": "-", "—": "-", "−": "-", "°": " deg", "’": "'", "‘": "'", "“": "'", "”": "'", '"': "'",
     "ß": "ss", "æ": "ae", "Æ": "AE", "ø": "o", "Ø": "O", "œ": "oe", "Œ": "OE", "ł": "l", "Ł": "L", "½": "1/2",
-    "¼": "1/4", "¾": "3/4", "[": " ", "{": " ", "_": "-",
+    "¼": "1/4", "¾": "3/4", "[": " ", "{": " ", "_": "-", ";": ",",
 })
 _NOT_ALLOWED = re.compile(r"[^A-Za-z0-9 .,:'/+=-]+")
 _BLANKS = re.compile(r"\s+")
@@ -28,7 +28,7 @@ _MESSAGE = re.compile(r"^(\s*M\s*S\s*G\s*),", re.IGNORECASE)
 def reduce(text: str) -> str:
     """The text in letters, digits, single blanks and . , : ' / + = -
 
-    Accents are dropped, a few signs of the trade are spelled out (× is x, ° is deg), all else becomes a blank.
+    Accents are dropped, a few signs of the trade are spelled out (× is x, ° is deg, a semicolon a comma), all else becomes a blank.
     """
     spelled = unicodedata.normalize("NFKD", text.translate(_SPELLED))
     unmarked = "".join(c for c in spelled if not unicodedata.combining(c))

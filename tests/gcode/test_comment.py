@@ -19,7 +19,7 @@ from jigcam.gcode.words import scan
     ("8° dovetail", "8 deg dovetail"),
     ("Tür, côté gauche – größer", "Tur, cote gauche - grosser"),
     ("one\nG0 Z-50\r\ntwo\x00\x85three\u2028four", "one G0 Z-50 two three four"),
-    ("100 % ; # $ ! [1] {2} ~ ^ ?", "100 1 2"),
+    ("100 % ; # $ ! [1] {2} ~ ^ ?", "100 , 1 2"),
     ("棚 №5 \U0001f4a9", "No5"),
     ("\uff08full width\uff09", "full width"),
     ("", ""),

@@ -131,7 +131,7 @@ def _with_half_turns(motions: np.ndarray) -> np.ndarray:
 
 
 def entries(reading: Reading) -> Iterator[tuple[int, float, float, str]]:
-    """Where each operation first cuts: line, x, y and the words of the last comment before it.
+    """Where each operation first cuts: line, x, y and the words of the last comment before it, on one line or more.
 
     An operation begins where, after a rapid, the tool starts to cut under another comment than before or at another
     place.
@@ -139,7 +139,14 @@ def entries(reading: Reading) -> Iterator[tuple[int, float, float, str]]:
     motions = reading.motions
     kinds = motions["kind"]
     begins = np.flatnonzero((kinds != RAPID) & np.r_[True, kinds[:-1] == RAPID])
-    comments = [(comment.line, comment.text.strip()) for comment in reading.comments]
+    comments: list[tuple[int, str]] = []
+    ended = -1
+    for comment in reading.comments:
+        if comment.line == ended + 1:
+            comments[-1] = (comments[-1][0], f"{comments[-1][1]} {comment.text.strip()}")
+        else:
+            comments.append((comment.line, comment.text.strip()))
+        ended = comment.line
     place, name = 0, ""
     last: tuple[str, float, float] | None = None
     for index in begins:
