@@ -28,7 +28,8 @@ _MESSAGE = re.compile(r"^(\s*M\s*S\s*G\s*),", re.IGNORECASE)
 def reduce(text: str) -> str:
     """The text in letters, digits, single blanks and . , : ' / + = -
 
-    Accents are dropped, a few signs of the trade are spelled out (× is x, ° is deg, a semicolon a comma), all else becomes a blank.
+    Accents are dropped, a few signs of the trade are spelled out (× is x, ° is deg, a semicolon a comma), all else
+    becomes a blank.
     """
     spelled = unicodedata.normalize("NFKD", text.translate(_SPELLED))
     unmarked = "".join(c for c in spelled if not unicodedata.combining(c))
