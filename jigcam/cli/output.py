@@ -8,7 +8,7 @@ import re
 import shutil
 import sys
 import textwrap
-import time
+import threading
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import IO, Any
@@ -81,15 +81,20 @@ def progress_bar() -> Iterator[Callable[[str, float], None] | None]:
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn
 
-    started = time.monotonic()
     console = Console(stderr=True, no_color=not colour_wanted(sys.stderr))
     with Progress(TextColumn("{task.description}"), BarColumn(), console=console, transient=True) as bar:
         task = bar.add_task("", total=1.0, visible=False)
+        late = threading.Timer(1.0, bar.update, (task,), {"visible": True})
+        late.daemon = True
+        late.start()
 
         def tell(step: str, share: float) -> None:
-            bar.update(task, description=step, completed=share, visible=time.monotonic() - started > 1.0)
+            bar.update(task, description=step, completed=share)
 
-        yield tell
+        try:
+            yield tell
+        finally:
+            late.cancel()
 
 
 def terminal_width(limit: int = 160) -> int:

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOINT, KIT
-from jigcam.cli.output import Command, colour_wanted, say, say_json, terminal_width, unicode_wanted
+from jigcam.cli.output import Command, colour_wanted, progress_bar, say, say_json, terminal_width, unicode_wanted
 
 
 @click.command(cls=Command, name="view")
@@ -27,16 +27,15 @@ def command(file: Path, job: Path | None, kit: str | None, joint: str | None, wi
     from jigcam.workshop.viewing import drawings_of_file, drawings_of_job
 
     columns = width or terminal_width()
-    if file.suffix.casefold() == ".toml":
-        drawings = drawings_of_job(file, kit, joint)
-    else:
-        drawings = drawings_of_file(file, job, kit, joint)
+    with progress_bar() as progress:
+        if file.suffix.casefold() == ".toml":
+            drawings = drawings_of_job(file, kit, joint, progress)
+        else:
+            drawings = drawings_of_file(file, job, kit, joint, progress)
+        look = {} if as_json else {"colour": colour_wanted(sys.stdout), "unicode": unicode_wanted(sys.stdout)}
+        pictures = [terminal.render(drawing, columns, **look) for drawing in drawings]
     if as_json:
-        pictures = [{"title": drawing.title, "text": terminal.render(drawing, columns)} for drawing in drawings]
-        say_json({"drawings": pictures})
+        titled = zip(drawings, pictures, strict=True)
+        say_json({"drawings": [{"title": drawing.title, "text": text} for drawing, text in titled]})
         return
-    pictures = [
-        terminal.render(drawing, columns, colour=colour_wanted(sys.stdout), unicode=unicode_wanted(sys.stdout))
-        for drawing in drawings
-    ]
     say("\n\n".join(picture.rstrip("\n") for picture in pictures))

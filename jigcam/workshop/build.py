@@ -63,12 +63,16 @@ def plan_joint(entry: Entry, job: Job, kit: Kit) -> JointWork:
     return direct_work(joint, entry, job, kit)
 
 
-def plan_job(job: Job, kit: Kit, joint: str | None = None) -> tuple[JointWork, ...]:
+def plan_job(
+    job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None
+) -> tuple[JointWork, ...]:  # fmt: skip
     """All joints, or the one named, planned. Raises `Refused` with the findings of all that are refused; InputError."""
+    tell = progress or (lambda step, share: None)
     entries = job.joints if joint is None else (job.joint(joint),)
     works: list[JointWork] = []
     refusals: list[Refused] = []
-    for entry in entries:
+    for number, entry in enumerate(entries):
+        tell(f"plan of joint {number + 1} of {len(entries)}", number / len(entries))
         try:
             works.append(plan_joint(entry, job, kit))
         except Refused as refused:
@@ -90,7 +94,7 @@ def prove_joint(work: JointWork, kit: Kit, texts: Mapping[str, str], progress: P
 
 def build_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> Built:
     """Plans and proves a job. Raises `Refused` where a finding of a rule or of the proof stops it; InputError."""
-    works = plan_job(job, kit, joint)
+    works = plan_job(job, kit, joint, progress)
     proofs = tuple(
         prove_joint(work, kit, {file.file: file.text for file in work.cut_files}, progress) for work in works
     )

@@ -68,7 +68,7 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
     Raises InputError where that cannot be told, and `Refused` where the job itself is refused.
     """
     text = read_text(path)
-    works = plan_job(job, kit, joint)
+    works = plan_job(job, kit, joint, progress)
     work, file = _file_meant(path, text, works)
     proof = prove(text, file.target, kit.machine, file.tools, progress=progress)
     texts = {each.file: text if each is file else each.text for each in work.cut_files}

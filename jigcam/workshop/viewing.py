@@ -13,15 +13,24 @@ if TYPE_CHECKING:
 
     from jigcam.drawing import Drawing, Role
     from jigcam.proof.report import Place as Spot
+    from jigcam.workshop.work import Progress
+
+PROVED = 0.7
+"""Share of the work that is done when a file is proved, and only its picture is wanting."""
 
 
-def drawings_of_job(path: Path, kit: str | None, joint: str | None) -> list[Drawing]:
+def drawings_of_job(
+    path: Path, kit: str | None, joint: str | None, progress: Progress | None = None
+) -> list[Drawing]:  # fmt: skip
     """Every drawing of a job's joints. Raises InputError and `Refused`."""
     job = load_job(path)
-    return [drawing for work in plan_job(job, kit_for(job, kit), joint) for drawing in work.drawings.values()]
+    works = plan_job(job, kit_for(job, kit), joint, progress)
+    return [drawing for work in works for drawing in work.drawings.values()]
 
 
-def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: str | None) -> list[Drawing]:
+def drawings_of_file(
+    path: Path, job_path: Path | None, kit: str | None, joint: str | None, progress: Progress | None = None
+) -> list[Drawing]:  # fmt: skip
     """The cutter's path of a G-code file; with a job also its stock, its drawing, and where it departs from it.
 
     Raises InputError for a file that cannot be read, and what `prove_file` raises.
@@ -34,12 +43,16 @@ def drawings_of_file(path: Path, job_path: Path | None, kit: str | None, joint: 
     from jigcam.proof.travel import travel_of
     from jigcam.workshop.prove_file import prove_file, read_text
 
+    tell = progress or (lambda step, share: None)
+    tell("reading", 0.0)
     reading = read(read_text(path))
     if job_path is None:
+        tell("picture", PROVED)
         return [scene_program(reading, units=reading.units or "mm", title=path.name)]
     job = load_job(job_path)
     shop = kit_for(job, kit)
-    result = prove_file(path, job, shop, joint)
+    result = prove_file(path, job, shop, joint, lambda step, share: tell(step, PROVED * share))
+    tell("picture", PROVED)
     target, program = result.file.target, result.file.program
     stock = target.stock
     depth = min([-target.bottom, *(-removal.levels[-1] for removal in target.removals)])
