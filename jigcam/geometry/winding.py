@@ -6,8 +6,8 @@ import numpy as np
 
 from jigcam.geometry.segment import ComplexArray, IntArray, Segments
 
-PAIRS = 200_000
-"""Point–segment pairs that are worked on at once."""
+PAIRS = 50_000
+"""Point–segment pairs that are worked on at once: few enough for the cache."""
 
 
 def winding_number(points: ComplexArray, segments: Segments, kinds: IntArray | None = None, count: int = 1) -> IntArray:

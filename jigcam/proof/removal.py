@@ -21,7 +21,7 @@ COARSE = 1.5
 MOST_COLUMNS = 250_000
 MOST_PAIRS = 2_500_000
 """Pairs of stroke and column that are worth the time; with more the grid is coarser, up to the radius of the bit."""
-BATCH = 30_000
+BATCH = 20_000
 """Pairs of stroke and column handled at once."""
 SKIN = 0.05
 """Wood thinner than this holds nothing, mm."""
@@ -94,11 +94,13 @@ def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
         tip = np.maximum(travel.height_at(stroke, foot), -stock.thickness)
         before, after = _floors(column, tip, floor)
         taken = before - after
-        volume += np.bincount(stroke, taken, count)
+        base = int(stroke.min())
+        some, rank = slice(base, int(stroke.max()) + 1), stroke - base
+        volume[some] += np.bincount(rank, taken)
         way = _ways(travel, stroke, foot)
         off = points - foot
         side = way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0]
-        right += np.bincount(stroke, taken * (side < 0.0), count)
+        right[some] += np.bincount(rank, taken * (side < 0.0))
         np.maximum.at(depth, stroke, taken)
         parted = (before > gone) & (after <= gone)
         through[column[parted]] = travel.motion[stroke[parted]]

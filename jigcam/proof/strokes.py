@@ -20,6 +20,8 @@ FACET = 5e-4
 """Gap between arc and chords in the tree of strokes, mm. It only steers the search; distances are exact."""
 CHORDS = 6
 """Chords at most that make one line in the tree: how far it is is worked out for all of them."""
+BATCH = 2_000
+"""Lines of the tree whose places are worked out in one go."""
 SLACK = 1e-9
 """Directions this near to the end of an arc (cosine) count as on it."""
 
@@ -194,9 +196,14 @@ class Strokes:
         lines = -(-chords // CHORDS)
         stroke, part = spread(np.zeros(len(self), np.intp), lines)
         each = -(-chords // lines)[stroke]
-        line, rank = spread(np.zeros(len(stroke), np.intp), each + 1)
-        share = (part[line] + rank / each[line]) / lines[stroke[line]]
-        return Nearby(self.at(share, stroke[line]), line, stroke)
+        first = np.concatenate([[0], np.cumsum(each + 1)])
+        places = np.empty((first[-1], 2))
+        for k in range(0, len(stroke), BATCH):
+            some = slice(k, k + BATCH)
+            line, rank = spread(np.zeros(len(stroke[some]), np.intp), each[some] + 1)
+            share = (part[some][line] + rank / each[some][line]) / lines[stroke[some]][line]
+            places[first[k] : first[k] + len(line)] = self.at(share, stroke[some][line])
+        return Nearby(places, np.repeat(np.arange(len(stroke)), each + 1), stroke)
 
     @cached_property
     def box_tree(self) -> BoxTree:
