@@ -40,6 +40,19 @@ class Hole:
         """Down in one, or in pecks."""
         return "G83" if self.peck else "G81"
 
+    def words(self, before: Hole | None, digits: Digits) -> list[str]:
+        """X, Y, Z, R and Q, as far as they differ from those of the hole before in the same run of the same cycle."""
+        news = {"X": self.x, "Y": self.y, "Z": self.bottom, "R": self.r}
+        news |= {"Q": self.peck} if self.peck else {}
+        if before is None or before.code != self.code:
+            said = news
+        else:
+            olds = {"X": before.x, "Y": before.y, "Z": before.bottom, "R": before.r, "Q": before.peck}
+            said = {letter: new for letter, new in news.items() if new != olds[letter]}
+            if not said.keys() & set("XYZ"):
+                said = {"X": self.x, **said}  # the same hole again: a cycle needs one of them
+        return [f"{letter}{digits.length(value)}" for letter, value in said.items()]
+
 
 def hole_at(moves: Sequence[Move], first: int, at: tuple[int, int, int], digits: Digits, *, over: bool) -> Hole | None:
     """The hole that the moves from index `first` on make, from where the tool is, in ticks; None if they make none.
@@ -59,25 +72,23 @@ def hole_at(moves: Sequence[Move], first: int, at: tuple[int, int, int], digits:
     if not ticks.plunge(place, x, y, r):
         return None
     feed, back_off = moves[place].feed, digits.ticks(PECK_BACKOFF)
-    peck, level = r - ticks.end(place)[2], r
-    pecks = 0
-    while True:
-        level, before = ticks.end(place)[2], level
-        pecks += 1
-        if not (ticks.rapid(place + 1) and ticks.upright(place + 1, x, y)):
-            return None
-        out = ticks.end(place + 1)[2]
-        back = level + back_off
-        goes_on = (level == r - pecks * peck and out == r and ticks.rapid(place + 2)
-                   and ticks.end(place + 2) == (x, y, back) and ticks.plunge(place + 3, x, y, back)
-                   and moves[place + 3].feed == feed)  # fmt: skip
-        if not goes_on:
-            break
+    peck = r - ticks.end(place)[2]
+    pecks, begun, level = 1, r, r - peck
+    while (
+        level == r - pecks * peck
+        and ticks.rapid_to(place + 1, (x, y, r))
+        and ticks.rapid_to(place + 2, (x, y, level + back_off))
+        and ticks.plunge(place + 3, x, y, level + back_off)
+        and moves[place + 3].feed == feed
+    ):
         place += 3
+        pecks, begun, level = pecks + 1, level, ticks.end(place)[2]
     # The last bite has to be the smaller by a digit: were it even, rounding would decide whether one more peck follows.
-    if out <= level or (pecks > 1 and before - level >= peck):
+    if pecks > 1 and begun - level >= peck:
         return None
-    return Hole(x, y, r, level, peck if pecks > 1 else 0, out, feed, place + 2 - first)
+    if not (ticks.rapid(place + 1) and ticks.upright(place + 1, x, y) and ticks.end(place + 1)[2] > level):
+        return None
+    return Hole(x, y, r, level, peck if pecks > 1 else 0, ticks.end(place + 1)[2], feed, place + 2 - first)
 
 
 class _Ticks:
@@ -93,6 +104,9 @@ class _Ticks:
 
     def rapid(self, number: int) -> bool:
         return number < len(self._moves) and self._moves[number].kind == "rapid"
+
+    def rapid_to(self, number: int, end: tuple[int, int, int]) -> bool:
+        return self.rapid(number) and self.end(number) == end
 
     def upright(self, number: int, x: int, y: int) -> bool:
         return self.end(number)[:2] == (x, y)

@@ -180,20 +180,10 @@ class _Pen:
             return 0
         retract = "G99" if hole.out == hole.r else "G98"
         if before and (self._retract, retract) == ("G99", "G98"):
-            return 0  # the standard goes back to the height before the run, but not every reader takes that for it
-        length, same = self._digits.length, before is not None and before.code == hole.code
-        words = [retract] if before is None or retract != self._retract else []
-        words += [
-            f"{letter}{length(new)}"
-            for letter, old, new in (
-                ("X", before and before.x, hole.x), ("Y", before and before.y, hole.y),
-                ("Z", before and before.bottom, hole.bottom), ("R", before and before.r, hole.r),
-                ("Q", before and before.peck, hole.peck),
-            )
-            if (new != old or not same) and (letter != "Q" or hole.peck)
-        ]  # fmt: skip
-        if not any(word[0] in "XYZ" for word in words):  # the same hole again
-            words.append(f"X{length(hole.x)}")
+            # Up to the height before the run, says the standard; a reader that takes R for it would then travel low.
+            return 0
+        words = [] if before and retract == self._retract else [retract]
+        words += hole.words(before, self._digits)
         self._put(hole.code, words, f"F{self._digits.feed(hole.feed)}")
         self._x, self._y, self._z = hole.x, hole.y, hole.out
         self._hole, self._initial, self._retract = hole, initial, retract

@@ -111,6 +111,17 @@ def test_one_cycle_follows_another() -> None:
     assert "Q" not in lines(text)[2]
 
 
+def test_the_same_hole_twice_is_said_twice() -> None:
+    """A line of a cycle needs X, Y or Z (NISTIR 6556, 3.5.16)."""
+    hole = list(drilled([(10, 10, -4)]).operations[0].moves)
+    program = a_program(an_operation([*hole, *hole]))
+    with_cycles, plain = machines()
+    text = write(program, with_cycles)
+    assert [line.partition(" F")[0] for line in lines(text)[1:]] == [
+        "G81 G98 X10.0000 Y10.0000 Z-4.0000 R1.5000", "X10.0000", "G80"]
+    assert_same_motions(read(text), read(write(program, plain)))
+
+
 _PLACES = st.floats(5, 180)
 _HOLES = st.lists(st.tuples(_PLACES, _PLACES, st.floats(-40, -0.5)), min_size=1, max_size=6,
                   unique_by=lambda hole: (round(hole[0], 2), round(hole[1], 2)))  # fmt: skip
