@@ -19,9 +19,11 @@ import numpy as np
 from pygcode import Line
 
 from jigcam.gcode import read
-from jigcam.geometry import Path, Region, rectangle, slot
+from jigcam.geometry import Path, Region, disc, rectangle, slot
 from jigcam.kit import load_kit
-from jigcam.proof import Proof, Removal, Stock, Target, prove, prove_reading
+from jigcam.proof import Mark, Proof, Removal, Stock, Target, prove, prove_reading
+from jigcam.toolpath.engrave import DEPTH, stroke_width
+from jigcam.toolpath.engrave import letters as strokes_of
 
 SIZES = (1_000, 3_000, 10_000, 30_000, 100_000, 300_000)
 SIDE_BY_SIDE = 100_000
@@ -87,6 +89,59 @@ def slots(moves: int) -> Job:
     return "\n".join(lines + TAIL), Target(stock, (Removal.prism("slots", Region(tuple(loops)), 3.0),))
 
 
+def holes(moves: int) -> Job:
+    """Round holes in a grid, each bored by a helix of half turns and finished by a round, with a lift between them."""
+    radius, path = 5.0, 5.0 - RADIUS
+    count = max(1, moves // 19)
+    across = math.ceil(math.sqrt(count))
+    lines, loops = list(HEAD), []
+    for k in range(count):
+        x, y = 12.0 + 14.0 * (k % across), 12.0 + 14.0 * (k // across)
+        right, left = round(x + path, 4), round(x - path, 4)
+        ahead, back = f"X{left} Y{y} I{x - right:.4f} J0", f"X{right} Y{y} I{x - left:.4f} J0"
+        lines += [f"G0 X{right} Y{y}", "G0 Z1", "G1 Z0 F500"]
+        for z in range(6):
+            lines += [f"G3 {ahead} Z{-z - 0.5} F900", f"G3 {back} Z{-z - 1.0}"]
+        lines += [f"G3 {ahead}", f"G3 {back}", f"G1 X{x}", "G0 Z5"]
+        loops += disc(x, y, radius).loops
+    size = 14.0 * across + 10.0
+    return "\n".join(lines + TAIL), Target(
+        Stock.of_size(size, size, 12.7), (Removal.prism("holes", Region(tuple(loops)), 6.0),)
+    )
+
+
+def deep(moves: int) -> Job:
+    """A pocket deeper than the cutting edges are long, back and forth in fifteen passes."""
+    width, height, r, passes = 100.0, 60.0, RADIUS, 15
+    rows = int((height - 2 * r) / (0.8 * r)) + 2
+    columns = max(2, moves // passes // rows)
+    xs, ys = np.linspace(20 + r, 20 + width - r, columns), np.linspace(20 + r, 20 + height - r, rows)
+    lines = [*HEAD, f"G0 X{xs[0]:.4f} Y{ys[0]:.4f}", "G1 Z0 F500"]
+    for z in np.arange(1, passes + 1) * -2.0:
+        lines += [f"G1 X{xs[-1]:.4f} Z{z} F1500", f"G1 X{xs[0]:.4f}"]
+        for row, y in enumerate(ys):
+            lines += [f"G1 X{x:.4f} Y{y:.4f}" for x in (xs if row % 2 == 0 else xs[::-1])]
+        corners = [(0, -1), (0, 0), (-1, 0), (-1, -1), (0, -1), (0, 0)]
+        lines += [f"G1 X{xs[i]:.4f} Y{ys[j]:.4f}" for i, j in corners]
+    stock = Stock.of_size(140.0, 100.0, 40.0)
+    return "\n".join(lines + TAIL), Target(stock, (Removal.prism("pocket", rectangle(20, 20, 120, 80), 30.0),))
+
+
+def letters(moves: int) -> Job:
+    """Rows of letters engraved with a vee bit."""
+    lines, paths, rows = list(HEAD), [], 0
+    while len(lines) < moves + len(HEAD):
+        for stroke in strokes_of("Jig 0123456789 cherry", 5.0, 5.0 + 9.0 * rows, 6.0):
+            (x, y), *onward = places = np.round(stroke, 4)
+            lines += [f"G0 X{x} Y{y}", "G0 Z1", f"G1 Z{-DEPTH} F500"]
+            lines += [f"G1 X{x} Y{y} F900" for x, y in onward]
+            lines.append("G0 Z5")
+            paths.append(Path.through(places))
+        rows += 1
+    stock = Stock.of_size(max(path.bounds[2] for path in paths) + 10.0, 9.0 * rows + 10.0, 12.7)
+    return "\n".join(lines + TAIL), Target(stock, marks=(Mark(tuple(paths), stroke_width(VEE), DEPTH),))
+
+
 def seconds(work: Callable[[], object]) -> float:
     """Of one round: files are large and the first round is what a maker waits for."""
     gc.collect()
@@ -103,12 +158,13 @@ def theirs(text: str) -> None:
 
 def judged(text: str, target: Target) -> Proof:
     """Our whole way, on a machine large enough for any of the files."""
-    return prove(text, target, MACHINE, BIT)
+    return prove(text, target, MACHINE, VEE if target.marks else BIT)
 
 
 KIT = load_kit("inch-shop")
 MACHINE = KIT.machine.model_copy(update={"travel": (1e5, 1e5, 100.0)})
 BIT = KIT.bit("straight 1/4")
+VEE = KIT.bit("vee 60")
 
 
 def memory(text: str, target: Target) -> tuple[float, float]:
@@ -118,10 +174,13 @@ def memory(text: str, target: Target) -> tuple[float, float]:
     reading = read(text)
     held = tracemalloc.get_traced_memory()[0]
     tracemalloc.reset_peak()
-    prove_reading(reading, target, MACHINE, BIT)
+    prove_reading(reading, target, MACHINE, VEE if target.marks else BIT)
     most = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
     return held / len(reading), most / len(reading)
+
+
+CASES = (raster, rings, slots, holes, deep, letters)
 
 
 def main() -> None:
@@ -129,7 +188,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--profile", action="store_true", help="where the time goes at the side-by-side size")
     chosen = parser.parse_args()
-    for make in (raster, rings, slots):
+    for make in CASES:
         print(f"\n{make.__name__}: {(make.__doc__ or '').splitlines()[0]}")
         print(f"{'moves':>8} {'read, s':>9} {'prove, s':>9} {'per n log n':>12} {'bytes a move':>13} {'stops':>6}")
         judged(*make(SIZES[0]))  # what is imported late is paid for here
