@@ -1,7 +1,7 @@
 """Drilling as a canned cycle, G81 or G83 (NISTIR 6556 section 3.5.16), found in the plain moves that make a hole.
 
 A hole is read from moves only where the cycle stands for exactly those: straight down at one feed and out at rapid
-rate, or in even pecks with the returns that the standard gives. Everything else stays plain, so text with cycles and
+rate, or in pecks of one size with the returns that the standard gives. Everything else stays plain, so text with cycles and
 text without are the same moves.
 """
 
@@ -62,8 +62,8 @@ def hole_at(moves: Sequence[Move], first: int, at: tuple[int, int, int], digits:
     x, y, z = at
     ticks = _Ticks(moves, digits)
     place = first
-    if over and ticks.rapid(place) and (end := ticks.end(place))[2] == z and end[:2] != (x, y):
-        x, y = end[:2]
+    if over and ticks.rapid(place) and ticks.end(place)[2] == z:
+        x, y, _ = ticks.end(place)
         place += 1
     r = z
     if ticks.rapid(place) and ticks.upright(place, x, y) and ticks.end(place)[2] < z:

@@ -82,29 +82,31 @@ def helix_round(track: Track, x: float, y: float, radius: float, z: float, ccw: 
 
 
 def _drilled(x: float, y: float, cutter: Cutter, bottom: float) -> Run:
-    """Down in one, or in even pecks from the approach height, drawn out to it after each to clear the chips.
+    """Down in one, or in pecks from the approach height, drawn out to it after each to clear the chips.
 
     The moves are those of the cycles G81 and G83 (NISTIR 6556 section 3.5.16), so that they may be written as such.
     """
     track = Track(cutter, x, y)
-    top = cutter.approach
-    peck = -bottom
-    if peck > PECK * cutter.bit.diameter:
-        peck = _even_peck(top - bottom, PECK * cutter.bit.diameter, PECK_STEP[cutter.machine.output_units])
+    top, most = cutter.approach, PECK * cutter.bit.diameter
+    if -bottom > most:
+        peck = _peck(top - bottom, most, PECK_STEP[cutter.machine.output_units])
         floor = top - peck
         while floor > bottom:
             track.line(x, y, floor, cutter.feeds.plunge)
             track.lift(top)
-            track.drop(floor + BACK_OFF)
+            track.drop(min(floor + BACK_OFF, top))
             floor -= peck
     track.line(x, y, bottom, cutter.feeds.plunge)
     return track.finished()
 
 
-def _even_peck(way: float, most: float, step: float) -> float:
-    """The peck, in whole steps and at most `most`, that goes down the whole way in few; the last is clearly smaller."""
-    count = math.ceil(way / (most - 2.0 * step))
-    return (math.floor(way / count / step + 0.5) + 1) * step
+def _peck(way: float, most: float, step: float) -> float:
+    """The largest peck of whole steps, at most `most`, of which the last is a smaller one but no less than half.
+
+    Were the last as large, rounding would decide whether another follows it.
+    """
+    pecks = (number * step for number in range(int(most / step + 1e-9), 0, -1))
+    return next((peck for peck in pecks if 0.5 * peck <= way % peck < peck - 0.5 * step), most)
 
 
 def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str) -> Finding:

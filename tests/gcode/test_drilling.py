@@ -82,7 +82,7 @@ def test_a_deep_hole_is_pecked() -> None:
     """NISTIR 6556, 3.5.16.4: Q is what each peck goes down, from R on; the last is smaller."""
     text = write(drilled([(10, 10, -13), (20, 10, -13)]), machines()[0])
     assert lines(text) == [
-        "X10.0000 Y10.0000", "G83 G98 X10.0000 Y10.0000 Z-13.0000 R1.5000 Q4.8400 F996", "X20.0000", "G80"]
+        "X10.0000 Y10.0000", "G83 G98 X10.0000 Y10.0000 Z-13.0000 R1.5000 Q5.0000 F996", "X20.0000", "G80"]
 
 
 def test_a_short_way_is_made_at_the_height_of_r_and_never_left_by_g98() -> None:
@@ -101,7 +101,7 @@ def test_a_short_way_is_made_at_the_height_of_r_and_never_left_by_g98() -> None:
 def test_in_inches() -> None:
     text = write(drilled([(25.4, 12.7, -13)], 6.35, "in"), machines("in")[0])
     assert lines(text) == [
-        "X1.00000 Y0.50000", "G83 G98 X1.00000 Y0.50000 Z-0.51181 R0.05906 Q0.19100 F39.21", "G80"]
+        "X1.00000 Y0.50000", "G83 G98 X1.00000 Y0.50000 Z-0.51181 R0.05906 Q0.22800 F39.21", "G80"]
 
 
 def test_one_cycle_follows_another() -> None:
