@@ -1,8 +1,8 @@
 """Drilling as a canned cycle, G81 or G83 (NISTIR 6556 section 3.5.16), found in the plain moves that make a hole.
 
 A hole is read from moves only where the cycle stands for exactly those: straight down at one feed and out at rapid
-rate, or in pecks of one size with the returns that the standard gives. Everything else stays plain, so text with cycles and
-text without are the same moves.
+rate, or in pecks of one size with the returns that the standard gives. Everything else stays plain, so text with cycles
+and text without are the same moves.
 """
 
 from __future__ import annotations
