@@ -14,6 +14,7 @@ import numpy as np
 
 from jigcam.proof.bitten import Bites
 from jigcam.proof.heights import heights_of
+from jigcam.proof.reach import Reach
 from jigcam.proof.report import LayerResult, Place
 from jigcam.proof.standing import left_in, missing
 from jigcam.proof.target import Target
@@ -41,9 +42,9 @@ def compare(target: Target, works: Mapping[int, Work], motions: int) -> Comparis
     bites, bits = Bites(target, motions), list(works.values())
     heights = {layer: heights_of(layer, bits) for layer in target.layers}
     bitten = {layer: bites.layer(layer, heights[layer], bits) for layer in target.layers}
-    cleared = None
+    reach, cleared = Reach(target, bits), None
     for layer in reversed(target.layers):
-        standing = left_in(target, layer, heights[layer], bits, cleared)
+        standing = left_in(reach, layer, heights[layer], cleared)
         cleared = standing.cleared
         left, chisel = (max((p.size for p in places), default=0.0) for places in (standing.faults, standing.corners))
         result.layers.insert(0, LayerResult(layer.low, layer.high, bitten[layer], left, chisel))

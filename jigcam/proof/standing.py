@@ -7,14 +7,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jigcam.geometry import GeometryError, Region, difference, intersection, offset, union
-from jigcam.proof.heights import MOST_HEIGHTS, heights_of
+from jigcam.geometry import GeometryError, Region, difference, intersection
+from jigcam.proof.heights import MOST_HEIGHTS
 from jigcam.proof.left import Left, thickest_left
 from jigcam.proof.outline import Outline
+from jigcam.proof.reach import Reach
 from jigcam.proof.report import Place
 from jigcam.proof.straying import straying
 from jigcam.proof.strokes import Strokes
-from jigcam.proof.target import INSIDE, Layer, Mark, Target
+from jigcam.proof.target import INSIDE, Layer, Mark
 from jigcam.proof.work import Work, flat_tips, sweeps
 from jigcam.tolerances import TOLERANCES
 
@@ -34,18 +35,17 @@ class Standing:
     cleared: Region | None = None
 
 
-def left_in(
-    target: Target, layer: Layer, heights: Sequence[float], works: Sequence[Work], cleared: Region | None
-) -> Standing:
+def left_in(reach: Reach, layer: Layer, heights: Sequence[float], cleared: Region | None) -> Standing:
     """What is left in a layer, looked at in those heights. cleared: ground swept in the layer below it."""
+    target = reach.target
     plain = len(heights) == 1
     faults: list[Place] = []
     corners: list[Place] = []
     for z in [layer.low + INSIDE] if plain else heights:
         must = target.must(z)
-        fault, chisel = left_at(target, z, works, cleared if plain else None)
+        fault, chisel = left_at(reach, z, cleared if plain else None)
         if fault.size > TOLERANCES.left:
-            fault = or_upward(target, layer, z, works, fault)
+            fault = or_upward(reach, layer, z, fault)
         if fault.place is not None:
             faults.append(Place(fault.size, float(fault.place[0]), float(fault.place[1]), z))
         corners += chisel
@@ -53,21 +53,20 @@ def left_in(
     return Standing(tuple(faults), tuple(corners), must if swept else None)
 
 
-def left_at(
-    target: Target, z: float, works: Sequence[Work], cleared: Region | None = None
-) -> tuple[Left, list[Place]]:
+def left_at(reach: Reach, z: float, cleared: Region | None = None) -> tuple[Left, list[Place]]:
     """The thickest fault at height z, and the corners for the chisel there.
 
     Out of reach and thicker than the radius of the most slender bit is no corner (one of 60° leaves just that much):
     the bits are too wide for the drawing.
     """
-    must = Outline(_rest(target.must(z), cleared))
+    works = reach.works
+    must = Outline(_rest(reach.target.must(z), cleared))
     swept = [group for work in works for group in sweeps(work, z, must.region)]
     left = thickest_left(must, swept)
     if left.size <= TOLERANCES.left:
         return left, []
     try:
-        shut = out_of_reach(target, z, works)
+        shut = reach.out_of_reach(z)
     except GeometryError:
         # What is left is then a fault as a whole: never less than it is.
         return left, []
@@ -95,48 +94,15 @@ def _rest(must: Region, cleared: Region | None) -> Region:
         return must
 
 
-def out_of_reach(target: Target, z: float, works: Sequence[Work]) -> Region | None:
-    """Ground at height z that none of the bits could clear without a bite: None if no bit reaches that height at all.
-
-    A bit may stand wherever it hardly bites between its tip and the face; what is not within its radius of such a
-    place is out of reach. The tip is taken where this bit works lowest in the layer.
-    """
-    result: Region | None = None
-    for work in works:
-        tips = flat_tips([work])
-        tips = tips[tips <= z + INSIDE]
-        if not len(tips):
-            continue
-        layer = next((part for part in target.layers if part.low < z < part.high), None)
-        within = tips[tips >= layer.low - 2.0 * INSIDE] if layer is not None else tips
-        tip = float(within.min() if len(within) else tips.max())
-        forbidden = []
-        for part in target.layers:
-            if part.high <= tip + 2.0 * INSIDE:
-                continue
-            for height in heights_of(part, [work]):
-                if height > tip:
-                    forbidden.append(offset(target.keep(height), _slender(work, height - tip)))
-        shut = offset(union(*forbidden), -_slender(work, z - tip))
-        result = shut if result is None else intersection(result, shut)
-    return result
-
-
-def _slender(work: Work, height: float) -> float:
-    """Radius of a bit, less half of what it may bite: it can then stand in a groove just as wide as itself."""
-    radius = float(work.envelope.radius(np.array([max(height, 0.0)]))[0])
-    return max(radius - TOLERANCES.gouge / 2.0, 0.0)
-
-
-def or_upward(target: Target, layer: Layer, z: float, works: Sequence[Work], fault: Left) -> Left:
+def or_upward(reach: Reach, layer: Layer, z: float, fault: Left) -> Left:
     """The same fault measured upward to the floor that was cut, where that is nearer."""
-    tips = flat_tips(works)
+    tips = flat_tips(reach.works)
     best = fault
     for tip in tips[(tips > z) & (tips < layer.high - 2.0 * INSIDE)][:MOST_HEIGHTS]:
         height = float(tip) - layer.low
         if height >= best.size:
             break
-        above, _ = left_at(target, float(tip) + INSIDE, works)
+        above, _ = left_at(reach, float(tip) + INSIDE)
         size = max(above.size, height)
         if size < best.size:
             best = Left(size, above.place if above.size > height else best.place)
