@@ -24,7 +24,7 @@ CORNER = {
 }  # fmt: skip
 EVEN = {"count": 2, "pin": 10, "half_pin": 7, "slope": "1:8"}
 THIN = {
-    "side": {"length": 300, "width": 45, "thickness": 12}, "top": {"length": 500, "width": 45, "thickness": 6},
+    "side": {"length": 300, "width": 45, "thickness": 12}, "top": {"length": 500, "width": 45, "thickness": 8},
 }  # fmt: skip
 """Thinner boards take fewer terraces, and so less time to prove."""
 MEASURED = [[7.0, 37.5, 9.4, 35.9], [46.0, 82.4, 48.1, 79.5]]
