@@ -31,6 +31,8 @@ SIDED = 0.75
 """A stroke with more than this share of its wood on one side of the bit has a direction; a slot has none."""
 WINDOW = 2.0
 """Loads are averages over this many radii of path."""
+EQUAL = 1e-6
+"""Loads that differ by no more than this share are equal, as rounding parts them; the first of them is named."""
 
 
 @dataclass(frozen=True)
@@ -91,9 +93,9 @@ def loads_of(taken: Removal, motions: np.ndarray, works: Mapping[int, Work]) -> 
     }
     worst = {}
     for name, (values, unit) in kinds.items():
-        at = cutting[np.argmax(values[cutting])]
+        at = cutting[np.argmax(values[cutting] >= (1.0 - EQUAL) * values[cutting].max())]
         worst[name] = Load(float(values[at]), unit, int(motions["line"][row[at]]))
-    thin = cutting[np.argmin(chip[cutting])]
+    thin = cutting[np.argmax(chip[cutting] <= (1.0 + EQUAL) * chip[cutting].min())]
     worst["least_chip_load_mm"] = Load(float(chip[thin]), "mm", int(motions["line"][row[thin]]))
     along = cutting[travel.strokes.length[cutting] > 0.0]
     return Loads(worst, _climb_share(taken.volume[along], taken.right[along]))

@@ -27,6 +27,8 @@ SKIN = 0.05
 """Wood thinner than this holds nothing, mm."""
 APART = 1e4
 """More than any height, mm: it keeps the columns apart in the running least."""
+ROUNDING = 1e-6
+"""Less than this is no wood taken but what `APART` does to the last digits, mm."""
 
 
 @dataclass(frozen=True)
@@ -93,7 +95,7 @@ def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
         stroke, column, points, foot = stroke[met], column[met], points[met], foot[met]
         tip = np.maximum(travel.height_at(stroke, foot), -stock.thickness)
         before, after = _floors(column, tip, floor)
-        taken = before - after
+        taken = np.where(before - after > ROUNDING, before - after, 0.0)
         base = int(stroke.min())
         some, rank = slice(base, int(stroke.max()) + 1), stroke - base
         volume[some] += np.bincount(rank, taken)
