@@ -63,7 +63,7 @@ class Key:
         middle = np.array(centre)
         return Cut(
             self.name, self.board, self.face, "as drawn", Prism(self.rounded(centre, bit, bushing), self.depth),
-            Path.through([middle - half, middle + half]), self.waist,
+            Path.through([middle - half, middle + half]), self.waist, what="recess",
         )  # fmt: skip
 
     def _corners(self, centre: tuple[float, float]) -> np.ndarray:

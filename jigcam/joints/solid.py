@@ -50,6 +50,7 @@ class Cut:
 
     centreline: from start to finish as drawn (extreme end to extreme end; not extended past an edge), face frame.
     width: square to the centreline. open_start, open_finish: that end runs off the board, and the solid with it.
+    what: what a maker calls it.
     """
 
     joint: str
@@ -61,3 +62,4 @@ class Cut:
     width: float
     open_start: bool = False
     open_finish: bool = False
+    what: Literal["groove", "recess"] = "groove"

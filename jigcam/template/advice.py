@@ -36,7 +36,7 @@ def choice_findings(
         return format_length(mm, need.units)
 
     sums_text = (
-        f"{best.pair}: the opening is {says(best.pair.difference)} wider and longer than the groove, "
+        f"{best.pair}: the opening is {says(best.pair.difference)} wider and longer than the {need.what}, "
         f"{says(best.opening)} wide, {says(best.pair.offset)} on every side; the bushing has {says(best.play)} of play"
     )
     yield from _measured_pair(joint, best.pair, says)
@@ -63,7 +63,7 @@ def _measured_pair(joint: str, pair: Pair, says: Says) -> Iterator[Finding]:
     yield Finding(
         "note", "measured-pair", joint,
         f"{pair}: the opening goes by the test cut of {found.date.isoformat()}, whose opening of "
-        f"{says(found.opening)} gave a groove of {says(found.width)}: the true difference is {says(found.difference)}, "
+        f"{says(found.opening)} gave a cut of {says(found.width)}: the true difference is {says(found.difference)}, "
         f"so the bushing acts as one of {says(pair.bushing.outside)}",
     )  # fmt: skip
 
@@ -93,7 +93,7 @@ def no_cutter(joint: str, rejected: dict[str, str]) -> Finding:
     return Finding("stop", "no-template-cutter", joint, says)
 
 
-def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str) -> Finding:
+def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "groove") -> Finding:
     """The stop for a sheet that the machine cannot make."""
 
     def size(x: float, y: float) -> str:
@@ -102,7 +102,7 @@ def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str) -> Finding:
     return Finding(
         "stop", "template-too-large", joint,
         f"the template needs a blank of at least {size(*sheet.blank)}, and the machine travels "
-        f"{size(*kit.machine.travel[:2])}: make the template by hand, cut the groove in two settings, or use a larger "
+        f"{size(*kit.machine.travel[:2])}: make the template by hand, cut the {what} in two settings, or use a larger "
         "machine",
     )  # fmt: skip
 
@@ -235,7 +235,7 @@ def use_findings(
     off = f"{'if' if known is None else 'as measured,'} bushing and bit are {says(axes)} out of line"
     yield Finding(
         "note", "concentricity", cut.joint,
-        f"{off}{',' if known is None else ':'} the groove of {says(cut.width)} shifts by "
+        f"{off}{',' if known is None else ':'} the {cut.what} of {says(cut.width)} shifts by "
         f"{says(error.shift)}, and comes out up to {says(cut.width + error.widening)} wide where the router turns: "
         "keep one side of its base facing the same way",
     )  # fmt: skip

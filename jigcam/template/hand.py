@@ -23,7 +23,7 @@ SLANT = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Pass:
-    """One setting of the depth, mm. below: of the bit's tip under the base; depth: of the groove; takes: of wood."""
+    """One setting of the depth, mm. below: of the bit's tip under the base; depth: of the cut; takes: of wood."""
 
     below: float
     depth: float
@@ -88,7 +88,7 @@ def hand_lines(plan: TemplatePlan, units: str, base_radius: float | None = None)
     count = len(settings)
     lines = [
         f"Pass {number} of {count}: set the bit {says(each.below)} below the base; it takes {says(each.takes)} and "
-        f"leaves the groove {says(each.depth)} deep."
+        f"leaves the {cut.what} {says(each.depth)} deep."
         for number, each in enumerate(settings, 1)
     ]
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
@@ -122,8 +122,8 @@ def _ends(plan: TemplatePlan) -> list[str]:
         lines.append(f"{plan.bit.name} does not cut at its centre: lower it while moving along the opening.")
     stopped = [end for end, is_open in (("start", cut.open_start), ("finish", cut.open_finish)) if not is_open]
     if stopped:
-        lines.append(f"The opening itself is the stop at the groove's {' and '.join(stopped)}: the bushing comes to "
-                     "rest there.")  # fmt: skip
+        where = f"the groove's {' and '.join(stopped)}" if cut.what == "groove" else f"both ends of the {cut.what}"
+        lines.append(f"The opening itself is the stop at {where}: the bushing comes to rest there.")
     lines.append("After each pass switch off in the opening, and let the bit stop before lifting it out.")
     return lines
 

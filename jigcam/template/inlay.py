@@ -92,7 +92,7 @@ def rank_inlays(
 
     need: of the recess, its width that of its narrowest place. bits, recess, plug: only these; None: all of the kit.
     """
-    deeper = Need(need.width, need.depth + PROUD, units=need.units)
+    deeper = Need(need.width, need.depth + PROUD, units=need.units, what="cut around the key")
     found = []
     straight = [bit for bit in (kit.bits if bits is None else bits) if bit.kind == "straight"]
     for bit, first, second in product(

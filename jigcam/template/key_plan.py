@@ -40,7 +40,7 @@ def plan_key(
     `Refused`: no tools that serve, or no template.
     """
     units = units or kit.units
-    need = Need(key.waist, key.depth, units=units)
+    need = Need(key.waist, key.depth, units=units, what="recess")
     ranked = rank_inlays(
         kit, need, key.clearance, bits=[bit] if bit else None, recess=[bushing] if bushing else None,
         plug=[plug] if plug else None,

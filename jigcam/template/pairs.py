@@ -28,13 +28,14 @@ MOST_LAPS = 3
 class Need:
     """What a cut asks of its tools, mm. corners: whether it has inside corners that a smaller bit cuts tighter.
 
-    units: "in" or "mm", for the wording.
+    units: "in" or "mm", for the wording; what: the cut, in words.
     """
 
     width: float
     depth: float
     corners: bool = False
     units: str = "mm"
+    what: str = "groove"
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +123,7 @@ def _findings(pair: Pair, kit: Kit, need: Need, stack: Stack, where: str) -> Ite
         yield Finding("stop", "bit-kind", where, says)
         return
     yield from _width_findings(pair, kit, need, where)
-    yield from _stack_findings(pair, stack, need.units, where)
+    yield from _stack_findings(pair, stack, need, where)
 
 
 def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Finding]:
@@ -142,15 +143,15 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Fi
     if play < -SLACK:
         yield Finding(
             "stop", "bit-too-wide", where,
-            f"{bit.name} cuts {says(bit.diameter)} and the groove is {says(need.width)} wide: take a bit of at most "
-            f"{says(need.width - TOLERANCES.binds)}, or widen the groove by {says(TOLERANCES.binds - play)}",
+            f"{bit.name} cuts {says(bit.diameter)} and the {need.what} is {says(need.width)} wide: take a bit of at "
+            f"most {says(need.width - TOLERANCES.binds)}, or widen the {need.what} by {says(TOLERANCES.binds - play)}",
         )  # fmt: skip
     elif play < TOLERANCES.binds - SLACK:
         yield Finding(
             "stop" if play < NO_PLAY else "caution", "bushing-binds", where,
             f"{bushing.name} will bind in its opening: it has {says(max(play, 0.0))} of play, and wants "
-            f"{says(TOLERANCES.binds)}; widen the groove (its clearance) by {says(TOLERANCES.binds - play)}, or take a "
-            f"bit of at most {says(need.width - TOLERANCES.binds)}",
+            f"{says(TOLERANCES.binds)}; widen the {need.what}{' (its clearance)' if need.what == 'groove' else ''} by "
+            f"{says(TOLERANCES.binds - play)}, or take a bit of at most {says(need.width - TOLERANCES.binds)}",
         )  # fmt: skip
     room, widest = sums.chip_room(bit, bushing), max(bit.diameter, bit.shank)
     part = "cutter" if bit.diameter >= bit.shank else "shank"
@@ -168,12 +169,12 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Fi
         )  # fmt: skip
 
 
-def _stack_findings(pair: Pair, stack: Stack, units: str, where: str) -> Iterator[Finding]:
+def _stack_findings(pair: Pair, stack: Stack, need: Need, where: str) -> Iterator[Finding]:
     """The lengths, from the base down."""
     bit, bushing = pair.bit, pair.bushing
 
     def says(mm: float) -> str:
-        return format_length(mm, units)
+        return format_length(mm, need.units)
 
     collar = f"the collar of {bushing.name} is {says(stack.collar)} long and the sheet {says(stack.sheet)} thick"
     if stack.collar_spare <= SLACK:
@@ -203,8 +204,8 @@ def _stack_findings(pair: Pair, stack: Stack, units: str, where: str) -> Iterato
     if stack.cutting < stack.depth - SLACK:
         yield Finding(
             "stop", "edges-too-short", where,
-            f"{bit.name} has cutting edges of {says(stack.cutting)}, and the groove is {says(stack.depth)} deep: its "
-            "shank would rub in the groove; take a bit with longer edges",
+            f"{bit.name} has cutting edges of {says(stack.cutting)}, and the {need.what} is {says(stack.depth)} deep: "
+            f"its shank would rub in the {need.what}; take a bit with longer edges",
         )  # fmt: skip
     if stack.slenderness > SLENDER:
         yield Finding(

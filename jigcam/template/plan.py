@@ -125,7 +125,7 @@ def plan_template(
     units = units or kit.units
     board = (cut.board.length, cut.board.width)
     region = cut.solid.section(0.0)
-    need = Need(cut.width, cut.solid.depth, has_corners(region, board), units)
+    need = Need(cut.width, cut.solid.depth, has_corners(region, board), units, cut.what)
     verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
     pair = verdict.pair
     cutter = template_cutter(kit, verdict.opening, pair.bushing.outside, units)
@@ -144,7 +144,7 @@ def plan_template(
         round_to=INCH / 2.0 if units == "in" else 10.0,
     )
     if isinstance(layout, TooLarge):
-        raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, units)])
+        raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, units, cut.what)])
     sheet = layout.box.region
     held = support(sheet, opening, ride, kit.router.base_radius)
     corners = corners_left(region, ride, pair.bit.diameter, board) if need.corners else ()

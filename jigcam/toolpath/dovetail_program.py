@@ -133,7 +133,7 @@ def _flat(cut: EndCut, kit: Kit, units: str) -> Planned:
     if cut.rabbet:
         operations.append(_rabbet(cut, cutter, mouth))
     if cut.scallop:
-        operations += _terraced(cut, cutter, mouth)
+        operations += _terraced(cut, cutter, mouth, units)
     elif cut.strips:
         operations += _blind(cut, cutter, mouth)
     frame, moved = placed(operations, flat_frames(length), kit.machine, cut.joint, units)
@@ -157,7 +157,7 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
     ]
 
 
-def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
+def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, units: str) -> list[Operation]:
     """Sockets from the outside face: each slab roughed to the width at its bottom, then the walls in terraces."""
     steepest = max(abs(angle) for angle in cut.way.layout.slopes)
     terraces = even_levels(cut.depth, cut.scallop / math.sin(steepest))
@@ -172,11 +172,11 @@ def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
         rough.append(clearing_run([_pass(*each, cutter) for each in zip(levels, insets, strict=True)], cutter, mouth))
     finish = [terrace_run(partial(gap_of, strip), cutter, mouth, terraces, relieve=cut.relieved)
               for strip in cut.strips]  # fmt: skip
+    high = format_length(cut.depth / len(terraces), units, 4 if units == "in" else 3)
     return [
         operation("clear the sockets", cutter, rough, "In from the end, and back the same way."),
-        operation("cut the slopes", cutter, finish,
-                  f"{len(terraces)} terraces of {cut.depth / len(terraces):.3f} mm."),
-    ]  # fmt: skip
+        operation("cut the slopes", cutter, finish, f"{len(terraces)} terraces of {high}."),
+    ]
 
 
 def _cleared(gaps: Sequence[Gap], cutter: Cutter, mouth: Mouth, levels: Sequence[float]) -> list[Run]:

@@ -181,7 +181,10 @@ def test_terraces_are_as_fine_as_the_scallop() -> None:
     levels = sorted({m.z for m in finish.moves if m.z < 0.0})
     steps = np.diff([*levels, 0.0])
     assert steps.max() * np.sin(atan(1 / 8)) <= cut.scallop + 1e-9
-    assert f"{len(levels)} terraces" in finish.note
+    each = TOP["thickness"] / len(levels)
+    assert finish.note == f"{len(levels)} terraces of {each:.3f} mm."
+    inches = dovetail_programs(cut, load_kit("metric-shop"), units="in").programs[0].operations[-1]
+    assert inches.note == f"{len(levels)} terraces of {each / 25.4:.4f} in."
 
 
 def test_the_machine_that_is_too_small_is_refused() -> None:

@@ -1,0 +1,92 @@
+"""What is said about a template: screws, fence, and each kind of cut by its own name."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any
+
+import pytest
+from support.grooves import groove_job, made
+
+from jigcam.errors import Refused
+from jigcam.findings import Finding
+from jigcam.job import Board, Job, KeyEntry
+from jigcam.joints import Key, build
+from jigcam.kit import Bushing, Kit, Measured, load_kit
+from jigcam.template import hand_lines, plan_template
+from jigcam.template.key_plan import KeyPlan, plan_key
+
+
+def kit(**machine: Any) -> Kit:
+    shop = load_kit("metric-shop")
+    return shop.model_copy(update={"machine": shop.machine.model_copy(update=machine)})
+
+
+def said(shop: Kit, **keys: Any) -> tuple[Finding, ...]:
+    return plan_template(made(groove_job(**keys)).cuts()[0], shop, units="mm").findings
+
+
+def keys(shop: Kit, bushing: Bushing | None = None, **changes: Any) -> KeyPlan:
+    entry: dict[str, Any] = {
+        "name": "bow ties", "kind": "key", "board": "top", "face": "outside", "at": (250.0, 150.0), "length": 60.0,
+        "ends": 32.0, "waist": 16.0, "depth": 8.0, **changes,
+    }  # fmt: skip
+    job = Job(title="Sheet-music cabinet", units="mm",
+              boards={"top": Board(name="top", length=710.0, width=300.0, thickness=22.0)},
+              joints=(KeyEntry(**entry),))  # fmt: skip
+    key = build(job.joints[0], job)
+    assert isinstance(key, Key)
+    return plan_key(key, shop, bushing=bushing, units="mm")
+
+
+MIDDLE = {"start_point": (500.0, 300.0), "angle": 0.0, "length": 150.0, "board": {
+    "length": 1200.0, "width": 600.0, "thickness": 24.0}}  # fmt: skip
+
+
+def test_no_fence_where_no_side_of_the_board_is_in_reach() -> None:
+    """Middle of a large board: the nearest side is 300 mm away, and the blank at most as large as the travel."""
+    found = {finding.rule: finding for finding in said(kit(travel=(400.0, 300.0, 80.0)), **MIDDLE)}
+    assert found["no-fence"].level == "caution"
+    assert "index lines" in found["no-fence"].says
+    assert "fence" not in found
+    assert "index-line" in found
+    in_reach = {finding.rule for finding in said(kit(travel=(900.0, 800.0, 80.0)), **MIDDLE)}
+    assert "no-fence" not in in_reach
+    assert "fence" in in_reach
+
+
+def texts(plan: KeyPlan) -> list[str]:
+    return [finding.says for finding in plan.findings] + hand_lines(plan.template, "mm", 80.0)
+
+
+def test_a_key_has_a_recess_and_no_groove() -> None:
+    plan = keys(kit())
+    assert not [text for text in texts(plan) if "groove" in text]
+    found = {finding.rule: finding.says for finding in plan.findings}
+    assert "wider and longer than the recess" in found["pair"]
+    assert "the recess of 16 mm shifts" in found["concentricity"]
+    lines = "\n".join(hand_lines(plan.template, "mm"))
+    assert "leaves the recess 8 mm deep" in lines
+    assert "stop at both ends of the recess" in lines
+
+
+def test_a_groove_stays_a_groove() -> None:
+    plan = plan_template(made(groove_job()).cuts()[0], kit(), units="mm")
+    found = {finding.rule: finding.says for finding in plan.findings}
+    assert "wider and longer than the groove" in found["pair"]
+    assert "the groove of 12.35 mm shifts" in found["concentricity"]
+    assert "leaves the groove 8 mm deep" in "\n".join(hand_lines(plan, "mm"))
+
+
+def test_a_measured_pair_of_keys_is_told_by_its_test_cut() -> None:
+    cut = Measured(bit="straight 3", bushing="bushing 17", opening=30.06, width=16.0, date=datetime.date(2026, 3, 1))
+    shop = kit().model_copy(update={"measured": (cut,)})
+    found = {finding.rule: finding.says for finding in keys(shop, bushing=shop.bushing("bushing 17")).findings}
+    assert "whose opening of 30.06 mm gave a cut of 16 mm" in found["measured-pair"]
+
+
+def test_what_stops_keys_speaks_of_their_recess() -> None:
+    with pytest.raises(Refused) as refused:
+        keys(kit(), depth=17.0)
+    says = [finding.says for finding in refused.value.findings if finding.rule == "no-inlay"]
+    assert any("the recess is 17 mm deep" in text for text in says), says
