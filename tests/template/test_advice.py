@@ -39,6 +39,16 @@ def keys(shop: Kit, bushing: Bushing | None = None, **changes: Any) -> KeyPlan:
     return plan_key(key, shop, bushing=bushing, units="mm")
 
 
+@pytest.mark.parametrize(("travel", "few"), [((200.0, 130.0, 80.0), True), ((600.0, 400.0, 100.0), False)])
+def test_a_strip_with_room_for_one_screw_is_to_be_glued(travel: tuple[float, float, float], few: bool) -> None:
+    """The groove runs out through the stop block close to the fence: a small sheet leaves one short piece of it."""
+    findings = said(kit(travel=travel), start_point=(0.0, 12.0), angle=0.0, length=100.0, start="open")
+    found = [finding for finding in findings if finding.rule == "few-screws"]
+    assert [finding.level for finding in found] == ["caution"] * few
+    assert all("room for 1 screw in the stop block strip: glue it" in finding.says for finding in found)
+    assert {"fence", "stop-block"} <= {finding.rule for finding in findings}
+
+
 MIDDLE = {"start_point": (500.0, 300.0), "angle": 0.0, "length": 150.0, "board": {
     "length": 1200.0, "width": 600.0, "thickness": 24.0}}  # fmt: skip
 

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 import re
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import pytest
 from support.jobs import job_table, kit_table, write_job
 from support.shop import jigcam
+
+from jigcam.workshop.starter import starter
 
 
 def made(folder: Path, off: str | None, **groove: Any) -> tuple[Path, dict[str, Any]]:
@@ -48,6 +51,30 @@ def test_known_it_goes_through_to_the_fit(off: str, warns: bool, tmp_path: Path)
     assert f"{off} out of line" in sheet
     run = jigcam("prove", tmp_path / "out" / "tilted-shelf" / "template.nc", "--job", job, "--json")
     assert run.json["fit"]["axes_apart"] == apart
+
+
+@pytest.mark.parametrize(("e", "warns"), [(None, False), (0.01, False), (0.05, True)])
+def test_keys_are_cautioned_where_turning_takes_all_their_room(e: float | None, warns: bool, tmp_path: Path) -> None:
+    """A larger bushing of 16.94 mm leaves 6 − (16.94 − 11) = 0.06 mm of room. Where the router turns, the recess may be
+    smaller and the key larger by e all round: 4e across (derived)."""
+    kit = kit_table("mm", router={} if e is None else {"eccentricity": e})
+    next(each for each in kit["bushings"] if each["name"] == "bushing 17")["outside"] = 16.94
+    table = tomllib.loads(starter("key", "mm"))
+    table["joints"][0] |= {"bushing": "bushing 17", "plug": "bushing 11", "clearance": 0.06}
+    run = jigcam("make", write_job(tmp_path, table, kit), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    manifest = json.loads((tmp_path / "out" / "manifest.json").read_text("utf-8"))
+    fit = manifest["proof"][0]["fit"]
+    assert 2.0 * fit["least_mm"] == pytest.approx(0.06, abs=2e-3)
+    assert bool(cautions(manifest)) is warns
+    if e is None:
+        assert "axes_apart" not in fit
+        return
+    apart = fit["axes_apart"]
+    assert apart["held"]["shifted_mm"] == pytest.approx(e)
+    assert apart["turned"]["tightest"]["total_mm"] == pytest.approx(0.06 - 4.0 * e, abs=4e-3)
+    assert apart["turned"]["loosest"]["total_mm"] == pytest.approx(0.06 + 4.0 * e, abs=4e-3)
+    assert all("-0.14 mm to 0.26 mm of room" in each for each in cautions(manifest))
 
 
 def test_a_dry_run_is_explained(tmp_path: Path) -> None:
