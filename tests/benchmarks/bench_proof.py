@@ -98,11 +98,11 @@ def holes(moves: int) -> Job:
     for k in range(count):
         x, y = 12.0 + 14.0 * (k % across), 12.0 + 14.0 * (k // across)
         right, left = round(x + path, 4), round(x - path, 4)
-        ahead, back = f"X{left} Y{y} I{x - right:.4f} J0", f"X{right} Y{y} I{x - left:.4f} J0"
+        ahead, back = f"I{x - right:.4f} J0", f"I{x - left:.4f} J0"
         lines += [f"G0 X{right} Y{y}", "G0 Z1", "G1 Z0 F500"]
         for z in range(6):
-            lines += [f"G3 {ahead} Z{-z - 0.5} F900", f"G3 {back} Z{-z - 1.0}"]
-        lines += [f"G3 {ahead}", f"G3 {back}", f"G1 X{x}", "G0 Z5"]
+            lines += [f"G3 X{left} Y{y} Z{-z - 0.5} {ahead} F900", f"G3 X{right} Y{y} Z{-z - 1.0} {back}"]
+        lines += [f"G3 X{left} Y{y} {ahead}", f"G3 X{right} Y{y} {back}", f"G1 X{x}", "G0 Z5"]
         loops += disc(x, y, radius).loops
     size = 14.0 * across + 10.0
     return "\n".join(lines + TAIL), Target(
