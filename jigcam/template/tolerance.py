@@ -12,7 +12,9 @@ One that turns has both at any angle, which widens by up to 2e. A pair that a te
 and bushing any more, only that of the measurement, which stands for δB − δd; its axes' widening is in it as far as the
 router was held, so their shift stays.
 
-e is even within 0 … E, φ even over the turn: u(e·cos φ) = E/√6. All other errors are even within their limits.
+φ is even over the turn. Where only a limit E of e is known, e is even within 0 … E: u(e·cos φ) = E/√6 (derived). Where
+the axes were measured e is known, and e·cos φ has the U-shaped arc sine distribution within ± e: u = e/√2 (derived;
+also JCGM 101:2008, 6.4.6, from memory). All other errors are even within their limits.
 """
 
 from __future__ import annotations
@@ -34,6 +36,9 @@ CUTS = 100_000
 SEED = 1
 """Of the simulation: the same seed gives the same cuts."""
 
+MEASURED_AXES = "measured: [router] eccentricity of the kit"
+"""Where a known distance of the axes comes from."""
+
 CURES = {
     "bit": "make a test cut: `jigcam bushing adjust` takes the errors of bit and bushing out in one go",
     "bushing": "make a test cut: `jigcam bushing adjust` takes the errors of bit and bushing out in one go",
@@ -50,12 +55,18 @@ CURES = {
 class Errors:
     """What is uncertain about one groove, mm. accuracy: the limits. turns: the router turns as it goes round.
 
-    measured: the pair's true difference comes from a test cut.
+    measured: the pair's true difference comes from a test cut. axes_measured: the accuracy's concentricity is the
+    distance of the axes itself, and not only a limit of it.
     """
 
     accuracy: Accuracy
     turns: bool = True
     measured: bool = False
+    axes_measured: bool = False
+
+    def source(self, key: str) -> str:
+        """Where the limit of that key comes from."""
+        return MEASURED_AXES if self.axes_measured and key == "concentricity" else self.accuracy.source(key)
 
     def width_terms(self) -> list[Term]:
         """Of the groove's width."""
@@ -83,7 +94,7 @@ class Errors:
 
     def _axes(self, coefficient: float) -> Term:
         e = self.accuracy.concentricity
-        return Term("axes", coefficient, e, e / sqrt(6.0))
+        return Term("axes", coefficient, e, e / sqrt(2.0 if self.axes_measured else 6.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +127,7 @@ def simulate(errors: Errors, clearance: float, cuts: int = CUTS, seed: int = SEE
     place *= 0.5
     place += within(a.laying)
     if a.concentricity > 0.0:
-        e = rng.random(cuts)
+        e = np.ones(cuts) if errors.axes_measured else rng.random(cuts)
         e *= a.concentricity
         right = e * np.cos(rng.random(cuts) * (2.0 * np.pi))
         if errors.turns:
@@ -187,7 +198,7 @@ class Tolerance:
             "least_mm": round(self.least, 6), "most_mm": round(self.most, 6),
             "cuts": self.cuts, "seed": self.seed, "turns": self.errors.turns, "measured": self.errors.measured,
             "limits_mm": {key: round(getattr(a, key), 6) for key in type(a).model_fields},
-            "sources": {key: a.source(key) for key in type(a).model_fields},
+            "sources": {key: self.errors.source(key) for key in type(a).model_fields},
             "width": one("width", self.width), "place": one("place", self.place),
             "clearance": one("clearance", self.clearance),
             "fits": fits, "fits_normal": normal, "attack_first": self.first,

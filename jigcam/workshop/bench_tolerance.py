@@ -46,7 +46,8 @@ def joint_spread(
     each: BenchCut, kit: Kit, *, given: Mapping[str, float] | None = None, turns: bool = True,
     least: float = 0.0, most: float | None = None, cuts: int = CUTS, seed: int = SEED,
 ) -> JointSpread:  # fmt: skip
-    """The spread of a groove of a job. given: limits (mm) that replace the kit's, by key of its table `tolerances`.
+    """The spread of a groove of a job. given: limits (mm) that replace the kit's, by key of its table `tolerances`. The
+    axes' distance is the router's eccentricity, where the kit knows it and no limit is given.
 
     turns: the router turns as it goes round. least, most: clearances between which the mate fits; most None: the
     looseness at which a glue line fails, or twice the clearance as drawn if that is more. Raises InputError.
@@ -60,8 +61,10 @@ def joint_spread(
         raise InputError("the loosest fit is tighter than the tightest", where="--most", found=f"{most:g} mm",
                          wanted=f"more than {least:g} mm")  # fmt: skip
     pair = chosen_verdict(each, kit, kit.units).pair
-    limits = _limits(kit.accuracy, given or {})
-    errors = Errors(limits, turns, pair.measured is not None)
+    given = given or {}
+    apart = kit.router.eccentricity if "concentricity" not in given else None
+    limits = _limits(kit.accuracy, {**given, **({} if apart is None else {"concentricity": apart})})
+    errors = Errors(limits, turns, pair.measured is not None, apart is not None)
     spread = tolerance(errors, drawn, least=least, most=most, cuts=cuts, seed=seed)
     mate = each.groove.mate.board or "the mate"
     return JointSpread(each.entry.name, mate, each.cut.width, pair, spread)
@@ -113,7 +116,7 @@ def tolerance_lines(result: JointSpread, units: str) -> list[str]:
     accuracy = t.errors.accuracy
     skipped = {"bit", "bushing"} if t.errors.measured else {"measuring"}
     lines += ["", "limits that were used, each ±"]
-    lines += [f"  {key:<14} {says(getattr(accuracy, key)):>11}  {accuracy.source(key)}"
+    lines += [f"  {key:<14} {says(getattr(accuracy, key)):>11}  {t.errors.source(key)}"
               for key in type(accuracy).model_fields if key not in skipped]  # fmt: skip
     if not t.errors.turns:
         lines.append("  the router is held one way round, so its axes shift the groove and do not widen it")

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
+from support.jobs import kit_table, toml
 
 from jigcam.cli import main
 from jigcam.kit import profiles_folder
@@ -110,6 +111,23 @@ def test_tolerance_is_the_same_for_the_same_seed() -> None:
     one, same, other = (facts("tolerance", str(EXAMPLE), "--cuts", "2000", "--seed", s) for s in ("5", "5", "6"))
     assert one == same != other
     assert one["joints"][0]["attack_first"]
+
+
+def test_tolerance_takes_the_axes_as_they_were_measured(tmp_path: Path) -> None:
+    kit = tmp_path / "my-shop.toml"
+    kit.write_text(toml(kit_table("in", router={"eccentricity": "0.08 mm"})), "utf-8")
+    words = ("tolerance", str(EXAMPLE), "--cuts", "1000", "--kit")
+    assumed, known = (facts(*words, each)["joints"][0] for each in ("inch-shop", str(kit)))
+    assert assumed["limits_mm"]["concentricity"] == pytest.approx(0.1)
+    assert known["limits_mm"]["concentricity"] == pytest.approx(0.08)
+    assert known["sources"]["concentricity"] == "measured: [router] eccentricity of the kit"
+    # Known for certain it weighs more than a limit that is a little larger: 0.08²/2 to 0.1²/6 (derived).
+    assert known["place"]["u_mm"] ** 2 - assumed["place"]["u_mm"] ** 2 == pytest.approx(
+        0.5 * (0.08**2 / 2.0 - 0.1**2 / 6.0), abs=2e-6)  # fmt: skip
+    limit = facts(*words, str(kit), "--concentricity", "0.1mm")["joints"][0]
+    assert limit["place"] == assumed["place"]
+    assert limit["sources"]["concentricity"] == "given"
+    assert "measured: [router] eccentricity" in run(*words, str(kit)).stdout
 
 
 def test_help_names_every_command() -> None:

@@ -22,7 +22,7 @@ from jigcam.cli.output import Command, say, say_json
 @click.option("--bit", type=LENGTH, help="Limit of the bit's diameter, ±; this and the next replace the kit's.")
 @click.option("--bushing", type=LENGTH, help="Limit of the bushing's diameter, ±.")
 @click.option("--opening", type=LENGTH, help="Limit of the template's opening, ±.")
-@click.option("--concentricity", type=LENGTH, help="Largest distance of the axes of bushing and bit.")
+@click.option("--concentricity", type=LENGTH, help="Largest distance of the axes; replaces one that was measured.")
 @click.option("--stock", type=LENGTH, help="Limit of the thickness of what enters, ±.")
 @click.option("--laying", type=LENGTH, help="Limit of the template's place on the board, ±.")
 @click.option("--measuring", type=LENGTH, help="Limit of a difference that a test cut measured, ±.")
