@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from jigcam.drawing.scenes.template import scene_template
 from jigcam.errors import InputError, Refused
@@ -11,6 +11,7 @@ from jigcam.findings import stops
 from jigcam.geometry import rectangle
 from jigcam.kit import profiles_folder
 from jigcam.proof import ride
+from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
 from jigcam.toolpath import template_programs
 from jigcam.units import INCH, format_length
@@ -72,17 +73,24 @@ def _work(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> JointWork:
 
 def _chain(coupon: Coupon, files: list[CutFile], texts: Mapping[str, str], kit: Kit) -> Chain:
     """The bushing in each opening as milled, against the grooves as drawn."""
-    plan = coupon.plan
+    plan, apart = coupon.plan, kit.router.eccentricity or 0.0
     board = plan.cut.board
     ridden = ride(
         milled_opening(plan, files, texts, kit), plan.bushing.outside, plan.bit.diameter, plan.cut.solid.section(0.0),
         rectangle(0.0, 0.0, board.length, board.width), centreline=plan.cut.centreline,
-        milled_with=plan.cutter.diameter, depth=plan.cut.solid.depth, where=plan.cut.joint,
+        eccentricity=apart, milled_with=plan.cutter.diameter, depth=plan.cut.solid.depth, where=plan.cut.joint,
     )  # fmt: skip
     steps = [{"groove_mm": round(width, 4), "opening_mm": round(opening, 4)}
              for width, opening in zip(coupon.widths, coupon.openings, strict=True)]  # fmt: skip
-    fit = {"steps": steps, "wanted": coupon.wanted + 1,
-           "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4)}  # fmt: skip
+    fit: dict[str, Any] = {"steps": steps, "wanted": coupon.wanted + 1,
+                           "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4)}  # fmt: skip
+    if apart > 0.0:
+        # Across the wanted groove, in what the bit surely cuts and in all that it may cut where the router turns.
+        narrow, wide = (across(each, plan.cut.centreline, plan.cut.width).width
+                        for each in (ridden.sure, ridden.envelope))  # fmt: skip
+        fit["axes_apart"] = {"eccentricity_mm": round(apart, 4), "held": {"shifted_mm": round(apart, 4)},
+                             "turned": {"narrowest_mm": round(float(narrow.min()), 4),
+                                        "widest_mm": round(float(wide.max()), 4)}}  # fmt: skip
     return Chain(ridden.gouge_mm, ridden.left_mm, ridden.left_for_chisel, fit, ridden.findings)
 
 
@@ -96,6 +104,10 @@ def _sheet(coupon: Coupon, each: BenchCut, job: Job, kit: Kit, files: list[CutFi
              f"groove {says(width)}, opening {says(opening)}")
             for number, (width, opening) in enumerate(zip(coupon.widths, coupon.openings, strict=True), 1)]  # fmt: skip
     mate = each.groove.mate.board or "the mate"
+    apart = kit.router.eccentricity
+    axes = [f"Bushing and bit are {says(apart)} out of line, as measured: with the base held one way every groove "
+            f"shifts by that and keeps its width; where the router turns, it may come out {says(2.0 * apart)} narrower "
+            "or wider, and what you measure is off by as much."] if apart else []  # fmt: skip
     own = kit.path is not None and kit.path.parent.resolve() != profiles_folder().resolve()
     kit_file = str(kit.path) if own else "MY-COPY-OF-THE-KIT.toml"
     return [
@@ -106,6 +118,7 @@ def _sheet(coupon: Coupon, each: BenchCut, job: Job, kit: Kit, files: list[CutFi
             "as the coupon, under it.",
             f"{plan.bit.name} in {plan.bushing.name}, {says(plan.stack.projection)} below the base; feed clockwise "
             "inside each opening, one side of the base always facing the same way.",
+            *axes,
             f"Try {mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
             "Measure an opening and its groove, both across, at the same place; then run",
             f'  jigcam bushing adjust {kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening T --measured W',

@@ -35,6 +35,24 @@ def test_a_coupon_is_proved_like_any_file() -> None:
     assert "MY-COPY-OF-THE-KIT.toml" in sheet
 
 
+@pytest.mark.parametrize("e", [None, 0.05])
+def test_a_coupon_tells_what_axes_apart_do_to_its_grooves(e: float | None) -> None:
+    """Held one way the wanted groove of 12.35 mm shifts by e; turned, it is within ± 2e of it (derived)."""
+    kit = load_kit("metric-shop")
+    kit = kit.model_copy(update={"router": kit.router.model_copy(update={"eccentricity": e})})
+    job = groove_job()
+    built = build_coupon(the_cut(job), job, kit, steps=1)
+    fit = built.proofs[0].chain.fit
+    assert any("out of line, as measured" in line for line in built.works[0].sheet) is (e is not None)
+    if e is None:
+        assert "axes_apart" not in fit
+        return
+    apart = fit["axes_apart"]
+    assert apart["eccentricity_mm"] == apart["held"]["shifted_mm"] == e
+    assert apart["turned"]["narrowest_mm"] == pytest.approx(12.35 - 2.0 * e, abs=2e-3)
+    assert apart["turned"]["widest_mm"] == pytest.approx(12.35 + 2.0 * e, abs=2e-3)
+
+
 @pytest.mark.parametrize(("steps", "step", "where"), [(0, 0.1, "--steps"), (99, 0.1, "--steps"), (2, 3.0, "--step")])
 def test_steps_that_cannot_be(steps: int, step: float, where: str) -> None:
     job, kit = groove_job(), load_kit("metric-shop")
