@@ -21,6 +21,8 @@ TOUCH = 0.02
 """Wood thinner than this in the way is not met, mm."""
 HEIGHTS = 5
 """Heights at which the way of a bit with a profile is looked at."""
+BATCH = 3_000
+"""Strokes for which earlier ones are looked for in one go: each may have one in every pass above it."""
 
 
 @dataclass(frozen=True)
@@ -198,16 +200,22 @@ def _along(earlier: Travel, some: Travel, heights: np.ndarray) -> tuple[np.ndarr
     With the greatest and the least height of the other one above the height (k,) that goes with the stroke.
     """
     middle = some.strokes.at(np.full(len(some), 0.5))
-    i, j = earlier.strokes.box_tree.meeting(np.hstack([middle - SAME_WAY, middle + SAME_WAY]))
-    keep = earlier.motion[j] < some.motion[i]
-    i, j = i[keep], j[keep]
-    highest, lowest, along = np.full(len(i), -np.inf), np.full(len(i), np.inf), np.ones(len(i), bool)
-    for points in (some.strokes.a, some.strokes.b, middle):
-        gap, foot = earlier.strokes.foot(points[i], j)
-        higher = earlier.height_at(j, foot) - heights[i]
-        along &= gap <= SAME_WAY
-        highest, lowest = np.maximum(highest, higher), np.minimum(lowest, higher)
-    return i[along], highest[along], lowest[along]
+    parts = [(np.empty(0, np.intp), np.empty(0), np.empty(0))]
+    for first in range(0, len(some), BATCH):
+        places = middle[first : first + BATCH]
+        i, j = earlier.strokes.box_tree.meeting(np.hstack([places - SAME_WAY, places + SAME_WAY]))
+        i += first
+        keep = earlier.motion[j] < some.motion[i]
+        i, j = i[keep], j[keep]
+        highest, lowest, along = np.full(len(i), -np.inf), np.full(len(i), np.inf), np.ones(len(i), bool)
+        for points in (some.strokes.a, some.strokes.b, middle):
+            gap, foot = earlier.strokes.foot(points[i], j)
+            higher = earlier.height_at(j, foot) - heights[i]
+            along &= gap <= SAME_WAY
+            highest, lowest = np.maximum(highest, higher), np.minimum(lowest, higher)
+        parts.append((i[along], highest[along], lowest[along]))
+    i, highest, lowest = (np.concatenate(column) for column in zip(*parts, strict=True))
+    return i, highest, lowest
 
 
 def way_of(strokes: Strokes, radius: float) -> Region:
