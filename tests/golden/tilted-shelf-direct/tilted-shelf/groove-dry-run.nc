@@ -11,7 +11,7 @@ G94
 G54
 G61
 G0 Z17.9375
-(clear the waste: 3 passes, climb, from the inside out ramped entry.)
+(clear the waste: 3 passes, climb, from the inside out, ramped entry.)
 X119.7388 Y138.1143
 Z14.4375
 G1 Z13.1375 F1524

@@ -17,7 +17,7 @@ G94
 G54
 G61
 G0 Z5.0000
-(clear the waste: 3 passes, climb, from the inside out ramped entry.)
+(clear the waste: 3 passes, climb, from the inside out, ramped entry.)
 S19000 M3
 G4 P2
 X119.7388 Y138.1143
