@@ -237,6 +237,15 @@ def test_operations_are_numbered_and_named_once_whatever_their_passes() -> None:
     ]
 
 
+def test_of_a_crowd_of_strokes_only_the_first_and_the_last_are_numbered() -> None:
+    strokes = [line for k in range(30) for line in (f"G0 X{5 * k} Y0", "G0 Z1", f"G1 Z-0.4 F500\nX{5 * k + 3}", "G0 Z5")]
+    lines = ["G17 G21 G90 G94 S9000 M3", "G0 Z5", "(engrave the marks)", "(with care)", *strokes, "M30"]
+    drawing = scene_program(read("\n".join(lines) + "\n"))
+    (view,) = drawing.views
+    assert [label.text for label in view.labels] == ["1", "30"]
+    assert list(drawing.notes) == ["1 to 30: engrave the marks with care, lines 7 to 152"]
+
+
 def test_what_the_proof_found_is_pointed_at() -> None:
     drawing = scene_program(read(FILE), places=[Place(10, 20, "0.3 mm too far"), Place(30, 40, "0.2 mm left", "left")])
     text = terminal.render(drawing, 80)

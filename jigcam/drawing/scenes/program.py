@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby, islice
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 SAME_PLACE = 0.5
 """Cuts that start this near to each other are passes of one operation, mm."""
 MOST = 60
-"""Operations numbered at most."""
+"""Operations told of at most."""
+CROWD = 20
+"""Entries of one operation that are all numbered; of more, only the first and the last."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +61,12 @@ def scene_program(
         items.append(Item("blank" if on_sheet else "stock", rectangle(corner[0], corner[1], right, top)))
     items += [Item(role, region) for role, region in targets]
     items += [Item(role, path) for role, path in runs(motions[known])]
-    found = list(islice(entries(reading), MOST + 1))
-    labels = [Label(x, y, str(number), "near", True, weight=2) for number, (_, x, y, _) in enumerate(found[:MOST], 1)]
-    notes = [*_listed(found[:MOST]), *(["and more"] if len(found) > MOST else [])]
+    found = [list(group) for _, group in groupby(enumerate(entries(reading), 1), key=lambda entry: entry[1][3])]
+    labels = [
+        Label(x, y, str(number), "near", True, weight=2)
+        for group in found[:MOST] for number, (_, x, y, _) in (group if len(group) <= CROWD else (group[0], group[-1]))
+    ]  # fmt: skip
+    notes = [*map(_listed, found[:MOST]), *(["and more"] if len(found) > MOST else [])]
     for place in places:
         items.append(Item(place.kind, disc(place.x, place.y, 1.5), True))
         labels.append(Label(place.x, place.y, place.says, "near", True, weight=5, role=place.kind))
@@ -80,17 +85,11 @@ def scene_program(
     return Drawing(title, ((view,),), units, tuple(facts), tuple(notes))
 
 
-def _listed(found: list[tuple[int, float, float, str]]) -> Iterator[str]:
-    """The numbered operations in words: those of one name that follow each other on one line."""
-    numbered = enumerate(found, 1)
-    for name, group in groupby(numbered, key=lambda entry: entry[1][3]):
-        same = list(group)
-        (first, (line, *_)), (last, (last_line, *_)) = same[0], same[-1]
-        words = f"{name.rstrip('.')}, " if name else ""
-        if first == last:
-            yield f"{first}: {words}line {line}"
-        else:
-            yield f"{first} to {last}: {words}lines {line} to {last_line}"
+def _listed(same: Sequence[tuple[int, tuple[int, float, float, str]]]) -> str:
+    """Numbered entries of one name that follow each other, in words on one line."""
+    (first, (line, _, _, name)), (last, (last_line, *_)) = same[0], same[-1]
+    words = f"{name.rstrip('.')}, " if name else ""
+    return f"{first}: {words}line {line}" if first == last else f"{first} to {last}: {words}lines {line} to {last_line}"
 
 
 def runs(motions: np.ndarray) -> Iterator[tuple[Role, Path]]:
