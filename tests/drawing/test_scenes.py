@@ -238,7 +238,8 @@ def test_operations_are_numbered_and_named_once_whatever_their_passes() -> None:
 
 
 def test_of_a_crowd_of_strokes_only_the_first_and_the_last_are_numbered() -> None:
-    strokes = [line for k in range(30) for line in (f"G0 X{5 * k} Y0", "G0 Z1", f"G1 Z-0.4 F500\nX{5 * k + 3}", "G0 Z5")]
+    stroke = "G0 X{} Y0\nG0 Z1\nG1 Z-0.4 F500\nX{}\nG0 Z5"
+    strokes = [stroke.format(5 * k, 5 * k + 3) for k in range(30)]
     lines = ["G17 G21 G90 G94 S9000 M3", "G0 Z5", "(engrave the marks)", "(with care)", *strokes, "M30"]
     drawing = scene_program(read("\n".join(lines) + "\n"))
     (view,) = drawing.views
