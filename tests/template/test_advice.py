@@ -7,12 +7,11 @@ from typing import Any
 
 import pytest
 from support.grooves import groove_job, made
+from support.keys import keys
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
-from jigcam.job import Board, Job, KeyEntry
-from jigcam.joints import Key, build
-from jigcam.kit import Bushing, Kit, Measured, load_kit
+from jigcam.kit import Kit, Measured, load_kit
 from jigcam.template import hand_lines, plan_template
 from jigcam.template.key_plan import KeyPlan, plan_key
 
@@ -24,19 +23,6 @@ def kit(**machine: Any) -> Kit:
 
 def said(shop: Kit, **keys: Any) -> tuple[Finding, ...]:
     return plan_template(made(groove_job(**keys)).cuts()[0], shop, units="mm").findings
-
-
-def keys(shop: Kit, bushing: Bushing | None = None, **changes: Any) -> KeyPlan:
-    entry: dict[str, Any] = {
-        "name": "bow ties", "kind": "key", "board": "top", "face": "outside", "at": (250.0, 150.0), "length": 60.0,
-        "ends": 32.0, "waist": 16.0, "depth": 8.0, **changes,
-    }  # fmt: skip
-    job = Job(title="Sheet-music cabinet", units="mm",
-              boards={"top": Board(name="top", length=710.0, width=300.0, thickness=22.0)},
-              joints=(KeyEntry(**entry),))  # fmt: skip
-    key = build(job.joints[0], job)
-    assert isinstance(key, Key)
-    return plan_key(key, shop, bushing=bushing, units="mm")
 
 
 @pytest.mark.parametrize(("travel", "few"), [((200.0, 130.0, 80.0), True), ((600.0, 400.0, 100.0), False)])
@@ -70,7 +56,7 @@ def texts(plan: KeyPlan) -> list[str]:
 
 
 def test_a_key_has_a_recess_and_no_groove() -> None:
-    plan = keys(kit())
+    plan = plan_key(keys(), kit(), units="mm")
     assert not [text for text in texts(plan) if "groove" in text]
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "wider and longer than the recess" in found["pair"]
@@ -91,12 +77,13 @@ def test_a_groove_stays_a_groove() -> None:
 def test_a_measured_pair_of_keys_is_told_by_its_test_cut() -> None:
     cut = Measured(bit="straight 3", bushing="bushing 17", opening=30.06, width=16.0, date=datetime.date(2026, 3, 1))
     shop = kit().model_copy(update={"measured": (cut,)})
-    found = {finding.rule: finding.says for finding in keys(shop, bushing=shop.bushing("bushing 17")).findings}
+    plan = plan_key(keys(), shop, bushing=shop.bushing("bushing 17"), units="mm")
+    found = {finding.rule: finding.says for finding in plan.findings}
     assert "whose opening of 30.06 mm gave a cut of 16 mm" in found["measured-pair"]
 
 
 def test_what_stops_keys_speaks_of_their_recess() -> None:
     with pytest.raises(Refused) as refused:
-        keys(kit(), depth=17.0)
+        plan_key(keys(depth=17.0), kit(), units="mm")
     says = [finding.says for finding in refused.value.findings if finding.rule == "no-inlay"]
     assert any("the recess is 17 mm deep" in text for text in says), says

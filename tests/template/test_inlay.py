@@ -10,29 +10,15 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from support.keys import keys
 
 from jigcam.errors import Refused
 from jigcam.geometry import Region, difference, offset, rectangle
-from jigcam.job import Board, Job, KeyEntry
-from jigcam.joints import Key, build
 from jigcam.kit import Kit, Measured, load_kit
 from jigcam.template.inlay import part_around, pattern_for, plug_in, recess_in
 from jigcam.template.key_plan import plan_key
 
 INCH = 25.4
-
-
-def keys(**changes: Any) -> Key:
-    entry: dict[str, Any] = {
-        "name": "bow ties", "kind": "key", "board": "top", "face": "outside", "at": (250.0, 150.0), "length": 60.0,
-        "ends": 32.0, "waist": 16.0, "depth": 8.0, **changes,
-    }  # fmt: skip
-    job = Job(title="Sheet-music cabinet", units="mm",
-              boards={"top": Board(name="top", length=710.0, width=300.0, thickness=22.0)},
-              joints=(KeyEntry(**entry),))  # fmt: skip
-    made = build(job.joints[0], job)
-    assert isinstance(made, Key)
-    return made
 
 
 def apart(a: Region, b: Region) -> float:
