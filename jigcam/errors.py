@@ -38,8 +38,11 @@ class JigcamError(Exception):
     def __str__(self) -> str:
         head = f"{self.where}: {self.what}" if self.where else self.what
         lines = [head]
-        lines += [f"  {name}: {value}" for name, value in self.as_dict().items()
-                  if value and name in ("found", "wanted", "mend")]
+        lines += [
+            f"  {name}: {value}"
+            for name, value in self.as_dict().items()
+            if value and name in ("found", "wanted", "mend")
+        ]
         return "\n".join(lines)
 
 

@@ -14,9 +14,23 @@ import jigcam
 PACKAGE = Path(jigcam.__file__).parent
 
 LAYERS = (
-    "errors", "findings", "tolerances", "units", "document", "geometry", "kit", "job", "joints", "template", "toolpath",
-    "gcode", "proof", "drawing", "workshop", "cli",
-)  # fmt: skip
+    "errors",
+    "findings",
+    "tolerances",
+    "units",
+    "document",
+    "geometry",
+    "kit",
+    "job",
+    "joints",
+    "template",
+    "toolpath",
+    "gcode",
+    "proof",
+    "drawing",
+    "workshop",
+    "cli",
+)
 
 # The proof shares nothing with the planner: what it may know is text, geometry and the kit.
 PROOF_MAY_USE = {"errors", "findings", "tolerances", "units", "geometry", "kit", "gcode", "proof"}

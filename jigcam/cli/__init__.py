@@ -24,8 +24,9 @@ COMMANDS = {
 }
 
 
-@click.group(cls=LateGroup, package="jigcam.cli", table=COMMANDS,
-             context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(
+    cls=LateGroup, package="jigcam.cli", table=COMMANDS, context_settings={"help_option_names": ["-h", "--help"]}
+)
 @click.version_option(__version__, message="jigcam %(version)s")
 def main() -> None:
     """From a joint on a board to a router template or a tool path that has proved itself before wood is cut.

@@ -46,9 +46,13 @@ def _remember(ctx: click.Context, _: click.Parameter, value: str | None) -> str 
 LENGTH = Length()
 
 UNITS = click.option(
-    "--units", type=click.Choice(["in", "mm"]), is_eager=True, callback=_remember, expose_value=False,
+    "--units",
+    type=click.Choice(["in", "mm"]),
+    is_eager=True,
+    callback=_remember,
+    expose_value=False,
     help="The unit of bare numbers, and of the answer.",
-)  # fmt: skip
+)
 
 JOB = click.argument("job", type=click.Path(path_type=Path))
 

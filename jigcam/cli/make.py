@@ -14,8 +14,15 @@ from jigcam.cli.words import file_lines, summary_lines
 
 @click.command(cls=Command, name="make")
 @JOB
-@click.option("-o", "folder", type=click.Path(path_type=Path), default=Path("out"), show_default=True, metavar="DIR",
-              help="The output folder; it must not exist yet.")
+@click.option(
+    "-o",
+    "folder",
+    type=click.Path(path_type=Path),
+    default=Path("out"),
+    show_default=True,
+    metavar="DIR",
+    help="The output folder; it must not exist yet.",
+)
 @KIT
 @JOINT
 @click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")

@@ -15,19 +15,46 @@ _AIR = "relative humidity in % and temperature in °C"
 @click.command(cls=Command, name="movement")
 @click.option("--wood", required=True, help="As 'black cherry'; a wrong name lists those that are known.")
 @click.option("--width", required=True, type=LENGTH, help="Across the grain, with its unit, as 11.25in.")
-@click.option("--sawn", type=click.Choice(["quarter", "rift", "flat"]), default="flat", show_default=True,
-              help="How the board is sawn.")
-@click.option("--from", "dry", nargs=2, type=float, default=(30.0, 21.0), show_default=True, metavar="RH T",
-              help=f"The driest air: {_AIR}.")
-@click.option("--to", "damp", nargs=2, type=float, default=(65.0, 21.0), show_default=True, metavar="RH T",
-              help=f"The dampest air: {_AIR}.")
+@click.option(
+    "--sawn",
+    type=click.Choice(["quarter", "rift", "flat"]),
+    default="flat",
+    show_default=True,
+    help="How the board is sawn.",
+)
+@click.option(
+    "--from",
+    "dry",
+    nargs=2,
+    type=float,
+    default=(30.0, 21.0),
+    show_default=True,
+    metavar="RH T",
+    help=f"The driest air: {_AIR}.",
+)
+@click.option(
+    "--to",
+    "damp",
+    nargs=2,
+    type=float,
+    default=(65.0, 21.0),
+    show_default=True,
+    metavar="RH T",
+    help=f"The dampest air: {_AIR}.",
+)
 @click.option("--moisture", nargs=2, type=float, metavar="M1 M2", help="Moisture contents in % instead of the air's.")
 @UNITS
 @click.pass_context
 def command(
-    ctx: click.Context, wood: str, width: float, sawn: Literal["quarter", "rift", "flat"], dry: tuple[float, float],
-    damp: tuple[float, float], moisture: tuple[float, float] | None, as_json: bool,
-) -> None:  # fmt: skip
+    ctx: click.Context,
+    wood: str,
+    width: float,
+    sawn: Literal["quarter", "rift", "flat"],
+    dry: tuple[float, float],
+    damp: tuple[float, float],
+    moisture: tuple[float, float] | None,
+    as_json: bool,
+) -> None:
     """Seasonal movement of a board between two states of the air, and the gap that it needs.
 
     The moisture content follows Wood Handbook Eq. 4-5, the change Eq. 13-2 with the coefficients of Table 13-5 (USDA
@@ -41,9 +68,13 @@ def command(
         say_json(result.as_dict())
         return
     unit = spoken_units(ctx)
-    say(f"{result.wood}, {sawn}-sawn, {format_length(width, unit)} wide, "
-        f"{result.dry:.1f} % to {result.damp:.1f} % moisture")
-    say(f"  moves {'+' if result.change > 0 else ''}{format_length(result.change, unit)}: leave a gap of "
-        f"{format_length(abs(result.change), unit)} in all where it is cut at the dry end")
+    say(
+        f"{result.wood}, {sawn}-sawn, {format_length(width, unit)} wide, "
+        f"{result.dry:.1f} % to {result.damp:.1f} % moisture"
+    )
+    say(
+        f"  moves {'+' if result.change > 0 else ''}{format_length(result.change, unit)}: leave a gap of "
+        f"{format_length(abs(result.change), unit)} in all where it is cut at the dry end"
+    )
     if result.doubtful:
         tell("caution: the coefficients hold for 6 to 14 % moisture; beyond that this is a rough guess")

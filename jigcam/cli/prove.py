@@ -36,8 +36,9 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
     else:
         facts = result.as_dict()
         say(f"{file}, taken for {facts['file']}: {result.proof.motions} motions")
-        say(f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, "
-            f"thickest wood left {facts['left_mm']:.3f} mm")
+        say(
+            f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, thickest wood left {facts['left_mm']:.3f} mm"
+        )
         for line in fit_lines(result.chain.fit, loaded.units):
             say(f"  {line}")
         for line in finding_lines(result.findings, sys.stdout):

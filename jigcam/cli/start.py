@@ -27,8 +27,12 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
             with target.open("x", encoding="utf-8", newline="\n") as out:
                 out.write(text)
         except OSError as fault:
-            raise OutputError("the starter could not be written", where=str(target), found=fault.strerror or str(fault),
-                              mend="give the name of a new file in a folder that exists") from fault
+            raise OutputError(
+                "the starter could not be written",
+                where=str(target),
+                found=fault.strerror or str(fault),
+                mend="give the name of a new file in a folder that exists",
+            ) from fault
     if as_json:
         say_json({"kind": kind, "units": units, "file": str(target) if target else None, "text": text})
     elif target is None:

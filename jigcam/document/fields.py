@@ -37,8 +37,13 @@ def a_length(wanted: str, low: float = SMALLEST, high: float = LARGEST) -> Befor
 
 def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
     """A validator of angles in radians, between limits in degrees, both allowed."""
-    return _number(wanted, lambda value, _: parse_angle(value), math.radians(low_deg), math.radians(high_deg),
-                   lambda value, _: f"{math.degrees(value):g}°")
+    return _number(
+        wanted,
+        lambda value, _: parse_angle(value),
+        math.radians(low_deg),
+        math.radians(high_deg),
+        lambda value, _: f"{math.degrees(value):g}°",
+    )
 
 
 def a_number(wanted: str, low: float, high: float) -> BeforeValidator:
@@ -89,8 +94,14 @@ def repeated(tables: Any, kind: str) -> list[tuple[Key, InputError]]:
         if not isinstance(name, str):
             continue
         if name in seen:
-            faults.append(((number, "name"), InputError(
-                f"two {kind} have the same name", found=shown(name), wanted="a name of its own for each")))  # fmt: skip
+            faults.append(
+                (
+                    (number, "name"),
+                    InputError(
+                        f"two {kind} have the same name", found=shown(name), wanted="a name of its own for each"
+                    ),
+                )
+            )
         seen.add(name)
     return faults
 
@@ -100,8 +111,11 @@ def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show
         units = None if info.context is None else info.context.get("units")
         made = _plain(value, None) if info.context is None else convert(value, units)
         if not low <= made <= high:
-            raise InputError(f"{wanted} {_out_of_range(made, low)}", found=shown(value),
-                             wanted=f"from {show(low, units)} to {show(high, units)}")
+            raise InputError(
+                f"{wanted} {_out_of_range(made, low)}",
+                found=shown(value),
+                wanted=f"from {show(low, units)} to {show(high, units)}",
+            )
         return made
 
     return BeforeValidator(check)
@@ -164,8 +178,16 @@ Size = Annotated[float, a_length("a size")]
 """mm, more than nothing."""
 Position = Annotated[float, a_length("a place", -LARGEST, LARGEST)]
 """mm, of either sign."""
-Slope = Annotated[float, _number("a slope", lambda value, _: parse_slope(value), math.atan(1 / 100), math.atan(1.0),
-                                 lambda value, _: f"1:{1 / math.tan(value):g}")]  # fmt: skip
+Slope = Annotated[
+    float,
+    _number(
+        "a slope",
+        lambda value, _: parse_slope(value),
+        math.atan(1 / 100),
+        math.atan(1.0),
+        lambda value, _: f"1:{1 / math.tan(value):g}",
+    ),
+]
 """Radians from the axis, written `1:n`."""
 Rpm = Annotated[float, a_number("a speed in rpm", 1, 200_000)]
 Feed = Annotated[float, _number("a feed per minute", _per("/min"), 1.0, 200_000.0, _show_length)]

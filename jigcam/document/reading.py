@@ -27,8 +27,11 @@ _PLACE: Final = re.compile(
 )
 
 _WANTED_TYPES: Final = {
-    "dict_type": "a table of keys", "tuple_type": "a list", "list_type": "a list", "string_type": "text in quotes",
-}  # fmt: skip
+    "dict_type": "a table of keys",
+    "tuple_type": "a list",
+    "list_type": "a list",
+    "string_type": "text in quotes",
+}
 
 
 class Misfit(ValueError):
@@ -38,8 +41,12 @@ class Misfit(ValueError):
     in the file.
     """
 
-    def __init__(self, *faults: tuple[Key, InputError], rest: ValidationError | None = None,
-                 written: Mapping[str, str] | None = None) -> None:
+    def __init__(
+        self,
+        *faults: tuple[Key, InputError],
+        rest: ValidationError | None = None,
+        written: Mapping[str, str] | None = None,
+    ) -> None:
         super().__init__("; ".join(error.what for _, error in faults))
         self.faults = faults
         self.rest = rest
@@ -61,11 +68,16 @@ class Document:
             text = path.read_bytes().decode("utf-8-sig")
         except UnicodeDecodeError as fault:
             byte, line = fault.object[fault.start], fault.object[: fault.start].count(b"\n") + 1
-            raise InputError("the file is not text in UTF-8", where=f"{path}:{line}", found=f"byte 0x{byte:02x}",
-                             wanted="a TOML file, saved as UTF-8") from fault
+            raise InputError(
+                "the file is not text in UTF-8",
+                where=f"{path}:{line}",
+                found=f"byte 0x{byte:02x}",
+                wanted="a TOML file, saved as UTF-8",
+            ) from fault
         except OSError as fault:
-            raise InputError("the file cannot be read", where=str(path), found=fault.strerror or str(fault),
-                             wanted="a TOML file") from fault
+            raise InputError(
+                "the file cannot be read", where=str(path), found=fault.strerror or str(fault), wanted="a TOML file"
+            ) from fault
         except ValueError as fault:  # a null character in the path
             raise InputError("no file can have this name", found=shown(str(path)), wanted="a TOML file") from fault
         return cls.parse(text, path)
@@ -79,11 +91,16 @@ class Document:
         except tomllib.TOMLDecodeError as fault:
             raise _not_toml(fault, text, path) from fault
         except RecursionError as fault:
-            raise InputError("the file nests too deeply", where=str(path),
-                             wanted="tables and lists a few levels deep") from fault
+            raise InputError(
+                "the file nests too deeply", where=str(path), wanted="tables and lists a few levels deep"
+            ) from fault
         except ValueError as fault:  # Python's own limit on the digits of an integer
-            raise InputError("the file holds a number that is too long", where=str(path), found=str(fault),
-                             wanted="numbers of a few digits") from fault
+            raise InputError(
+                "the file holds a number that is too long",
+                where=str(path),
+                found=str(fault),
+                wanted="numbers of a few digits",
+            ) from fault
 
     def line(self, key: Key) -> int:
         """The line on which a key stands, or else the nearest table around it; 1 if there is none."""
@@ -118,13 +135,19 @@ class Document:
             raise Faults(sorted(found, key=self._line_of))
         return made
 
-    def _translated(self, error: ValidationError, at: Key = (), written: Mapping[str, str] | None = None
-                    ) -> list[InputError]:
+    def _translated(
+        self, error: ValidationError, at: Key = (), written: Mapping[str, str] | None = None
+    ) -> list[InputError]:
         """What pydantic found, fault by fault; `at` is where the validated data hangs in the file."""
         out: list[InputError] = []
         for detail in error.errors(include_url=False):
-            key = (*at, *((written or {}).get(str(part), part) if not number else part
-                          for number, part in enumerate(detail["loc"])))
+            key = (
+                *at,
+                *(
+                    (written or {}).get(str(part), part) if not number else part
+                    for number, part in enumerate(detail["loc"])
+                ),
+            )
             cause = detail.get("ctx", {}).get("error")
             if isinstance(cause, Misfit):
                 out += [self.placed(fault, (*key, *inner)) for inner, fault in cause.faults]
@@ -159,8 +182,12 @@ def unknown_key(key: str, known: Iterable[str]) -> InputError:
     """The error for a key that nobody reads, with the nearest one that somebody does."""
     names = list(known)
     near = nearest(key, names)
-    return InputError(f"the key {key_text((key,))} is not known", found=key_text((key,)),
-                      wanted="one of " + ", ".join(names), mend=f"did you mean {near}?" if near else "")
+    return InputError(
+        f"the key {key_text((key,))} is not known",
+        found=key_text((key,)),
+        wanted="one of " + ", ".join(names),
+        mend=f"did you mean {near}?" if near else "",
+    )
 
 
 def _not_toml(fault: tomllib.TOMLDecodeError, text: str, path: Path) -> InputError:
@@ -172,9 +199,12 @@ def _not_toml(fault: tomllib.TOMLDecodeError, text: str, path: Path) -> InputErr
         line, column = text.count("\n") + 1, len(text) - text.rfind("\n")
     rows = text.split("\n")
     found = rows[line - 1].strip() if line <= len(rows) else ""
-    return InputError(f"this is not TOML: {what[:1].lower()}{what[1:]}", where=f"{path}:{line}:{column}",
-                      found=shown(found) if found else "the end of the text",
-                      wanted='lines such as key = "value", with text in quotes')
+    return InputError(
+        f"this is not TOML: {what[:1].lower()}{what[1:]}",
+        where=f"{path}:{line}:{column}",
+        found=shown(found) if found else "the end of the text",
+        wanted='lines such as key = "value", with text in quotes',
+    )
 
 
 def _from_pydantic(detail: Any) -> InputError:
@@ -186,7 +216,10 @@ def _from_pydantic(detail: Any) -> InputError:
     if kind == "literal_error":
         choices = re.findall(r"'([^']*)'", detail["ctx"]["expected"])
         near = nearest(value, choices) if isinstance(value, str) else ""
-        return InputError(f"{last} cannot be that", found=shown(value),
-                          wanted="one of " + ", ".join(f'"{choice}"' for choice in choices),
-                          mend=f'did you mean "{near}"?' if near else "")
+        return InputError(
+            f"{last} cannot be that",
+            found=shown(value),
+            wanted="one of " + ", ".join(f'"{choice}"' for choice in choices),
+            mend=f'did you mean "{near}"?' if near else "",
+        )
     return InputError(f"{last} cannot be that", found=shown(value), wanted=_WANTED_TYPES.get(kind, detail["msg"]))

@@ -89,9 +89,11 @@ class Ink:
     def moved(self, dx: float, dy: float) -> Ink:
         """The same elsewhere."""
         by = translation(dx, dy)
-        return Ink([replace(s, path=s.path.transformed(by)) for s in self.strokes],
-                   [replace(f, loops=tuple(p.transformed(by) for p in f.loops)) for f in self.fills],
-                   [replace(w, x=w.x + dx, y=w.y + dy) for w in self.words])
+        return Ink(
+            [replace(s, path=s.path.transformed(by)) for s in self.strokes],
+            [replace(f, loops=tuple(p.transformed(by) for p in f.loops)) for f in self.fills],
+            [replace(w, x=w.x + dx, y=w.y + dy) for w in self.words],
+        )
 
     def add(self, other: Ink) -> None:
         """All of the other's as well."""
@@ -102,8 +104,13 @@ class Ink:
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """x0, y0, x1, y1 of all of it; zeros if there is nothing."""
-        return _hull([*(s.path.bounds for s in self.strokes), *(p.bounds for f in self.fills for p in f.loops),
-                      *((*w.corners.min(axis=0), *w.corners.max(axis=0)) for w in self.words)])
+        return _hull(
+            [
+                *(s.path.bounds for s in self.strokes),
+                *(p.bounds for f in self.fills for p in f.loops),
+                *((*w.corners.min(axis=0), *w.corners.max(axis=0)) for w in self.words),
+            ]
+        )
 
 
 def _hull(boxes: Iterable[tuple[float, ...]]) -> tuple[float, float, float, float]:

@@ -39,7 +39,7 @@ class Frame:
 
     def dot(self, point: Point) -> Point:
         """One point."""
-        (x, y), = self.dots([point])
+        ((x, y),) = self.dots([point])
         return float(x), float(y)
 
 
@@ -75,16 +75,24 @@ def _reaches(view: View, units: str, generous: bool) -> np.ndarray:
     if generous:
         for label in view.labels:
             room = columns(clean(label.text)) * ACROSS + 4.0
-            reach = {"left": (room, 0, 0, 0), "right": (0, room, 0, 0), "above": (room / 2, room / 2, 6, 0),
-                     "below": (room / 2, room / 2, 0, 6)}.get(label.spot, (0, 0, 0, 0))
+            reach = {
+                "left": (room, 0, 0, 0),
+                "right": (0, room, 0, 0),
+                "above": (room / 2, room / 2, 6, 0),
+                "below": (room / 2, room / 2, 0, 6),
+            }.get(label.spot, (0, 0, 0, 0))
             rows.append((label.x, label.y, *reach))
     return np.array(rows, float)
 
 
 def _extent(reaches: np.ndarray, scale: float) -> tuple[float, float, float, float]:
     x, y = reaches[:, 0] * scale, reaches[:, 1] * scale
-    return (float((x - reaches[:, 2]).min()), float((x + reaches[:, 3]).max()),
-            float((y - reaches[:, 5]).min()), float((y + reaches[:, 4]).max()))
+    return (
+        float((x - reaches[:, 2]).min()),
+        float((x + reaches[:, 3]).max()),
+        float((y - reaches[:, 5]).min()),
+        float((y + reaches[:, 4]).max()),
+    )
 
 
 def _largest(reaches: np.ndarray, wide: float, high: float) -> float:
@@ -209,7 +217,7 @@ class Picture:
         left = column - columns(figure) // 2
         middle = (top + bottom) // 2
         across = self.ground.taken.copy()
-        self.ground.taken[top: bottom + 1, column] = False
+        self.ground.taken[top : bottom + 1, column] = False
         if span >= 3 and self.ground.is_free(left, middle, columns(figure)):
             self.ground.taken = across
             self.canvas.write(left, middle, figure, "dimension")
@@ -251,8 +259,11 @@ class Picture:
         self.ground.ink = np.maximum(self.ground.ink, self.canvas.ink)
         middle = (a + b) / 2
         level = abs(off[0]) < abs(off[1])
-        spots: tuple[Spot, ...] = (("above", "below") if off[1] < 0 else ("below", "above")) if level else (
-            ("left", "right") if off[0] < 0 else ("right", "left"))
+        spots: tuple[Spot, ...] = (
+            (("above", "below") if off[1] < 0 else ("below", "above"))
+            if level
+            else (("left", "right") if off[0] < 0 else ("right", "left"))
+        )
         self._beside(middle[0] / ACROSS, middle[1] / DOWN, figure, spots, 0.5)
 
     def _beside(self, x: float, y: float, figure: str, spots: tuple[Spot, ...], gap: float) -> None:

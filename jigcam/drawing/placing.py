@@ -25,17 +25,18 @@ class Ground:
 
     def take(self, column: int, row: int, wide: int, high: int = 1) -> None:
         """These cells hold words from now on."""
-        self.taken[max(row, 0): max(row + high, 0), max(column, 0): max(column + wide, 0)] = True
+        self.taken[max(row, 0) : max(row + high, 0), max(column, 0) : max(column + wide, 0)] = True
 
     def is_free(self, column: int, row: int, wide: int, high: int = 1) -> bool:
         """Whether words would fit there, lines beneath them or not."""
         rows, columns = self.taken.shape
         if column < 0 or row < 0 or column + wide > columns or row + high > rows:
             return False
-        return not self.taken[row: row + high, column: column + wide].any()
+        return not self.taken[row : row + high, column : column + wide].any()
 
-    def find(self, x: float, y: float, wide: int, high: int = 1, spot: Spot = "near", reach: float = 12.0,
-             gap: float = 1.0) -> tuple[int, int] | None:
+    def find(
+        self, x: float, y: float, wide: int, high: int = 1, spot: Spot = "near", reach: float = 12.0, gap: float = 1.0
+    ) -> tuple[int, int] | None:
         """Column and row of the upper left cell of the best place for words of that size about the point (cells,
         from the upper left corner of the picture), or None where every place within `reach` cells is taken. Does
         not take it."""
@@ -47,7 +48,7 @@ class Ground:
         far_x, far_y = reach + wide + gap + 1.0, (reach + gap) / self.tall + high + 1.0
         c0, c1 = (int(min(max(v, 0), columns - wide)) for v in (x - far_x, x + far_x))
         r0, r1 = (int(min(max(v, 0), rows - high)) for v in (y - far_y, y + far_y))
-        top, left = np.mgrid[r0: r1 + 1, c0: c1 + 1]
+        top, left = np.mgrid[r0 : r1 + 1, c0 : c1 + 1]
         window = slice(r0, r1 + high), slice(c0, c1 + wide)
         away = np.full(top.shape, np.inf)
         for penalty, one in enumerate(_BESIDE.get(spot, (spot,))):

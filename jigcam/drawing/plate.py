@@ -55,8 +55,17 @@ class Plate:
             self._zero(view.axes.origin)
         for label in view.labels:
             if label.spot == "start":
-                self.ink.words.append(Words(label.x, label.y, clean(label.text), label.size, "start",
-                                            math.degrees(label.angle), role=label.role))
+                self.ink.words.append(
+                    Words(
+                        label.x,
+                        label.y,
+                        clean(label.text),
+                        label.size,
+                        "start",
+                        math.degrees(label.angle),
+                        role=label.role,
+                    )
+                )
         x0, y0, x1, y1 = self.ink.bounds
         self._left, self._top = x0 - AROUND, y1 + AROUND
         wide, high = x1 - x0 + 2 * AROUND, y1 - y0 + 2 * AROUND
@@ -128,10 +137,14 @@ class Plate:
             choices += [(middle, over, None), (middle, under, None)]
         elif room <= length - 1.0:
             choices.append((middle, over, None))
-        choices += [(_along(b, way, past + room / 2), over, _along(b, way, past + room)),
-                    (_along(a, way, -past - room / 2), over, _along(a, way, -past - room))]
-        tried = [(Words(x - way[1] * lift, y + way[0] * lift, figure, FIGURE, "middle", angle), end)
-                 for (x, y), lift, end in choices]
+        choices += [
+            (_along(b, way, past + room / 2), over, _along(b, way, past + room)),
+            (_along(a, way, -past - room / 2), over, _along(a, way, -past - room)),
+        ]
+        tried = [
+            (Words(x - way[1] * lift, y + way[0] * lift, figure, FIGURE, "middle", angle), end)
+            for (x, y), lift, end in choices
+        ]
         words, end = next(((w, e) for w, e in tried if not self._meets(w, place)), tried[0])
         if end:
             self.ink.line("dimension", b if math.dist(end, b) < math.dist(end, a) else a, end)
@@ -174,12 +187,13 @@ class Plate:
         middle = (angle.start + angle.end) / 2
         text = clean(angle.figure())
         away = r + 1.5 + abs(math.cos(middle)) * advance(text, FIGURE) / 2
-        self.ink.words.append(Words(x + away * math.cos(middle), y + away * math.sin(middle) - FIGURE / 2, text, FIGURE,
-                                    "middle"))
+        self.ink.words.append(
+            Words(x + away * math.cos(middle), y + away * math.sin(middle) - FIGURE / 2, text, FIGURE, "middle")
+        )
 
     def _zero(self, origin: Point) -> None:
         x, y = origin
-        circle, = disc(x, y, 2.0).loops
+        (circle,) = disc(x, y, 2.0).loops
         self.ink.strokes.append(Stroke("zero", circle))
         for sign in (1.0, -1.0):
             corners = [[x, y, 0.0], [x + 2.0 * sign, y, math.tan(math.pi / 8)], [x, y + 2.0 * sign, 0.0]]
@@ -193,10 +207,11 @@ class Plate:
         cell = self._cell
         room = advance(text, label.size)
         wide, high = math.ceil((room + 1.0) / cell), math.ceil((label.size * 1.35 + 0.6) / cell)
-        (x, y), = self._cells(np.array([(label.x, label.y)]))
+        ((x, y),) = self._cells(np.array([(label.x, label.y)]))
         reach = (30.0 if label.pointed else 12.0) / cell
-        place = (self.ground.find(x, y, wide, high, label.spot, reach, 1.0)
-                 or self.ground.find(x, y, wide, high, "near", 2 * AROUND / cell, 1.0))
+        place = self.ground.find(x, y, wide, high, label.spot, reach, 1.0) or self.ground.find(
+            x, y, wide, high, "near", 2 * AROUND / cell, 1.0
+        )
         if not place:  # nowhere within sight is free: the words are worth more than what they cover
             place = (int(x), int(y))
         column, row = place

@@ -16,10 +16,38 @@ from dataclasses import dataclass
 from typing import Literal
 
 Role = Literal[
-    "gouge", "left", "cut", "waste", "opening", "bit", "bushing", "stock", "grain", "sheet", "blank", "fence", "hole",
-    "tab", "mark", "mate", "hidden", "behind", "scribed", "crack", "target", "break", "path-cut", "path-rapid", "ride",
-    "base", "centreline", "plane", "zero", "dimension", "extension",
-]  # fmt: skip
+    "gouge",
+    "left",
+    "cut",
+    "waste",
+    "opening",
+    "bit",
+    "bushing",
+    "stock",
+    "grain",
+    "sheet",
+    "blank",
+    "fence",
+    "hole",
+    "tab",
+    "mark",
+    "mate",
+    "hidden",
+    "behind",
+    "scribed",
+    "crack",
+    "target",
+    "break",
+    "path-cut",
+    "path-rapid",
+    "ride",
+    "base",
+    "centreline",
+    "plane",
+    "zero",
+    "dimension",
+    "extension",
+]
 Line = Literal["solid", "fine", "dashed", "dotted", "chain", "double-chain", "extension"]
 Fill = Literal["none", "hatch", "hatch-back", "cross", "stipple", "level", "upright", "solid"]
 Weight = Literal["heavy", "wide", "medium", "narrow"]

@@ -97,8 +97,10 @@ class Writer:
             dashes = DASHES[pen.line]
             broken = f' stroke-dasharray="{" ".join(map(number, dashes))}"' if dashes else ""
             cap = "round" if pen.line == "dotted" else "butt"
-            lines.append(f'<g class="{role}" fill="none" stroke="{pen.ink}" stroke-width="{number(WIDTHS[pen.weight])}"'
-                         f'{broken} stroke-linecap="{cap}" stroke-linejoin="round">')
+            lines.append(
+                f'<g class="{role}" fill="none" stroke="{pen.ink}" stroke-width="{number(WIDTHS[pen.weight])}"'
+                f'{broken} stroke-linecap="{cap}" stroke-linejoin="round">'
+            )
             for stroke in by_role[role]:
                 solid = f' fill="{pen.ink}"' if stroke.solid else ""
                 lines.append(f'<path d="{self.path(stroke.path)}"{solid}/>')
@@ -119,8 +121,10 @@ class Writer:
         halo = ' stroke="#ffffff" stroke-width="0.9" stroke-linejoin="round" paint-order="stroke"'
         bold = ' font-weight="bold"' if words.bold else ""
         ink = f' fill="{PENS[words.role].ink}"' if words.role != "dimension" else ""
-        return (f'<text x="{x}" y="{y}" font-size="{size}" text-anchor="{words.anchor}"{ink}{bold}{halo}{turn}>'
-                f"{_safe(words.text)}</text>")
+        return (
+            f'<text x="{x}" y="{y}" font-size="{size}" text-anchor="{words.anchor}"{ink}{bold}{halo}{turn}>'
+            f"{_safe(words.text)}</text>"
+        )
 
 
 def path_data(path: Path, height: float) -> str:

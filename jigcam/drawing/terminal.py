@@ -24,8 +24,9 @@ BARS = {
 """Round lengths for scale bars, mm."""
 
 
-def render(drawing: Drawing, width: int = 80, height: int | None = None, colour: bool = False,
-           unicode: bool = True) -> str:
+def render(
+    drawing: Drawing, width: int = 80, height: int | None = None, colour: bool = False, unicode: bool = True
+) -> str:
     """The drawing in lines of at most `width` columns (at least 1), without blanks at their ends; ends with a line
     break.
 

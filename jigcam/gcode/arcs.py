@@ -39,8 +39,9 @@ def turn(start: tuple[float, float], end: tuple[float, float], centre: tuple[flo
     return (last - first) % math.tau if ccw else -((first - last) % math.tau)
 
 
-def solve(words: Mapping[str, float], plane: int, scale: float, start: Sequence[float], end: Sequence[float],
-          ccw: bool) -> tuple[tuple[float, float, float], float]:
+def solve(
+    words: Mapping[str, float], plane: int, scale: float, start: Sequence[float], end: Sequence[float], ccw: bool
+) -> tuple[tuple[float, float, float], float]:
     """Centre (x, y, z in mm, at the start's height) and sweep in rad of an arc.
 
     words: of the line, in program units; scale: mm per unit. start, end: in mm. Raises Objection for each error that
@@ -70,20 +71,24 @@ def solve(words: Mapping[str, float], plane: int, scale: float, start: Sequence[
     return (place[0], place[1], place[2]), turn(a, b, centre, ccw)
 
 
-def _check_radii(start: tuple[float, float], end: tuple[float, float], centre: tuple[float, float],
-                 limit: float) -> None:
+def _check_radii(
+    start: tuple[float, float], end: tuple[float, float], centre: tuple[float, float], limit: float
+) -> None:
     at_start = math.hypot(start[0] - centre[0], start[1] - centre[1])
     at_end = math.hypot(end[0] - centre[0], end[1] - centre[1])
     if at_start == 0.0:
         raise Objection("arc-zero-radius", "the centre lies on the start point")
     if abs(at_start - at_end) > limit + NOISE:
-        raise Objection("arc-radius-mismatch",
-                        f"the radius is {at_start:.5g} mm at the start and differs by {abs(at_start - at_end):.4g} mm "
-                        f"at the end; {limit:.4g} mm is allowed")
+        raise Objection(
+            "arc-radius-mismatch",
+            f"the radius is {at_start:.5g} mm at the start and differs by {abs(at_start - at_end):.4g} mm "
+            f"at the end; {limit:.4g} mm is allowed",
+        )
 
 
-def _centre_from_radius(radius: float, start: tuple[float, float], end: tuple[float, float],
-                        ccw: bool) -> tuple[float, float]:
+def _centre_from_radius(
+    radius: float, start: tuple[float, float], end: tuple[float, float], ccw: bool
+) -> tuple[float, float]:
     """A positive radius turns at most half a turn, a negative one at least half."""
     dx, dy = end[0] - start[0], end[1] - start[1]
     chord = math.hypot(dx, dy)
@@ -93,8 +98,9 @@ def _centre_from_radius(radius: float, start: tuple[float, float], end: tuple[fl
         raise Objection("arc-same-point", "an arc by radius cannot end where it starts", "R")
     half = chord / 2
     if half > abs(radius) * (1 + HALF_TURN_NOISE):
-        raise Objection("arc-radius-too-small",
-                        f"R reaches {2 * abs(radius):.5g} mm, and the end is {chord:.5g} mm away", "R")
+        raise Objection(
+            "arc-radius-too-small", f"R reaches {2 * abs(radius):.5g} mm, and the end is {chord:.5g} mm away", "R"
+        )
     height = math.sqrt(max(0.0, (abs(radius) - half) * (abs(radius) + half)))
     side = 1.0 if ccw == (radius > 0) else -1.0
     return (start[0] + dx / 2 - side * height * dy / chord, start[1] + dy / 2 + side * height * dx / chord)

@@ -15,11 +15,36 @@ from collections.abc import Iterable
 COLUMNS = 100
 """Longest comment line, brackets included (the standard allows 256)."""
 
-_SPELLED = str.maketrans({
-    "×": "x", "–": "-", "—": "-", "−": "-", "°": " deg", "’": "'", "‘": "'", "“": "'", "”": "'", '"': "'",
-    "ß": "ss", "æ": "ae", "Æ": "AE", "ø": "o", "Ø": "O", "œ": "oe", "Œ": "OE", "ł": "l", "Ł": "L", "½": "1/2",
-    "¼": "1/4", "¾": "3/4", "[": " ", "{": " ", "_": "-", ";": ",",
-})
+_SPELLED = str.maketrans(
+    {
+        "×": "x",
+        "–": "-",
+        "—": "-",
+        "−": "-",
+        "°": " deg",
+        "’": "'",
+        "‘": "'",
+        "“": "'",
+        "”": "'",
+        '"': "'",
+        "ß": "ss",
+        "æ": "ae",
+        "Æ": "AE",
+        "ø": "o",
+        "Ø": "O",
+        "œ": "oe",
+        "Œ": "OE",
+        "ł": "l",
+        "Ł": "L",
+        "½": "1/2",
+        "¼": "1/4",
+        "¾": "3/4",
+        "[": " ",
+        "{": " ",
+        "_": "-",
+        ";": ",",
+    }
+)
 _NOT_ALLOWED = re.compile(r"[^A-Za-z0-9 .,:'/+=-]+")
 _BLANKS = re.compile(r"\s+")
 _MESSAGE = re.compile(r"^(\s*M\s*S\s*G\s*),", re.IGNORECASE)

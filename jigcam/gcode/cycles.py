@@ -127,8 +127,16 @@ def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[St
                 across[place] = base + words[AXES[axis]] * setting.scale
         offset = [values.get(OFFSETS[axis], 0.0) * setting.scale for axis in (first, second)]
         aside = [a + o for a, o in zip(across, offset, strict=True)]
-        hole = _Hole(_placer(setting.plane, list(across)), _placer(setting.plane, aside),
-                     r, depth, clear, peck, dwell, counterbore)
+        hole = _Hole(
+            _placer(setting.plane, list(across)),
+            _placer(setting.plane, aside),
+            r,
+            depth,
+            clear,
+            peck,
+            dwell,
+            counterbore,
+        )
         steps.append(_rapid(hole.at(level)))
         if level != r:
             steps.append(_rapid(hole.at(r)))
@@ -263,6 +271,13 @@ def _bore_dwell(hole: _Hole) -> Iterator[Step]:
 
 
 _CYCLES: dict[int, Callable[[_Hole], Iterator[Step]]] = {
-    810: _drill, 820: _drill_dwell, 830: _peck, 840: _tap, 850: _bore,
-    860: _bore_stop, 870: _back_bore, 880: _bore_manual, 890: _bore_dwell,
+    810: _drill,
+    820: _drill_dwell,
+    830: _peck,
+    840: _tap,
+    850: _bore,
+    860: _bore_stop,
+    870: _back_bore,
+    880: _bore_manual,
+    890: _bore_dwell,
 }

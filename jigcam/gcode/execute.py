@@ -147,14 +147,20 @@ class Executor:
             name = f"G{cutter // 10}"
             if state.plane != 170:
                 raise Objection("compensation-plane", f"{name} works in the XY plane only", name)
-            raise Objection("compensation-not-judged",
-                            f"{name}: cutter compensation moves the path by a number that the file does not hold", name)
+            raise Objection(
+                "compensation-not-judged",
+                f"{name}: cutter compensation moves the path by a number that the file does not hold",
+                name,
+            )
         if length == 430:
             if "H" not in words:
                 raise Objection("length-offset-index", "G43 without H", "G43")
             if round(words["H"]):
-                raise Objection("length-offset-not-judged",
-                                "G43: a length offset moves the tip by a number that the file does not hold", "G43")
+                raise Objection(
+                    "length-offset-not-judged",
+                    "G43: a length offset moves the tip by a number that the file does not hold",
+                    "G43",
+                )
 
     def _system(self, block: Block, code: int) -> None:
         state = self.state
@@ -166,8 +172,9 @@ class Executor:
 
     def _note_conditions(self) -> None:
         state = self.state
-        self.recorder.conditions(_PLANE_PLACE[state.plane], state.rpm, state.spindle, state.tool, state.coolant,
-                                 state.exact)
+        self.recorder.conditions(
+            _PLANE_PLACE[state.plane], state.rpm, state.spindle, state.tool, state.coolant, state.exact
+        )
 
     def _non_modal(self, block: Block, code: int) -> None:
         state, frames = self.state, self.state.frames
@@ -190,8 +197,9 @@ class Executor:
 
     def _remark_unknown_offset(self, block: Block) -> None:
         if any(map(math.isnan, self.state.frames.shift)):
-            self._remark(block, "offset-unknown",
-                         "from here on coordinates rest on offsets that only the machine knows")
+            self._remark(
+                block, "offset-unknown", "from here on coordinates rest on offsets that only the machine knows"
+            )
 
     def _go_home(self, block: Block) -> None:
         """G28, G30: by way of the point given, if any, to a place that only the machine knows."""
@@ -264,8 +272,11 @@ class Executor:
         if state.feed_mode == INVERSE_TIME:
             per_minute = block.words.get("F", 0.0)
             if per_minute <= 0:
-                raise Objection("feed-inverse-time", "in G93 every cutting move has its own F above zero",
-                                "F" if "F" in block.words else "")
+                raise Objection(
+                    "feed-inverse-time",
+                    "in G93 every cutting move has its own F above zero",
+                    "F" if "F" in block.words else "",
+                )
             return length * per_minute
         if state.feed <= 0:
             raise Objection("feed-missing", "a cutting move without a feed above zero")
@@ -305,8 +316,14 @@ class Executor:
         if state.feed_mode == INVERSE_TIME:
             raise Objection("cycle-inverse-time", "no canned cycles in G93")
         setting = cycles.Setting(
-            plane=state.plane, position=tuple(state.position), shift=tuple(state.frames.shift), scale=state.scale,
-            incremental=state.distance != ABSOLUTE, to_initial=state.retract == 980, spindle=state.direction)
+            plane=state.plane,
+            position=tuple(state.position),
+            shift=tuple(state.frames.shift),
+            scale=state.scale,
+            incremental=state.distance != ABSOLUTE,
+            to_initial=state.retract == 980,
+            spindle=state.direction,
+        )
         steps = cycles.expand(code, block, state.sticky, setting)
         feed = self._feed(block, math.nan)
         turning = state.spindle

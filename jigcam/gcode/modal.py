@@ -30,11 +30,20 @@ G_GROUP: dict[int, int] = {code: group for group, codes in _G_GROUPS.items() for
 
 STOP_GROUP, TOOL_GROUP, SPINDLE_GROUP, COOLANT_GROUP, OVERRIDE_GROUP = 4, 6, 7, 8, 9
 M_GROUP: dict[int, int] = {
-    0: STOP_GROUP, 1: STOP_GROUP, 2: STOP_GROUP, 30: STOP_GROUP, 60: STOP_GROUP,
+    0: STOP_GROUP,
+    1: STOP_GROUP,
+    2: STOP_GROUP,
+    30: STOP_GROUP,
+    60: STOP_GROUP,
     6: TOOL_GROUP,
-    3: SPINDLE_GROUP, 4: SPINDLE_GROUP, 5: SPINDLE_GROUP,
-    7: COOLANT_GROUP, 8: COOLANT_GROUP, 9: COOLANT_GROUP,
-    48: OVERRIDE_GROUP, 49: OVERRIDE_GROUP,
+    3: SPINDLE_GROUP,
+    4: SPINDLE_GROUP,
+    5: SPINDLE_GROUP,
+    7: COOLANT_GROUP,
+    8: COOLANT_GROUP,
+    9: COOLANT_GROUP,
+    48: OVERRIDE_GROUP,
+    49: OVERRIDE_GROUP,
 }
 
 RAPID_CODE, LINE_CODE, CW_CODE, CCW_CODE, PROBE_CODE, NO_MOTION = 0, 10, 20, 30, 382, 800
@@ -89,8 +98,11 @@ def sort_codes(block: Block) -> tuple[dict[int, int], dict[int, int]]:
             if group is None or code is None:
                 block.fault(column, "unknown-code", f"there is no G{value:g}")
             elif group in g_codes:
-                block.fault(column, "same-group",
-                            f"{code_name(g_codes[group])} and {code_name(code)} exclude each other in one line")
+                block.fault(
+                    column,
+                    "same-group",
+                    f"{code_name(g_codes[group])} and {code_name(code)} exclude each other in one line",
+                )
             else:
                 g_codes[group] = code
                 block.columns[code_name(code)] = column

@@ -15,7 +15,10 @@ MOST_FAULTS = 100
 """Reading stops there: whoever mends a file does not read a longer list."""
 
 _PATH_MODES: dict[int | None, PathMode | None] = {
-    610: "exact path", 611: "exact stop", 640: "continuous", None: None,
+    610: "exact path",
+    611: "exact stop",
+    640: "continuous",
+    None: None,
 }
 
 
@@ -51,7 +54,8 @@ class Reader:
         recorder.faults.sort(key=lambda fault: (fault.line, fault.column))
         if len(recorder.faults) > MOST_FAULTS:
             recorder.faults[MOST_FAULTS:] = [
-                Fault(recorder.faults[MOST_FAULTS].line, 0, "reading stopped after so many faults", "too-many-faults")]
+                Fault(recorder.faults[MOST_FAULTS].line, 0, "reading stopped after so many faults", "too-many-faults")
+            ]
         return Reading(
             motions=recorder.columns(),
             faults=tuple(recorder.faults),
@@ -95,10 +99,10 @@ class Reader:
                 return False
         if demarcated:
             recorder.faults.append(
-                Fault(len(lines), 0, "the file opens with % and has no second % line", "percent-unclosed"))
+                Fault(len(lines), 0, "the file opens with % and has no second % line", "percent-unclosed")
+            )
         else:
-            recorder.faults.append(
-                Fault(len(lines), 0, "the file ends without M2 or M30", "program-end-missing"))
+            recorder.faults.append(Fault(len(lines), 0, "the file ends without M2 or M30", "program-end-missing"))
         return False
 
     def _note_first_motion(self) -> None:
@@ -116,17 +120,20 @@ class Reader:
                 return
             if text:
                 self._recorder.remarks.append(
-                    Fault(place + 1, 1, "text after the end of the program is not read", "after-end"))
+                    Fault(place + 1, 1, "text after the end of the program is not read", "after-end")
+                )
                 if not demarcated:
                     return
         if demarcated:
             self._recorder.faults.append(
-                Fault(len(self._lines), 0, "the file opens with % and has no second % line", "percent-unclosed"))
+                Fault(len(self._lines), 0, "the file opens with % and has no second % line", "percent-unclosed")
+            )
 
     def _after_end(self, index: int) -> None:
         """Remark on text from that line on."""
         for place in range(index, len(self._lines)):
             if self._lines[place].strip(" \t"):
                 self._recorder.remarks.append(
-                    Fault(place + 1, 1, "text after the end of the program is not read", "after-end"))
+                    Fault(place + 1, 1, "text after the end of the program is not read", "after-end")
+                )
                 return

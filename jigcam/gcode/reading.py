@@ -31,21 +31,23 @@ SPINDLES: tuple[Spindle, ...] = ("off", "cw", "ccw")
 PLANES: tuple[Plane, ...] = ("xy", "zx", "yz")
 MIST, FLOOD = 1, 2
 
-MOTION = np.dtype([
-    ("line", np.int32),        # counts from 1
-    ("kind", np.uint8),        # RAPID, FEED, ARC
-    ("start", np.float64, 3),  # mm
-    ("end", np.float64, 3),    # mm
-    ("centre", np.float64, 3),  # mm; for arcs, at the height of the start; NaN for straight motions
-    ("sweep", np.float64),     # rad, positive anticlockwise seen from the plane's positive normal; 0 if straight
-    ("plane", np.uint8),       # place in PLANES; the plane of an arc
-    ("feed", np.float64),      # mm/min along the path; 0 for rapids
-    ("rpm", np.float64),       # the S in force, whether or not the spindle turns
-    ("spindle", np.uint8),     # OFF, CW, CCW; turns only if rpm > 0 as well
-    ("tool", np.int32),        # the tool changed to last; 0 as the file found it
-    ("coolant", np.uint8),     # MIST | FLOOD
-    ("exact", np.bool_),       # exact path or exact stop in force (G61, G61.1), stated by the file
-])
+MOTION = np.dtype(
+    [
+        ("line", np.int32),  # counts from 1
+        ("kind", np.uint8),  # RAPID, FEED, ARC
+        ("start", np.float64, 3),  # mm
+        ("end", np.float64, 3),  # mm
+        ("centre", np.float64, 3),  # mm; for arcs, at the height of the start; NaN for straight motions
+        ("sweep", np.float64),  # rad, positive anticlockwise seen from the plane's positive normal; 0 if straight
+        ("plane", np.uint8),  # place in PLANES; the plane of an arc
+        ("feed", np.float64),  # mm/min along the path; 0 for rapids
+        ("rpm", np.float64),  # the S in force, whether or not the spindle turns
+        ("spindle", np.uint8),  # OFF, CW, CCW; turns only if rpm > 0 as well
+        ("tool", np.int32),  # the tool changed to last; 0 as the file found it
+        ("coolant", np.uint8),  # MIST | FLOOD
+        ("exact", np.bool_),  # exact path or exact stop in force (G61, G61.1), stated by the file
+    ]
+)
 """One row per motion."""
 
 
@@ -142,10 +144,17 @@ class Reading:
             return x, y, z
 
         return Motion(
-            line=int(row["line"]), kind=KINDS[row["kind"]],
-            start=point("start"), end=point("end"), centre=point("centre"), sweep=float(row["sweep"]),
-            plane=PLANES[row["plane"]], feed=float(row["feed"]), rpm=float(row["rpm"]),
-            spindle=SPINDLES[row["spindle"]], tool=int(row["tool"]),
+            line=int(row["line"]),
+            kind=KINDS[row["kind"]],
+            start=point("start"),
+            end=point("end"),
+            centre=point("centre"),
+            sweep=float(row["sweep"]),
+            plane=PLANES[row["plane"]],
+            feed=float(row["feed"]),
+            rpm=float(row["rpm"]),
+            spindle=SPINDLES[row["spindle"]],
+            tool=int(row["tool"]),
         )
 
 
@@ -188,8 +197,9 @@ class Recorder:
         """A motion in a straight line."""
         self.rows.extend((line, kind, *end, NAN, NAN, NAN, 0.0, feed))
 
-    def arc(self, line: int, end: tuple[float, float, float], centre: tuple[float, float, float],
-            sweep: float, feed: float) -> None:
+    def arc(
+        self, line: int, end: tuple[float, float, float], centre: tuple[float, float, float], sweep: float, feed: float
+    ) -> None:
         """A motion along an arc or helix."""
         self.rows.extend((line, ARC, *end, *centre, sweep, feed))
 

@@ -51,8 +51,11 @@ def offsets(arc: Planned, digits: Digits) -> Ticks | None:
     centre = (arc.centre[0] / digits.tick, arc.centre[1] / digits.tick)
     found = _nearest(arc, centre) or _nearest(arc, _on_bisector(arc, centre, digits))
     if found is None:
-        raise InputError("an arc whose ends and centre do not belong together", found=str(arc),
-                         mend="this is a fault of the planner, please report it")
+        raise InputError(
+            "an arc whose ends and centre do not belong together",
+            found=str(arc),
+            mend="this is a fault of the planner, please report it",
+        )
     return found[0] - arc.start[0], found[1] - arc.start[1]
 
 

@@ -45,8 +45,13 @@ class State:
     @property
     def plain(self) -> bool:
         """Absolute coordinates, feed per minute, arcs in xy, no cycle: what all but a few lines of any file rest on."""
-        return (self.frames.anchored and self.motion in (0, LINE_CODE, 20, 30) and self.plane == XY
-                and self.distance == ABSOLUTE and self.feed_mode == PER_MINUTE)
+        return (
+            self.frames.anchored
+            and self.motion in (0, LINE_CODE, 20, 30)
+            and self.plane == XY
+            and self.distance == ABSOLUTE
+            and self.feed_mode == PER_MINUTE
+        )
 
     @property
     def exact(self) -> bool:

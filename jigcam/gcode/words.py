@@ -59,8 +59,9 @@ def scan(text: str, line: int) -> Block:
     bare = _OUTSIDE_COMMENTS.sub(lambda m: " " * len(m.group()), text)
     expression = min((bare.find(sign) for sign in "#[]" if sign in bare), default=-1)
     if expression >= 0:
-        block.fault(expression + 1, "expression-not-read",
-                    f"{text[expression]!r}: parameters and expressions are not read here")
+        block.fault(
+            expression + 1, "expression-not-read", f"{text[expression]!r}: parameters and expressions are not read here"
+        )
         return block
     at = len(text) - len(text.lstrip(" \t"))
     if text.startswith("/", at):
@@ -86,7 +87,7 @@ def _comment(block: Block, text: str, at: int) -> int:
     if close < 0:
         block.fault(at + 1, "comment-unclosed", "the comment does not close on its line")
         return len(text)
-    comment = text[at + 1:close]
+    comment = text[at + 1 : close]
     odd = _UNPRINTABLE.search(comment)
     if odd:
         block.fault(at + 2 + odd.start(), "comment-character", f"{odd.group()!r} in a comment")
@@ -130,7 +131,7 @@ def _number_run(text: str, at: int) -> tuple[str, int]:
 
 def _line_number(block: Block, text: str, column: int, digits: str) -> None:
     """Take an N word, which only a `/` may precede."""
-    if text[:column - 1].strip(" \t/"):
+    if text[: column - 1].strip(" \t/"):
         block.fault(column, "line-number", "N stands first in its line")
     elif not _LINE_NUMBER.fullmatch(digits):
         block.fault(column, "line-number", f"N{digits}: a line number has one to five digits and nothing else")

@@ -37,8 +37,11 @@ def write(program: Program, machine: Machine, *, header: Sequence[str] = ()) -> 
     rapid, coordinates that are no numbers.
     """
     if machine.tool_change == "file-per-bit" and len(program.bits) > 1:
-        raise InputError("several bits in one file", found=", ".join(bit.name for bit in program.bits),
-                         wanted="one bit per file, as the machine's tool_change says")
+        raise InputError(
+            "several bits in one file",
+            found=", ".join(bit.name for bit in program.bits),
+            wanted="one bit per file, as the machine's tool_change says",
+        )
     pen = _Pen(digits_for(machine.output_units), machine, program)
     pen.lines += all_comments(header or _description(program))
     pen.lines += all_comments(program.comments)
@@ -154,14 +157,21 @@ class _Pen:
             self._straight("G0", x, y, z, "")
             return
         if self._x is None or self._y is None:
-            raise InputError("a cutting move from a place that is not known", found=str(move),
-                             wanted="a rapid in x and y before the first cut")
+            raise InputError(
+                "a cutting move from a place that is not known",
+                found=str(move),
+                wanted="a rapid in x and y before the first cut",
+            )
         feed = f"F{digits.feed(move.feed)}"
         offsets = None
         if move.kind == "arc":
             if not self._machine.arcs:
-                raise InputError("an arc in a program for a machine without arcs", found=str(move),
-                                 wanted="straight moves only", mend="this is a fault of the planner, please report it")
+                raise InputError(
+                    "an arc in a program for a machine without arcs",
+                    found=str(move),
+                    wanted="straight moves only",
+                    mend="this is a fault of the planner, please report it",
+                )
             planned = rounded.Planned((self._x, self._y), (x, y), (move.cx, move.cy), move.ccw)
             offsets = rounded.offsets(planned, digits)
         if offsets is None:

@@ -50,8 +50,10 @@ def crossings(
         return none, none, np.empty(0, dtype=np.complex128)
     i, j, point = np.concatenate(a), np.concatenate(b), np.concatenate(points)
     one_side, other_side = segments.take(i), segments.take(j)
-    flat = np.flatnonzero((np.minimum(one_side.radius, 1e300) > FLAT) & (one_side.bulge != 0.0)
-                          | (np.minimum(other_side.radius, 1e300) > FLAT) & (other_side.bulge != 0.0))  # fmt: skip
+    flat = np.flatnonzero(
+        (np.minimum(one_side.radius, 1e300) > FLAT) & (one_side.bulge != 0.0)
+        | (np.minimum(other_side.radius, 1e300) > FLAT) & (other_side.bulge != 0.0)
+    )
     if len(flat):
         point[flat] = _polished(one_side.take(flat), other_side.take(flat), point[flat])
     keep = (one_side.distance(point) <= tol) & (other_side.distance(point) <= tol)

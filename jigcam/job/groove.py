@@ -42,11 +42,25 @@ class GrooveEntry(Entry):
     @model_validator(mode="after")
     def _has_a_width(self) -> Self:
         if self.receives is None and self.width is None:
-            raise Misfit(((), InputError(
-                "the groove has no width", found="neither receives nor width",
-                wanted="receives, the board that it takes, or width")))  # fmt: skip
+            raise Misfit(
+                (
+                    (),
+                    InputError(
+                        "the groove has no width",
+                        found="neither receives nor width",
+                        wanted="receives, the board that it takes, or width",
+                    ),
+                )
+            )
         if self.width is not None and self.clearance >= self.width:
-            raise Misfit((("clearance",), InputError(
-                "the clearance is as wide as the groove", found=f"{self.clearance:g} mm",
-                wanted=f"less than the width of {self.width:g} mm")))  # fmt: skip
+            raise Misfit(
+                (
+                    ("clearance",),
+                    InputError(
+                        "the clearance is as wide as the groove",
+                        found=f"{self.clearance:g} mm",
+                        wanted=f"less than the width of {self.width:g} mm",
+                    ),
+                )
+            )
         return self

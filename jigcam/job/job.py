@@ -48,8 +48,10 @@ class Job(Model):
     units: Literal["in", "mm"]
     kit: Name | None = None
     boards: Annotated[dict[str, Board], BeforeValidator(_named)]
-    joints: Annotated[tuple[Annotated[Entry, BeforeValidator(_of_its_kind)], ...],
-                      a_list(None, "a list of tables, each under [[joints]]")]  # fmt: skip
+    joints: Annotated[
+        tuple[Annotated[Entry, BeforeValidator(_of_its_kind)], ...],
+        a_list(None, "a list of tables, each under [[joints]]"),
+    ]
     keep_out: Annotated[tuple[KeepOut, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
     _document: Document | None = PrivateAttr(default=None)
 

@@ -41,14 +41,33 @@ class KeyEntry(Entry):
     @model_validator(mode="after")
     def _is_a_bow_tie(self) -> Self:
         if self.waist >= self.ends:
-            raise Misfit((("waist",), InputError(
-                "the waist is not narrower than the ends", found=f"{self.waist:g} mm",
-                wanted=f"less than the ends, {self.ends:g} mm")))  # fmt: skip
+            raise Misfit(
+                (
+                    ("waist",),
+                    InputError(
+                        "the waist is not narrower than the ends",
+                        found=f"{self.waist:g} mm",
+                        wanted=f"less than the ends, {self.ends:g} mm",
+                    ),
+                )
+            )
         if self.count > 1 and self.spacing is None:
-            raise Misfit((("spacing",), InputError(
-                "several keys need a spacing", found="nothing", wanted="a length from middle to middle")))  # fmt: skip
+            raise Misfit(
+                (
+                    ("spacing",),
+                    InputError("several keys need a spacing", found="nothing", wanted="a length from middle to middle"),
+                )
+            )
         if self.way == "direct":
-            raise Misfit((("way",), InputError(
-                "a key and its recess are cut with two bushings in one opening", found='"direct"',
-                wanted='way = "template", or no way', mend="leave way out")))  # fmt: skip
+            raise Misfit(
+                (
+                    ("way",),
+                    InputError(
+                        "a key and its recess are cut with two bushings in one opening",
+                        found='"direct"',
+                        wanted='way = "template", or no way',
+                        mend="leave way out",
+                    ),
+                )
+            )
         return self

@@ -24,8 +24,11 @@ def load_job(path: Path) -> Job:
 
 def job_from(document: Document) -> Job:
     """The job that a document holds; raises Faults."""
-    context = {"units": file_units(document), "woods": tuple(woods()),
-               "boards": tuple(_tables(document.data.get("boards")))}
+    context = {
+        "units": file_units(document),
+        "woods": tuple(woods()),
+        "boards": tuple(_tables(document.data.get("boards"))),
+    }
     job = document.validate(Job, context, [document.placed(error, key) for key, error in _faults_of_names(document)])
     job._document = document
     return job
@@ -49,9 +52,14 @@ def _faults_of_names(document: Document) -> Iterator[tuple[Key, InputError]]:
         folder = slug(said, f"joint-{number + 1}")
         first = folders.setdefault(folder, said)
         if first != said:
-            yield ("joints", number, "name"), InputError(
-                "two joints would be written to the same folder", wanted="names that differ in their letters or digits",
-                found=f"{shown(said)} and {shown(first)}, both {folder}")
+            yield (
+                ("joints", number, "name"),
+                InputError(
+                    "two joints would be written to the same folder",
+                    wanted="names that differ in their letters or digits",
+                    found=f"{shown(said)} and {shown(first)}, both {folder}",
+                ),
+            )
 
 
 def _tables(value: Any) -> dict[str, Any]:
@@ -67,9 +75,13 @@ def kit_for(job: Job, override: str | None = None) -> Kit:
     if override is not None:
         kit = load_kit(override)
     elif job.kit is None:
-        raise InputError("the job names no kit", where=job.where(), found="nothing",
-                         wanted="kit = one of " + ", ".join(f'"{name}"' for name in kit_names()),
-                         mend="or give one with --kit")
+        raise InputError(
+            "the job names no kit",
+            where=job.where(),
+            found="nothing",
+            wanted="kit = one of " + ", ".join(f'"{name}"' for name in kit_names()),
+            mend="or give one with --kit",
+        )
     else:
         kit = _kit_of_file(job, job.kit)
     missing = list(_missing_tools(job, kit))
@@ -89,8 +101,10 @@ def _kit_of_file(job: Job, name: str) -> Kit:
 def _missing_tools(job: Job, kit: Kit) -> Iterator[JigcamError]:
     """Bits and bushings that joints name and the kit does not have."""
     tools: tuple[tuple[str, Callable[[str], object]], ...] = (
-        ("bit", kit.bit), ("bushing", kit.bushing), ("plug", kit.bushing),
-    )  # fmt: skip
+        ("bit", kit.bit),
+        ("bushing", kit.bushing),
+        ("plug", kit.bushing),
+    )
     for entry in job.joints:
         for key, find in tools:
             name: str | None = getattr(entry, key, None)

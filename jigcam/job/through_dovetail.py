@@ -15,9 +15,10 @@ from jigcam.errors import InputError
 from jigcam.job.entry import BoardName, Entry
 
 Ends = Literal["left", "right", "both"]
-MeasuredTail = Annotated[tuple[Position, Position, Position, Position],
-                         a_list(4, "four distances from the lower edge: left and right at the end, "
-                                   "left and right at the baseline")]  # fmt: skip
+MeasuredTail = Annotated[
+    tuple[Position, Position, Position, Position],
+    a_list(4, "four distances from the lower edge: left and right at the end, left and right at the baseline"),
+]
 
 MEETS: Final[dict[Ends, Ends]] = {"left": "right", "right": "left", "both": "both"}
 """Which end of the pin board an end of the tail board meets, with lower edges flush and outside faces outside."""
@@ -63,8 +64,9 @@ class ThroughDovetailEntry(Entry):
     pins_setup: Literal["upright", "flat"] | None = None
     corners: Literal["chisel", "relieved"] = "chisel"
     scallop: Annotated[float, a_length("a scallop", 0.005, 1.0)] | None = None
-    measured: Annotated[tuple[MeasuredTail, ...],
-                        a_list(None, "a list with four distances for each tail")] | None = None  # fmt: skip
+    measured: Annotated[tuple[MeasuredTail, ...], a_list(None, "a list with four distances for each tail")] | None = (
+        None
+    )
 
     @property
     def drawing(self) -> Drawing | None:
@@ -84,24 +86,51 @@ class ThroughDovetailEntry(Entry):
             return
         for key in (each.name for each in fields(Drawing)):
             if getattr(self, key) is None:
-                yield (key,), InputError(f"{key} is missing", found="nothing",
-                                         wanted="count, pin, half_pin and slope, or the tails as measured")
+                yield (
+                    (key,),
+                    InputError(
+                        f"{key} is missing",
+                        found="nothing",
+                        wanted="count, pin, half_pin and slope, or the tails as measured",
+                    ),
+                )
 
     def _not_for_this_joint(self) -> Iterator[tuple[Key, InputError]]:
         if self.way == "template":
-            yield ("way",), InputError("a through dovetail is not cut by a template", found='"template"',
-                                       wanted='"direct"', mend="leave way out")
+            yield (
+                ("way",),
+                InputError(
+                    "a through dovetail is not cut by a template",
+                    found='"template"',
+                    wanted='"direct"',
+                    mend="leave way out",
+                ),
+            )
         if self.bushing is not None:
-            yield ("bushing",), InputError("a through dovetail is cut without a guide bushing",
-                                           found=repr(self.bushing), wanted="no bushing")
+            yield (
+                ("bushing",),
+                InputError(
+                    "a through dovetail is cut without a guide bushing", found=repr(self.bushing), wanted="no bushing"
+                ),
+            )
 
     def _not_measured_once(self) -> Iterator[tuple[Key, InputError]]:
         if self.measured is None:
             return
         if self.tails_end == "both":
-            yield ("measured",), InputError("no two ends are cut alike, so one list of tails cannot serve both",
-                                            found='tails_end = "both"', wanted='"left" or "right"',
-                                            mend="write the joint once for each end, with its own measurements")
+            yield (
+                ("measured",),
+                InputError(
+                    "no two ends are cut alike, so one list of tails cannot serve both",
+                    found='tails_end = "both"',
+                    wanted='"left" or "right"',
+                    mend="write the joint once for each end, with its own measurements",
+                ),
+            )
         if not self.measured:
-            yield ("measured",), InputError("no tail was measured", found="[]",
-                                            wanted="four distances for each tail", mend="leave measured out")
+            yield (
+                ("measured",),
+                InputError(
+                    "no tail was measured", found="[]", wanted="four distances for each tail", mend="leave measured out"
+                ),
+            )

@@ -111,9 +111,18 @@ def groove(entry: GrooveEntry, job: Job) -> Groove:
     drawn = {"open_start": entry.start == "open", "open_finish": entry.finish == "open"}
     findings = groove_findings(entry, board, band, mate, job.units)
     return Groove(
-        entry.name, board, entry.face, band, entry.length, entry.depth, entry.ends,
-        opposite_hand=entry.opposite_hand, mate=mate, findings=findings, **drawn,
-    )  # fmt: skip
+        entry.name,
+        board,
+        entry.face,
+        band,
+        entry.length,
+        entry.depth,
+        entry.ends,
+        opposite_hand=entry.opposite_hand,
+        mate=mate,
+        findings=findings,
+        **drawn,
+    )
 
 
 def _mate(entry: GrooveEntry, band: Band, thickness: float, receives: Board | None) -> Mate:

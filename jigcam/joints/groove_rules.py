@@ -71,34 +71,42 @@ def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator
     span = band.line_span()
     if span is None or span[1] <= SLACK or span[0] >= entry.length - SLACK:
         yield Finding(
-            "stop", "misses-board", entry.name,
+            "stop",
+            "misses-board",
+            entry.name,
             f"the groove misses the board: {size}, and no part of the centreline that starts at "
             f"x {says(band.x)}, y {says(band.y)} lies on it",
-        )  # fmt: skip
+        )
         return
     if entry.start == entry.finish == "stopped" and entry.ends == "round" and entry.length <= band.width + SLACK:
         yield Finding(
-            "stop", "too-short", entry.name,
+            "stop",
+            "too-short",
+            entry.name,
             f"a groove with round ends is longer than wide, and this one is {says(entry.length)} by "
             f"{says(band.width)}: lengthen it, or draw it with square ends",
-        )  # fmt: skip
+        )
         return
     # One message per side: a groove that lies beside the board runs over it at both of its ends.
     for i, side in enumerate(sides(entry.face)):
         over, end = max(((-distances[i], end) for end, distances in ends.items()), default=(0.0, ""))
         if over > SLACK:
             yield Finding(
-                "stop", "off-board", entry.name,
+                "stop",
+                "off-board",
+                entry.name,
                 f"the stopped {end} of the groove runs {says(over)} over the {side} ({size}): move or shorten the "
                 f"groove, or let its {end} be open",
-            )  # fmt: skip
+            )
     walls = [band.line_span(t) for t in (-band.width / 2.0, band.width / 2.0)]
     if not ends and any(wall is None or wall[1] - wall[0] < SLACK for wall in walls):
         yield Finding(
-            "stop", "off-board", entry.name,
+            "stop",
+            "off-board",
+            entry.name,
             f"one wall of the groove lies off the board along its whole length ({size}): what is left is a "
             "rabbet; move the groove inward",
-        )  # fmt: skip
+        )
 
 
 def _stopped_ends(entry: GrooveEntry, band: Band) -> dict[str, tuple[float, float, float, float]]:
@@ -117,11 +125,13 @@ def _extended(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Itera
     for end, kind, added in (("start", entry.start, -low), ("finish", entry.finish, high - entry.length)):
         if kind == "open" and added > PRACTICE.extended:
             yield Finding(
-                "caution", "open-end-extended", entry.name,
+                "caution",
+                "open-end-extended",
+                entry.name,
                 f"the open {end} is drawn inside {board.name}, {says(added)} short of its edge: the groove is "
                 f"carried on over the edge, {says(added)} longer than drawn; if that is not meant, make the "
                 f"{end} stopped",
-            )  # fmt: skip
+            )
 
 
 def _short_grain(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
@@ -138,11 +148,13 @@ def _short_grain(entry: GrooveEntry, board: Board, band: Band, says: Says) -> It
         left = min([wall, *(distances[i] for distances in ends.values())])
         if left < PRACTICE.short_grain - SLACK:
             yield Finding(
-                "caution", "short-grain", entry.name,
+                "caution",
+                "short-grain",
+                entry.name,
                 f"only {says(max(left, 0.0))} of wood is left between the groove and the {side} of "
                 f"{board.name}: under {says(PRACTICE.short_grain)} it may break out (common practice); move the "
                 "groove, or cut the board over-long and trim it afterwards",
-            )  # fmt: skip
+            )
 
 
 def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
@@ -154,25 +166,33 @@ def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
         yield Finding("stop", "too-deep", entry.name, f"{deep}: nothing of {board.name} is left; {third} is a third")
     elif left < PRACTICE.least_left - SLACK:
         yield Finding(
-            "stop", "too-deep", entry.name,
+            "stop",
+            "too-deep",
+            entry.name,
             f"{deep}: only {says(left)} is left, and {least} has to be; {third} is a third",
-        )  # fmt: skip
+        )
     elif depth > board.thickness * PRACTICE.deepest + SLACK:
         yield Finding(
-            "caution", "deep", entry.name,
+            "caution",
+            "deep",
+            entry.name,
             f"{deep}, {share:.0%} of it: more than a half ({half}) weakens the board badly; a quarter to a third "
             f"({third}) is usual (common practice)",
-        )  # fmt: skip
+        )
     elif depth > board.thickness * PRACTICE.deep + SLACK:
         yield Finding(
-            "caution", "deep", entry.name,
+            "caution",
+            "deep",
+            entry.name,
             f"{deep}, {share:.0%} of it: a quarter to a third ({third}) is usual (common practice)",
-        )  # fmt: skip
+        )
     if entry.receives is not None and depth < PRACTICE.least_depth - SLACK:
         yield Finding(
-            "note", "shallow", entry.name,
+            "note",
+            "shallow",
+            entry.name,
             f"{deep}: a loaded shelf wants at least {says(PRACTICE.least_depth)} (common practice)",
-        )  # fmt: skip
+        )
 
 
 def _fit(entry: GrooveEntry, board: Board, mate: Mate, says: Says) -> Iterator[Finding]:
@@ -180,32 +200,42 @@ def _fit(entry: GrooveEntry, board: Board, mate: Mate, says: Says) -> Iterator[F
     who = mate.board or "the entering board"
     if mate.clearance < -SLACK:
         yield Finding(
-            "stop", "interference", entry.name,
+            "stop",
+            "interference",
+            entry.name,
             f"{who} is {says(mate.thickness)} thick and the groove {says(mate.thickness + mate.clearance)} wide: "
             f"it lacks {says(-mate.clearance)}; leave width out, or widen it",
-        )  # fmt: skip
+        )
     elif mate.clearance <= SLACK and entry.receives is not None:
         yield Finding(
-            "caution", "no-clearance", entry.name,
+            "caution",
+            "no-clearance",
+            entry.name,
             f"{who} has no clearance: it may seize when the glue swells it; 0.1 mm (0.004 in) in all is a "
             "slip fit (common practice)",
-        )  # fmt: skip
+        )
     elif mate.clearance > PRACTICE.loose + SLACK:
         yield Finding(
-            "caution", "loose", entry.name,
+            "caution",
+            "loose",
+            entry.name,
             f"{who} is loose by {says(mate.clearance)} in all: glue lines fail from about "
             f"{says(PRACTICE.loose)} (common practice, weakly sourced)",
-        )  # fmt: skip
+        )
     if mate.edge_radius:
         yield Finding(
-            "note", "round-the-edge", entry.name,
+            "note",
+            "round-the-edge",
+            entry.name,
             f"round the edges of {who} over at half its thickness from both faces, to a radius of "
             f"{says(mate.edge_radius)}, where it seats in a round end; it goes {says(mate.enters)} into "
             f"{board.name}",
-        )  # fmt: skip
+        )
     if mate.notch > PRACTICE.extended:
         yield Finding(
-            "note", "notch", entry.name,
+            "note",
+            "notch",
+            entry.name,
             f"{who} is {says(mate.length + mate.notch)} wide and the groove {says(mate.length)} long: notch "
             f"{says(mate.notch)} in all from its entering end, {says(mate.enters)} deep",
-        )  # fmt: skip
+        )

@@ -62,9 +62,15 @@ class Key:
         half = self.length / 2.0 * np.array([cos(self.angle), sin(self.angle)])
         middle = np.array(centre)
         return Cut(
-            self.name, self.board, self.face, "as drawn", Prism(self.rounded(centre, bit, bushing), self.depth),
-            Path.through([middle - half, middle + half]), self.waist, what="recess",
-        )  # fmt: skip
+            self.name,
+            self.board,
+            self.face,
+            "as drawn",
+            Prism(self.rounded(centre, bit, bushing), self.depth),
+            Path.through([middle - half, middle + half]),
+            self.waist,
+            what="recess",
+        )
 
     def _corners(self, centre: tuple[float, float]) -> np.ndarray:
         half, e, w = self.length / 2.0, self.ends / 2.0, self.waist / 2.0
@@ -81,11 +87,32 @@ def key(entry: KeyEntry, job: Job) -> Key:
     # To the right of the key's direction: a quarter turn clockwise.
     way = (sin(entry.angle), -cos(entry.angle))
     centres = tuple((entry.at[0] + n * step * way[0], entry.at[1] + n * step * way[1]) for n in range(entry.count))
-    made = Key(entry.name, board, entry.face, centres, entry.angle, entry.length, entry.ends, entry.waist, entry.depth,
-               entry.clearance)  # fmt: skip
+    made = Key(
+        entry.name,
+        board,
+        entry.face,
+        centres,
+        entry.angle,
+        entry.length,
+        entry.ends,
+        entry.waist,
+        entry.depth,
+        entry.clearance,
+    )
     findings = tuple(_findings(made, entry, job.units))
-    return Key(made.name, board, made.face, centres, made.angle, made.length, made.ends, made.waist, made.depth,
-               made.clearance, findings)  # fmt: skip
+    return Key(
+        made.name,
+        board,
+        made.face,
+        centres,
+        made.angle,
+        made.length,
+        made.ends,
+        made.waist,
+        made.depth,
+        made.clearance,
+        findings,
+    )
 
 
 def _findings(made: Key, entry: KeyEntry, units: str) -> Iterator[Finding]:
@@ -96,21 +123,27 @@ def _findings(made: Key, entry: KeyEntry, units: str) -> Iterator[Finding]:
     name, board = made.name, made.board
     if made.waist > HOLDS * made.ends:
         yield Finding(
-            "caution", "weak-key", name,
+            "caution",
+            "weak-key",
+            name,
             f"a waist of {format_length(made.waist, units)} on ends of {format_length(made.ends, units)} holds little: "
             f"{format_length(made.ends / 2.0, units)} is usual (common practice)",
-        )  # fmt: skip
+        )
     if abs(sin(made.angle)) < sin(STEEP):
         yield Finding(
-            "caution", "key-along-grain", name,
+            "caution",
+            "key-along-grain",
+            name,
             f"the key runs at {format_angle(made.angle)} to the grain of {board.name}; cracks run with the grain, and "
             "a key lies square across one: 90°",
-        )  # fmt: skip
+        )
     yield Finding(
-        "note", "key-grain", name,
+        "note",
+        "key-grain",
+        name,
         "the grain of a key runs along its length, across the crack; where the crack still runs, drill a small hole at "
         "its end first",
-    )  # fmt: skip
+    )
 
 
 def _place(made: Key, units: str) -> Iterator[Finding]:
@@ -127,15 +160,19 @@ def _place(made: Key, units: str) -> Iterator[Finding]:
         which = f"key {number}" if len(made.centres) > 1 else "the key"
         if least < -SLACK:
             yield Finding(
-                "stop", "off-board", made.name,
+                "stop",
+                "off-board",
+                made.name,
                 f"{which} runs {says(-least)} over the {side} of {board.name}: move it inward, or take a shorter one",
-            )  # fmt: skip
+            )
         elif least < PRACTICE.short_grain - SLACK:
             yield Finding(
-                "caution", "short-grain", made.name,
+                "caution",
+                "short-grain",
+                made.name,
                 f"{which} leaves only {says(max(least, 0.0))} of wood at the {side} of {board.name}: under "
                 f"{says(PRACTICE.short_grain)} it may break out (common practice)",
-            )  # fmt: skip
+            )
 
 
 def _spacing(made: Key, spacing: float | None, units: str) -> Iterator[Finding]:
@@ -147,10 +184,12 @@ def _spacing(made: Key, spacing: float | None, units: str) -> Iterator[Finding]:
     if spacing is None or spacing >= made.ends + WEB - SLACK:
         return
     yield Finding(
-        "stop" if spacing <= made.ends else "caution", "keys-close", made.name,
+        "stop" if spacing <= made.ends else "caution",
+        "keys-close",
+        made.name,
         f"{says(made.ends)} wide and {says(spacing)} apart, they leave {says(max(0.0, spacing - made.ends))} between: "
         f"at least {says(made.ends + WEB)} apart is usual (common practice)",
-    )  # fmt: skip
+    )
 
 
 def _depth(made: Key, units: str) -> Iterator[Finding]:
@@ -165,6 +204,8 @@ def _depth(made: Key, units: str) -> Iterator[Finding]:
         yield Finding("stop", "too-deep", made.name, f"{deep}: at least {says(PRACTICE.least_left)} has to be left")
     elif made.depth > board.thickness * PRACTICE.deepest + SLACK:
         yield Finding(
-            "caution", "deep", made.name,
+            "caution",
+            "deep",
+            made.name,
             f"{deep}: a third to a half ({says(board.thickness / 2.0)}) is usual (common practice)",
-        )  # fmt: skip
+        )

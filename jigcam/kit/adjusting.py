@@ -51,9 +51,7 @@ class Adjustment:
         return self.true - self.before
 
 
-def adjusted(
-    kit: Kit, bit: Bit, bushing: Bushing, *, opening: float, width: float, date: datetime.date
-) -> Adjustment:  # fmt: skip
+def adjusted(kit: Kit, bit: Bit, bushing: Bushing, *, opening: float, width: float, date: datetime.date) -> Adjustment:
     """The correction of a pair of the kit. opening: as measured across the template, width: across its groove; mm.
 
     Raises InputError, with the likely slip, for a measurement that cannot be.
@@ -61,8 +59,12 @@ def adjusted(
     others = [(a, b) for a in kit.bits if a.kind == "straight" for b in kit.bushings]
     for name, size in (("--opening", opening), ("--measured", width)):
         if not 0.0 < size < 1000.0:
-            raise InputError("no size for an opening or a groove", where=name, found=f"{size:g} mm",
-                             wanted="more than 0 and less than 1 m")  # fmt: skip
+            raise InputError(
+                "no size for an opening or a groove",
+                where=name,
+                found=f"{size:g} mm",
+                wanted="more than 0 and less than 1 m",
+            )
     fault = slip(bit, bushing, opening, width, others, kit.units)
     if fault is not None:
         fault.where = "--opening, --measured"
@@ -82,10 +84,12 @@ def write_measured(path: Path, measured: Measured, units: str) -> Kit:
     target = path.resolve()
     if target.is_relative_to(profiles_folder().resolve()):
         raise InputError(
-            "a shipped kit is not written to", where=str(path), found="a kit of the program's own profiles",
+            "a shipped kit is not written to",
+            where=str(path),
+            found="a kit of the program's own profiles",
             wanted="a kit file of yours",
             mend=f"copy it: cp {target} my-shop.toml, name my-shop.toml in the job or with --kit, and adjust that",
-        )  # fmt: skip
+        )
     kit_from(Document.read(target))
     raw = target.read_bytes()
     mark = b"\xef\xbb\xbf" if raw.startswith(b"\xef\xbb\xbf") else b""
@@ -153,5 +157,9 @@ def _replace(path: Path, content: bytes) -> None:
         if part:
             with contextlib.suppress(OSError):
                 Path(part).unlink(missing_ok=True)
-        raise OutputError("the kit could not be written; it is as it was", where=str(path),
-                          found=fault.strerror or str(fault), mend="is the folder writable?") from fault
+        raise OutputError(
+            "the kit could not be written; it is as it was",
+            where=str(path),
+            found=fault.strerror or str(fault),
+            mend="is the folder writable?",
+        ) from fault

@@ -99,49 +99,84 @@ class Bit(Model):
 
     def _any_bit(self) -> Iterator[_Blamed]:
         if self.cutting_length >= self.overall_length:
-            yield "cutting_length", InputError(
-                "the cutting length leaves no shank", found=_both(self.cutting_length),
-                wanted=f"less than the overall length of {_both(self.overall_length)}")
+            yield (
+                "cutting_length",
+                InputError(
+                    "the cutting length leaves no shank",
+                    found=_both(self.cutting_length),
+                    wanted=f"less than the overall length of {_both(self.overall_length)}",
+                ),
+            )
         if self.angle != 0 and self.kind not in ("dovetail", "vee"):
-            yield "angle", InputError(
-                f"a {self.kind} bit has no sloped flank", found=format_angle(self.angle), wanted="no angle")
+            yield (
+                "angle",
+                InputError(f"a {self.kind} bit has no sloped flank", found=format_angle(self.angle), wanted="no angle"),
+            )
         if self.corner_radius != 0 and self.kind != "round-over":
-            yield "corner_radius", InputError(
-                f"a {self.kind} bit has no quarter circle", found=_both(self.corner_radius), wanted="no corner_radius")
+            yield (
+                "corner_radius",
+                InputError(
+                    f"a {self.kind} bit has no quarter circle",
+                    found=_both(self.corner_radius),
+                    wanted="no corner_radius",
+                ),
+            )
 
     def _dovetail(self) -> Iterator[_Blamed]:
         if self.angle == 0:
             yield "angle", _no_flank("a dovetail bit", "as it is marked on the bit")
         if self.neck <= 0:
-            yield "angle", InputError(
-                "the flanks meet below the top of the cutting length", found=format_angle(self.angle),
-                wanted=f"less than {format_angle(math.atan(self.radius / self.cutting_length))}, "
-                       "or a shorter cutting length")
+            yield (
+                "angle",
+                InputError(
+                    "the flanks meet below the top of the cutting length",
+                    found=format_angle(self.angle),
+                    wanted=f"less than {format_angle(math.atan(self.radius / self.cutting_length))}, "
+                    "or a shorter cutting length",
+                ),
+            )
 
     def _vee(self) -> Iterator[_Blamed]:
         if self.angle == 0:
             yield "angle", _no_flank("a vee bit", "half of the angle between its flanks")
         elif (needed := self.radius / math.tan(self.angle)) > self.cutting_length + _AS_SOLD:
-            yield "cutting_length", InputError(
-                "the flanks do not reach the diameter", found=_both(self.cutting_length),
-                wanted=f"at least {_both(needed)}", mend="is the angle that of one flank from the axis?")
+            yield (
+                "cutting_length",
+                InputError(
+                    "the flanks do not reach the diameter",
+                    found=_both(self.cutting_length),
+                    wanted=f"at least {_both(needed)}",
+                    mend="is the angle that of one flank from the axis?",
+                ),
+            )
 
     def _ball(self) -> Iterator[_Blamed]:
         if self.cutting_length < self.radius - _AS_SOLD:
-            yield "cutting_length", InputError(
-                "the cutting length is less than the ball", found=_both(self.cutting_length),
-                wanted=f"at least half the diameter, {_both(self.radius)}")
+            yield (
+                "cutting_length",
+                InputError(
+                    "the cutting length is less than the ball",
+                    found=_both(self.cutting_length),
+                    wanted=f"at least half the diameter, {_both(self.radius)}",
+                ),
+            )
 
     def _round_over(self) -> Iterator[_Blamed]:
         if not 0 < self.corner_radius <= min(self.radius, self.cutting_length) + _AS_SOLD:
-            yield "corner_radius", InputError(
-                "the quarter circle does not fit the bit", found=_both(self.corner_radius),
-                wanted="more than 0, at most half the diameter and at most the cutting length")
+            yield (
+                "corner_radius",
+                InputError(
+                    "the quarter circle does not fit the bit",
+                    found=_both(self.corner_radius),
+                    wanted="more than 0, at most half the diameter and at most the cutting length",
+                ),
+            )
 
 
 def _no_flank(what: str, mend: str) -> InputError:
-    return InputError(f"{what} needs the angle of its flank from the axis", found="nothing",
-                      wanted="degrees, more than 0", mend=mend)
+    return InputError(
+        f"{what} needs the angle of its flank from the axis", found="nothing", wanted="degrees, more than 0", mend=mend
+    )
 
 
 def _both(mm: float) -> str:

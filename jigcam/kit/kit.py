@@ -70,9 +70,16 @@ class Kit(Model):
         for number, each in enumerate(self.bits):
             if not (self.router.takes(each) or self.machine.takes(each)):
                 collets = sorted({*self.router.collets, *(self.machine.collets or ())})
-                faults.append((("bits", number, "shank"), InputError(
-                    "no collet takes this shank", found=f"{each.shank:g} mm",
-                    wanted="one of " + ", ".join(f"{c:g} mm" for c in collets))))  # fmt: skip
+                faults.append(
+                    (
+                        ("bits", number, "shank"),
+                        InputError(
+                            "no collet takes this shank",
+                            found=f"{each.shank:g} mm",
+                            wanted="one of " + ", ".join(f"{c:g} mm" for c in collets),
+                        ),
+                    )
+                )
         faults += misfits(self.measured, self.bits, self.bushings, self.units)
         if faults:
             raise Misfit(*faults)

@@ -22,8 +22,11 @@ def load_kit(name_or_path: str | Path, relative_to: Path | None = None) -> Kit:
 
 def kit_from(document: Document) -> Kit:
     """The kit that a document holds; raises Faults."""
-    faults = [document.placed(error, (tools, *key))
-              for tools in ("bits", "bushings") for key, error in repeated(document.data.get(tools), tools)]
+    faults = [
+        document.placed(error, (tools, *key))
+        for tools in ("bits", "bushings")
+        for key, error in repeated(document.data.get(tools), tools)
+    ]
     kit = document.validate(Kit, {"units": file_units(document), "materials": tuple(materials())}, faults)
     kit._path = document.path
     return kit

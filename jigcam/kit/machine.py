@@ -35,8 +35,12 @@ _AXES = a_list(3, "three numbers, for x, y and z")
 def _omitted(value: Any) -> str:
     if not isinstance(value, str) or value not in OMISSIBLE:
         near = nearest(value, OMISSIBLE) if isinstance(value, str) else ""
-        raise InputError("a word that cannot be left out", found=shown(value), wanted="one of " + ", ".join(OMISSIBLE),
-                         mend=f"did you mean {near}?" if near else "")
+        raise InputError(
+            "a word that cannot be left out",
+            found=shown(value),
+            wanted="one of " + ", ".join(OMISSIBLE),
+            mend=f"did you mean {near}?" if near else "",
+        )
     return value
 
 
@@ -119,16 +123,39 @@ class Machine(Model):
         for number, (mark, rpm) in enumerate(self.dial or ()):
             before = (self.dial or ())[number - 1] if number else None
             if before and not (before[0] < mark and before[1] < rpm):
-                faults.append((("dial", number), InputError(
-                    "the dial does not rise", found=f"[{mark:g}, {rpm:g}] after [{before[0]:g}, {before[1]:g}]",
-                    wanted="marks and speeds in rising order")))
+                faults.append(
+                    (
+                        ("dial", number),
+                        InputError(
+                            "the dial does not rise",
+                            found=f"[{mark:g}, {rpm:g}] after [{before[0]:g}, {before[1]:g}]",
+                            wanted="marks and speeds in rising order",
+                        ),
+                    )
+                )
             if not self.spindle[0] <= rpm <= self.spindle[1]:
-                faults.append((("dial", number), InputError(
-                    "the dial leaves the speeds of the spindle", found=f"{rpm:g}",
-                    wanted=f"from {self.spindle[0]:g} to {self.spindle[1]:g}")))  # fmt: skip
+                faults.append(
+                    (
+                        ("dial", number),
+                        InputError(
+                            "the dial leaves the speeds of the spindle",
+                            found=f"{rpm:g}",
+                            wanted=f"from {self.spindle[0]:g} to {self.spindle[1]:g}",
+                        ),
+                    )
+                )
         if self.dial == ():
-            faults.append((("dial",), InputError("the dial has no marks", found="[]", wanted="[[1, 10000], …]",
-                                                 mend="leave dial out where the program sets the speed")))
+            faults.append(
+                (
+                    ("dial",),
+                    InputError(
+                        "the dial has no marks",
+                        found="[]",
+                        wanted="[[1, 10000], …]",
+                        mend="leave dial out where the program sets the speed",
+                    ),
+                )
+            )
         if faults:
             raise Misfit(*faults)
         return self

@@ -52,9 +52,13 @@ class Measured(Model):
 
 
 def slip(
-    bit: Bit, bushing: Bushing, opening: float, width: float, others: Sequence[tuple[Bit, Bushing]] = (),
+    bit: Bit,
+    bushing: Bushing,
+    opening: float,
+    width: float,
+    others: Sequence[tuple[Bit, Bushing]] = (),
     units: str = "mm",
-) -> InputError | None:  # fmt: skip
+) -> InputError | None:
     """The error for a measurement that cannot be, with the likely slip; None for one that can.
 
     opening, width: mm. others: pairs of the kit that may have been in the router instead. units: to speak in.
@@ -76,9 +80,7 @@ def slip(
     return InputError(what, found=found, wanted=wanted, mend=_likely(bit, bushing, opening, width, others))
 
 
-def _likely(
-    bit: Bit, bushing: Bushing, opening: float, width: float, others: Sequence[tuple[Bit, Bushing]]
-) -> str:  # fmt: skip
+def _likely(bit: Bit, bushing: Bushing, opening: float, width: float, others: Sequence[tuple[Bit, Bushing]]) -> str:
     """The slip that explains a measurement best, or a general advice."""
     nominal = bushing.outside - bit.diameter
 
@@ -87,8 +89,11 @@ def _likely(
 
     slips = ((INCH, "measured in inches and given in mm"), (1.0 / INCH, "measured in mm and given in inches"))
     for factor, slipped in slips:
-        for t, w, which in ((factor, 1.0, "the opening was"), (1.0, factor, "the groove was"),
-                            (factor, factor, "opening and groove were")):  # fmt: skip
+        for t, w, which in (
+            (factor, 1.0, "the opening was"),
+            (1.0, factor, "the groove was"),
+            (factor, factor, "opening and groove were"),
+        ):
             if near(opening * t - width * w, nominal) and width * w > bit.diameter - MOST:
                 return f"{which} {slipped}: a factor of 25.4"
     if near(width - opening, nominal):
@@ -118,8 +123,14 @@ def misfits(
         if each.bit not in by_bit or each.bushing not in by_bushing:
             continue
         if (each.bit, each.bushing) in seen:
-            yield at, InputError("a pair is measured twice", found=f"{each.bit} in {each.bushing}",
-                                 wanted="one [[measured]] for each pair, the latest")  # fmt: skip
+            yield (
+                at,
+                InputError(
+                    "a pair is measured twice",
+                    found=f"{each.bit} in {each.bushing}",
+                    wanted="one [[measured]] for each pair, the latest",
+                ),
+            )
         seen.add((each.bit, each.bushing))
         bit, bushing = by_bit[each.bit], by_bushing[each.bushing]
         fault = slip(bit, bushing, each.opening, each.width, units=units)

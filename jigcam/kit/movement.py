@@ -16,11 +16,16 @@ def equilibrium_moisture(humidity: float, temperature: float) -> float:
     were fitted or may be stretched. Raises InputError outside of these.
     """
     if not 0.0 <= humidity <= 1.0:
-        raise InputError("not a relative humidity", found=f"{humidity:g}", wanted="a part of one, from 0 to 1",
-                         mend=f"{humidity / 100:g}?" if 1.0 < humidity <= 100.0 else "")
+        raise InputError(
+            "not a relative humidity",
+            found=f"{humidity:g}",
+            wanted="a part of one, from 0 to 1",
+            mend=f"{humidity / 100:g}?" if 1.0 < humidity <= 100.0 else "",
+        )
     if not -30.0 <= temperature <= 120.0:
-        raise InputError("not a temperature of air", found=f"{temperature:g}",
-                         wanted="degrees Celsius, from -30 to 120")
+        raise InputError(
+            "not a temperature of air", found=f"{temperature:g}", wanted="degrees Celsius, from -30 to 120"
+        )
     t, h = temperature, humidity
     w = 349 + 1.29 * t + 0.0135 * t**2
     k = 0.805 + 0.000736 * t - 0.00000273 * t**2

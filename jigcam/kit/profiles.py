@@ -30,5 +30,8 @@ def profile_table(name: str) -> dict[str, Any]:
 @cache
 def kit_names() -> tuple[str, ...]:
     """The names of the shipped kits, sorted."""
-    return tuple(sorted(path.stem for path in profiles_folder().glob("*.toml")
-                        if "kit" in tomllib.loads(path.read_text("utf-8"))))
+    return tuple(
+        sorted(
+            path.stem for path in profiles_folder().glob("*.toml") if "kit" in tomllib.loads(path.read_text("utf-8"))
+        )
+    )

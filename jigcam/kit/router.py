@@ -26,8 +26,17 @@ def rising(speeds: tuple[float, float], key: str) -> list[tuple[tuple[str], Inpu
     """The fault of two speeds in the wrong order."""
     if speeds[0] <= speeds[1]:
         return []
-    return [((key,), InputError("the lowest speed is above the highest", found=f"[{speeds[0]:g}, {speeds[1]:g}]",
-                                wanted="lowest first", mend=f"[{speeds[1]:g}, {speeds[0]:g}]"))]
+    return [
+        (
+            (key,),
+            InputError(
+                "the lowest speed is above the highest",
+                found=f"[{speeds[0]:g}, {speeds[1]:g}]",
+                wanted="lowest first",
+                mend=f"[{speeds[1]:g}, {speeds[0]:g}]",
+            ),
+        )
+    ]
 
 
 def holds(collets: tuple[float, ...], shank: float) -> bool:
@@ -71,9 +80,16 @@ class Bushing(Model):
     @model_validator(mode="after")
     def _has_a_wall(self) -> Self:
         if self.inside >= self.outside:
-            raise Misfit((("inside",), InputError(
-                "the bushing has no wall", found=f"inside {self.inside:g} mm, outside {self.outside:g} mm",
-                wanted="inside less than outside")))  # fmt: skip
+            raise Misfit(
+                (
+                    ("inside",),
+                    InputError(
+                        "the bushing has no wall",
+                        found=f"inside {self.inside:g} mm, outside {self.outside:g} mm",
+                        wanted="inside less than outside",
+                    ),
+                )
+            )
         return self
 
 

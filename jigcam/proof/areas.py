@@ -49,8 +49,9 @@ class Areas:
             try:
                 ground = [
                     swept(chain, group.radius) if isinstance(chain, Path) else disc(*chain, group.radius)
-                    for group in groups for chain in chains(group.strokes)
-                ]  # fmt: skip
+                    for group in groups
+                    for chain in chains(group.strokes)
+                ]
                 cut = union(*ground) if ground else Region.empty()
                 return (intersection(region, cut) if gone else difference(region, cut)).area
             except GeometryError:

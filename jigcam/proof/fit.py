@@ -111,10 +111,15 @@ def fit(
     if mate is not None:
         ends = _edge_clearance(cut, mate, centreline, float(shift), float(turn))
     return Fit(
-        least=float(both.min()), median=float(np.median(both)), most=float(both.max()),
+        least=float(both.min()),
+        median=float(np.median(both)),
+        most=float(both.max()),
         where=(float(sides.points[worst, 0]), float(sides.points[worst, 1])),
-        total=float((sides.width - thickness).min()), shift=float(shift), turn=float(np.arctan(turn)), ends=ends,
-    )  # fmt: skip
+        total=float((sides.width - thickness).min()),
+        shift=float(shift),
+        turn=float(np.arctan(turn)),
+        ends=ends,
+    )
 
 
 def findings_of(result: Fit, clearance: float, where: str) -> list[Finding]:
@@ -145,9 +150,13 @@ def edge_outline(centreline: Path, thickness: float, edge_radius: float, length:
     nose, bulge = edge_radius * np.sin(turn), np.tan(turn / 4.0)
     end = length / 2.0
     table = [
-        (-end + nose, -half, 0.0), (end - nose, -half, bulge), (end, 0.0, bulge), (end - nose, half, 0.0),
-        (-end + nose, half, bulge), (-end, 0.0, bulge),
-    ]  # fmt: skip
+        (-end + nose, -half, 0.0),
+        (end - nose, -half, bulge),
+        (end, 0.0, bulge),
+        (end - nose, half, 0.0),
+        (-end + nose, half, bulge),
+        (-end, 0.0, bulge),
+    ]
     normal = np.array([-tangent[1], tangent[0]])
     rows = [[*(middle + x * tangent + y * normal), b] for x, y, b in table]
     return Region((Path(np.array(rows), closed=True),))

@@ -84,8 +84,9 @@ def _sideways(
     return depth, place, through, ~sided & ~through
 
 
-def _probe(keep: Outline, strokes: Strokes, radius: np.ndarray, through: np.ndarray, depth: np.ndarray,
-           place: np.ndarray) -> None:  # fmt: skip
+def _probe(
+    keep: Outline, strokes: Strokes, radius: np.ndarray, through: np.ndarray, depth: np.ndarray, place: np.ndarray
+) -> None:
     """Deepens the bite of strokes that run through the wood: there the tool's centre itself lies inside it."""
     depth[through] = np.maximum(depth[through], radius[through])
     through = through[:MOST_PROBED]

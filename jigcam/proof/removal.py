@@ -54,9 +54,12 @@ class Grid:
 
     def points(self, column: np.ndarray) -> np.ndarray:
         """(k, 2) middles of columns."""
-        return np.column_stack([
-            self.x0 + (column // self.rows) * self.pitch, self.y0 + (column % self.rows) * self.pitch,
-        ])  # fmt: skip
+        return np.column_stack(
+            [
+                self.x0 + (column // self.rows) * self.pitch,
+                self.y0 + (column % self.rows) * self.pitch,
+            ]
+        )
 
 
 @dataclass(frozen=True)

@@ -67,9 +67,18 @@ class Ride:
 
 
 def ride(
-    opening: Region, bushing: float, bit: float, drawn: Region, board: Region, *, centreline: Path | None = None,
-    eccentricity: float = 0.0, milled_with: float = 0.0, depth: float = 0.0, where: str = "template",
-) -> Ride:  # fmt: skip
+    opening: Region,
+    bushing: float,
+    bit: float,
+    drawn: Region,
+    board: Region,
+    *,
+    centreline: Path | None = None,
+    eccentricity: float = 0.0,
+    milled_with: float = 0.0,
+    depth: float = 0.0,
+    where: str = "template",
+) -> Ride:
     """Rides a bushing in an opening and compares what the bit cuts with the drawing.
 
     bushing, bit: outside and cutting diameters. drawn: the cut as drawn; what lies off the board matters to nobody.
@@ -86,16 +95,27 @@ def ride(
     play = _play(centres, centreline)
     findings = list(_findings(where, gouge, where_gouge, left, play, centres, bushing))
     findings += [
-        Finding("note", "for-the-chisel", f"{where}, x {c.x:.2f} y {c.y:.2f}",
-                f"{c.size:.2f} mm stands in a corner for the chisel")
+        Finding(
+            "note",
+            "for-the-chisel",
+            f"{where}, x {c.x:.2f} y {c.y:.2f}",
+            f"{c.size:.2f} mm stands in a corner for the chisel",
+        )
         for c in corners
     ]
     return Ride(
-        opening, centres, cut,
+        opening,
+        centres,
+        cut,
         _reached(centres, reach + eccentricity) if eccentricity > 0.0 else cut,
         _reached(centres, reach - eccentricity) if eccentricity > 0.0 else cut,
-        max(0.0, gouge), left.size, tuple(corners), play, eccentricity, tuple(findings),
-    )  # fmt: skip
+        max(0.0, gouge),
+        left.size,
+        tuple(corners),
+        play,
+        eccentricity,
+        tuple(findings),
+    )
 
 
 def _reached(centres: Region, reach: float) -> Region:
@@ -116,8 +136,14 @@ def _gouge(keep: Outline, centres: Region, reach: float) -> tuple[float, np.ndar
     return float(bite.depth[worst]), bite.place[worst]
 
 
-def _left(keep: Outline, must: Region, centres: Region, reach: float, tightest: float, depth: float,
-          ) -> tuple[Left, list[Corner]]:  # fmt: skip
+def _left(
+    keep: Outline,
+    must: Region,
+    centres: Region,
+    reach: float,
+    tightest: float,
+    depth: float,
+) -> tuple[Left, list[Corner]]:
     edge = [Swept(Outline(centres).strokes, reach)] if not centres.is_empty else []
     # Within the ground of the bushing's centre all is cut; outside, what counts is the distance from its edge.
     outside = difference(must, centres) if edge else must
@@ -145,8 +171,9 @@ def _play(centres: Region, centreline: Path | None) -> float | None:
     return float(sides.width.min()) if len(sides.stations) else 0.0
 
 
-def _findings(where: str, gouge: float, at: np.ndarray, left: Left, play: float | None, centres: Region,
-              bushing: float) -> list[Finding]:  # fmt: skip
+def _findings(
+    where: str, gouge: float, at: np.ndarray, left: Left, play: float | None, centres: Region, bushing: float
+) -> list[Finding]:
     found = []
     if centres.is_empty:
         says = f"a bushing of {bushing:.3f} mm does not go into the opening as milled"

@@ -50,9 +50,11 @@ def choice_findings(
     rest = f"; next best: {others[0].pair}" if others else ""
     rest += f"; {refused} other pair{'s' if refused != 1 else ''} of the kit will not do" if refused else ""
     yield Finding(
-        "note", "pair", joint,
+        "note",
+        "pair",
+        joint,
         f"{sums_text}; chosen as it covers the width {laps} with {size} among those that fit{rest}",
-    )  # fmt: skip
+    )
 
 
 def _measured_pair(joint: str, pair: Pair, says: Says) -> Iterator[Finding]:
@@ -61,11 +63,13 @@ def _measured_pair(joint: str, pair: Pair, says: Says) -> Iterator[Finding]:
     if found is None:
         return
     yield Finding(
-        "note", "measured-pair", joint,
+        "note",
+        "measured-pair",
+        joint,
         f"{pair}: the opening goes by the test cut of {found.date.isoformat()}, whose opening of "
         f"{says(found.opening)} gave a cut of {says(found.width)}: the true difference is {says(found.difference)}, "
         f"so the bushing acts as one of {says(pair.bushing.outside)}",
-    )  # fmt: skip
+    )
 
 
 def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict], *, named: bool) -> list[Finding]:
@@ -100,11 +104,13 @@ def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "gr
         return f"{format_length(x, units)} by {format_length(y, units)}"
 
     return Finding(
-        "stop", "template-too-large", joint,
+        "stop",
+        "template-too-large",
+        joint,
         f"the template needs a blank of at least {size(*sheet.blank)}, and the machine travels "
         f"{size(*kit.machine.travel[:2])}: make the template by hand, cut the {what} in two settings, or use a larger "
         "machine",
-    )  # fmt: skip
+    )
 
 
 def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units: str) -> Iterator[Finding]:
@@ -117,29 +123,41 @@ def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units:
     if held.tips:
         x, y = held.lever_at
         yield Finding(
-            "stop", "base-tips", joint,
+            "stop",
+            "base-tips",
+            joint,
             f"{base} would tip where the bushing is at x {says(x)}, y {says(y)}: its middle is not over what carries "
             f"it; the sheet reaches only {says(layout.margin)} beyond the ride, as the machine allows",
-        )  # fmt: skip
+        )
     elif held.fraction < LEAST_SUPPORT:
         yield Finding(
-            "caution", "base-support", joint,
+            "caution",
+            "base-support",
+            joint,
             f"only {held.fraction:.0%} of {base} rests on the sheet where the bushing is at x {says(held.x)}, "
             f"y {says(held.y)}: hold the router down on the sheet's side, or lay a strip of the same thickness beside "
             "it",
-        )  # fmt: skip
+        )
     else:
         yield Finding(
-            "note", "base-support", joint,
+            "note",
+            "base-support",
+            joint,
             f"at least {held.fraction:.0%} of {base} rests on the sheet, all round the ride; clamps and screw heads "
             f"that stand above the sheet stay {says(kit.router.base_radius)} away from the bushing's path",
-        )  # fmt: skip
+        )
 
 
 def sheet_findings(
-    cut: Cut, layout: Layout, screws: Sequence[Hole], marking: Marking, engraver: Bit | None, *, both_hands: bool,
+    cut: Cut,
+    layout: Layout,
+    screws: Sequence[Hole],
+    marking: Marking,
+    engraver: Bit | None,
+    *,
+    both_hands: bool,
     units: str,
-) -> Iterator[Finding]:  # fmt: skip
+) -> Iterator[Finding]:
     """How the sheet is placed on the board, and read."""
 
     def says(mm: float) -> str:
@@ -152,30 +170,38 @@ def sheet_findings(
             yield from _cut_strip(cut, strip, what)
     if layout.fence is None:
         yield Finding(
-            "caution", "no-fence", cut.joint,
+            "caution",
+            "no-fence",
+            cut.joint,
             "no side of the board is in reach of a sheet that the machine can make: lay the sheet by its index lines, "
             "and clamp it; check both before routing",
-        )  # fmt: skip
+        )
     for index in layout.indexes:
         yield Finding(
-            "note", "index-line", cut.joint,
+            "note",
+            "index-line",
+            cut.joint,
             f"draw a line on the board {says(index.distance)} from its {names[index.side]}, square to it all the way, "
             "and lay the sheet's index line on it (look through its sights); a block clamped there places the next "
             "board",
-        )  # fmt: skip
+        )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
         if count < 2:
             yield Finding(
-                "caution", "few-screws", cut.joint,
+                "caution",
+                "few-screws",
+                cut.joint,
                 f"there is room for {count} screw{'s' if count != 1 else ''} in the {what} strip: glue it as well",
-            )  # fmt: skip
+            )
     if both_hands:
         yield Finding(
-            "note", "turn-over", cut.joint,
+            "note",
+            "turn-over",
+            cut.joint,
             "for the opposite hand turn the sheet over, left for right, and screw its strips to the other face "
             "through the same holes; the engraved face is up for the hand as drawn",
-        )  # fmt: skip
+        )
     if engraver is None:
         yield Finding("note", "marks-by-hand", cut.joint, "the kit has no bit to engrave marks: write them by hand")
     if marking.left_out:
@@ -197,10 +223,12 @@ def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:
     """The note that a bit leaves the board through a strip."""
     if (cut.open_start or cut.open_finish) and intersection(cut.solid.section(0.0), strip.box.region).area > 0.0:
         yield Finding(
-            "note", "strip-is-cut", cut.joint,
+            "note",
+            "strip-is-cut",
+            cut.joint,
             f"the groove runs out through the {what}: the bit cuts into it, clear of the screws, and it backs the edge "
             "up against breaking out",
-        )  # fmt: skip
+        )
 
 
 def _holds(strip: Strip, hole: Hole) -> bool:
@@ -219,23 +247,29 @@ def use_findings(
     if corners:
         places = ", ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)
         yield Finding(
-            "note", "corners", cut.joint,
+            "note",
+            "corners",
+            cut.joint,
             f"{len(corners)} corner{'s keep' if len(corners) > 1 else ' keeps'} a radius of {says(pair.bit.radius)} "
             f"for the chisel: {places}",
-        )  # fmt: skip
+        )
     depths = ", ".join(says(stack.sheet + depth) for depth in stack.passes())
     yield Finding(
-        "note", "hand-feed", cut.joint,
+        "note",
+        "hand-feed",
+        cut.joint,
         f"set the bit below the base to {depths} in turn; move the router clockwise inside the opening, against the "
         "rotation, so that the cut pulls the bushing against the wall; let the bit stop before lifting it out",
-    )  # fmt: skip
+    )
     known = kit.router.eccentricity
     axes = CONCENTRIC if known is None else known
     error = sums.eccentricity(axes)
     off = f"{'if' if known is None else 'as measured,'} bushing and bit are {says(axes)} out of line"
     yield Finding(
-        "note", "concentricity", cut.joint,
+        "note",
+        "concentricity",
+        cut.joint,
         f"{off}{',' if known is None else ':'} the {cut.what} of {says(cut.width)} shifts by "
         f"{says(error.shift)}, and comes out up to {says(cut.width + error.widening)} wide where the router turns: "
         "keep one side of its base facing the same way",
-    )  # fmt: skip
+    )

@@ -31,15 +31,11 @@ class Box(NamedTuple):
 
     def including(self, other: Box) -> Box:
         """The least box round both."""
-        return Box(
-            min(self.x0, other.x0), min(self.y0, other.y0), max(self.x1, other.x1), max(self.y1, other.y1)
-        )  # fmt: skip
+        return Box(min(self.x0, other.x0), min(self.y0, other.y0), max(self.x1, other.x1), max(self.y1, other.y1))
 
     def within(self, other: Box) -> Box:
         """What both have in common; its low sides may lie beyond its high ones, where that is nothing."""
-        return Box(
-            max(self.x0, other.x0), max(self.y0, other.y0), min(self.x1, other.x1), min(self.y1, other.y1)
-        )  # fmt: skip
+        return Box(max(self.x0, other.x0), max(self.y0, other.y0), min(self.x1, other.x1), min(self.y1, other.y1))
 
     def moved(self, dx: float, dy: float) -> Box:
         """Somewhere else."""

@@ -68,7 +68,7 @@ def stepped_widths(width: float, bit: float, *, steps: int, step: float) -> tupl
 
 def plan_coupon(
     joint: str, width: float, depth: float, verdict: Verdict, kit: Kit, *, steps: int = 2, step: float, units: str
-) -> Coupon:  # fmt: skip
+) -> Coupon:
     """The coupon of a joint whose groove is `width` by `depth` (mm), cut with the pair of a verdict.
 
     step: from groove to groove, mm. units: "in" or "mm", in which labels and findings are worded. Raises `Refused`
@@ -89,8 +89,9 @@ def plan_coupon(
     margin = blank_margin(cutter.diameter)
     x0, y0, x1, y1 = template_opening(union(*regions), pair.bit.diameter, pair.bushing.outside).bounds
     limit = tuple(extent - 2.0 * margin for extent in kit.machine.travel[:2])
-    reach = [min(kit.router.base_radius, (most - size) / 2.0) for most, size in
-             zip(limit, (x1 - x0, y1 - y0), strict=True)]  # fmt: skip
+    reach = [
+        min(kit.router.base_radius, (most - size) / 2.0) for most, size in zip(limit, (x1 - x0, y1 - y0), strict=True)
+    ]
     if min(reach) < HOLD:
         need = (x1 - x0 + 2.0 * (HOLD + margin), y1 - y0 + 2.0 * (HOLD + margin))
         raise Refused(f"{joint}: no coupon can be made", [too_large(joint, TooLarge(need), kit, units)])
@@ -101,31 +102,58 @@ def plan_coupon(
     ride = Region(tuple(loop for each in rides for loop in each.transformed(move).loops))
     middle = wanted * pitch + move[0][2]
     cut = Cut(
-        f"{joint}, test", Board(name="offcut", length=box.x1, width=box.y1, thickness=2.0 * depth), "outside",
-        "as drawn", Prism(region, depth), Path.through([(middle, move[1][2]), (middle, move[1][2] + length)]), width,
-    )  # fmt: skip
+        f"{joint}, test",
+        Board(name="offcut", length=box.x1, width=box.y1, thickness=2.0 * depth),
+        "outside",
+        "as drawn",
+        Prism(region, depth),
+        Path.through([(middle, move[1][2]), (middle, move[1][2] + length)]),
+        width,
+    )
     held = support(box.region, opening, ride, kit.router.base_radius)
-    labels = _labels(box, opening, [k * pitch + move[0][2] for k in range(len(widths))], widths, wanted, verdict, joint,
-                     units)  # fmt: skip
+    labels = _labels(
+        box, opening, [k * pitch + move[0][2] for k in range(len(widths))], widths, wanted, verdict, joint, units
+    )
     said = _findings(cut.joint, widths, wanted, steps, verdict, held, units)
     findings = (*verdict.findings, *said)
     if stops(findings):
         raise Refused(f"{joint}: no coupon can be made", findings)
     plan = TemplatePlan(
-        cut=cut, bit=pair.bit, bushing=pair.bushing, offset=pair.offset, opening=opening, ride=ride, sheet=box.region,
+        cut=cut,
+        bit=pair.bit,
+        bushing=pair.bushing,
+        offset=pair.offset,
+        opening=opening,
+        ride=ride,
+        sheet=box.region,
         blank=(box.x1 + 2.0 * margin, box.y1 + 2.0 * margin, kit.sheet.thickness),
-        placement=((1.0, 0.0, margin), (0.0, 1.0, margin)), fence=None, stop=None, holes=(), marks=labels,
+        placement=((1.0, 0.0, margin), (0.0, 1.0, margin)),
+        fence=None,
+        stop=None,
+        holes=(),
+        marks=labels,
         tabs=outline_tabs(box, kit.sheet.thickness, cutter.diameter),
-        cutter=cutter, marker=marker(kit), stack=verdict.stack,
-        support=held, corners=(), verdicts=(verdict,), findings=findings,
-    )  # fmt: skip
+        cutter=cutter,
+        marker=marker(kit),
+        stack=verdict.stack,
+        support=held,
+        corners=(),
+        verdicts=(verdict,),
+        findings=findings,
+    )
     return Coupon(plan, widths, wanted)
 
 
 def _labels(
-    box: Box, opening: Region, middles: list[float], widths: tuple[float, ...], wanted: int, verdict: Verdict,
-    joint: str, units: str,
-) -> tuple[Text, ...]:  # fmt: skip
+    box: Box,
+    opening: Region,
+    middles: list[float],
+    widths: tuple[float, ...],
+    wanted: int,
+    verdict: Verdict,
+    joint: str,
+    units: str,
+) -> tuple[Text, ...]:
     """Above each opening the width of its groove, below it that of the opening itself; a line of words at each edge."""
 
     def number(mm: float) -> str:
@@ -145,33 +173,55 @@ def _labels(
         write(number(width + verdict.pair.difference), middle, low - CLEAR - CAPITAL)
     pair, centre = verdict.pair, (middles[0] + middles[-1]) / 2.0
     write(f"{joint}: groove {units}, wanted {number(widths[wanted])}", centre, high + 2.0 * CLEAR + CAPITAL)
-    write(f"openings, bit {number(pair.bit.diameter)} bushing {number(pair.bushing.outside)}", centre,
-          low - 2.0 * CLEAR - 2.0 * CAPITAL)  # fmt: skip
+    write(
+        f"openings, bit {number(pair.bit.diameter)} bushing {number(pair.bushing.outside)}",
+        centre,
+        low - 2.0 * CLEAR - 2.0 * CAPITAL,
+    )
     return tuple(texts)
 
 
 def _findings(
     where: str, widths: tuple[float, ...], wanted: int, steps: int, verdict: Verdict, held: Support, units: str
-) -> list[Finding]:  # fmt: skip
+) -> list[Finding]:
     def says(mm: float) -> str:
         return format_length(mm, units)
 
     pair = verdict.pair
-    found = [Finding(
-        "note", "coupon", where,
-        f"{len(widths)} grooves from {says(widths[0])} to {says(widths[-1])} with {pair}; the wanted "
-        f"{says(widths[wanted])} is number {wanted + 1} from the left",
-    )]  # fmt: skip
+    found = [
+        Finding(
+            "note",
+            "coupon",
+            where,
+            f"{len(widths)} grooves from {says(widths[0])} to {says(widths[-1])} with {pair}; the wanted "
+            f"{says(widths[wanted])} is number {wanted + 1} from the left",
+        )
+    ]
     if wanted < steps:
-        found.append(Finding(
-            "note", "coupon-narrow", where,
-            f"no narrower groove than {says(widths[0])} can be tried with {pair.bit.name}: the bushing would bind",
-        ))  # fmt: skip
+        found.append(
+            Finding(
+                "note",
+                "coupon-narrow",
+                where,
+                f"no narrower groove than {says(widths[0])} can be tried with {pair.bit.name}: the bushing would bind",
+            )
+        )
     if held.tips:
-        found.append(Finding("stop", "base-tips", where, "the router's base would tip on the coupon: the machine is "
-                             "too small for a sheet that carries it"))  # fmt: skip
+        found.append(
+            Finding(
+                "stop",
+                "base-tips",
+                where,
+                "the router's base would tip on the coupon: the machine is too small for a sheet that carries it",
+            )
+        )
     elif held.fraction < LEAST_SUPPORT:
-        found.append(Finding("caution", "base-support", where,
-                             f"only {held.fraction:.0%} of the base rests on the coupon: lay strips of the same "
-                             "thickness beside it"))  # fmt: skip
+        found.append(
+            Finding(
+                "caution",
+                "base-support",
+                where,
+                f"only {held.fraction:.0%} of the base rests on the coupon: lay strips of the same thickness beside it",
+            )
+        )
     return found

@@ -74,8 +74,9 @@ def shortfalls(plan: TemplatePlan, base_radius: float) -> tuple[Shortfall, ...]:
     ride, sheet = plan.ride.bounds, plan.sheet.bounds
     reach = (ride[0] - sheet[0], sheet[2] - ride[2], ride[1] - sheet[1], sheet[3] - ride[3])
     names = sides(plan.cut.face)
-    return tuple(Shortfall(name, base_radius - each) for name, each in zip(names, reach, strict=True)
-                 if each < base_radius - 0.5)  # fmt: skip
+    return tuple(
+        Shortfall(name, base_radius - each) for name, each in zip(names, reach, strict=True) if each < base_radius - 0.5
+    )
 
 
 def hand_lines(plan: TemplatePlan, units: str, base_radius: float | None = None) -> list[str]:
@@ -96,16 +97,22 @@ def hand_lines(plan: TemplatePlan, units: str, base_radius: float | None = None)
     lines += _ends(plan)
     if plan.bit.diameter < cut.width - 1e-6:
         play = cut.width - plan.bit.diameter
-        lines.append(f"The bushing has {says(play)} of play: follow one wall, come back along the other, and clear "
-                     "what stands between.")  # fmt: skip
+        lines.append(
+            f"The bushing has {says(play)} of play: follow one wall, come back along the other, and clear "
+            "what stands between."
+        )
     lines.append("Keep one side of the router's base facing the same way all round.")
     held = plan.support
     little = ": press on that side" if held.fraction < LEAST_SUPPORT else ""
-    lines.append(f"At the worst place, with the bushing at x {says(held.x)}, y {says(held.y)}, {held.fraction:.0%} of "
-                 f"the base rests on the sheet{little}.")  # fmt: skip
+    lines.append(
+        f"At the worst place, with the bushing at x {says(held.x)}, y {says(held.y)}, {held.fraction:.0%} of "
+        f"the base rests on the sheet{little}."
+    )
     for short in shortfalls(plan, base_radius) if base_radius else ():
-        lines.append(f"Beyond the sheet's edge toward the {short.side} lay a strip as thick as the sheet, at least "
-                     f"{says(short.width)} wide, for the base.")  # fmt: skip
+        lines.append(
+            f"Beyond the sheet's edge toward the {short.side} lay a strip as thick as the sheet, at least "
+            f"{says(short.width)} wide, for the base."
+        )
     return lines
 
 
@@ -114,8 +121,10 @@ def _ends(plan: TemplatePlan) -> list[str]:
     cut = plan.cut
     lines = []
     if cut.open_start or cut.open_finish:
-        lines.append("Start the bit outside the board at the open end, and go in from there; run out over the edge "
-                     "slowly, with a block behind it against breaking out.")  # fmt: skip
+        lines.append(
+            "Start the bit outside the board at the open end, and go in from there; run out over the edge "
+            "slowly, with a block behind it against breaking out."
+        )
     elif plan.bit.plunges:
         lines.append("Lower the running bit into the middle of the opening, straight down, and move at once.")
     else:

@@ -85,9 +85,14 @@ class InlayVerdict:
 
 
 def rank_inlays(
-    kit: Kit, need: Need, clearance: float, *, bits: Iterable[Bit] | None = None,
-    recess: Iterable[Bushing] | None = None, plug: Iterable[Bushing] | None = None,
-) -> tuple[InlayVerdict, ...]:  # fmt: skip
+    kit: Kit,
+    need: Need,
+    clearance: float,
+    *,
+    bits: Iterable[Bit] | None = None,
+    recess: Iterable[Bushing] | None = None,
+    plug: Iterable[Bushing] | None = None,
+) -> tuple[InlayVerdict, ...]:
     """Every bit with two bushings whose gap comes within `FIT` of the clearance, judged for a recess; best first.
 
     need: of the recess, its width that of its narrowest place. bits, recess, plug: only these; None: all of the kit.

@@ -31,9 +31,14 @@ class KeyPlan:
 
 
 def plan_key(
-    key: Key, kit: Kit, *, bit: Bit | None = None, bushing: Bushing | None = None, plug: Bushing | None = None,
+    key: Key,
+    kit: Kit,
+    *,
+    bit: Bit | None = None,
+    bushing: Bushing | None = None,
+    plug: Bushing | None = None,
     units: str | None = None,
-) -> KeyPlan:  # fmt: skip
+) -> KeyPlan:
     """The template for keys with the tools of a kit.
 
     bit: for both; bushing: for the recess; plug: for the key; None: chosen from the kit, see `rank_inlays`. Raises
@@ -42,9 +47,13 @@ def plan_key(
     units = units or kit.units
     need = Need(key.waist, key.depth, units=units, what="recess")
     ranked = rank_inlays(
-        kit, need, key.clearance, bits=[bit] if bit else None, recess=[bushing] if bushing else None,
+        kit,
+        need,
+        key.clearance,
+        bits=[bit] if bit else None,
+        recess=[bushing] if bushing else None,
         plug=[plug] if plug else None,
-    )  # fmt: skip
+    )
     if not ranked or not ranked[0].ok:
         raise Refused(f"{key.name}: no keys can be cut", [_refusal(key, ranked, kit, units)])
     best = ranked[0].inlay
@@ -64,10 +73,12 @@ def _refusal(key: Key, ranked: tuple[InlayVerdict, ...], kit: Kit, units: str) -
     straight = [bit for bit in kit.bits if bit.kind == "straight"]
     wants = ", ".join(f"{bit.name} wants {format_length(2.0 * bit.diameter, units)}" for bit in straight)
     return Finding(
-        "stop", "no-inlay", key.name,
+        "stop",
+        "no-inlay",
+        key.name,
         "recess and key come from one opening where two bushings differ by two bit diameters (B1 - B2 = 2d, within "
         f"{format_length(FIT, units)}), and no two that the kit has, or the job names, do: {wants}",
-    )  # fmt: skip
+    )
 
 
 def _findings(key: Key, best: InlayVerdict, rest: tuple[InlayVerdict, ...], units: str) -> Iterator[Finding]:
@@ -79,38 +90,50 @@ def _findings(key: Key, best: InlayVerdict, rest: tuple[InlayVerdict, ...], unit
     others = [each for each in rest if each.ok]
     next_best = f"; next best: {others[0].inlay}" if others else ""
     yield Finding(
-        "note", "inlay", key.name,
+        "note",
+        "inlay",
+        key.name,
         f"{inlay}: B1 - B2 is {says(larger.outside - smaller.outside)}, two bit diameters are "
         f"{says(2.0 * bit.diameter)}{next_best}",
-    )  # fmt: skip
+    )
     yield Finding(
-        "note", "inlay-corners", key.name,
+        "note",
+        "inlay-corners",
+        key.name,
         f"the four corners of recess and key come out at a radius of {says(bit.radius)}, half the bit; in the opening "
         f"they have {says(larger.outside / 2.0)}, half the larger bushing; the waist is rounded at "
         f"{says(inlay.recess.offset)}",
-    )  # fmt: skip
+    )
     if abs(best.off) > NOT_WORTH_A_WORD:
         tight = inlay.gap < 0.0
         yield Finding(
-            "caution" if tight else "note", "inlay-gap", key.name,
+            "caution" if tight else "note",
+            "inlay-gap",
+            key.name,
             f"the key comes out {says(abs(inlay.gap))} {'wider' if tight else 'narrower'} than its recess in all, and "
             f"{says(key.clearance)} is wanted: {'pare the key to fit' if tight else 'glue fills it'}",
-        )  # fmt: skip
+        )
     yield Finding(
-        "note", "cut-the-key", key.name,
+        "note",
+        "cut-the-key",
+        key.name,
         f"for the keys clamp the template on stock at least {says(key.depth + 2.0 * PROUD)} thick, its grain along the "
         f"key; with {smaller.name} keep the bushing against the wall all round, {says(PROUD)} deeper than the recess, "
         "never inward of the wall, and saw the key off its stock",
-    )  # fmt: skip
+    )
     if len(key.centres) > 1:
         places = "; ".join(f"x {says(x)}, y {says(y)}" for x, y in key.centres)
         yield Finding(
-            "note", "next-key", key.name,
+            "note",
+            "next-key",
+            key.name,
             f"the template lies for the first key; lay it for the others by its centreline, middles at {places}",
-        )  # fmt: skip
+        )
     if inlay.plug.measured is None and inlay.recess.measured is None:
         yield Finding(
-            "note", "try-the-key", key.name,
+            "note",
+            "try-the-key",
+            key.name,
             "cut one key and its recess in an offcut first: their gap holds the errors of both bushings and, twice, of "
             "the bit",
-        )  # fmt: skip
+        )

@@ -136,37 +136,47 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Fi
     if not kit.router.takes(bit):
         collets = ", ".join(says(collet) for collet in kit.router.collets)
         yield Finding(
-            "stop", "no-collet", where,
+            "stop",
+            "no-collet",
+            where,
             f"the router's collets ({collets}) do not take the {says(bit.shank)} shank of {bit.name}",
-        )  # fmt: skip
+        )
     play = sums.play(need.width, bit.diameter)
     if play < -SLACK:
         yield Finding(
-            "stop", "bit-too-wide", where,
+            "stop",
+            "bit-too-wide",
+            where,
             f"{bit.name} cuts {says(bit.diameter)} and the {need.what} is {says(need.width)} wide: take a bit of at "
             f"most {says(need.width - TOLERANCES.binds)}, or widen the {need.what} by {says(TOLERANCES.binds - play)}",
-        )  # fmt: skip
+        )
     elif play < TOLERANCES.binds - SLACK:
         yield Finding(
-            "stop" if play < NO_PLAY else "caution", "bushing-binds", where,
+            "stop" if play < NO_PLAY else "caution",
+            "bushing-binds",
+            where,
             f"{bushing.name} will bind in its opening: it has {says(max(play, 0.0))} of play, and wants "
             f"{says(TOLERANCES.binds)}; widen the {need.what}{' (its clearance)' if need.what == 'groove' else ''} by "
             f"{says(TOLERANCES.binds - play)}, or take a bit of at most {says(need.width - TOLERANCES.binds)}",
-        )  # fmt: skip
+        )
     room, widest = sums.chip_room(bit, bushing), max(bit.diameter, bit.shank)
     part = "cutter" if bit.diameter >= bit.shank else "shank"
     if room <= SLACK:
         yield Finding(
-            "stop", "bit-does-not-pass", where,
+            "stop",
+            "bit-does-not-pass",
+            where,
             f"the {says(widest)} {part} of {bit.name} does not pass {bushing.name}, which is {says(bushing.inside)} "
             f"inside: take a bushing of at least {says(widest + 2.0 * CHIP_ROOM)} inside, or a smaller bit",
-        )  # fmt: skip
+        )
     elif room < CHIP_ROOM - SLACK:
         yield Finding(
-            "caution", "tight-bushing", where,
+            "caution",
+            "tight-bushing",
+            where,
             f"the {part} of {bit.name} has {says(room)} all round in {bushing.name}: chips want {says(CHIP_ROOM)} "
             "(common practice); stop and clear them often, or take a larger bushing",
-        )  # fmt: skip
+        )
 
 
 def _stack_findings(pair: Pair, stack: Stack, need: Need, where: str) -> Iterator[Finding]:
@@ -179,40 +189,52 @@ def _stack_findings(pair: Pair, stack: Stack, need: Need, where: str) -> Iterato
     collar = f"the collar of {bushing.name} is {says(stack.collar)} long and the sheet {says(stack.sheet)} thick"
     if stack.collar_spare <= SLACK:
         yield Finding(
-            "stop", "collar-too-long", where,
+            "stop",
+            "collar-too-long",
+            where,
             f"{collar}: it would rub on the work; take a sheet of at least {says(stack.collar + COLLAR_SPARE)}, or "
             "shorten the collar",
-        )  # fmt: skip
+        )
     elif stack.collar_spare < COLLAR_SPARE - SLACK:
         yield Finding(
-            "caution", "collar-near-work", where,
+            "caution",
+            "collar-near-work",
+            where,
             f"{collar}: it should be {says(COLLAR_SPARE)} shorter than the sheet (common practice)",
-        )  # fmt: skip
+        )
     needs = f"sheet {says(stack.sheet)} plus depth {says(stack.depth)} is {says(stack.projection)} below the base"
     if stack.reach_spare < -SLACK:
         yield Finding(
-            "stop", "bit-too-short", where,
+            "stop",
+            "bit-too-short",
+            where,
             f"{needs}, and {bit.name} reaches {says(max(stack.reach, 0.0))} with its shank held by the collet's "
             f"grip: take a longer bit or a thinner sheet; {says(-stack.reach_spare)} is missing",
-        )  # fmt: skip
+        )
     elif stack.reach_spare < REACH_SPARE - SLACK:
         yield Finding(
-            "caution", "bit-just-reaches", where,
+            "caution",
+            "bit-just-reaches",
+            where,
             f"{needs}; {bit.name} reaches only {says(stack.reach_spare)} further, so the collet's nut comes close to "
             "the bushing: try it, unplugged, before cutting",
-        )  # fmt: skip
+        )
     if stack.cutting < stack.depth - SLACK:
         yield Finding(
-            "stop", "edges-too-short", where,
+            "stop",
+            "edges-too-short",
+            where,
             f"{bit.name} has cutting edges of {says(stack.cutting)}, and the {need.what} is {says(stack.depth)} deep: "
             f"its shank would rub in the {need.what}; take a bit with longer edges",
-        )  # fmt: skip
+        )
     if stack.slenderness > SLENDER:
         yield Finding(
-            "caution", "slender-bit", where,
+            "caution",
+            "slender-bit",
+            where,
             f"{bit.name} stands out {stack.slenderness:.1f} times its diameter: over {SLENDER:g} times it bends and "
             "chatters (common practice); cut shallow passes, or take a thicker bit or a thinner sheet",
-        )  # fmt: skip
+        )
 
 
 def rank_pairs(

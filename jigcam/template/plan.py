@@ -152,11 +152,14 @@ def plan_template(
     drills = kit.machine.drilling_cycles and cutter.plunges
     screws = _screws(layout, opening, region, hole_diameter(cutter.diameter, drills=drills))
     marking = mark_sheet(
-        layout, opening, cut, screws,
+        layout,
+        opening,
+        cut,
+        screws,
         sight=cutter.diameter + (0.0 if drills else BORE),
         lines=_lines(cut, verdict, both_hands, units),
         labels=_labels(layout, cut, units),
-    )  # fmt: skip
+    )
     engraver = marker(kit)
     findings += [
         *support_findings(cut.joint, held, layout, kit, units),
@@ -168,14 +171,28 @@ def plan_template(
     margin = blank_margin(cutter.diameter)
     wide, high = layout.box.size
     return TemplatePlan(
-        cut=cut, bit=pair.bit, bushing=pair.bushing, offset=pair.offset, opening=opening, ride=ride, sheet=sheet,
+        cut=cut,
+        bit=pair.bit,
+        bushing=pair.bushing,
+        offset=pair.offset,
+        opening=opening,
+        ride=ride,
+        sheet=sheet,
         blank=(wide + 2.0 * margin, high + 2.0 * margin, kit.sheet.thickness),
         placement=_placement(margin - layout.box.x0, margin - layout.box.y0),
-        fence=layout.fence, stop=layout.stop, holes=(*screws, *marking.sights), marks=marking.marks,
+        fence=layout.fence,
+        stop=layout.stop,
+        holes=(*screws, *marking.sights),
+        marks=marking.marks,
         tabs=outline_tabs(layout.box, kit.sheet.thickness, cutter.diameter),
-        cutter=cutter, marker=engraver, stack=verdict.stack,
-        support=held, corners=corners, verdicts=verdicts, findings=tuple(findings),
-    )  # fmt: skip
+        cutter=cutter,
+        marker=engraver,
+        stack=verdict.stack,
+        support=held,
+        corners=corners,
+        verdicts=verdicts,
+        findings=tuple(findings),
+    )
 
 
 def _refused(cut: Cut, findings: list[Finding]) -> Refused:

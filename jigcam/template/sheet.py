@@ -126,8 +126,12 @@ def _fits(box: Box, limit: tuple[float, float]) -> bool:
 def _overhang(box: Box, side: Side, board: tuple[float, float], strip: float) -> Box:
     """The least box that has a strip of that width beyond a side of the board."""
     length, width = board
-    lines = (Box(-strip, box.y0, 0.0, box.y1), Box(length, box.y0, length + strip, box.y1),
-             Box(box.x0, -strip, box.x1, 0.0), Box(box.x0, width, box.x1, width + strip))  # fmt: skip
+    lines = (
+        Box(-strip, box.y0, 0.0, box.y1),
+        Box(length, box.y0, length + strip, box.y1),
+        Box(box.x0, -strip, box.x1, 0.0),
+        Box(box.x0, width, box.x1, width + strip),
+    )
     return lines[side]
 
 

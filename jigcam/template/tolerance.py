@@ -184,30 +184,45 @@ class Tolerance:
         def one(name: str, each: Budget) -> dict[str, Any]:
             mc = self.simulated[name]
             return {
-                "worst_mm": round(each.worst, 6), "u_mm": round(each.uncertainty, 6), "U_mm": round(each.expanded, 6),
-                "monte_carlo": {"mean_mm": round(mc.mean, 6), "u_mm": round(mc.deviation, 6),
-                                "low_mm": round(mc.low, 6), "high_mm": round(mc.high, 6)},
+                "worst_mm": round(each.worst, 6),
+                "u_mm": round(each.uncertainty, 6),
+                "U_mm": round(each.expanded, 6),
+                "monte_carlo": {
+                    "mean_mm": round(mc.mean, 6),
+                    "u_mm": round(mc.deviation, 6),
+                    "low_mm": round(mc.low, 6),
+                    "high_mm": round(mc.high, 6),
+                },
                 "shares": {source: round(share, 4) for source, share in each.shares().items()},
-            }  # fmt: skip
+            }
 
-        fits, normal = ({"tight": round(f.tight, 5), "right": round(f.right, 5), "loose": round(f.loose, 5)}
-                        for f in (self.fits, self.normal))  # fmt: skip
+        fits, normal = (
+            {"tight": round(f.tight, 5), "right": round(f.right, 5), "loose": round(f.loose, 5)}
+            for f in (self.fits, self.normal)
+        )
         a = self.errors.accuracy
         return {
             "clearance_drawn_mm": round(self.drawn, 6),
-            "least_mm": round(self.least, 6), "most_mm": round(self.most, 6),
-            "cuts": self.cuts, "seed": self.seed, "turns": self.errors.turns, "measured": self.errors.measured,
+            "least_mm": round(self.least, 6),
+            "most_mm": round(self.most, 6),
+            "cuts": self.cuts,
+            "seed": self.seed,
+            "turns": self.errors.turns,
+            "measured": self.errors.measured,
             "limits_mm": {key: round(getattr(a, key), 6) for key in type(a).model_fields},
             "sources": {key: self.errors.source(key) for key in type(a).model_fields},
-            "width": one("width", self.width), "place": one("place", self.place),
+            "width": one("width", self.width),
+            "place": one("place", self.place),
             "clearance": one("clearance", self.clearance),
-            "fits": fits, "fits_normal": normal, "attack_first": self.first,
-        }  # fmt: skip
+            "fits": fits,
+            "fits_normal": normal,
+            "attack_first": self.first,
+        }
 
 
 def tolerance(
     errors: Errors, clearance: float, *, least: float = 0.0, most: float, cuts: int = CUTS, seed: int = SEED
-) -> Tolerance:  # fmt: skip
+) -> Tolerance:
     """The spread of a groove drawn with a clearance (mm, in all), which fits between `least` and `most`."""
     room = budget(errors.clearance_terms())
     made = simulate(errors, clearance, cuts, seed)
@@ -215,8 +230,16 @@ def tolerance(
     below = normal_below(least, clearance, room.uncertainty)
     above = 1.0 - normal_below(most, clearance, room.uncertainty)
     return Tolerance(
-        errors, clearance, least, most, cuts, seed,
-        budget(errors.width_terms()), budget(errors.place_terms()), room,
+        errors,
+        clearance,
+        least,
+        most,
+        cuts,
+        seed,
+        budget(errors.width_terms()),
+        budget(errors.place_terms()),
+        room,
         {"width": summary(made.width), "place": summary(made.place), "clearance": summary(made.clearance)},
-        Fits(tight, 1.0 - tight - loose, loose), Fits(below, 1.0 - below - above, above),
-    )  # fmt: skip
+        Fits(tight, 1.0 - tight - loose, loose),
+        Fits(below, 1.0 - below - above, above),
+    )

@@ -32,19 +32,29 @@ def fault_of(bit: Bit, kit: Kit, width: float, depth: float, units: str) -> Reje
     if bit.kind != "straight":
         return Rejection(bit, "bit-kind", f"it is a {bit.kind} bit", "a straight bit")
     if not kit.machine.takes(bit):
-        return Rejection(bit, "bit-shank", f"no collet of the machine takes its {says(bit.shank)} shank",
-                         "a collet of that size")  # fmt: skip
+        return Rejection(
+            bit, "bit-shank", f"no collet of the machine takes its {says(bit.shank)} shank", "a collet of that size"
+        )
     if bit.diameter > width + FITS:
-        return Rejection(bit, "bit-too-wide", f"it is {says(bit.diameter)} wide and the cut only {says(width)}",
-                         f"a bit of at most {says(width)}")  # fmt: skip
+        return Rejection(
+            bit,
+            "bit-too-wide",
+            f"it is {says(bit.diameter)} wide and the cut only {says(width)}",
+            f"a bit of at most {says(width)}",
+        )
     if bit.cutting_length < depth:
-        return Rejection(bit, "bit-too-short", f"its edges are {says(bit.cutting_length)} long and the cut is "
-                         f"{says(depth)} deep", f"a bit with edges of at least {says(depth)}")  # fmt: skip
+        return Rejection(
+            bit,
+            "bit-too-short",
+            f"its edges are {says(bit.cutting_length)} long and the cut is {says(depth)} deep",
+            f"a bit with edges of at least {says(depth)}",
+        )
     return None
 
 
-def direct_bit(kit: Kit, width: float, depth: float, named: str | None, where: str,
-               units: str) -> tuple[Bit, list[Finding]]:  # fmt: skip
+def direct_bit(
+    kit: Kit, width: float, depth: float, named: str | None, where: str, units: str
+) -> tuple[Bit, list[Finding]]:
     """The bit for a direct cut: the named one, if it can, else the widest that can; with findings that say why.
 
     Raises `Refused` where the named one cannot, or none can; InputError for a name that is not in the kit.
@@ -63,9 +73,12 @@ def direct_bit(kit: Kit, width: float, depth: float, named: str | None, where: s
         stop = Finding("stop", "no-bit", where, f"No bit of the kit can cut it; it wants {cure}.")
         raise Refused(f"no bit can cut {where}", [stop, *_not_taken(verdicts, None, where)])
     best = max(able, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))
-    taken = Finding("note", "bit-choice", where,
-                    f"{best.name} was taken: the widest straight bit that fits the cut, so the stiffest and the "
-                    "quickest.")  # fmt: skip
+    taken = Finding(
+        "note",
+        "bit-choice",
+        where,
+        f"{best.name} was taken: the widest straight bit that fits the cut, so the stiffest and the quickest.",
+    )
     return best, [taken, *_not_taken(verdicts, best, where)]
 
 

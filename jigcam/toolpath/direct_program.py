@@ -79,8 +79,12 @@ def groove_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, 
     lengths = air_lengths(axis, cut, air)
     run = slot_run(axis, cutter, levels, lengths)
     how = "along the centreline"
-    rough = operation("cut the groove" if spare <= ONE_BIT_WIDE else "cut along the centreline", cutter, [run],
-                      _note(cut, levels, how))  # fmt: skip
+    rough = operation(
+        "cut the groove" if spare <= ONE_BIT_WIDE else "cut along the centreline",
+        cutter,
+        [run],
+        _note(cut, levels, how),
+    )
     if spare <= ONE_BIT_WIDE:
         return (rough,)
     centres = offset(region, -cutter.radius)
@@ -151,9 +155,11 @@ def air_lengths(axis: Path, cut: Cut, air: Air | None) -> tuple[float, float]:
 def _pocket_note(cut: Cut, cutter: Cutter, levels: Sequence[float]) -> str:
     wanted = cutter.machine.roughing
     if cut.open_start or cut.open_finish:
-        return ("First cut inward at each open end, so that no pass breaks out its edge; then "
-                f"{_counted(levels).lower()}, climb, from the inside out, down in air beside the board."
-                f"{kept_back(wanted, True)}")  # fmt: skip
+        return (
+            "First cut inward at each open end, so that no pass breaks out its edge; then "
+            f"{_counted(levels).lower()}, climb, from the inside out, down in air beside the board."
+            f"{kept_back(wanted, True)}"
+        )
     return f"{_counted(levels)}, {wanted}, from the inside out; ramped entry."
 
 

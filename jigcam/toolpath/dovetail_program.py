@@ -56,8 +56,9 @@ def _upright(cut: EndCut, kit: Kit, units: str) -> Planned:
     matrix = cut.placement
     # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
     mouth = Mouth(tuple((b, a, c) for a, b, c in matrix))  # type: ignore[arg-type]  # two rows in, two out
-    operations, cutters = _tails_upright(cut, kit, mouth, units) if cut.purpose == "tails" else _pins_upright(
-        cut, kit, mouth, units)
+    operations, cutters = (
+        _tails_upright(cut, kit, mouth, units) if cut.purpose == "tails" else _pins_upright(cut, kit, mouth, units)
+    )
     need = extent([move for each in operations for move in each.moves])
     if not reached(need, kit.machine):
         raise too_large([need], kit.machine, cut.joint, units)
@@ -78,8 +79,9 @@ def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, units: str) -> tuple[tup
         levels = even_levels(cut.cleared.depth, clearing.feeds.depth_per_pass)
         gaps = [_through(strip, 0.0, radius, radius, cut.board.thickness).inset(FLANK_ROOM) for strip in cut.strips]
         runs = _cleared(gaps, clearing, mouth, levels)
-        operations.append(operation("clear between the tails", clearing, runs,
-                                    "In from the outside face, and back the same way."))  # fmt: skip
+        operations.append(
+            operation("clear between the tails", clearing, runs, "In from the outside face, and back the same way.")
+        )
         cutters.insert(0, clearing)
     runs = []
     for gap in (_through(strip, share, bit.radius, neck, cut.board.thickness) for strip in cut.strips):
@@ -88,9 +90,14 @@ def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, units: str) -> tuple[tup
         between = lanes[1 if gap.low_wall else 0 : len(lanes) - (1 if gap.high_wall else 0)]
         if between:
             runs.append(clearing_run([Pass(-reach, gap, between)], cutter, mouth))
-    operations.append(operation("cut the tails", cutter, runs,
-                                "Full depth at once, in from the outside face, and back the same way; never lifted "
-                                "between the tails."))  # fmt: skip
+    operations.append(
+        operation(
+            "cut the tails",
+            cutter,
+            runs,
+            "Full depth at once, in from the outside face, and back the same way; never lifted between the tails.",
+        )
+    )
     return tuple(operations), cutters
 
 
@@ -100,8 +107,9 @@ def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, units: str) -> tuple[tupl
     gaps = []
     for strip in cut.strips:
         low, high = _walls_along(strip, cut.way.layout.length)
-        gaps.append(through_gap(low, high, cutter.radius, cut.board.thickness,
-                                cover=cutter.radius, lead=LEAD, over=OVER))  # fmt: skip
+        gaps.append(
+            through_gap(low, high, cutter.radius, cut.board.thickness, cover=cutter.radius, lead=LEAD, over=OVER)
+        )
     rough = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels)
     walls = [wall_run(gap, cutter, mouth, -cut.depth) for gap in gaps]
     return (
@@ -170,8 +178,9 @@ def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, units: str) -> list[Ope
     for strip in cut.strips:
         insets = [gap_of(strip, level).inset(ALLOWANCE) for level in levels]
         rough.append(clearing_run([_pass(*each, cutter) for each in zip(levels, insets, strict=True)], cutter, mouth))
-    finish = [terrace_run(partial(gap_of, strip), cutter, mouth, terraces, relieve=cut.relieved)
-              for strip in cut.strips]  # fmt: skip
+    finish = [
+        terrace_run(partial(gap_of, strip), cutter, mouth, terraces, relieve=cut.relieved) for strip in cut.strips
+    ]
     high = format_length(cut.depth / len(terraces), units, 4 if units == "in" else 3)
     return [
         operation("clear the sockets", cutter, rough, "In from the end, and back the same way."),
@@ -206,8 +215,14 @@ def _rabbet(cut: EndCut, cutter: Cutter, mouth: Mouth) -> Operation:
 
 def _rabbet_bit(cut: EndCut, kit: Kit, units: str) -> Bit:
     """The widest straight bit that cuts a rabbet as deep and is no wider than it is. Raises `Refused` if none does."""
-    fit = [bit for bit in kit.bits if bit.kind == "straight" and kit.machine.takes(bit)
-           and bit.cutting_length >= cut.rabbet and bit.diameter <= 2.0 * cut.way.layout.length]  # fmt: skip
+    fit = [
+        bit
+        for bit in kit.bits
+        if bit.kind == "straight"
+        and kit.machine.takes(bit)
+        and bit.cutting_length >= cut.rabbet
+        and bit.diameter <= 2.0 * cut.way.layout.length
+    ]
     if not fit:
         says = f"no straight bit of the kit cuts a rabbet {format_length(cut.rabbet, units)} deep"
         raise Refused(f"no bit can cut the rabbet of {cut.joint}", [Finding("stop", "no-bit", cut.joint, says)])
@@ -230,16 +245,19 @@ def _quiet(cut: EndCut, kit: Kit, units: str) -> Feeds:
     return replace(feeds, feed=most, chip=most / (feeds.rpm * bit.flutes), reasons=(*feeds.reasons, reason))
 
 
-def _program(
-    cut: EndCut, frame: Frame, stock: tuple[float, float, float], operations: Sequence[Operation]
-) -> Program:
+def _program(cut: EndCut, frame: Frame, stock: tuple[float, float, float], operations: Sequence[Operation]) -> Program:
     end = f"{cut.end} end"
     up = f"{end} up, outside face toward you" if cut.setup == "upright" else f"{cut.face} face up"
     return Program(
-        name=f"{cut.joint}, {cut.board.name}, {end}, {cut.purpose}", setup=cut.setup, stock=stock, zero=frame.zero,
-        placement=frame.placement, operations=tuple(operations), clear_height=CLEAR,
+        name=f"{cut.joint}, {cut.board.name}, {end}, {cut.purpose}",
+        setup=cut.setup,
+        stock=stock,
+        zero=frame.zero,
+        placement=frame.placement,
+        operations=tuple(operations),
+        clear_height=CLEAR,
         comments=(f"{cut.board.name}: {up}", *_backing(cut)),
-    )  # fmt: skip
+    )
 
 
 def _backing(cut: EndCut) -> tuple[str, ...]:
@@ -255,21 +273,45 @@ def _backing(cut: EndCut) -> tuple[str, ...]:
 def _upright_notes(cut: EndCut, units: str) -> list[Finding]:
     stands = format_length(cut.depth + LEAD, units)
     behind = format_length(2.0 * cut.bit.radius + OVER, units)
-    return [Finding("note", "dovetail-backer", cut.joint,
-                    f"{cut.board.name}, {cut.end} end: clamp a backer at least {behind} thick behind the inside "
-                    f"face, flush with the end; both stand more than {stands} above the vise")]  # fmt: skip
+    return [
+        Finding(
+            "note",
+            "dovetail-backer",
+            cut.joint,
+            f"{cut.board.name}, {cut.end} end: clamp a backer at least {behind} thick behind the inside "
+            f"face, flush with the end; both stand more than {stands} above the vise",
+        )
+    ]
 
 
 def _flat_notes(cut: EndCut, units: str) -> list[Finding]:
     if cut.face == "inside" and not cut.strips:
-        return [Finding("note", "dovetail-rabbet-first", cut.joint,
-                        f"{cut.board.name}, {cut.end} end: the rabbet is cut before the tails, inside face up")]
+        return [
+            Finding(
+                "note",
+                "dovetail-rabbet-first",
+                cut.joint,
+                f"{cut.board.name}, {cut.end} end: the rabbet is cut before the tails, inside face up",
+            )
+        ]
     if cut.face == "inside":
-        return [Finding("note", "dovetail-inside-first", cut.joint,
-                        f"{cut.board.name}, {cut.end} end: the inside face is cut first, so that the outside file has "
-                        "nothing to break out of it")]  # fmt: skip
+        return [
+            Finding(
+                "note",
+                "dovetail-inside-first",
+                cut.joint,
+                f"{cut.board.name}, {cut.end} end: the inside face is cut first, so that the outside file has "
+                "nothing to break out of it",
+            )
+        ]
     if not cut.corners or cut.relieved:
         return []
-    return [Finding("note", "corners-left", cut.joint,
-                    f"{cut.board.name}, {cut.end} end: {len(cut.corners)} corners of radius "
-                    f"{format_length(cut.bit.radius, units)} are left for the chisel")]  # fmt: skip
+    return [
+        Finding(
+            "note",
+            "corners-left",
+            cut.joint,
+            f"{cut.board.name}, {cut.end} end: {len(cut.corners)} corners of radius "
+            f"{format_length(cut.bit.radius, units)} are left for the chisel",
+        )
+    ]

@@ -37,8 +37,7 @@ MEET = 1e-6
 Stroke = npt.NDArray[np.float64]
 
 
-def letters(string: str, x: float, y: float, height: float, angle: float = 0.0,
-            room: float = math.inf) -> list[Stroke]:  # fmt: skip
+def letters(string: str, x: float, y: float, height: float, angle: float = 0.0, room: float = math.inf) -> list[Stroke]:
     """The strokes of a text, each (n, 2), mm.
 
     (x, y): left end of the base line. height: of a capital, mm. angle: of the base line, rad. room: along the base

@@ -51,8 +51,7 @@ def zigzag(track: Track, path: Path, bottom: float) -> None:
         track.follow(back if number % 2 else there, track.cutter.feeds.feed, height)
 
 
-def helix(track: Track, centre: tuple[float, float], radius: float, bottom: float, *,
-          ccw: bool = True) -> None:  # fmt: skip
+def helix(track: Track, centre: tuple[float, float], radius: float, bottom: float, *, ccw: bool = True) -> None:
     """Down, anticlockwise or not, on a circle through the present point, in half turns, at most half a pass a turn."""
     drop = track.z - bottom
     if drop <= 0.0:

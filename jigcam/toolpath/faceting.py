@@ -39,6 +39,11 @@ def chords(at: Place, arc: Move, tol: float) -> Iterator[Move]:
     for number in range(1, count):
         t = number / count
         angle = start + t * sweep
-        yield Move("line", arc.cx + radius * math.cos(angle), arc.cy + radius * math.sin(angle),
-                   at[2] + t * (arc.z - at[2]), arc.feed)  # fmt: skip
+        yield Move(
+            "line",
+            arc.cx + radius * math.cos(angle),
+            arc.cy + radius * math.sin(angle),
+            at[2] + t * (arc.z - at[2]),
+            arc.feed,
+        )
     yield Move("line", arc.x, arc.y, arc.z, arc.feed)

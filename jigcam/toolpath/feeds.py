@@ -48,8 +48,11 @@ CUTTING_ENERGY: dict[MaterialClass, float] = {"hardwood": 0.06, "softwood": 0.03
 """Work to remove a volume, J/mm³ (m)."""
 POWER_SHARE = 0.8
 """Part of the spindle's power that a plan may use (P)."""
-RAMP_ANGLES: dict[MaterialClass, float] = {"hardwood": math.radians(3), "softwood": math.radians(4),
-                                          "mdf": math.radians(4.5)}  # fmt: skip
+RAMP_ANGLES: dict[MaterialClass, float] = {
+    "hardwood": math.radians(3),
+    "softwood": math.radians(4),
+    "mdf": math.radians(4.5),
+}
 """Slope of a ramped entry: 3 to 5° (P)."""
 PLUNGING_RAMP = math.radians(8)
 """Slope for a bit that cuts at its centre: well under that at which it goes down as fast as it may plunge (D)."""
@@ -133,8 +136,9 @@ def highest_rpm(bit: Bit) -> tuple[float, str]:
     return by_size, "usual for its diameter"
 
 
-def choose(bit: Bit, material: str | None, machine: Machine, depth: float, *, units: str = "mm",
-           at_once: bool = False) -> Feeds:  # fmt: skip
+def choose(
+    bit: Bit, material: str | None, machine: Machine, depth: float, *, units: str = "mm", at_once: bool = False
+) -> Feeds:
     """Feeds for cutting `depth` mm deep with a bit in a material (a wood or a sheet good), full width.
 
     at_once: cut the whole depth in one pass (a dovetail bit does so in any case). units: of the lengths in the reasons.
@@ -221,8 +225,9 @@ def _speed(machine: Machine, wanted: float, reasons: list[str]) -> tuple[float, 
     return min(max(rpm, machine.spindle[0]), machine.spindle[1]), None
 
 
-def _within_power(feed: float, step: float, width: float, kind: MaterialClass, machine: Machine,
-                  reasons: list[str]) -> float:  # fmt: skip
+def _within_power(
+    feed: float, step: float, width: float, kind: MaterialClass, machine: Machine, reasons: list[str]
+) -> float:
     """The feed at which a full cut needs no more than a share of the spindle's power: P = energy · step · width · F."""
     most = POWER_SHARE * machine.power * 60.0 / (CUTTING_ENERGY[kind] * step * width)
     if feed <= most:

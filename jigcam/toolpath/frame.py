@@ -30,8 +30,9 @@ def flat_frames(length: float) -> tuple[Frame, Frame]:
     )
 
 
-def placed(operations: Sequence[Operation], frames: Sequence[Frame], machine: Machine, where: str,
-           units: str) -> tuple[Frame, tuple[Operation, ...]]:  # fmt: skip
+def placed(
+    operations: Sequence[Operation], frames: Sequence[Frame], machine: Machine, where: str, units: str
+) -> tuple[Frame, tuple[Operation, ...]]:
     """The operations, planned in the face frame, in the first of the frames in which the machine reaches everything.
 
     The frames only shift. The zero itself has to be reached too. Raises `Refused` with the finding `path-too-large` if
@@ -60,10 +61,12 @@ def too_large(needs: Sequence[tuple[float, float, float]], machine: Machine, whe
         return " × ".join(format_length(size, units) for size in sizes)
 
     finding = Finding(
-        "stop", "path-too-large", where,
+        "stop",
+        "path-too-large",
+        where,
         f"The path needs {says(need)} from the zero and the machine travels {says(machine.travel)}; cut it with a "
         "template, or move the joint nearer to an end of the board.",
-    )  # fmt: skip
+    )
     return Refused("the path is larger than the machine", [finding])
 
 
@@ -96,5 +99,6 @@ def _extremes(at: Move, arc: Move) -> Iterable[tuple[float, float]]:
 
 
 def _shifted(operation: Operation, dx: float, dy: float) -> Operation:
-    return replace(operation, moves=tuple(
-        replace(m, x=m.x + dx, y=m.y + dy, cx=m.cx + dx, cy=m.cy + dy) for m in operation.moves))  # fmt: skip
+    return replace(
+        operation, moves=tuple(replace(m, x=m.x + dx, y=m.y + dy, cx=m.cx + dx, cy=m.cy + dy) for m in operation.moves)
+    )

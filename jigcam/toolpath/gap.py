@@ -99,10 +99,12 @@ class Gap:
         if count == 0:
             return [self.low]
         return [
-            Line(self.low.t0 + k / count * (self.high.t0 - self.low.t0),
-                 self.low.slope + k / count * (self.high.slope - self.low.slope))
+            Line(
+                self.low.t0 + k / count * (self.high.t0 - self.low.t0),
+                self.low.slope + k / count * (self.high.slope - self.low.slope),
+            )
             for k in range(count + 1)
-        ]  # fmt: skip
+        ]
 
 
 def through_gap(

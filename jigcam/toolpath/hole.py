@@ -111,6 +111,10 @@ def _peck(way: float, most: float, step: float) -> float:
 
 def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str) -> Finding:
     """The caution for holes that no bit can make."""
-    return Finding("caution", "hole-by-hand", where,
-                   f"No bit of the kit makes the {len(places)} holes of {diameter:.2f} mm ({why}); drill them by hand "
-                   "at the marks.")  # fmt: skip
+    return Finding(
+        "caution",
+        "hole-by-hand",
+        where,
+        f"No bit of the kit makes the {len(places)} holes of {diameter:.2f} mm ({why}); drill them by hand "
+        "at the marks.",
+    )

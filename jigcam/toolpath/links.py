@@ -45,8 +45,9 @@ class Pace:
         return 2.0 * to_speed + length / self.feed
 
 
-def smooth_link(start: Point, way: Point, loop: Path, s: float, gap: float, ground: Region,
-                cutter: Cutter) -> tuple[Path, float] | None:  # fmt: skip
+def smooth_link(
+    start: Point, way: Point, loop: Path, s: float, gap: float, ground: Region, cutter: Cutter
+) -> tuple[Path, float] | None:
     """Two arcs from a point, along its direction `way`, onto a closed path, and the station where they meet it.
 
     s: station of the loop that is nearest to the point, gap: the distance there, mm. ground: region that the link may
@@ -99,4 +100,3 @@ def least_radius(path: Path) -> float:
 
 def _dot(a: complex, b: complex) -> float:
     return a.real * b.real + a.imag * b.imag
-

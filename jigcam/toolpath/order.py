@@ -49,8 +49,9 @@ class Legs:
         """Of runs by their ends (n,); all may be turned, or none."""
         there, back = np.asarray(starts, dtype=complex), np.asarray(finishes, dtype=complex)
         own = np.arange(2 * len(there))
-        return cls(np.concatenate([there, back]), np.concatenate([back, there]),
-                   np.roll(own, len(there)) if turnable else own)  # fmt: skip
+        return cls(
+            np.concatenate([there, back]), np.concatenate([back, there]), np.roll(own, len(there)) if turnable else own
+        )
 
     @classmethod
     def of_runs(cls, runs: Sequence[Run]) -> Legs:
@@ -59,8 +60,11 @@ class Legs:
         count = len(runs)
         turned = [k + count if run.back else k for k, run in enumerate(runs)]
         turned += [k if run.back else k + count for k, run in enumerate(runs)]
-        return cls(np.array([complex(*run.start) for run in both]), np.array([complex(*run.end) for run in both]),
-                   np.array(turned))  # fmt: skip
+        return cls(
+            np.array([complex(*run.start) for run in both]),
+            np.array([complex(*run.end) for run in both]),
+            np.array(turned),
+        )
 
     @property
     def count(self) -> int:

@@ -75,8 +75,15 @@ def _ramped(loop: Path, cutter: Cutter, levels: Sequence[float], humps: Sequence
     return track.finished()
 
 
-def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Depth, cleared: tuple[float, float],
-                humps: Sequence[Hump] = (), start: float | None = None) -> Run:  # fmt: skip
+def finish_ring(
+    loop: Path,
+    cutter: Cutter,
+    levels: Sequence[float],
+    waste: Depth,
+    cleared: tuple[float, float],
+    humps: Sequence[Hump] = (),
+    start: float | None = None,
+) -> Run:
     """One run round the loop at each level, from ground that was cut before, in and out along arcs where there is room.
 
     cleared: from which to which distance (mm) on the waste side the bit's centre has been, down to the last level.
@@ -90,8 +97,15 @@ def finish_ring(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Dept
     return mirrored(_finished(there, cutter, levels, field_in_mirror(waste), cleared, over, None))
 
 
-def _finished(loop: Path, cutter: Cutter, levels: Sequence[float], waste: Depth, cleared: tuple[float, float],
-              humps: Sequence[Hump], start: float | None) -> Run:  # fmt: skip
+def _finished(
+    loop: Path,
+    cutter: Cutter,
+    levels: Sequence[float],
+    waste: Depth,
+    cleared: tuple[float, float],
+    humps: Sequence[Hump],
+    start: float | None,
+) -> Run:
     """The same, climbing."""
     feed = finishing_feed(cutter, cleared[0])
     if cleared[0] <= 0.0:
@@ -167,8 +181,7 @@ def _follow(track: Track, loop: Path, s: float, profile: Profile, humps: Sequenc
             at = there
 
 
-def _lead(loop: Path, s: float, radius: float, waste: Depth, cleared: tuple[float, float],
-          sense: float) -> Path | None:  # fmt: skip
+def _lead(loop: Path, s: float, radius: float, waste: Depth, cleared: tuple[float, float], sense: float) -> Path | None:
     """An arc that meets the loop at station s along its direction: into it for sense 1, out of it for −1.
 
     It bends from the waste side. A quarter circle where its far end lies in cleared ground, else a flat arc that

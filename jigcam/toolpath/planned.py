@@ -53,8 +53,9 @@ def in_turn(
     return Operation(name, cutter.bit, cutter.feeds.rpm, tuple(moves), note)
 
 
-def planned(program: Program, machine: Machine, cutters: Iterable[Cutter], findings: Iterable[Finding],
-            units: str) -> Planned:  # fmt: skip
+def planned(
+    program: Program, machine: Machine, cutters: Iterable[Cutter], findings: Iterable[Finding], units: str
+) -> Planned:
     """One program made ready for the machine: arcs faceted if it knows none, a file per bit if it wants that."""
     if not machine.arcs:
         program = facet_arcs(program, FACET)
@@ -78,16 +79,27 @@ def split_by_bit(program: Program) -> tuple[Program, ...]:
     if len(groups) == 1:
         return (program,)
     return tuple(
-        Program(f"{program.name} {number}: {group[0].bit.name}", program.setup, program.stock, program.zero,
-                program.placement, tuple(group), program.clear_height, program.comments)
+        Program(
+            f"{program.name} {number}: {group[0].bit.name}",
+            program.setup,
+            program.stock,
+            program.zero,
+            program.placement,
+            tuple(group),
+            program.clear_height,
+            program.comments,
+        )
         for number, group in enumerate(groups, start=1)
-    )  # fmt: skip
+    )
 
 
 def _dial_comments(program: Program, cutters: Sequence[Cutter]) -> list[str]:
     """What the speed of a spindle that is set by hand has to be set to, for each bit of a file."""
-    return [f"{cutter.bit.name}: dial at {cutter.feeds.dial:g}, {cutter.feeds.rpm:.0f} rpm"
-            for cutter in cutters if cutter.bit in program.bits and cutter.feeds.dial is not None]  # fmt: skip
+    return [
+        f"{cutter.bit.name}: dial at {cutter.feeds.dial:g}, {cutter.feeds.rpm:.0f} rpm"
+        for cutter in cutters
+        if cutter.bit in program.bits and cutter.feeds.dial is not None
+    ]
 
 
 def feed_lines(cutters: Sequence[Cutter], units: str) -> list[str]:
@@ -96,8 +108,10 @@ def feed_lines(cutters: Sequence[Cutter], units: str) -> list[str]:
     for cutter in cutters:
         feeds = cutter.feeds
         dial = f", dial at {feeds.dial:g}" if feeds.dial is not None else ""
-        lines.append(f"{cutter.bit.name}: {feeds.rpm:.0f} rpm{dial}, {feed_text(feeds.feed, units)}, "
-                     f"{feed_text(feeds.plunge, units)} straight down.")  # fmt: skip
+        lines.append(
+            f"{cutter.bit.name}: {feeds.rpm:.0f} rpm{dial}, {feed_text(feeds.feed, units)}, "
+            f"{feed_text(feeds.plunge, units)} straight down."
+        )
         lines += [f"  {reason}" for reason in feeds.reasons]
     return lines
 

@@ -51,8 +51,15 @@ class Pocket:
     allowance: float
 
 
-def pocket(region: Region, cutter: Cutter, levels: Sequence[float], *, finish_levels: Sequence[float] | None = None,
-           allowance: float = ALLOWANCE, air: Air | None = None) -> Pocket:  # fmt: skip
+def pocket(
+    region: Region,
+    cutter: Cutter,
+    levels: Sequence[float],
+    *,
+    finish_levels: Sequence[float] | None = None,
+    allowance: float = ALLOWANCE,
+    air: Air | None = None,
+) -> Pocket:
     """Clears a region at each level (z, mm, descending) and goes round its walls at the finishing levels.
 
     finish_levels: by default the last level alone, the full depth. Where the allowance would close a way through the

@@ -69,8 +69,9 @@ class Node:
         path = self.paths[number]
         return sorted(
             ((spur.station - s) % path.length if path.closed else spur.station - s, spur.point)
-            for spur in self.spurs if spur.path == number
-        )  # fmt: skip
+            for spur in self.spurs
+            if spur.path == number
+        )
 
     def turned(self) -> Node:
         """The same with its first path run the other way."""
@@ -177,4 +178,3 @@ def _spur(patch: Region, children: Sequence[Node], centres: Region, radius: floa
                     best = (length, number, Spur(index, s, point))
                 break
     return None if best is None else best[1:]
-

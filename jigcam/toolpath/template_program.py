@@ -59,8 +59,16 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
     if not reached(need, machine):
         raise too_large([need], machine, where, units)
     below = f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, units)} into it"
-    program = Program(f"{where}, template", "template", plan.blank, "lower left corner, top", plan.placement,
-                      tuple(operations), cutter.clear, (below,))  # fmt: skip
+    program = Program(
+        f"{where}, template",
+        "template",
+        plan.blank,
+        "lower left corner, top",
+        plan.placement,
+        tuple(operations),
+        cutter.clear,
+        (below,),
+    )
     return planned(program, machine, cutters, findings, units)
 
 
@@ -77,8 +85,12 @@ def _mark_runs(marks: Sequence[Stroke | Text], writer: Cutter) -> list[Run]:
 
 def _opening_operations(work: Pocket, cutter: Cutter, units: str) -> list[Operation]:
     return [
-        operation("clear the opening", cutter, work.rough,
-                  f"{cutter.machine.roughing.capitalize()}, from the inside out, ramped entry."),
+        operation(
+            "clear the opening",
+            cutter,
+            work.rough,
+            f"{cutter.machine.roughing.capitalize()}, from the inside out, ramped entry.",
+        ),
         operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.allowance, units)),
     ]
 

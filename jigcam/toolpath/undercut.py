@@ -64,4 +64,3 @@ def _pass(node: Node, number: int, cutter: Cutter, z: float, air: Air, where: st
 def _closed(where: str) -> Refused:
     says = "A bit that is wider at its tip cannot come out of a cut that is closed all round; open one end of it."
     return Refused(f"{where} has no way out for the bit", [Finding("stop", "undercut-closed", where, says)])
-

@@ -24,8 +24,16 @@ _LONGEST_TEXT: Final = 40
 _LARGEST_NUMBER: Final = 1e9
 
 _UNITS: Final[dict[str, Unit]] = {
-    "in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in", "''": "in", "mm": "mm",
-}  # fmt: skip
+    "in": "in",
+    "in.": "in",
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+    "″": "in",
+    "”": "in",
+    "''": "in",
+    "mm": "mm",
+}
 
 _DIGITS = r"[0-9]+"
 _DECIMAL = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)"
@@ -56,11 +64,19 @@ def parse_length(text: str | int | float, unit: str | None) -> float:
     said = _UNITS.get(rest.lower()) if rest else cast("Unit | None", unit)
     if said is None:
         if rest:
-            raise InputError("the unit of a length is not known", found=shown(text), wanted="in or mm",
-                             mend="write the decimal with a point" if rest.startswith(",") else "")
+            raise InputError(
+                "the unit of a length is not known",
+                found=shown(text),
+                wanted="in or mm",
+                mend="write the decimal with a point" if rest.startswith(",") else "",
+            )
         bare = str(text).strip()
-        raise InputError("a length without a unit", found=shown(text), wanted=f'"{bare} in" or "{bare} mm"',
-                         mend="write the unit beside the number, or give --units in or --units mm")
+        raise InputError(
+            "a length without a unit",
+            found=shown(text),
+            wanted=f'"{bare} in" or "{bare} mm"',
+            mend="write the unit beside the number, or give --units in or --units mm",
+        )
     return float(value * _EXACT_INCH if said == "in" else value)
 
 
@@ -77,8 +93,9 @@ def parse_slope(text: str) -> float:
     match = _SLOPE.fullmatch(text.strip()) if isinstance(text, str) and len(text) <= _LONGEST_TEXT else None
     if match is None:
         bare = isinstance(text, int | float) and not isinstance(text, bool) and text > 0
-        raise InputError("not a slope", found=shown(text), wanted=_SLOPE_WANTED,
-                         mend=f'write "1:{text:g}"' if bare else "")
+        raise InputError(
+            "not a slope", found=shown(text), wanted=_SLOPE_WANTED, mend=f'write "1:{text:g}"' if bare else ""
+        )
     across, along = float(match[1]), float(match[2])
     if not (across > 0 and along > 0):
         raise InputError("a slope of nothing", found=shown(text), wanted=_SLOPE_WANTED)

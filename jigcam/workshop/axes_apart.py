@@ -24,7 +24,7 @@ MEND = (
 
 def groove_envelope(
     groove: Groove, ridden: Ride, centreline: Path, units: str, where: str
-) -> tuple[dict[str, Any], list[Finding]]:  # fmt: skip
+) -> tuple[dict[str, Any], list[Finding]]:
     """The mate in what a ride may cut with axes apart, for the manifest, with what is to be said; nothing for a ride
     whose axes are one. held: the router held one way, the bit off across the groove; tightest, loosest: turned as it
     likes. Measured in the regions that the ride came to, mm."""
@@ -34,8 +34,7 @@ def groove_envelope(
     _, tangents = centreline.at(np.array([centreline.length / 2.0]))
     across = (-float(tangents[0, 1]), float(tangents[0, 0]))
     nominal, held, tightest, loosest = (
-        seat(groove, cut, centreline)
-        for cut in (ridden.cut, ridden.held(across), ridden.sure, ridden.envelope)
+        seat(groove, cut, centreline) for cut in (ridden.cut, ridden.held(across), ridden.sure, ridden.envelope)
     )
     facts = {
         "eccentricity_mm": round(ridden.eccentricity_mm, 4),
@@ -43,9 +42,10 @@ def groove_envelope(
         "turned": {
             "narrowest_mm": round(mate.thickness + tightest.total, 4),
             "widest_mm": round(mate.thickness + loosest.total, 4),
-            "tightest": tightest.as_dict(), "loosest": loosest.as_dict(),
+            "tightest": tightest.as_dict(),
+            "loosest": loosest.as_dict(),
         },
-    }  # fmt: skip
+    }
     takes_all = tightest.total < min(0.0, mate.clearance) - SEAT
     slack = any(finding.rule == "loose" for finding in findings_of(loosest, mate.clearance, where))
     if not (takes_all or slack):

@@ -28,16 +28,22 @@ class Adjusted:
         """For `--json`; mm."""
         a = self.adjustment
         return {
-            "bit": a.bit.name, "bushing": a.bushing.name, "date": a.measured.date.isoformat(),
-            "opening_mm": round(a.measured.opening, 6), "measured_mm": round(a.measured.width, 6),
-            "true_difference_mm": round(a.true, 6), "nominal_difference_mm": round(a.nominal, 6),
-            "off_mm": round(a.off, 6), "file": str(self.file), "written": self.written,
-        }  # fmt: skip
+            "bit": a.bit.name,
+            "bushing": a.bushing.name,
+            "date": a.measured.date.isoformat(),
+            "opening_mm": round(a.measured.opening, 6),
+            "measured_mm": round(a.measured.width, 6),
+            "true_difference_mm": round(a.true, 6),
+            "nominal_difference_mm": round(a.nominal, 6),
+            "off_mm": round(a.off, 6),
+            "file": str(self.file),
+            "written": self.written,
+        }
 
 
 def adjust_kit(
     kit: str, pair: str, *, opening: float, width: float, date: datetime.date, write: bool = True
-) -> Adjusted:  # fmt: skip
+) -> Adjusted:
     """Correct a pair, "BIT,BUSHING", of a kit by a test cut; mm.
 
     Raises InputError: names that are not in the kit, a measurement that cannot be, a shipped kit; OutputError.
@@ -58,8 +64,12 @@ def _named(kit: Kit, pair: str) -> tuple[Bit, Bushing]:
         if any(each.name == names[0] for each in kit.bits) and any(each.name == names[1] for each in kit.bushings):
             return kit.bit(names[0]), kit.bushing(names[1])
     if "," not in pair:
-        raise InputError("a pair is a bit and a bushing", where="--pair", found=repr(pair),
-                         wanted='their names in the kit, as --pair "straight 1/2,bushing 3/4"')  # fmt: skip
+        raise InputError(
+            "a pair is a bit and a bushing",
+            where="--pair",
+            found=repr(pair),
+            wanted='their names in the kit, as --pair "straight 1/2,bushing 3/4"',
+        )
     first, _, second = pair.partition(",")
     try:
         return kit.bit(first.strip()), kit.bushing(second.strip())

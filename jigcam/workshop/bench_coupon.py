@@ -35,7 +35,7 @@ MOST_STEPS = 6
 
 def build_coupon(
     each: BenchCut, job: Job, kit: Kit, *, steps: int = 2, step: float | None = None, progress: Progress | None = None
-) -> Built:  # fmt: skip
+) -> Built:
     """The coupon of a groove, planned and proved. step: from groove to groove, mm; None: `STEP`.
 
     Raises InputError for steps that cannot be, `Refused` where a finding stops it.
@@ -64,11 +64,14 @@ def _work(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> JointWork:
     folder = f"{job.folders[each.entry.name]}-test"
     files = template_files(plan, planned, job, kit, folder, findings)
     return JointWork(
-        plan.cut.joint, folder, tuple(files), findings,
+        plan.cut.joint,
+        folder,
+        tuple(files),
+        findings,
         (*_sheet(coupon, each, job, kit, files), *section("On the machine", planned.sheet_lines)),
         {"template": scene_template(plan, units=job.units, base_radius=kit.router.base_radius)},
         lambda texts: _chain(coupon, files, texts, kit),
-    )  # fmt: skip
+    )
 
 
 def _chain(coupon: Coupon, files: list[CutFile], texts: Mapping[str, str], kit: Kit) -> Chain:
@@ -76,21 +79,36 @@ def _chain(coupon: Coupon, files: list[CutFile], texts: Mapping[str, str], kit: 
     plan, apart = coupon.plan, kit.router.eccentricity or 0.0
     board = plan.cut.board
     ridden = ride(
-        milled_opening(plan, files, texts, kit), plan.bushing.outside, plan.bit.diameter, plan.cut.solid.section(0.0),
-        rectangle(0.0, 0.0, board.length, board.width), centreline=plan.cut.centreline,
-        eccentricity=apart, milled_with=plan.cutter.diameter, depth=plan.cut.solid.depth, where=plan.cut.joint,
-    )  # fmt: skip
-    steps = [{"groove_mm": round(width, 4), "opening_mm": round(opening, 4)}
-             for width, opening in zip(coupon.widths, coupon.openings, strict=True)]  # fmt: skip
-    fit: dict[str, Any] = {"steps": steps, "wanted": coupon.wanted + 1,
-                           "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4)}  # fmt: skip
+        milled_opening(plan, files, texts, kit),
+        plan.bushing.outside,
+        plan.bit.diameter,
+        plan.cut.solid.section(0.0),
+        rectangle(0.0, 0.0, board.length, board.width),
+        centreline=plan.cut.centreline,
+        eccentricity=apart,
+        milled_with=plan.cutter.diameter,
+        depth=plan.cut.solid.depth,
+        where=plan.cut.joint,
+    )
+    steps = [
+        {"groove_mm": round(width, 4), "opening_mm": round(opening, 4)}
+        for width, opening in zip(coupon.widths, coupon.openings, strict=True)
+    ]
+    fit: dict[str, Any] = {
+        "steps": steps,
+        "wanted": coupon.wanted + 1,
+        "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4),
+    }
     if apart > 0.0:
         # Across the wanted groove, in what the bit surely cuts and in all that it may cut where the router turns.
-        narrow, wide = (across(each, plan.cut.centreline, plan.cut.width).width
-                        for each in (ridden.sure, ridden.envelope))  # fmt: skip
-        fit["axes_apart"] = {"eccentricity_mm": round(apart, 4), "held": {"shifted_mm": round(apart, 4)},
-                             "turned": {"narrowest_mm": round(float(narrow.min()), 4),
-                                        "widest_mm": round(float(wide.max()), 4)}}  # fmt: skip
+        narrow, wide = (
+            across(each, plan.cut.centreline, plan.cut.width).width for each in (ridden.sure, ridden.envelope)
+        )
+        fit["axes_apart"] = {
+            "eccentricity_mm": round(apart, 4),
+            "held": {"shifted_mm": round(apart, 4)},
+            "turned": {"narrowest_mm": round(float(narrow.min()), 4), "widest_mm": round(float(wide.max()), 4)},
+        }
     return Chain(ridden.gouge_mm, ridden.left_mm, ridden.left_for_chisel, fit, ridden.findings)
 
 
@@ -100,28 +118,43 @@ def _sheet(coupon: Coupon, each: BenchCut, job: Job, kit: Kit, files: list[CutFi
     def says(mm: float) -> str:
         return format_length(mm, units)
 
-    rows = [(f"{number}{' (wanted)' if number == coupon.wanted + 1 else ''}",
-             f"groove {says(width)}, opening {says(opening)}")
-            for number, (width, opening) in enumerate(zip(coupon.widths, coupon.openings, strict=True), 1)]  # fmt: skip
+    rows = [
+        (
+            f"{number}{' (wanted)' if number == coupon.wanted + 1 else ''}",
+            f"groove {says(width)}, opening {says(opening)}",
+        )
+        for number, (width, opening) in enumerate(zip(coupon.widths, coupon.openings, strict=True), 1)
+    ]
     mate = each.groove.mate.board or "the mate"
     apart = kit.router.eccentricity
-    axes = [f"Bushing and bit are {says(apart)} out of line, as measured: with the base held one way every groove "
+    axes = (
+        [
+            f"Bushing and bit are {says(apart)} out of line, as measured: with the base held one way every groove "
             f"shifts by that and keeps its width; where the router turns, it may come out {says(2.0 * apart)} narrower "
-            "or wider, and what you measure is off by as much."] if apart else []  # fmt: skip
+            "or wider, and what you measure is off by as much."
+        ]
+        if apart
+        else []
+    )
     own = kit.path is not None and kit.path.parent.resolve() != profiles_folder().resolve()
     kit_file = str(kit.path) if own else "MY-COPY-OF-THE-KIT.toml"
     return [
         *table(f"Test coupon of {each.entry.name}, from the left", rows),
         *files_table(files, kit, units),
-        *section("The test", [
-            f"Clamp an offcut of the joint's own wood, at least {says(plan.cut.solid.depth + 6.0)} thick and as large "
-            "as the coupon, under it.",
-            f"{plan.bit.name} in {plan.bushing.name}, {says(plan.stack.projection)} below the base; feed clockwise "
-            "inside each opening, one side of the base always facing the same way.",
-            *axes,
-            f"Try {mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
-            "Measure an opening and its groove, both across, at the same place; then run",
-            f'  jigcam bushing adjust {kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening T --measured W',
-            "with what you measured, each with its unit: the kit then knows the pair as it is, and later jobs use it.",
-        ]),
-    ]  # fmt: skip
+        *section(
+            "The test",
+            [
+                f"Clamp an offcut of the joint's own wood, at least {says(plan.cut.solid.depth + 6.0)} thick and "
+                "as large as the coupon, under it.",
+                f"{plan.bit.name} in {plan.bushing.name}, {says(plan.stack.projection)} below the base; feed clockwise "
+                "inside each opening, one side of the base always facing the same way.",
+                *axes,
+                f"Try {mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
+                "Measure an opening and its groove, both across, at the same place; then run",
+                f'  jigcam bushing adjust {kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening T '
+                "--measured W",
+                "with what you measured, each with its unit: the kit then knows the pair as it is, and "
+                "later jobs use it.",
+            ],
+        ),
+    ]

@@ -44,8 +44,12 @@ def bench_cuts(job: Job, joint: str | None = None) -> Iterator[BenchCut]:
         yield BenchCut(entry, made, made.cuts()[0])
     if not found:
         what = f"{joint!r} is a {entries[0].kind}" if joint is not None else "none of its joints is a groove"
-        raise InputError("the bench wants a groove", where=job.where(), found=what,
-                         wanted="a joint of kind groove: one width, which a bushing guides")  # fmt: skip
+        raise InputError(
+            "the bench wants a groove",
+            where=job.where(),
+            found=what,
+            wanted="a joint of kind groove: one width, which a bushing guides",
+        )
 
 
 def the_cut(job: Job, joint: str | None = None) -> BenchCut:
@@ -53,8 +57,9 @@ def the_cut(job: Job, joint: str | None = None) -> BenchCut:
     cuts = list(bench_cuts(job, joint))
     if len(cuts) > 1:
         names = ", ".join(repr(each.entry.name) for each in cuts)
-        raise InputError("the job has several grooves", where=job.where(), found=names,
-                         wanted="one of them, with --joint")  # fmt: skip
+        raise InputError(
+            "the job has several grooves", where=job.where(), found=names, wanted="one of them, with --joint"
+        )
     return cuts[0]
 
 
@@ -69,6 +74,7 @@ def chosen_verdict(each: BenchCut, kit: Kit, units: str) -> Verdict:
     need = Need(cut.width, cut.solid.depth, each.groove.ends == "square", units)
     verdicts = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
     if not verdicts:
-        raise InputError("the kit has no guide bushing", where=entry.name, found=kit.name,
-                         wanted="a kit with [[bushings]]")  # fmt: skip
+        raise InputError(
+            "the kit has no guide bushing", where=entry.name, found=kit.name, wanted="a kit with [[bushings]]"
+        )
     return verdicts[0]

@@ -70,14 +70,18 @@ class PairList:
     def as_dict(self) -> dict[str, Any]:
         """For `--json`; mm."""
         return {
-            "cut": self.what, "kit": self.kit.name, "width_mm": tidy(self.need.width),
+            "cut": self.what,
+            "kit": self.kit.name,
+            "width_mm": tidy(self.need.width),
             "depth_mm": tidy(self.need.depth),
             "pairs": [_pair_dict(each) for each in self.judged],
-            "recess_and_plug": [{"bit": each.bit.name, "recess": each.recess.name, "plug": each.plug.name}
-                                for each in self.inlay],
-            "sharing_one_opening": [[{"bit": bit.name, "bushing": each.name} for bit, each in group]
-                                    for group in self.sharing],
-        }  # fmt: skip
+            "recess_and_plug": [
+                {"bit": each.bit.name, "recess": each.recess.name, "plug": each.plug.name} for each in self.inlay
+            ],
+            "sharing_one_opening": [
+                [{"bit": bit.name, "bushing": each.name} for bit, each in group] for group in self.sharing
+            ],
+        }
 
 
 def pairs_for_width(kit: Kit, width: float, depth: float, radius: float | None = None) -> PairList:
@@ -119,8 +123,10 @@ def _judged(verdict: Verdict, radius: float | None, units: str) -> Judged:
     corner = verdict.corner_radius
     more: tuple[str, ...] = ()
     if verdict.ok and radius is not None and corner > radius + 1e-9:
-        more = (f"{verdict.pair.bit.name} leaves inside corners of {format_length(corner, units)}, and at most "
-                f"{format_length(radius, units)} is wanted: take a bit of at most {format_length(2 * radius, units)}",)
+        more = (
+            f"{verdict.pair.bit.name} leaves inside corners of {format_length(corner, units)}, and at most "
+            f"{format_length(radius, units)} is wanted: take a bit of at most {format_length(2 * radius, units)}",
+        )
     return Judged(verdict, corner, None, more)
 
 
@@ -128,18 +134,35 @@ def _pair_dict(each: Judged) -> dict[str, Any]:
     verdict, pair = each.verdict, each.verdict.pair
     stack = verdict.stack
     return {
-        "bit": pair.bit.name, "bushing": pair.bushing.name, "ok": each.ok,
-        "offset_mm": tidy(pair.offset), "opening_mm": tidy(verdict.opening), "play_mm": tidy(verdict.play),
-        "chip_room_mm": tidy(verdict.chip_room), "corner_radius_mm": tidy(each.corner), "laps": verdict.laps,
+        "bit": pair.bit.name,
+        "bushing": pair.bushing.name,
+        "ok": each.ok,
+        "offset_mm": tidy(pair.offset),
+        "opening_mm": tidy(verdict.opening),
+        "play_mm": tidy(verdict.play),
+        "chip_room_mm": tidy(verdict.chip_room),
+        "corner_radius_mm": tidy(each.corner),
+        "laps": verdict.laps,
         "measured": pair.measured is not None,
-        "stack": {"sheet_mm": tidy(stack.sheet), "depth_mm": tidy(stack.depth), "collar_mm": tidy(stack.collar),
-                  "projection_mm": tidy(stack.projection), "reach_mm": tidy(stack.reach),
-                  "reach_spare_mm": tidy(stack.reach_spare), "collar_spare_mm": tidy(stack.collar_spare)},
-        "base": None if each.base is None else {
-            "fraction": round(each.base.fraction, 4), "x_mm": round(each.base.x, 3), "y_mm": round(each.base.y, 3),
-            "tips": each.base.tips},
+        "stack": {
+            "sheet_mm": tidy(stack.sheet),
+            "depth_mm": tidy(stack.depth),
+            "collar_mm": tidy(stack.collar),
+            "projection_mm": tidy(stack.projection),
+            "reach_mm": tidy(stack.reach),
+            "reach_spare_mm": tidy(stack.reach_spare),
+            "collar_spare_mm": tidy(stack.collar_spare),
+        },
+        "base": None
+        if each.base is None
+        else {
+            "fraction": round(each.base.fraction, 4),
+            "x_mm": round(each.base.x, 3),
+            "y_mm": round(each.base.y, 3),
+            "tips": each.base.tips,
+        },
         "reasons": list(each.reasons),
-    }  # fmt: skip
+    }
 
 
 def pair_lines(result: PairList, units: str) -> list[str]:
@@ -150,22 +173,51 @@ def pair_lines(result: PairList, units: str) -> list[str]:
 
     good = [each for each in result.judged if each.ok]
     straight = [each for each in result.judged if not each.ok and each.verdict.pair.bit.kind == "straight"]
-    others = dict.fromkeys(each.verdict.pair.bit.name for each in result.judged
-                           if each.verdict.pair.bit.kind != "straight")  # fmt: skip
+    others = dict.fromkeys(
+        each.verdict.pair.bit.name for each in result.judged if each.verdict.pair.bit.kind != "straight"
+    )
     lines = [f"{result.what}, {says(result.need.depth)} deep, with the {result.kit.name}", ""]
     if good:
         lines += columns(
-            ["", "bit", "bushing", "offset", "opening", "play", "chips", "laps", "below base", "spare", "corner",
-             "base"],
-            [[str(rank), each.verdict.pair.bit.name, each.verdict.pair.bushing.name, says(each.verdict.pair.offset),
-              says(each.verdict.opening), says(each.verdict.play), says(each.verdict.chip_room), str(each.verdict.laps),
-              says(each.verdict.stack.projection), says(each.verdict.stack.reach_spare), says(each.corner),
-              "" if each.base is None else f"{each.base.fraction:.0%}"] for rank, each in enumerate(good, 1)],
+            [
+                "",
+                "bit",
+                "bushing",
+                "offset",
+                "opening",
+                "play",
+                "chips",
+                "laps",
+                "below base",
+                "spare",
+                "corner",
+                "base",
+            ],
+            [
+                [
+                    str(rank),
+                    each.verdict.pair.bit.name,
+                    each.verdict.pair.bushing.name,
+                    says(each.verdict.pair.offset),
+                    says(each.verdict.opening),
+                    says(each.verdict.play),
+                    says(each.verdict.chip_room),
+                    str(each.verdict.laps),
+                    says(each.verdict.stack.projection),
+                    says(each.verdict.stack.reach_spare),
+                    says(each.corner),
+                    "" if each.base is None else f"{each.base.fraction:.0%}",
+                ]
+                for rank, each in enumerate(good, 1)
+            ],
             left=3,
-        )  # fmt: skip
-        lines += ["", "offset: at each wall, and the opening holds two; chips: room all round the bit in its bushing;",
-                  "below base: how far the bit is set; spare: how much further it would reach;",
-                  "base: the share of it that rests on the sheet at the worst place"]
+        )
+        lines += [
+            "",
+            "offset: at each wall, and the opening holds two; chips: room all round the bit in its bushing;",
+            "below base: how far the bit is set; spare: how much further it would reach;",
+            "base: the share of it that rests on the sheet at the worst place",
+        ]
     else:
         lines.append("no pair of the kit will do")
     lines += _reasons("watch", [each for each in good if each.reasons], all_of_them=True)
@@ -187,8 +239,9 @@ def _together(result: PairList) -> list[str]:
     lines: list[str] = []
     if result.inlay:
         lines += ["", "recess and plug from one opening with one bit (B1 - B2 = 2d)"]
-        lines += [f"  {each.bit.name}: recess with {each.recess.name}, plug with {each.plug.name}"
-                  for each in result.inlay]
+        lines += [
+            f"  {each.bit.name}: recess with {each.recess.name}, plug with {each.plug.name}" for each in result.inlay
+        ]
     if result.sharing:
         lines += ["", "pairs that share one opening (B - d is the same)"]
         lines += ["  " + "; ".join(f"{bit.name} in {each.name}" for bit, each in group) for group in result.sharing]

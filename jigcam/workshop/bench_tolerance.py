@@ -37,15 +37,26 @@ class JointSpread:
     def as_dict(self) -> dict[str, Any]:
         """For `--json`; mm."""
         return {
-            "joint": self.joint, "mate": self.mate, "width_mm": round(self.width, 6),
-            "bit": self.pair.bit.name, "bushing": self.pair.bushing.name, **self.spread.as_dict(),
-        }  # fmt: skip
+            "joint": self.joint,
+            "mate": self.mate,
+            "width_mm": round(self.width, 6),
+            "bit": self.pair.bit.name,
+            "bushing": self.pair.bushing.name,
+            **self.spread.as_dict(),
+        }
 
 
 def joint_spread(
-    each: BenchCut, kit: Kit, *, given: Mapping[str, float] | None = None, turns: bool = True,
-    least: float = 0.0, most: float | None = None, cuts: int = CUTS, seed: int = SEED,
-) -> JointSpread:  # fmt: skip
+    each: BenchCut,
+    kit: Kit,
+    *,
+    given: Mapping[str, float] | None = None,
+    turns: bool = True,
+    least: float = 0.0,
+    most: float | None = None,
+    cuts: int = CUTS,
+    seed: int = SEED,
+) -> JointSpread:
     """The spread of a groove of a job. given: limits (mm) that replace the kit's, by key of its table `tolerances`. The
     axes' distance is the router's eccentricity, where the kit knows it and no limit is given.
 
@@ -58,8 +69,12 @@ def joint_spread(
     if most is None:
         most = max(PRACTICE.loose, 2.0 * drawn)
     if most <= least:
-        raise InputError("the loosest fit is tighter than the tightest", where="--most", found=f"{most:g} mm",
-                         wanted=f"more than {least:g} mm")  # fmt: skip
+        raise InputError(
+            "the loosest fit is tighter than the tightest",
+            where="--most",
+            found=f"{most:g} mm",
+            wanted=f"more than {least:g} mm",
+        )
     pair = chosen_verdict(each, kit, kit.units).pair
     given = given or {}
     apart = kit.router.eccentricity if "concentricity" not in given else None
@@ -75,8 +90,9 @@ def _limits(accuracy: Accuracy, given: Mapping[str, float]) -> Accuracy:
         return accuracy
     for key, value in given.items():
         if not 0.0 <= value <= LARGEST:
-            raise InputError("no tolerance", where=f"--{key}", found=f"{value:g} mm",
-                             wanted=f"from 0 to {LARGEST:g} mm")  # fmt: skip
+            raise InputError(
+                "no tolerance", where=f"--{key}", found=f"{value:g} mm", wanted=f"from 0 to {LARGEST:g} mm"
+            )
     kept = {key: getattr(accuracy, key) for key in accuracy.model_fields_set}
     return Accuracy(**{**kept, **given})
 
@@ -93,31 +109,46 @@ def tolerance_lines(result: JointSpread, units: str) -> list[str]:
     for name, each in (("width", t.width), ("place", t.place), ("clearance", t.clearance)):
         mc = t.simulated[name]
         middle = t.drawn if name == "clearance" else 0.0
-        rows.append([name, f"± {says(each.worst)}", f"± {says(each.expanded)}",
-                     f"{says(mc.low - middle)} to {says(mc.high - middle)}", says(each.uncertainty),
-                     says(mc.deviation)])  # fmt: skip
+        rows.append(
+            [
+                name,
+                f"± {says(each.worst)}",
+                f"± {says(each.expanded)}",
+                f"{says(mc.low - middle)} to {says(mc.high - middle)}",
+                says(each.uncertainty),
+                says(mc.deviation),
+            ]
+        )
     lines = [
         f"{result.joint}: {format_length(result.width, units)} wide, cut with {result.pair}; clearance of "
         f"{result.mate} {says(t.drawn)} as drawn",
         "",
-        *columns(["", "worst case", "95 %, by squares", f"95 % of {t.cuts} cuts", "u, by squares", "u of the cuts"],
-                 rows),
+        *columns(
+            ["", "worst case", "95 %, by squares", f"95 % of {t.cuts} cuts", "u, by squares", "u of the cuts"], rows
+        ),
         "",
         f"fit of {result.mate}: tight under {says(t.least)}, loose over {says(t.most)}",
-        *columns(["", "tight", "right", "loose"],
-                 [["of the cuts", *_percent(t.fits.tight, t.fits.right, t.fits.loose)],
-                  ["by squares", *_percent(t.normal.tight, t.normal.right, t.normal.loose)]]),
+        *columns(
+            ["", "tight", "right", "loose"],
+            [
+                ["of the cuts", *_percent(t.fits.tight, t.fits.right, t.fits.loose)],
+                ["by squares", *_percent(t.normal.tight, t.normal.right, t.normal.loose)],
+            ],
+        ),
         "",
         "what it comes from, as a share of the clearance's variance",
-    ]  # fmt: skip
+    ]
     lines += [f"  {source:<20} {share:>4.0%}  {_bar(share)}".rstrip() for source, share in t.clearance.shares().items()]
     if t.first:
         lines += ["", f"attack first: {t.first} - {CURES[t.first]}"]
     accuracy = t.errors.accuracy
     skipped = {"bit", "bushing"} if t.errors.measured else {"measuring"}
     lines += ["", "limits that were used, each ±"]
-    lines += [f"  {key:<14} {says(getattr(accuracy, key)):>11}  {t.errors.source(key)}"
-              for key in type(accuracy).model_fields if key not in skipped]  # fmt: skip
+    lines += [
+        f"  {key:<14} {says(getattr(accuracy, key)):>11}  {t.errors.source(key)}"
+        for key in type(accuracy).model_fields
+        if key not in skipped
+    ]
     if not t.errors.turns:
         lines.append("  the router is held one way round, so its axes shift the groove and do not widen it")
     return lines

@@ -31,8 +31,11 @@ class Built:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """All of them, gravest first."""
-        return tuple(by_gravity(f for pair in zip(self.works, self.proofs, strict=True) for f in
-                                (*pair[0].findings, *pair[1].findings)))  # fmt: skip
+        return tuple(
+            by_gravity(
+                f for pair in zip(self.works, self.proofs, strict=True) for f in (*pair[0].findings, *pair[1].findings)
+            )
+        )
 
     @property
     def cut_files(self) -> tuple[CutFile, ...]:
@@ -63,9 +66,7 @@ def plan_joint(entry: Entry, job: Job, kit: Kit) -> JointWork:
     return direct_work(joint, entry, job, kit)
 
 
-def plan_job(
-    job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None
-) -> tuple[JointWork, ...]:  # fmt: skip
+def plan_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> tuple[JointWork, ...]:
     """All joints, or the one named, planned. Raises `Refused` with the findings of all that are refused; InputError."""
     tell = progress or (lambda step, share: None)
     entries = job.joints if joint is None else (job.joint(joint),)

@@ -50,29 +50,47 @@ class CutFile:
         program = self.program
         bits = [bit_facts(bit) for bit in program.bits]
         facts: dict[str, Any] = {
-            "joint": self.joint, "board": self.board, "hand": self.hand, "setup": program.setup,
-            "output_units": machine.output_units, "bit": bits[0],
+            "joint": self.joint,
+            "board": self.board,
+            "hand": self.hand,
+            "setup": program.setup,
+            "output_units": machine.output_units,
+            "bit": bits[0],
             **({"bits": bits} if len(bits) > 1 else {}),
-            **({"guide": self.guide} if self.guide else {}), **(self.place or {}),
-            "stock": [tidy(size) for size in program.stock], "zero": program.zero,
+            **({"guide": self.guide} if self.guide else {}),
+            **(self.place or {}),
+            "stock": [tidy(size) for size in program.stock],
+            "zero": program.zero,
             "placement": [[tidy(value) for value in row] for row in program.placement],
             "seconds": round(seconds(program, machine)),
-        }  # fmt: skip
+        }
         return OutFile(self.file, "gcode", self.text, facts)
 
 
 def cut_file(
-    file: str, joint: str, board: str, hand: Hand, program: Program, target: Target, machine: Machine,
-    header: list[str], guide: dict[str, Any] | None = None, place: dict[str, Any] | None = None,
-) -> CutFile:  # fmt: skip
+    file: str,
+    joint: str,
+    board: str,
+    hand: Hand,
+    program: Program,
+    target: Target,
+    machine: Machine,
+    header: list[str],
+    guide: dict[str, Any] | None = None,
+    place: dict[str, Any] | None = None,
+) -> CutFile:
     """Writes the program's text."""
     return CutFile(file, joint, board, hand, program, target, write(program, machine, header=header), guide, place)
 
 
 def bit_facts(bit: Bit) -> dict[str, Any]:
     """A bit as the manifest tells it: mm and degrees."""
-    return {"name": bit.name, "kind": bit.kind, "diameter": tidy(bit.diameter),
-            "angle_deg": tidy(math.degrees(bit.angle))}  # fmt: skip
+    return {
+        "name": bit.name,
+        "kind": bit.kind,
+        "diameter": tidy(bit.diameter),
+        "angle_deg": tidy(math.degrees(bit.angle)),
+    }
 
 
 def tidy(value: float) -> float | int:

@@ -47,10 +47,14 @@ def direct_work(groove: Groove, entry: Entry, job: Job, kit: Kit) -> JointWork:
         return Chain(fit=facts, findings=tuple(findings))
 
     return JointWork(
-        groove.name, folder, tuple(files.values()), tuple(dict.fromkeys(findings)),
+        groove.name,
+        folder,
+        tuple(files.values()),
+        tuple(dict.fromkeys(findings)),
         tuple(direct_sheet(groove, job, kit, [(files[hand], plans[hand]) for hand in files])),
-        {"groove": scene_groove(cuts, units=job.units, mate=groove.mate)}, chain,
-    )  # fmt: skip
+        {"groove": scene_groove(cuts, units=job.units, mate=groove.mate)},
+        chain,
+    )
 
 
 def _milled(cut: Cut, file: CutFile, text: str, kit: Kit) -> Region:
@@ -68,9 +72,12 @@ def _file(cut: Cut, planned: Planned, folder: str, findings: list[Finding], job:
     (program,) = planned.programs
     name = f"{folder}/groove{'-opposite' if cut.hand == 'opposite' else ''}.nc"
     target = board_target(
-        cut.board, [cut.solid], program.placement, clear_height=program.clear_height, units=kit.machine.output_units,
+        cut.board,
+        [cut.solid],
+        program.placement,
+        clear_height=program.clear_height,
+        units=kit.machine.output_units,
         keep_outs=keep_outs(kit.machine.keep_out, job.keep_out, "flat"),
-    )  # fmt: skip
+    )
     lines = header(kit, job.title, name, cut.joint, cut.board.name, cut.hand, program, findings)
     return cut_file(name, cut.joint, cut.board.name, cut.hand, program, target, kit.machine, lines)
-

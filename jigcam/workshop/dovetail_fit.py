@@ -43,9 +43,11 @@ class ContactFit:
     def as_dict(self) -> dict[str, Any]:
         """For the manifest, mm."""
         return {
-            "contact": self.contact.name, "kind": self.contact.kind, "drawn_mm": _rounded(self.contact.drawn),
+            "contact": self.contact.name,
+            "kind": self.contact.kind,
+            "drawn_mm": _rounded(self.contact.drawn),
             **_spread([self]),
-        }  # fmt: skip
+        }
 
 
 def fit_corner(
@@ -102,7 +104,7 @@ def fit_facts(fits: Sequence[ContactFit]) -> dict[str, Any]:
         **_spread([each for each in fits if each.contact.kind == "flank"]),
         "clearance_drawn_mm": _rounded(fits[0].contact.drawn),
         "contacts": [each.as_dict() for each in fits],
-    }  # fmt: skip
+    }
 
 
 def _spread(fits: Sequence[ContactFit]) -> dict[str, Any]:
@@ -111,9 +113,12 @@ def _spread(fits: Sequence[ContactFit]) -> dict[str, Any]:
     tightest = min(fits, key=lambda each: each.least)
     where = tightest.contact.places[int(tightest.gap.argmin())]
     return {
-        "least_mm": _rounded(gaps.min()), "median_mm": _rounded(np.median(gaps)), "most_mm": _rounded(gaps.max()),
-        "where": [_rounded(value) for value in where], "where_contact": tightest.contact.name,
-    }  # fmt: skip
+        "least_mm": _rounded(gaps.min()),
+        "median_mm": _rounded(np.median(gaps)),
+        "most_mm": _rounded(gaps.max()),
+        "where": [_rounded(value) for value in where],
+        "where_contact": tightest.contact.name,
+    }
 
 
 def _rounded(mm: float) -> float:

@@ -45,8 +45,15 @@ def dovetail_work(joint: ThroughDovetail, job: Job, kit: Kit) -> JointWork:
         return _chain(plan, files, texts, kit)
 
     sheet = dovetail_sheet(plan, job, kit, [file for _, file in files], [each for _, each in planned])
-    return JointWork(joint.name, folder, tuple(file for _, file in files), tuple(dict.fromkeys(findings)), tuple(sheet),
-                     {"joint": scene_dovetail(plan, units=job.units)}, chain)  # fmt: skip
+    return JointWork(
+        joint.name,
+        folder,
+        tuple(file for _, file in files),
+        tuple(dict.fromkeys(findings)),
+        tuple(sheet),
+        {"joint": scene_dovetail(plan, units=job.units)},
+        chain,
+    )
 
 
 def _files(
@@ -61,8 +68,17 @@ def _files(
             name = f"{folder}/{len(files) + 1:02d}-{what}.nc"
             lines = header(kit, job.title, name, cut.joint, cut.board.name, "as drawn", program, findings)
             target = end_target(cut, program, kit, job)
-            file = cut_file(name, cut.joint, cut.board.name, "as drawn", program, target, kit.machine, lines,
-                            place={"end": cut.end, "face": cut.face})  # fmt: skip
+            file = cut_file(
+                name,
+                cut.joint,
+                cut.board.name,
+                "as drawn",
+                program,
+                target,
+                kit.machine,
+                lines,
+                place={"end": cut.end, "face": cut.face},
+            )
             files.append((cut, file))
     return files
 
@@ -76,22 +92,27 @@ def end_target(cut: EndCut, program: Program, kit: Kit, job: Job) -> Target:
     (x0, y0), (x1, y1) = corners.min(axis=0), corners.max(axis=0)
     may, must = cut.drawing(program.bits)
     removal = Removal(
-        cut.purpose, lambda z: may.section(z).transformed(matrix), may.levels(),
-        lambda z: must.section(z).transformed(matrix), prismatic=cut.plumb or may is cut.cleared,
-    )  # fmt: skip
+        cut.purpose,
+        lambda z: may.section(z).transformed(matrix),
+        may.levels(),
+        lambda z: must.section(z).transformed(matrix),
+        prismatic=cut.plumb or may is cut.cleared,
+    )
     return Target(
         Stock(float(x0), float(y0), float(x1), float(y1), cut.board.length if upright else cut.board.thickness),
-        (removal,), keep_outs=keep_outs(kit.machine.keep_out, job.keep_out, cut.setup),
-        clear_height=program.clear_height, units=kit.machine.output_units,
-    )  # fmt: skip
+        (removal,),
+        keep_outs=keep_outs(kit.machine.keep_out, job.keep_out, cut.setup),
+        clear_height=program.clear_height,
+        units=kit.machine.output_units,
+    )
 
 
-def _chain(
-    plan: DovetailPlan, files: Sequence[tuple[EndCut, CutFile]], texts: Mapping[str, str], kit: Kit
-) -> Chain:
+def _chain(plan: DovetailPlan, files: Sequence[tuple[EndCut, CutFile]], texts: Mapping[str, str], kit: Kit) -> Chain:
     """Every corner put together from the texts."""
-    parts = [(cut, Placed.of(read(texts[file.file]), kit.machine, file.tools, placed(cut, file.program.placement)))
-             for cut, file in files]  # fmt: skip
+    parts = [
+        (cut, Placed.of(read(texts[file.file]), kit.machine, file.tools, placed(cut, file.program.placement)))
+        for cut, file in files
+    ]
     pared = plan.joint.stock.pare > 0.0
     every: list[ContactFit] = []
     corners: list[dict[str, Any]] = []
@@ -101,8 +122,13 @@ def _chain(
         pins = [(cut, part) for cut, part in parts if not cut.of_tails and cut.end == pins_end]
         fits = fit_corner(plan, tails, pins)
         every += fits
-        corners.append({"tails": f"{plan.joint.tail_board.name}, {tails_end} end",
-                        "pins": f"{plan.joint.pin_board.name}, {pins_end} end", **fit_facts(fits)})  # fmt: skip
+        corners.append(
+            {
+                "tails": f"{plan.joint.tail_board.name}, {tails_end} end",
+                "pins": f"{plan.joint.pin_board.name}, {pins_end} end",
+                **fit_facts(fits),
+            }
+        )
         where = f"{plan.joint.name}, {tails_end} end of {plan.joint.tail_board.name}"
         findings += fit_findings(fits, where, pared=pared)
     whole = fit_facts(every)

@@ -21,19 +21,31 @@ def check_folder(folder: Path, *, replace: bool) -> None:
     Raises OutputError: the folder exists and may not be replaced, or holds files that jigcam did not write.
     """
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
-        raise OutputError("the output folder's name is taken", where=str(folder), found="a file or a link",
-                          wanted="a new folder", mend="give another folder with -o")
+        raise OutputError(
+            "the output folder's name is taken",
+            where=str(folder),
+            found="a file or a link",
+            wanted="a new folder",
+            mend="give another folder with -o",
+        )
     if not folder.exists():
         return
     if not replace:
-        raise OutputError("the output folder exists already and was left as it is", where=str(folder),
-                          mend="add --replace to write it anew, or give another folder with -o")
+        raise OutputError(
+            "the output folder exists already and was left as it is",
+            where=str(folder),
+            mend="add --replace to write it anew, or give another folder with -o",
+        )
     strangers = sorted(_strangers(folder))
     if strangers:
         shown = ", ".join(strangers[:5]) + (f" and {len(strangers) - 5} more" if len(strangers) > 5 else "")
-        raise OutputError("the folder holds files that jigcam did not write, so it is not replaced", where=str(folder),
-                          found=shown, wanted="an empty folder, or one that an earlier run wrote",
-                          mend="move those files away, or give another folder with -o")
+        raise OutputError(
+            "the folder holds files that jigcam did not write, so it is not replaced",
+            where=str(folder),
+            found=shown,
+            wanted="an empty folder, or one that an earlier run wrote",
+            mend="move those files away, or give another folder with -o",
+        )
 
 
 def write_folder(folder: Path, files: Mapping[str, bytes], *, replace: bool = False) -> None:
@@ -66,9 +78,12 @@ def write_folder(folder: Path, files: Mapping[str, bytes], *, replace: bool = Fa
                 parent.rmdir()
         if isinstance(fault, OutputError) or not isinstance(fault, OSError):
             raise
-        raise OutputError("the output folder could not be written; nothing was left behind", where=str(folder),
-                          found=fault.strerror or str(fault),
-                          mend="free some space or choose another folder with -o") from fault
+        raise OutputError(
+            "the output folder could not be written; nothing was left behind",
+            where=str(folder),
+            found=fault.strerror or str(fault),
+            mend="free some space or choose another folder with -o",
+        ) from fault
 
 
 def _take_place(part: Path, folder: Path) -> None:

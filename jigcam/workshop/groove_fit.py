@@ -22,11 +22,15 @@ def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tup
     mate = groove.mate
     result = seat(groove, cut, centreline)
     facts = {
-        "mate": mate.board, "thickness_mm": round(mate.thickness, 4), "clearance_drawn_mm": round(mate.clearance, 4),
+        "mate": mate.board,
+        "thickness_mm": round(mate.thickness, 4),
+        "clearance_drawn_mm": round(mate.clearance, 4),
         **result.as_dict(),
-        "enters_mm": round(mate.enters, 4), "edge_radius_mm": round(mate.edge_radius, 4),
-        "mate_length_mm": round(mate.length, 4), "notch_mm": round(mate.notch, 4),
-    }  # fmt: skip
+        "enters_mm": round(mate.enters, 4),
+        "edge_radius_mm": round(mate.edge_radius, 4),
+        "mate_length_mm": round(mate.length, 4),
+        "notch_mm": round(mate.notch, 4),
+    }
     return facts, findings_of(result, mate.clearance, where)
 
 

@@ -21,9 +21,15 @@ _FILE = "file: "
 
 
 def header(
-    kit: Kit, title: str, file: str, joint: str, board: str, hand: Hand, program: Program,
+    kit: Kit,
+    title: str,
+    file: str,
+    joint: str,
+    board: str,
+    hand: Hand,
+    program: Program,
     findings: Iterable[Finding] = (),
-) -> list[str]:  # fmt: skip
+) -> list[str]:
     """The lines, in people's words; the writer reduces them to plain characters. Cautions of the joint come last."""
     unit = kit.machine.output_units
     x, y, z = (format_length(size, unit) for size in program.stock)
@@ -31,14 +37,18 @@ def header(
         f"{title} - jigcam {__version__}, kit: {kit.name}",
         f"{_FILE}{file}",
         f"joint: {joint}, board: {board}, hand: {hand}",
-        f"setup: {program.setup}, stock: {x} by {y}, {z} thick" if program.setup != "upright"
+        f"setup: {program.setup}, stock: {x} by {y}, {z} thick"
+        if program.setup != "upright"
         else f"setup: upright, end grain: {x} by {y}",
         f"zero: {program.zero}",
-        *(f"bit{f' {number}' if len(program.bits) > 1 else ''}: {bit.name}, {bit.kind}, diameter "
-          f"{format_length(bit.diameter, unit)}" for number, bit in enumerate(program.bits, 1)),
+        *(
+            f"bit{f' {number}' if len(program.bits) > 1 else ''}: {bit.name}, {bit.kind}, diameter "
+            f"{format_length(bit.diameter, unit)}"
+            for number, bit in enumerate(program.bits, 1)
+        ),
         *IN_FILE,
         *(f"CAUTION: {finding.says}" for finding in findings if finding.level == "caution"),
-    ]  # fmt: skip
+    ]
 
 
 def file_named_in(text: str) -> str:
@@ -46,5 +56,5 @@ def file_named_in(text: str) -> str:
     for line in text.splitlines()[:40]:
         for comment in re.findall(r"\(([^()]*)\)", line):
             if comment.strip().casefold().startswith(_FILE):
-                return str(comment).strip()[len(_FILE):].strip()
+                return str(comment).strip()[len(_FILE) :].strip()
     return ""

@@ -31,26 +31,55 @@ def kit_dict(kit: Kit) -> dict[str, Any]:
     return {
         "kit": kit.name,
         "units": kit.units,
-        "router": {"collets": [tidy(c) for c in router.collets], "base_radius": tidy(router.base_radius),
-                   "speeds_rpm": [tidy(s) for s in router.speeds], "grip": tidy(router.grip)},
+        "router": {
+            "collets": [tidy(c) for c in router.collets],
+            "base_radius": tidy(router.base_radius),
+            "speeds_rpm": [tidy(s) for s in router.speeds],
+            "grip": tidy(router.grip),
+        },
         "sheet": {"material": kit.sheet.material, "thickness": tidy(kit.sheet.thickness)},
-        "machine": {"travel": [tidy(t) for t in machine.travel], "max_feed": [tidy(f) for f in machine.max_feed],
-                    "acceleration": [tidy(a) for a in machine.acceleration],
-                    "spindle_rpm": [tidy(s) for s in machine.spindle],
-                    "power_w": tidy(machine.power), "arcs": machine.arcs, "tool_change": machine.tool_change,
-                    "output_units": machine.output_units,
-                    "upright": {"width": tidy(machine.upright.width), "thickness": tidy(machine.upright.thickness)}
-                    if machine.upright else None},
-        "bits": [{"name": bit.name, "kind": bit.kind, "diameter": tidy(bit.diameter),
-                  "angle_deg": tidy(math.degrees(bit.angle)), "cutting_length": tidy(bit.cutting_length),
-                  "overall_length": tidy(bit.overall_length), "shank": tidy(bit.shank), "flutes": bit.flutes}
-                 for bit in kit.bits],
-        "bushings": [{"name": each.name, "outside": tidy(each.outside), "inside": tidy(each.inside),
-                      "collar": tidy(each.collar)} for each in kit.bushings],
-        "pairs": [{"bit": verdict.pair.bit.name, "bushing": verdict.pair.bushing.name, "ok": verdict.ok,
-                   "offset_mm": tidy(verdict.pair.offset), "chip_room_mm": tidy(verdict.chip_room),
-                   "reasons": list(verdict.reasons)} for verdict in pairs_of(kit)],
-    }  # fmt: skip
+        "machine": {
+            "travel": [tidy(t) for t in machine.travel],
+            "max_feed": [tidy(f) for f in machine.max_feed],
+            "acceleration": [tidy(a) for a in machine.acceleration],
+            "spindle_rpm": [tidy(s) for s in machine.spindle],
+            "power_w": tidy(machine.power),
+            "arcs": machine.arcs,
+            "tool_change": machine.tool_change,
+            "output_units": machine.output_units,
+            "upright": {"width": tidy(machine.upright.width), "thickness": tidy(machine.upright.thickness)}
+            if machine.upright
+            else None,
+        },
+        "bits": [
+            {
+                "name": bit.name,
+                "kind": bit.kind,
+                "diameter": tidy(bit.diameter),
+                "angle_deg": tidy(math.degrees(bit.angle)),
+                "cutting_length": tidy(bit.cutting_length),
+                "overall_length": tidy(bit.overall_length),
+                "shank": tidy(bit.shank),
+                "flutes": bit.flutes,
+            }
+            for bit in kit.bits
+        ],
+        "bushings": [
+            {"name": each.name, "outside": tidy(each.outside), "inside": tidy(each.inside), "collar": tidy(each.collar)}
+            for each in kit.bushings
+        ],
+        "pairs": [
+            {
+                "bit": verdict.pair.bit.name,
+                "bushing": verdict.pair.bushing.name,
+                "ok": verdict.ok,
+                "offset_mm": tidy(verdict.pair.offset),
+                "chip_room_mm": tidy(verdict.chip_room),
+                "reasons": list(verdict.reasons),
+            }
+            for verdict in pairs_of(kit)
+        ],
+    }
 
 
 def kit_lines(kit: Kit) -> list[str]:
@@ -73,21 +102,41 @@ def kit_lines(kit: Kit) -> list[str]:
         f"  sheet    {kit.sheet.material}, {says(kit.sheet.thickness)}",
         f"  machine  {travel}, {machine.spindle[0]:.0f}-{machine.spindle[1]:.0f} rpm, "
         f"{machine.power:.0f} W, writes {machine.output_units}"
-        + (f", boards on end up to {says(machine.upright.width)} x {says(machine.upright.thickness)}"
-           if machine.upright else ""),
+        + (
+            f", boards on end up to {says(machine.upright.width)} x {says(machine.upright.thickness)}"
+            if machine.upright
+            else ""
+        ),
         "",
-        *_table(["bit", "kind", "diameter", "flank", "cuts", "overall", "shank", "flutes"],
-                [[bit.name, bit.kind, says(bit.diameter), format_angle(bit.angle) if bit.angle else "",
-                  says(bit.cutting_length), says(bit.overall_length), says(bit.shank), str(bit.flutes)]
-                 for bit in kit.bits]),
+        *_table(
+            ["bit", "kind", "diameter", "flank", "cuts", "overall", "shank", "flutes"],
+            [
+                [
+                    bit.name,
+                    bit.kind,
+                    says(bit.diameter),
+                    format_angle(bit.angle) if bit.angle else "",
+                    says(bit.cutting_length),
+                    says(bit.overall_length),
+                    says(bit.shank),
+                    str(bit.flutes),
+                ]
+                for bit in kit.bits
+            ],
+        ),
         "",
-        *_table(["bushing", "outside", "inside", "collar"],
-                [[each.name, says(each.outside), says(each.inside), says(each.collar)] for each in kit.bushings]),
-    ]  # fmt: skip
+        *_table(
+            ["bushing", "outside", "inside", "collar"],
+            [[each.name, says(each.outside), says(each.inside), says(each.collar)] for each in kit.bushings],
+        ),
+    ]
     straight = [bit for bit in kit.bits if bit.kind == "straight"]
     if straight and kit.bushings:
-        lines += ["", f"offset of a straight bit in a bushing, at each wall (in a groove {says(TRIAL_DEPTH)} deep)",
-                  *_offsets(kit, straight, says)]  # fmt: skip
+        lines += [
+            "",
+            f"offset of a straight bit in a bushing, at each wall (in a groove {says(TRIAL_DEPTH)} deep)",
+            *_offsets(kit, straight, says),
+        ]
     return [line.rstrip() for line in lines]
 
 

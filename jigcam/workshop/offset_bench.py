@@ -46,9 +46,14 @@ class OffsetSums:
 
 
 def offset_sums(
-    bit: float, bushing: float, *, opening: float | None = None, cut: float | None = None, pattern: bool = False,
+    bit: float,
+    bushing: float,
+    *,
+    opening: float | None = None,
+    cut: float | None = None,
+    pattern: bool = False,
     radius: float | None = None,
-) -> OffsetSums:  # fmt: skip
+) -> OffsetSums:
     """The sums for a bit and a bushing (diameters, mm) and, where given, one of opening and cut (sizes, mm).
 
     radius: of the opening's inside corners, mm; None: so tight that the bit alone decides the corner of the cut.
@@ -57,32 +62,55 @@ def offset_sums(
     """
     for name, size in (("bit", bit), ("bushing", bushing), ("opening", opening), ("cut", cut)):
         if size is not None and not 0.0 < size < 10_000.0:
-            raise InputError(f"no size for {'an' if name == 'opening' else 'a'} {name}", where=f"--{name}",
-                             found=f"{size:g} mm", wanted="more than 0 and less than 10 m")
+            raise InputError(
+                f"no size for {'an' if name == 'opening' else 'a'} {name}",
+                where=f"--{name}",
+                found=f"{size:g} mm",
+                wanted="more than 0 and less than 10 m",
+            )
     if opening is not None and cut is not None:
-        raise InputError("both the opening and the cut are given", wanted="one of --opening and --cut",
-                         mend="leave out the one that is to be computed")
+        raise InputError(
+            "both the opening and the cut are given",
+            wanted="one of --opening and --cut",
+            mend="leave out the one that is to be computed",
+        )
     if bit >= bushing:
-        raise InputError("the bit does not fit in the bushing", where="--bit",
-                         found=f"bit {bit:g} mm, bushing {bushing:g} mm",
-                         wanted="a bit smaller than the bushing's outside", mend="were the two exchanged?")
+        raise InputError(
+            "the bit does not fit in the bushing",
+            where="--bit",
+            found=f"bit {bit:g} mm, bushing {bushing:g} mm",
+            wanted="a bit smaller than the bushing's outside",
+            mend="were the two exchanged?",
+        )
     if radius is not None and (pattern or not 0.0 <= radius < 10_000.0):
-        raise InputError("no radius for an opening's corner", where="--radius", found=f"{radius:g} mm",
-                         wanted="a radius of the inside corners of an opening, and no pattern")
+        raise InputError(
+            "no radius for an opening's corner",
+            where="--radius",
+            found=f"{radius:g} mm",
+            wanted="a radius of the inside corners of an opening, and no pattern",
+        )
     o = sums.offset(bit, bushing)
     if cut is not None:
         opening = sums.pattern_size(cut, bit, bushing) if pattern else sums.opening_size(cut, bit, bushing)
     elif opening is not None:
         cut = sums.part_size(opening, bit, bushing) if pattern else sums.cut_size(opening, bit, bushing)
     if pattern and opening is not None and opening <= 0.0:
-        raise InputError("two offsets use up the whole pattern", where="--cut", found=f"{cut:g} mm",
-                         wanted=f"more than {2 * o:g} mm", mend="take a bit and bushing with a smaller difference")
+        raise InputError(
+            "two offsets use up the whole pattern",
+            where="--cut",
+            found=f"{cut:g} mm",
+            wanted=f"more than {2 * o:g} mm",
+            mend="take a bit and bushing with a smaller difference",
+        )
     if not pattern and cut is not None and cut < bit - 1e-9:
         least = sums.opening_size(bit, bit, bushing)
-        raise InputError("the cut is narrower than the bit", where="--cut" if opening is None else "--opening or --cut",
-                         found=f"{cut:g} mm",
-                         wanted=f"a cut of at least {bit:g} mm, an opening of at least {least:g} mm",
-                         mend="take a smaller bit")
+        raise InputError(
+            "the cut is narrower than the bit",
+            where="--cut" if opening is None else "--opening or --cut",
+            found=f"{cut:g} mm",
+            wanted=f"a cut of at least {bit:g} mm, an opening of at least {least:g} mm",
+            mend="take a smaller bit",
+        )
     return OffsetSums(bit, bushing, pattern, o, opening, cut, sums.corner_in_opening(radius or 0.0, bit, bushing))
 
 

@@ -57,12 +57,17 @@ def _dry_run(file: CutFile, built: Built) -> OutFile:
     name = file.file.removesuffix(".nc") + "-dry-run.nc"
     header = [f"{built.job.title} - dry run of {file.file}", "spindle off, all moves above the stock"]
     facts = {
-        "joint": file.joint, "board": file.board, "hand": file.hand, "setup": program.setup,
-        "output_units": machine.output_units, "bit": bit_facts(program.bits[0]),
-        "stock": [tidy(size) for size in program.stock], "zero": program.zero,
+        "joint": file.joint,
+        "board": file.board,
+        "hand": file.hand,
+        "setup": program.setup,
+        "output_units": machine.output_units,
+        "bit": bit_facts(program.bits[0]),
+        "stock": [tidy(size) for size in program.stock],
+        "zero": program.zero,
         "placement": [[tidy(value) for value in row] for row in program.placement],
         "seconds": round(seconds(file.program, machine)),  # the same moves, only higher
-    }  # fmt: skip
+    }
     text = write(program, machine, header=header)
     _prove_dry_run(text, name)
     return OutFile(name, "dry-run", text, facts)
@@ -75,6 +80,11 @@ def _prove_dry_run(text: str, name: str) -> None:
     low = float(np.nanmin(motions["end"][:, 2], initial=np.inf))
     turning = bool(np.any((motions["spindle"] != OFF) & (motions["rpm"] > 0.0)))
     if reading.faults or turning or low <= 0.0:
-        finding = Finding("stop", "dry-run", name, f"the dry run is not safe: lowest z {low:.3f} mm, "
-                        f"spindle {'on' if turning else 'off'}, {len(reading.faults)} faults")  # fmt: skip
+        finding = Finding(
+            "stop",
+            "dry-run",
+            name,
+            f"the dry run is not safe: lowest z {low:.3f} mm, "
+            f"spindle {'on' if turning else 'off'}, {len(reading.faults)} faults",
+        )
         raise Refused("a dry run failed its proof; nothing was written", [finding])

@@ -38,13 +38,16 @@ class FileProof:
     def as_dict(self) -> dict[str, Any]:
         """For `--json`."""
         return {
-            "file": self.file.file, "joint": self.file.joint, "hand": self.file.hand, "setup": self.file.program.setup,
+            "file": self.file.file,
+            "joint": self.file.joint,
+            "hand": self.file.hand,
+            "setup": self.file.program.setup,
             **self.proof.as_dict(),
             "gouge_mm": round(max(self.proof.gouge_mm, self.chain.gouge), 4),
             "left_mm": round(max(self.proof.left_mm, self.chain.left), 4),
             "fit": self.chain.fit,
             "findings": [finding.as_dict() for finding in self.findings],
-        }  # fmt: skip
+        }
 
 
 def read_text(path: Path) -> str:
@@ -54,12 +57,17 @@ def read_text(path: Path) -> str:
     """
     try:
         if path.stat().st_size > MOST:
-            raise InputError("the file is too large to be a tool path", where=str(path),
-                             found=f"{path.stat().st_size} bytes", wanted=f"at most {MOST}")
+            raise InputError(
+                "the file is too large to be a tool path",
+                where=str(path),
+                found=f"{path.stat().st_size} bytes",
+                wanted=f"at most {MOST}",
+            )
         return path.read_bytes().decode("latin-1")
     except OSError as fault:
-        raise InputError("the file cannot be read", where=str(path), found=fault.strerror or str(fault),
-                         wanted="a G-code file") from fault
+        raise InputError(
+            "the file cannot be read", where=str(path), found=fault.strerror or str(fault), wanted="a G-code file"
+        ) from fault
 
 
 def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> FileProof:
@@ -79,10 +87,12 @@ def _file_meant(path: Path, text: str, works: tuple[JointWork, ...]) -> tuple[Jo
     """The planned file that a text stands for: by what its comments say, else by its path, else the only one."""
     if "(DRY RUN:" in text[:4000]:
         raise InputError(
-            "a dry run cuts nothing, so there is nothing to compare with the job", where=str(path),
-            found="its comment (DRY RUN: ...)", wanted="the file that it rehearses",
+            "a dry run cuts nothing, so there is nothing to compare with the job",
+            where=str(path),
+            found="its comment (DRY RUN: ...)",
+            wanted="the file that it rehearses",
             mend=f"prove {path.name.replace('-dry-run', '')}: the dry run has its moves, lifted above the stock",
-        )  # fmt: skip
+        )
     planned = [(work, file) for work in works for file in work.cut_files]
     named = file_named_in(text)
     for said in (named, PurePosixPath(*path.parts[-2:]).as_posix()):
@@ -95,9 +105,12 @@ def _file_meant(path: Path, text: str, works: tuple[JointWork, ...]) -> tuple[Jo
     if len(planned) == 1:
         return planned[0]
     raise InputError(
-        "it is not clear which of the job's files this is", where=str(path),
+        "it is not clear which of the job's files this is",
+        where=str(path),
         found=repr(named) if named else "no (file: ...) comment",
         wanted="one of " + ", ".join(file.file for _, file in planned),
         mend="name it like one of these, folder included, or put a comment such as "
-             f"(file: {planned[0][1].file}) into its first lines" if planned else "",
-    )  # fmt: skip
+        f"(file: {planned[0][1].file}) into its first lines"
+        if planned
+        else "",
+    )

@@ -32,11 +32,15 @@ class Movement:
     def as_dict(self) -> dict[str, Any]:
         """For `--json`."""
         return {
-            "wood": self.wood, "sawn": self.sawn, "width_mm": round(self.width, 6),
-            "coefficient_per_point": self.coefficient, "moisture_percent": [round(self.dry, 4), round(self.damp, 4)],
-            "change_mm": round(self.change, 6), "gap_mm": round(abs(self.change), 6),
+            "wood": self.wood,
+            "sawn": self.sawn,
+            "width_mm": round(self.width, 6),
+            "coefficient_per_point": self.coefficient,
+            "moisture_percent": [round(self.dry, 4), round(self.damp, 4)],
+            "change_mm": round(self.change, 6),
+            "gap_mm": round(abs(self.change), 6),
             "outside_known_range": self.doubtful,
-        }  # fmt: skip
+        }
 
 
 def movement(

@@ -50,9 +50,16 @@ def setup_sheet(work: JointWork, proof: JointProof, built: Built) -> list[str]:
 
 def section(title: str, sentences: Iterable[str]) -> list[str]:
     """A heading and its sentences as wrapped points; nothing where there are none."""
-    points = [line for sentence in sentences for line in textwrap.wrap(
-        sentence.strip(), WIDTH, initial_indent="  - " if not sentence.startswith("  ") else "      ",
-        subsequent_indent="    " if not sentence.startswith("  ") else "      ")]  # fmt: skip
+    points = [
+        line
+        for sentence in sentences
+        for line in textwrap.wrap(
+            sentence.strip(),
+            WIDTH,
+            initial_indent="  - " if not sentence.startswith("  ") else "      ",
+            subsequent_indent="    " if not sentence.startswith("  ") else "      ",
+        )
+    ]
     return ["", title, *points] if points else []
 
 
@@ -81,8 +88,10 @@ def says(mm: float, units: str) -> str:
 
 def proof_lines(proof: JointProof, units: str) -> list[str]:
     """What the virtual cut came to."""
-    lines = [f"nothing is cut more than {proof.gouge:.3f} mm beyond the drawing",
-             f"nothing more than {proof.left:.3f} mm is left inside it, corners for the chisel apart"]  # fmt: skip
+    lines = [
+        f"nothing is cut more than {proof.gouge:.3f} mm beyond the drawing",
+        f"nothing more than {proof.left:.3f} mm is left inside it, corners for the chisel apart",
+    ]
     lines += fit_lines(proof.chain.fit, units)
     corners = proof.as_dict()["left_for_chisel"]
     if corners:
@@ -96,17 +105,24 @@ def fit_lines(fit: dict[str, Any], units: str) -> list[str]:
     lines = []
     if fit.get("mate") is not None:
         name = f"the {fit['mate']}" if fit["mate"] else "the mate"
-        lines.append(f"{name}, {format_length(fit['thickness_mm'], units)} thick, has "
-                     f"{format_length(fit['total_mm'], units)} of room in all across the groove as cut")  # fmt: skip
+        lines.append(
+            f"{name}, {format_length(fit['thickness_mm'], units)} thick, has "
+            f"{format_length(fit['total_mm'], units)} of room in all across the groove as cut"
+        )
         if fit["ends_mm"] is not None:
-            lines.append("its rounded edges seat in the groove's round ends" if fit["seats"]
-                         else "its rounded edges do NOT seat in the groove's round ends")  # fmt: skip
+            lines.append(
+                "its rounded edges seat in the groove's round ends"
+                if fit["seats"]
+                else "its rounded edges do NOT seat in the groove's round ends"
+            )
     for corner in fit.get("corners", ()):
         span = f"from {corner['least_mm']:.3f} to {corner['most_mm']:.3f} mm between the flanks as cut"
         lines.append(f"{corner['tails']} in {corner['pins']}: {span}; drawn {corner['clearance_drawn_mm']:.3f}")
     if "gap_mm" in fit:
-        lines.append(f"the key has from {fit['gap_least_mm']:.3f} to {fit['gap_most_mm']:.3f} mm of room in all in its "
-                     f"recess, both as cut; {fit['gap_mm']:.3f} is meant")
+        lines.append(
+            f"the key has from {fit['gap_least_mm']:.3f} to {fit['gap_most_mm']:.3f} mm of room in all in its "
+            f"recess, both as cut; {fit['gap_mm']:.3f} is meant"
+        )
     if "play_mm" in fit and ("mate" in fit or "gap_mm" in fit):
         lines.append(axes_line(fit, units))
     return lines
@@ -117,22 +133,38 @@ def groove_table(groove: Groove, units: str) -> list[str]:
     x, y = groove.centreline.start
     board, mate = groove.board, groove.mate
     rows = [
-        ("board", f"{board.name}, {says(board.length, units)} x {says(board.width, units)} x "
-                  f"{says(board.thickness, units)}"
-                  f"{', ' + board.wood if board.wood else ''}; cut its {groove.face} face"),
-        ("starts at", f"{says(x, units)} along the grain, {says(y, units)} from the lower edge, on the centreline, as "
-                      f"seen on the {groove.face} face with the lower edge down"),
+        (
+            "board",
+            f"{board.name}, {says(board.length, units)} x {says(board.width, units)} x "
+            f"{says(board.thickness, units)}"
+            f"{', ' + board.wood if board.wood else ''}; cut its {groove.face} face",
+        ),
+        (
+            "starts at",
+            f"{says(x, units)} along the grain, {says(y, units)} from the lower edge, on the centreline, as "
+            f"seen on the {groove.face} face with the lower edge down",
+        ),
         ("direction", f"{format_angle(groove.band.angle)} from the grain, anticlockwise"),
         ("length", says(groove.length, units)),
         ("width", says(groove.width, units)),
         ("depth", says(groove.depth, units)),
-    ]  # fmt: skip
+    ]
     if mate.board:
-        rows.append(("receives", f"{mate.board}, {says(mate.thickness, units)} thick, with "
-                                 f"{says(mate.clearance, units)} of clearance in all"))
+        rows.append(
+            (
+                "receives",
+                f"{mate.board}, {says(mate.thickness, units)} thick, with "
+                f"{says(mate.clearance, units)} of clearance in all",
+            )
+        )
     if mate.edge_radius > 0.0:
-        rows.append(("round over", f"the edges of the mate from both faces, to a radius of "
-                                   f"{says(mate.edge_radius, units)}; it enters {says(mate.enters, units)}"))
+        rows.append(
+            (
+                "round over",
+                f"the edges of the mate from both faces, to a radius of "
+                f"{says(mate.edge_radius, units)}; it enters {says(mate.enters, units)}",
+            )
+        )
     return table("The joint", rows)
 
 
@@ -143,10 +175,17 @@ def files_table(files: Sequence[CutFile], kit: Kit, units: str) -> list[str]:
         program = file.program
         stock = " x ".join(format_length(size, units) for size in program.stock)
         bits = "; ".join(f"{bit.name}, {format_length(bit.diameter, units)}" for bit in program.bits)
-        lines += table(f"File {number} of {len(files)}: {file.file}", [
-            ("setup", program.setup), ("hand", file.hand), ("stock", stock), ("zero", program.zero), ("bit", bits),
-            ("writes", f"{kit.machine.output_units}, and has a dry run beside it"),
-        ])  # fmt: skip
+        lines += table(
+            f"File {number} of {len(files)}: {file.file}",
+            [
+                ("setup", program.setup),
+                ("hand", file.hand),
+                ("stock", stock),
+                ("zero", program.zero),
+                ("bit", bits),
+                ("writes", f"{kit.machine.output_units}, and has a dry run beside it"),
+            ],
+        )
     return lines
 
 
@@ -159,28 +198,44 @@ def template_sheet(
     width = groove.width + plan.bushing.outside - plan.bit.diameter
     return [
         *groove_table(groove, units),
-        *table("The template", [
-            ("blank", " x ".join(says(size, units) for size in plan.blank) + f", {kit.sheet.material}"),
-            ("bit", f"{plan.bit.name}, {says(plan.bit.diameter, units)}"),
-            ("bushing", bushing_words(plan, kit, units)),
-            ("offset", f"{says(plan.offset, units)} at each wall: (bushing - bit) / 2"),
-            ("opening", f"{says(width, units)} wide: the groove and two offsets"),
-            ("base", f"{100 * plan.support.fraction:.0f} % of it rests on the sheet at the worst place"),
-        ]),
-        *section("Mill the template on the machine", [
-            "Screw or tape the blank to a spoilboard: the last pass goes through the sheet into it.",
-            "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free and its edge trimmed.",
-            *planned.sheet_lines,
-        ]),
+        *table(
+            "The template",
+            [
+                ("blank", " x ".join(says(size, units) for size in plan.blank) + f", {kit.sheet.material}"),
+                ("bit", f"{plan.bit.name}, {says(plan.bit.diameter, units)}"),
+                ("bushing", bushing_words(plan, kit, units)),
+                ("offset", f"{says(plan.offset, units)} at each wall: (bushing - bit) / 2"),
+                ("opening", f"{says(width, units)} wide: the groove and two offsets"),
+                ("base", f"{100 * plan.support.fraction:.0f} % of it rests on the sheet at the worst place"),
+            ],
+        ),
+        *section(
+            "Mill the template on the machine",
+            [
+                "Screw or tape the blank to a spoilboard: the last pass goes through the sheet into it.",
+                "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free and its edge trimmed.",
+                *planned.sheet_lines,
+            ],
+        ),
         *files_table(files, kit, units),
-        *section("Cut the groove with the hand-held router", [
-            f"Set the bit {says(stack.projection, units)} below the base for the full depth: sheet and depth of cut.",
-            "Lay the fence against the board's edge and the index line on its mark; clamp board and template.",
-            *hand_lines(plan, units, kit.router.base_radius),
-            *(["For the opposite hand turn the template over about its short way, end for end, and move fence and stop "
-               "to the other face through the same holes."] if groove.opposite_hand else []),
-        ]),
-    ]  # fmt: skip
+        *section(
+            "Cut the groove with the hand-held router",
+            [
+                f"Set the bit {says(stack.projection, units)} below the base for the full depth: sheet and depth "
+                "of cut.",
+                "Lay the fence against the board's edge and the index line on its mark; clamp board and template.",
+                *hand_lines(plan, units, kit.router.base_radius),
+                *(
+                    [
+                        "For the opposite hand turn the template over about its short way, end for end, and move fence "
+                        "and stop to the other face through the same holes."
+                    ]
+                    if groove.opposite_hand
+                    else []
+                ),
+            ],
+        ),
+    ]
 
 
 def bushing_words(plan: TemplatePlan, kit: Kit, units: str) -> str:
@@ -196,9 +251,15 @@ def direct_sheet(groove: Groove, job: Job, kit: Kit, files: Sequence[tuple[CutFi
     """The joint's part of the sheet, cut directly."""
     lines = groove_table(groove, job.units)
     lines += files_table([file for file, _ in files], kit, job.units)
-    return lines + section("On the machine", [
-        f"The {groove.face} face up, the lower edge toward you; clamps outside the path.",
-        *(["A spoilboard or backer under and beside the open ends keeps the edge from breaking out."]
-          if groove.open_start or groove.open_finish else []),
-        *dict.fromkeys(line for _, planned in files for line in planned.sheet_lines),
-    ])  # fmt: skip
+    return lines + section(
+        "On the machine",
+        [
+            f"The {groove.face} face up, the lower edge toward you; clamps outside the path.",
+            *(
+                ["A spoilboard or backer under and beside the open ends keeps the edge from breaking out."]
+                if groove.open_start or groove.open_finish
+                else []
+            ),
+            *dict.fromkeys(line for _, planned in files for line in planned.sheet_lines),
+        ],
+    )

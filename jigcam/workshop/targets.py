@@ -32,9 +32,14 @@ SPOIL = 0.5
 
 
 def board_target(
-    board: Board, solids: Iterable[Solid], placement: Sequence[Sequence[float]], *, clear_height: float,
-    units: str, keep_outs: tuple[KeepOut, ...] = (),
-) -> Target:  # fmt: skip
+    board: Board,
+    solids: Iterable[Solid],
+    placement: Sequence[Sequence[float]],
+    *,
+    clear_height: float,
+    units: str,
+    keep_outs: tuple[KeepOut, ...] = (),
+) -> Target:
     """A board lying flat, with solids to remove from the face that is up.
 
     placement: 2×3, face frame → file frame. Where a solid reaches off the board, only wood matters.
@@ -52,15 +57,23 @@ def board_target(
         for number, solid in enumerate(solids, start=1)
     )
     return Target(
-        Stock(float(x0), float(y0), float(x1), float(y1), board.thickness), removals, keep_outs=keep_outs,
-        clear_height=clear_height, units=units,
-    )  # fmt: skip
+        Stock(float(x0), float(y0), float(x1), float(y1), board.thickness),
+        removals,
+        keep_outs=keep_outs,
+        clear_height=clear_height,
+        units=units,
+    )
 
 
 def template_target(
-    plan: TemplatePlan, *, mill: bool, marks: Sequence[tuple[Sequence[Path], float, float]], clear_height: float,
-    units: str, keep_outs: tuple[KeepOut, ...] = (),
-) -> Target:  # fmt: skip
+    plan: TemplatePlan,
+    *,
+    mill: bool,
+    marks: Sequence[tuple[Sequence[Path], float, float]],
+    clear_height: float,
+    units: str,
+    keep_outs: tuple[KeepOut, ...] = (),
+) -> Target:
     """The sheet of a template, in its file frame. mill: this file cuts opening, holes and outline.
 
     marks: (paths, width, depth) of the lines that this file engraves, file frame, mm.
@@ -75,10 +88,14 @@ def template_target(
             removals.append(Removal.prism("holes", union(*(hole.region for hole in placed.holes)), thickness))
         removals.append(_outline(placed, width, height, thickness))
     return Target(
-        Stock.of_size(width, height, thickness), tuple(removals),
+        Stock.of_size(width, height, thickness),
+        tuple(removals),
         tuple(Mark(tuple(paths), wide, deep) for paths, wide, deep in marks),
-        keep_outs, spoil=SPOIL if mill else 0.0, clear_height=clear_height, units=units,
-    )  # fmt: skip
+        keep_outs,
+        spoil=SPOIL if mill else 0.0,
+        clear_height=clear_height,
+        units=units,
+    )
 
 
 def _outline(plan: TemplatePlan, width: float, height: float, thickness: float) -> Removal:

@@ -26,26 +26,39 @@ if TYPE_CHECKING:
 
 
 def template_files(
-    plan: TemplatePlan, planned: Planned, job: Job, kit: Kit, folder: str, findings: Sequence[Finding], *,
+    plan: TemplatePlan,
+    planned: Planned,
+    job: Job,
+    kit: Kit,
+    folder: str,
+    findings: Sequence[Finding],
+    *,
     both_hands: bool = False,
-) -> list[CutFile]:  # fmt: skip
+) -> list[CutFile]:
     """The files of a template, into that folder. both_hands: the sheet is also used turned over."""
     placed = plan.in_file_frame()
-    milled = replace(plan, holes=tuple(
-        hole for hole in plan.holes if not can_make(plan.cutter, hole.diameter, plan.blank[2] + THROUGH)))  # fmt: skip
+    milled = replace(
+        plan,
+        holes=tuple(hole for hole in plan.holes if not can_make(plan.cutter, hole.diameter, plan.blank[2] + THROUGH)),
+    )
     joint, board = plan.cut.joint, plan.cut.board.name
     files = []
     for program in planned.programs:
         mills = plan.cutter in program.bits
         marks = _marks(placed, plan.marker) if plan.marker in program.bits and _engraves(program) else []
         target = template_target(
-            milled, mill=mills, marks=marks, clear_height=program.clear_height, units=kit.machine.output_units,
+            milled,
+            mill=mills,
+            marks=marks,
+            clear_height=program.clear_height,
+            units=kit.machine.output_units,
             keep_outs=keep_outs(kit.machine.keep_out, job.keep_out, "template"),
-        )  # fmt: skip
+        )
         name = f"{folder}/template{'' if mills else '-marks'}.nc"
         lines = header(kit, job.title, name, joint, board, "as drawn", program, findings)
-        files.append(cut_file(name, joint, board, "as drawn", program, target, kit.machine, lines,
-                              _guide(plan, both_hands)))  # fmt: skip
+        files.append(
+            cut_file(name, joint, board, "as drawn", program, target, kit.machine, lines, _guide(plan, both_hands))
+        )
     return files
 
 
@@ -83,13 +96,17 @@ def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:
     """How the template is ridden: the router's bit, the bushing, and the sums, mm."""
     facts: dict[str, Any] = {
         "bit": bit_facts(plan.bit),
-        "bushing": {"name": plan.bushing.name, "outside": tidy(plan.bushing.outside),
-                    "inside": tidy(plan.bushing.inside), "collar": tidy(plan.bushing.collar)},
+        "bushing": {
+            "name": plan.bushing.name,
+            "outside": tidy(plan.bushing.outside),
+            "inside": tidy(plan.bushing.inside),
+            "collar": tidy(plan.bushing.collar),
+        },
         "offset": tidy(plan.offset),
         "projection": tidy(plan.stack.projection),
         "depth": tidy(plan.stack.depth),
         "base_supported": round(plan.support.fraction, 3),
-    }  # fmt: skip
+    }
     if both_hands:
         turned = compose(mirror_x(plan.cut.board.length), plan.placement)
         facts["turned_over_for_opposite_hand"] = [[tidy(value) for value in row] for row in turned]

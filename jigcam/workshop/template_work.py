@@ -30,27 +30,37 @@ def template_work(groove: Groove, entry: Entry, job: Job, kit: Kit) -> JointWork
     """The files that mill the template of a groove. One sheet serves both hands. Raises `Refused`."""
     cuts = groove.cuts()
     plan = plan_template(
-        cuts[0], kit,
+        cuts[0],
+        kit,
         bit=kit.bit(entry.bit) if entry.bit else None,
         bushing=kit.bushing(entry.bushing) if entry.bushing else None,
-        both_hands=len(cuts) > 1, units=job.units,
-    )  # fmt: skip
+        both_hands=len(cuts) > 1,
+        units=job.units,
+    )
     planned = template_programs(plan, kit, units=job.units)
     findings = tuple(dict.fromkeys([*groove.findings, *plan.findings, *planned.findings]))
     files = template_files(plan, planned, job, kit, job.folders[groove.name], findings, both_hands=len(cuts) > 1)
     return JointWork(
-        groove.name, job.folders[groove.name], tuple(files), findings,
+        groove.name,
+        job.folders[groove.name],
+        tuple(files),
+        findings,
         tuple(template_sheet(groove, plan, planned, files, job, kit)),
         {
             "template": scene_template(plan, units=job.units, base_radius=kit.router.base_radius),
             "groove": scene_groove(cuts, units=job.units, mate=groove.mate),
         },
         lambda texts: _chain(groove, cuts, plan, files, texts, kit, job.units),
-    )  # fmt: skip
+    )
 
 
 def _chain(
-    groove: Groove, cuts: tuple[Cut, ...], plan: TemplatePlan, files: list[CutFile], texts: Mapping[str, str], kit: Kit,
+    groove: Groove,
+    cuts: tuple[Cut, ...],
+    plan: TemplatePlan,
+    files: list[CutFile],
+    texts: Mapping[str, str],
+    kit: Kit,
     units: str,
 ) -> Chain:
     """From the text of the milling file: the sheet as milled, the ride in it for each hand, the mate in the groove."""
@@ -63,11 +73,17 @@ def _chain(
         # The sheet is turned over for the opposite hand: everything on it is mirrored along the grain.
         hand = opening if cut.hand == "as drawn" else opening.transformed(mirror_x(cut.board.length))
         ridden = ride(
-            hand, plan.bushing.outside, plan.bit.diameter, cut.solid.section(0.0),
-            rectangle(0.0, 0.0, cut.board.length, cut.board.width), centreline=cut.centreline,
-            eccentricity=kit.router.eccentricity or 0.0, milled_with=plan.cutter.diameter, depth=cut.solid.depth,
+            hand,
+            plan.bushing.outside,
+            plan.bit.diameter,
+            cut.solid.section(0.0),
+            rectangle(0.0, 0.0, cut.board.length, cut.board.width),
+            centreline=cut.centreline,
+            eccentricity=kit.router.eccentricity or 0.0,
+            milled_with=plan.cutter.diameter,
+            depth=cut.solid.depth,
             where=f"{groove.name}, {cut.hand}",
-        )  # fmt: skip
+        )
         gouge, left = max(gouge, ridden.gouge_mm), max(left, ridden.left_mm)
         findings += ridden.findings
         if cut.hand == "as drawn":

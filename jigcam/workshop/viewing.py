@@ -19,9 +19,7 @@ PROVED = 0.7
 """Share of the work that is done when a file is proved, and only its picture is wanting."""
 
 
-def drawings_of_job(
-    path: Path, kit: str | None, joint: str | None, progress: Progress | None = None
-) -> list[Drawing]:  # fmt: skip
+def drawings_of_job(path: Path, kit: str | None, joint: str | None, progress: Progress | None = None) -> list[Drawing]:
     """Every drawing of a job's joints. Raises InputError and `Refused`."""
     job = load_job(path)
     works = plan_job(job, kit_for(job, kit), joint, progress)
@@ -30,7 +28,7 @@ def drawings_of_job(
 
 def drawings_of_file(
     path: Path, job_path: Path | None, kit: str | None, joint: str | None, progress: Progress | None = None
-) -> list[Drawing]:  # fmt: skip
+) -> list[Drawing]:
     """The cutter's path of a G-code file; with a job also its stock, its drawing, and where it departs from it.
 
     Raises InputError for a file that cannot be read, and what `prove_file` raises.
@@ -60,10 +58,15 @@ def drawings_of_file(
     places = [Place(place.x, place.y, f"{place.size:.2f}", kind) for kind, some in faults for place in some]
     size = (stock.x1 - stock.x0, stock.y1 - stock.y0, stock.thickness)
     above = scene_program(
-        reading, stock=size, units=job.units, title=f"{path.name}: {result.file.joint}",
-        targets=[("cut", target.must(-depth / 2.0))], places=places, on_sheet=program.setup == "template",
+        reading,
+        stock=size,
+        units=job.units,
+        title=f"{path.name}: {result.file.joint}",
+        targets=[("cut", target.must(-depth / 2.0))],
+        places=places,
+        on_sheet=program.setup == "template",
         corner=(stock.x0, stock.y0),
-    )  # fmt: skip
+    )
     motions = changed_by_hand(reading, shop.machine).motions
     works = works_of(motions, travel_of(motions), result.file.tools, shop.machine)
     cut = look(works, target, result.proof.gouges, result.proof.lefts)

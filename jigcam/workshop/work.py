@@ -87,8 +87,13 @@ class JointProof:
             "left_for_chisel": [corner.as_dict() for corner in corners],
             "fit": self.chain.fit,
             "files": [
-                {"file": file, "gouge_mm": round(proof.gouge_mm, 4), "left_mm": round(proof.left_mm, 4),
-                 "motions": proof.motions, "loads": proof.loads}
+                {
+                    "file": file,
+                    "gouge_mm": round(proof.gouge_mm, 4),
+                    "left_mm": round(proof.left_mm, 4),
+                    "motions": proof.motions,
+                    "loads": proof.loads,
+                }
                 for file, proof in self.files.items()
             ],
-        }  # fmt: skip
+        }

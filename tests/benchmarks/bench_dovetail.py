@@ -27,7 +27,8 @@ SETUPS = ("upright", "flat")
 def one_corner(job: Job, tails: str, pins: str) -> Job:
     """The job with its joint at one end only, in those setups."""
     entry = job.joints[0].model_copy(
-        update={"tails_end": "right", "pins_end": "left", "tails_setup": tails, "pins_setup": pins})
+        update={"tails_end": "right", "pins_end": "left", "tails_setup": tails, "pins_setup": pins}
+    )
     return job.model_copy(update={"joints": (entry,)})
 
 

@@ -78,12 +78,16 @@ def main() -> None:
         long_way = seconds(lambda text=text: Reader(text, short_cut=False).reading(), 1)
         written = seconds(lambda program=program: write(program, machine), 1)
         took[size] = ours, other
-        print(f"{size:>8} {ours:>9.4f} {other:>11.3f} "
-              f"{ours / other:>7.3f} {long_way / other:>9.3f} {written / other:>7.3f}")
+        print(
+            f"{size:>8} {ours:>9.4f} {other:>11.3f} "
+            f"{ours / other:>7.3f} {long_way / other:>9.3f} {written / other:>7.3f}"
+        )
     (small, small_other), (large, large_other) = took[SIZES[0]], took[SIZES[-1]]
     times = SIZES[-1] / SIZES[0]
-    print(f"growth from {SIZES[0]:,} to {SIZES[-1]:,} moves ({times:.0f}×): ours {large / small:.0f}×, "
-          f"pygcode {large_other / small_other:.0f}×")
+    print(
+        f"growth from {SIZES[0]:,} to {SIZES[-1]:,} moves ({times:.0f}×): ours {large / small:.0f}×, "
+        f"pygcode {large_other / small_other:.0f}×"
+    )
 
     text = write(a_file(LARGEST), machine)
     largest = seconds(lambda: read(text), 1)
@@ -92,8 +96,10 @@ def main() -> None:
     tracemalloc.start()
     reading = read(text)
     _, peak = tracemalloc.get_traced_memory()
-    print(f"memory: columns {reading.motions.nbytes / len(reading):.0f} B a move, "
-          f"peak while reading {peak / len(reading):.0f} B a move")
+    print(
+        f"memory: columns {reading.motions.nbytes / len(reading):.0f} B a move, "
+        f"peak while reading {peak / len(reading):.0f} B a move"
+    )
 
 
 if __name__ == "__main__":

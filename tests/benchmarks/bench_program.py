@@ -66,19 +66,22 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         make = process("-m", "jigcam", "make", str(EXAMPLE), "-o", str(folder / "out"), "--replace")
-        show("make tilted-shelf.toml : import numpy, shapely",
-             *side_by_side(make, libraries, 4), bar="bar: 10")  # fmt: skip
+        show("make tilted-shelf.toml : import numpy, shapely", *side_by_side(make, libraries, 4), bar="bar: 10")
         one = (folder / "out" / "tilted-shelf" / "template.nc").read_text("ascii")
-        show(f"reading template.nc ({one.count(chr(10))} lines) : pygcode's parser",
-             *side_by_side(lambda: read(one), lambda: [Line(line) for line in one.split("\n")], 5))  # fmt: skip
+        show(
+            f"reading template.nc ({one.count(chr(10))} lines) : pygcode's parser",
+            *side_by_side(lambda: read(one), lambda: [Line(line) for line in one.split("\n")], 5),
+        )
         first = 0.0
         for count in GROOVES:
             job = many_grooves(folder / str(count), count)
             took, base = side_by_side(process("-m", "jigcam", "check", str(job)), libraries, 2)
             show(f"check of {count} grooves : import numpy, shapely", took, base)
             first = first or took
-        print(f"growth from {GROOVES[0]} to {GROOVES[-1]} grooves: {took / first:.1f}×; n log n would be "
-              f"{GROOVES[-1] * math.log2(2 * GROOVES[-1]):.0f}×")  # fmt: skip
+        print(
+            f"growth from {GROOVES[0]} to {GROOVES[-1]} grooves: {took / first:.1f}×; n log n would be "
+            f"{GROOVES[-1] * math.log2(2 * GROOVES[-1]):.0f}×"
+        )
 
 
 if __name__ == "__main__":

@@ -81,9 +81,15 @@ def slots(moves: int) -> Job:
     for k in range(count):
         x, y = 10.0 + 22.0 * (k % across), 10.0 + 9.0 * (k // across)
         lines += [
-            f"G0 X{x} Y{y}", "G0 Z1", "G1 Z0 F500", f"G1 X{x + 12.0} Z-1.5 F900", f"G1 X{x}", f"G1 X{x + 12.0} Z-3",
-            f"G1 X{x}", "G0 Z5",
-        ]  # fmt: skip
+            f"G0 X{x} Y{y}",
+            "G0 Z1",
+            "G1 Z0 F500",
+            f"G1 X{x + 12.0} Z-1.5 F900",
+            f"G1 X{x}",
+            f"G1 X{x + 12.0} Z-3",
+            f"G1 X{x}",
+            "G0 Z5",
+        ]
         loops += slot((x - RADIUS, y), (x + 12.0 + RADIUS, y), 2 * RADIUS).loops
     stock = Stock.of_size(22.0 * across + 10.0, 9.0 * math.ceil(count / across) + 10.0, 12.7)
     return "\n".join(lines + TAIL), Target(stock, (Removal.prism("slots", Region(tuple(loops)), 3.0),))

@@ -63,8 +63,14 @@ def at_full_feed(moves: Iterable[Move]) -> float:
         if move.kind == "line":
             total += math.dist(before.point, move.point) / move.feed * 60.0
         elif move.kind == "arc":
-            total += sum(math.dist(a, b) for a, b in pairwise([before.point, *(
-                c.point for c in chords(before.point, move, 1e-3))])) / move.feed * 60.0  # fmt: skip
+            total += (
+                sum(
+                    math.dist(a, b)
+                    for a, b in pairwise([before.point, *(c.point for c in chords(before.point, move, 1e-3))])
+                )
+                / move.feed
+                * 60.0
+            )
     return total
 
 
@@ -87,8 +93,10 @@ def clearing() -> None:
         moves = [m for each in operations for m in each.moves]
         ratios.append(feeding / bound)
         in_air, faceted = travelling / (feeding + travelling), len(moves) / lines(moves, 0.01)
-        print(f"{name:28s}{feeding / bound:14.2f}{at_full_feed(moves) / bound:14.2f}{in_air:12.1%}{len(moves):7d}"
-              f"{faceted:11.2f}")  # fmt: skip
+        print(
+            f"{name:28s}{feeding / bound:14.2f}{at_full_feed(moves) / bound:14.2f}{in_air:12.1%}{len(moves):7d}"
+            f"{faceted:11.2f}"
+        )
     print(f"{'median':28s}{np.median(ratios):14.2f}\n")
 
 

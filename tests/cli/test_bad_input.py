@@ -82,7 +82,7 @@ def test_text_that_is_not_toml_is_shown_with_line_and_column(tmp_path: Path) -> 
         (b"a = " + b"[" * 5000 + b"]" * 5000, "nests too deeply"),
         (b"a = " + b"9" * 5000, "too long"),
     ],
-)  # fmt: skip
+)
 def test_what_is_no_job_at_all(tmp_path: Path, raw: bytes, says: str) -> None:
     job = tmp_path / "job.toml"
     job.write_bytes(raw)
@@ -141,7 +141,7 @@ def test_unknown_keys_name_the_nearest(tmp_path: Path) -> None:
         ({"start": "opne"}, '"open"'),
         ({"way": "templat"}, '"template"'),
     ],
-)  # fmt: skip
+)
 def test_names_that_are_not_there(tmp_path: Path, changes: Table, says: str) -> None:
     fault = the_fault(tmp_path, job_table(**changes))
     assert any(f"did you mean {each}?" in fault for each in says.split("|")), fault
@@ -159,12 +159,19 @@ def test_sizes_that_nobody_means(tmp_path: Path, key: str, value: Any) -> None:
 @pytest.mark.parametrize(
     ("changes", "key"),
     [
-        ({"from_": [4]}, "from"), ({"from_": [4, math.nan]}, "from"), ({"from_": "4, 1"}, "from"),
-        ({"angle": 1e6}, "angle"), ({"angle": math.inf}, "angle"), ({"clearance": -0.1}, "clearance"),
-        ({"clearance": 3}, "clearance"), ({"opposite_hand": "yes"}, "opposite_hand"), ({"name": ""}, "name"),
-        ({"name": "x" * 5000}, "name"), ({"depth": None}, "depth"),
+        ({"from_": [4]}, "from"),
+        ({"from_": [4, math.nan]}, "from"),
+        ({"from_": "4, 1"}, "from"),
+        ({"angle": 1e6}, "angle"),
+        ({"angle": math.inf}, "angle"),
+        ({"clearance": -0.1}, "clearance"),
+        ({"clearance": 3}, "clearance"),
+        ({"opposite_hand": "yes"}, "opposite_hand"),
+        ({"name": ""}, "name"),
+        ({"name": "x" * 5000}, "name"),
+        ({"depth": None}, "depth"),
     ],
-)  # fmt: skip
+)
 def test_values_of_the_wrong_sort(tmp_path: Path, changes: Table, key: str) -> None:
     fault = the_fault(tmp_path, job_table(**changes))
     assert f"joints[1].{key}" in fault
@@ -185,11 +192,16 @@ def test_every_fault_is_told_in_one_go(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("changes", "rule"),
     [
-        ({"from_": [40, 1.5]}, "misses-board"), ({"from_": [4, 8]}, "off-board"), ({"length": 30}, "off-board"),
-        ({"depth": 2}, "too-deep"), ({"depth": "15/16"}, "too-deep"), ({"depth": "27/32"}, "too-deep"),
-        ({"length": "1/4"}, "too-short"), ({"width": "0.49", "clearance": 0}, "interference"),
+        ({"from_": [40, 1.5]}, "misses-board"),
+        ({"from_": [4, 8]}, "off-board"),
+        ({"length": 30}, "off-board"),
+        ({"depth": 2}, "too-deep"),
+        ({"depth": "15/16"}, "too-deep"),
+        ({"depth": "27/32"}, "too-deep"),
+        ({"length": "1/4"}, "too-short"),
+        ({"width": "0.49", "clearance": 0}, "interference"),
     ],
-)  # fmt: skip
+)
 @pytest.mark.parametrize("way", ["template", "direct"])
 def test_grooves_that_cannot_be(tmp_path: Path, way: str, changes: Table, rule: str) -> None:
     assert f"[{rule}]" in the_stops(tmp_path, job_table(way=way, **changes))
@@ -269,8 +281,11 @@ def test_a_name_never_becomes_a_command(tmp_path: Path, plain: Path, name: str) 
 def commands(folder: Path) -> list[list[str]]:
     """Of every G-code file, its lines without comments."""
     manifest = json.loads((folder / "manifest.json").read_text("utf-8"))
-    texts = [(folder / each["file"]).read_bytes().decode("ascii") for each in manifest["files"]
-             if each["kind"] in ("gcode", "dry-run")]  # fmt: skip
+    texts = [
+        (folder / each["file"]).read_bytes().decode("ascii")
+        for each in manifest["files"]
+        if each["kind"] in ("gcode", "dry-run")
+    ]
     out = []
     for text in texts:
         bare = []

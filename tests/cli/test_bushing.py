@@ -43,7 +43,7 @@ def facts(*words: str) -> Any:
 )
 def test_standard_openings(
     bushing: str, bit: str, offset: float, cut: tuple[str, str], opening: tuple[float, float]
-) -> None:  # fmt: skip
+) -> None:
     for size, wanted in zip(cut, opening, strict=True):
         found = facts("offset", "--bit", bit, "--bushing", bushing, "--cut", size)
         assert found["offset_mm"] == pytest.approx(offset, abs=1e-6)
@@ -123,7 +123,8 @@ def test_tolerance_takes_the_axes_as_they_were_measured(tmp_path: Path) -> None:
     assert known["sources"]["concentricity"] == "measured: [router] eccentricity of the kit"
     # Known for certain it weighs more than a limit that is a little larger: 0.08²/2 to 0.1²/6 (derived).
     assert known["place"]["u_mm"] ** 2 - assumed["place"]["u_mm"] ** 2 == pytest.approx(
-        0.5 * (0.08**2 / 2.0 - 0.1**2 / 6.0), abs=2e-6)  # fmt: skip
+        0.5 * (0.08**2 / 2.0 - 0.1**2 / 6.0), abs=2e-6
+    )
     limit = facts(*words, str(kit), "--concentricity", "0.1mm")["joints"][0]
     assert limit["place"] == assumed["place"]
     assert limit["sources"]["concentricity"] == "given"

@@ -23,10 +23,18 @@ ESCAPE = re.compile(r"\x1b")
 
 def shell(*arguments: str | Path, **environment: str) -> subprocess.CompletedProcess[bytes]:
     """The program in a process of its own, its streams pipes."""
-    kept = {key: value for key, value in os.environ.items()
-            if key not in ("LANG", "LC_ALL", "PYTHONUTF8", "PYTHONIOENCODING", "COLUMNS", "NO_COLOR")}  # fmt: skip
-    return subprocess.run([sys.executable, "-m", "jigcam", *map(str, arguments)], capture_output=True, check=False,
-                          env=kept | environment, timeout=120)  # fmt: skip
+    kept = {
+        key: value
+        for key, value in os.environ.items()
+        if key not in ("LANG", "LC_ALL", "PYTHONUTF8", "PYTHONIOENCODING", "COLUMNS", "NO_COLOR")
+    }
+    return subprocess.run(
+        [sys.executable, "-m", "jigcam", *map(str, arguments)],
+        capture_output=True,
+        check=False,
+        env=kept | environment,
+        timeout=120,
+    )
 
 
 @pytest.fixture(scope="module")
@@ -63,12 +71,25 @@ def test_version_and_short_help() -> None:
 
 @pytest.mark.parametrize(
     "words",
-    [["mak"], ["make"], ["make", "--nonsense"], ["check"], ["prove", "x.nc"], ["bushing", "ofset"], ["start"],
-     ["start", "grove"], ["movement"], ["kit", "inch-shp"], ["bushing", "offset", "--bit", "12", "--bushing", "24"],
-     ["bushing", "offset", "--bit", "wide", "--bushing", "24mm"], ["view", "nothing.nc"], ["view", "nothing.toml"],
-     ["movement", "--wood", "chery", "--width", "10in"]],
+    [
+        ["mak"],
+        ["make"],
+        ["make", "--nonsense"],
+        ["check"],
+        ["prove", "x.nc"],
+        ["bushing", "ofset"],
+        ["start"],
+        ["start", "grove"],
+        ["movement"],
+        ["kit", "inch-shp"],
+        ["bushing", "offset", "--bit", "12", "--bushing", "24"],
+        ["bushing", "offset", "--bit", "wide", "--bushing", "24mm"],
+        ["view", "nothing.nc"],
+        ["view", "nothing.toml"],
+        ["movement", "--wood", "chery", "--width", "10in"],
+    ],
     ids=" ".join,
-)  # fmt: skip
+)
 def test_wrong_usage_is_status_2_on_stderr(words: list[str]) -> None:
     run = jigcam(*words)
     assert run.status == 2
@@ -93,11 +114,17 @@ def test_misspelt_commands_and_names_get_the_nearest() -> None:
 def test_results_go_to_stdout_and_json_is_json(job: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     for words in (
-        ["check", job], ["make", job, "-o", out], ["prove", out / "ture-1" / "groove.nc", "--job", job], ["view", job],
-        ["view", out / "ture-1" / "groove.nc"], ["kit"], ["kit", "inch-shop"], ["start", "groove"],
+        ["check", job],
+        ["make", job, "-o", out],
+        ["prove", out / "ture-1" / "groove.nc", "--job", job],
+        ["view", job],
+        ["view", out / "ture-1" / "groove.nc"],
+        ["kit"],
+        ["kit", "inch-shop"],
+        ["start", "groove"],
         ["movement", "--wood", "black cherry", "--width", "10in"],
         ["bushing", "offset", "--bit", "1/2in", "--bushing", "3/4in", "--cut", "4in"],
-    ):  # fmt: skip
+    ):
         run = jigcam(*words)
         assert run.status == 0, run.err
         assert run.out.strip(), words
@@ -128,8 +155,12 @@ def test_a_starter_passes_check(kind: str, units: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("command", ["check", "view"])
 def test_any_stdout_will_do(command: str, job: Path) -> None:
     """ASCII, Latin-1 and UTF-8; whatever the encoding lacks is shown otherwise, never an error."""
-    for environment in ({"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}, {"PYTHONIOENCODING": "ascii"},
-                        {"PYTHONIOENCODING": "latin-1"}, {"PYTHONIOENCODING": "utf-8"}):  # fmt: skip
+    for environment in (
+        {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
+        {"PYTHONIOENCODING": "ascii"},
+        {"PYTHONIOENCODING": "latin-1"},
+        {"PYTHONIOENCODING": "utf-8"},
+    ):
         run = shell(command, job, **environment)
         assert run.returncode == 0, run.stderr
         assert run.stderr == b""
@@ -157,8 +188,9 @@ def test_colour_on_a_terminal_only_and_not_under_no_color(job: Path) -> None:
     for name, extra in {"plain": {}, "no": {"NO_COLOR": "1"}, "dumb": {"TERM": "dumb"}}.items():
         leader, follower = pty.openpty()
         environment = {key: value for key, value in os.environ.items() if key != "NO_COLOR"} | {"TERM": "xterm"} | extra
-        run = subprocess.Popen([sys.executable, "-m", "jigcam", "view", str(job)], stdout=follower, stderr=follower,
-                               env=environment)  # fmt: skip
+        run = subprocess.Popen(
+            [sys.executable, "-m", "jigcam", "view", str(job)], stdout=follower, stderr=follower, env=environment
+        )
         os.close(follower)
         text = b""
         while True:
@@ -179,8 +211,9 @@ def test_colour_on_a_terminal_only_and_not_under_no_color(job: Path) -> None:
 
 def test_a_reader_that_goes_away_is_no_crash(job: Path) -> None:
     """`jigcam view job | head -1`."""
-    run = subprocess.Popen([sys.executable, "-m", "jigcam", "view", str(job)], stdout=subprocess.PIPE,
-                           stderr=subprocess.PIPE)  # fmt: skip
+    run = subprocess.Popen(
+        [sys.executable, "-m", "jigcam", "view", str(job)], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    )
     assert run.stdout is not None
     assert run.stderr is not None
     run.stdout.close()

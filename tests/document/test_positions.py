@@ -53,14 +53,41 @@ x = 4
 '''
 
 LINES: dict[Key, int] = {
-    ("job",): 2, ("quoted key",): 3, ('literal "key"',): 4, ("a",): 5, ("a", "b", "c"): 5, ("é",): 6, ("list",): 7,
-    ("list", 0): 8, ("list", 1): 8, ("list", 2): 9, ("list", 2, 1): 10, ("list", 3): 11, ("list", 3, "inline"): 11,
-    ("list", 3, "deeper", "x"): 11, ("text",): 13, ("raw",): 17, ("time",): 20, ("after",): 21, ("table",): 22,
-    ("table", "x"): 23, ("table", "sub table"): 24, ("table", "sub table", "y"): 25, ("boards",): 26, ("boards", 0): 26,
-    ("boards", 0, "name"): 27, ("boards", 0, "holes", 0, "x"): 29, ("boards", 0, "holes", 1): 30,
-    ("boards", 0, "holes", 1, "x"): 31, ("boards", 0, "wood", "z"): 33, ("boards", 1): 34, ("boards", 1, "name"): 35,
-    ("boards", 1, "holes", 0): 36, ("boards", 1, "holes", 0, "x"): 37, ("table", "other"): 38,
-}  # fmt: skip
+    ("job",): 2,
+    ("quoted key",): 3,
+    ('literal "key"',): 4,
+    ("a",): 5,
+    ("a", "b", "c"): 5,
+    ("é",): 6,
+    ("list",): 7,
+    ("list", 0): 8,
+    ("list", 1): 8,
+    ("list", 2): 9,
+    ("list", 2, 1): 10,
+    ("list", 3): 11,
+    ("list", 3, "inline"): 11,
+    ("list", 3, "deeper", "x"): 11,
+    ("text",): 13,
+    ("raw",): 17,
+    ("time",): 20,
+    ("after",): 21,
+    ("table",): 22,
+    ("table", "x"): 23,
+    ("table", "sub table"): 24,
+    ("table", "sub table", "y"): 25,
+    ("boards",): 26,
+    ("boards", 0): 26,
+    ("boards", 0, "name"): 27,
+    ("boards", 0, "holes", 0, "x"): 29,
+    ("boards", 0, "holes", 1): 30,
+    ("boards", 0, "holes", 1, "x"): 31,
+    ("boards", 0, "wood", "z"): 33,
+    ("boards", 1): 34,
+    ("boards", 1, "name"): 35,
+    ("boards", 1, "holes", 0): 36,
+    ("boards", 1, "holes", 0, "x"): 37,
+    ("table", "other"): 38,
+}
 
 
 def keys_of(value: Any, at: Key = ()) -> set[Key]:
@@ -104,7 +131,7 @@ scalars = st.one_of(
     strings.map(quoted),
     strings.map(multiline),
 )
-breaks = st.sampled_from([" ", "\n", " # ] = \"\n", ""])
+breaks = st.sampled_from([" ", "\n", ' # ] = "\n', ""])
 values = st.recursive(
     scalars,
     lambda inner: st.one_of(

@@ -12,8 +12,13 @@ from support.scenes import groove_scene, program_scene, section_scene, template_
 from jigcam.drawing import svg, terminal
 
 GOLDEN = Path(__file__).parent / "golden"
-SCENES = {"sample": sample, "groove": groove_scene, "template": template_scene, "section": section_scene,
-          "program": program_scene}  # fmt: skip
+SCENES = {
+    "sample": sample,
+    "groove": groove_scene,
+    "template": template_scene,
+    "section": section_scene,
+    "program": program_scene,
+}
 KINDS = {
     "svg": svg.render,
     "80.txt": lambda drawing: terminal.render(drawing, 80),

@@ -10,9 +10,17 @@ from hypothesis import strategies as st
 from jigcam.drawing.placing import Ground
 
 
-@pytest.mark.parametrize(("spot", "place"), [
-    ("right", (11, 5)), ("left", (5, 5)), ("above", (8, 4)), ("below", (8, 6)), ("on", (8, 5)), ("start", (10, 4)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("spot", "place"),
+    [
+        ("right", (11, 5)),
+        ("left", (5, 5)),
+        ("above", (8, 4)),
+        ("below", (8, 6)),
+        ("on", (8, 5)),
+        ("start", (10, 4)),
+    ],
+)
 def test_free_ground_gives_the_spot_that_is_asked_for(spot: str, place: tuple[int, int]) -> None:
     assert Ground(np.zeros((12, 30)), tall=2.0).find(10.5, 5.5, 4, 1, spot) == place
 
@@ -21,7 +29,7 @@ def test_lines_are_avoided_before_distance() -> None:
     ink = np.zeros((12, 30))
     ink[5, 10:16] = 1
     column, row = Ground(ink).find(10.5, 5.5, 4, 1, "right")
-    assert not ink[row, column: column + 4].any()
+    assert not ink[row, column : column + 4].any()
 
 
 def test_taken_ground_is_never_given_twice_and_the_point_stays_in_sight() -> None:

@@ -19,10 +19,27 @@ from jigcam.proof.travel import travel_of
 from jigcam.proof.work import Work
 
 KIT = load_kit("metric-shop")
-STRAIGHT = Bit(name="straight 6", kind="straight", diameter=6.0, angle=0.0, cutting_length=20.0, overall_length=50.0,
-               shank=6.0, flutes=2, plunges=True)  # fmt: skip
-DOVETAIL = Bit(name="dovetail", kind="dovetail", diameter=12.0, angle=float(np.radians(10.0)), cutting_length=10.0,
-               overall_length=50.0, shank=6.0, flutes=2)  # fmt: skip
+STRAIGHT = Bit(
+    name="straight 6",
+    kind="straight",
+    diameter=6.0,
+    angle=0.0,
+    cutting_length=20.0,
+    overall_length=50.0,
+    shank=6.0,
+    flutes=2,
+    plunges=True,
+)
+DOVETAIL = Bit(
+    name="dovetail",
+    kind="dovetail",
+    diameter=12.0,
+    angle=float(np.radians(10.0)),
+    cutting_length=10.0,
+    overall_length=50.0,
+    shank=6.0,
+    flutes=2,
+)
 BOARD = Stock.of_size(100.0, 60.0, 18.0)
 GROOVE = Target(BOARD, (Removal.prism("groove", rectangle(-20.0, 27.0, 120.0, 33.0), 5.0),), units="mm")
 HEAD = "G17 G21 G40 G49 G80 G90 G94 G54 G61\nM3 S16000\n"

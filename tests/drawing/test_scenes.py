@@ -23,10 +23,13 @@ from jigcam.kit import load_kit
 
 
 def words(drawing: Drawing) -> str:
-    return " | ".join([label.text for view in drawing.views for label in view.labels]
-                      + [d.figure(drawing.units) for view in drawing.views for d in view.dimensions]
-                      + [a.figure() for view in drawing.views for a in view.angles]
-                      + [view.caption for view in drawing.views] + [f"{n}: {v}" for n, v in drawing.facts])
+    return " | ".join(
+        [label.text for view in drawing.views for label in view.labels]
+        + [d.figure(drawing.units) for view in drawing.views for d in view.dimensions]
+        + [a.figure() for view in drawing.views for a in view.angles]
+        + [view.caption for view in drawing.views]
+        + [f"{n}: {v}" for n, v in drawing.facts]
+    )
 
 
 def shapes(drawing: Drawing, role: str) -> list[Item]:
@@ -145,8 +148,17 @@ def test_a_template_shows_what_is_on_the_sheet_and_what_is_beneath() -> None:
     x0, y0, x1, y1 = shapes(drawing, "base")[0].shape.bounds
     assert ((x0 + x1) / 2, (y0 + y1) / 2, x1 - x0) == pytest.approx((plan.support.x, plan.support.y, 152.4))
     text = words(drawing)
-    for wanted in ("bushing 0.75 in", "bit 0.5 in", "opening 0.756 in", "cut 0.506 in", "offset: 0.125 in", "8.25 in",
-                   "hand, this face up: as drawn", "fence beneath", "THIS FACE UP"):
+    for wanted in (
+        "bushing 0.75 in",
+        "bit 0.5 in",
+        "opening 0.756 in",
+        "cut 0.506 in",
+        "offset: 0.125 in",
+        "8.25 in",
+        "hand, this face up: as drawn",
+        "fence beneath",
+        "THIS FACE UP",
+    ):
         assert wanted in text
 
 
@@ -157,7 +169,7 @@ def test_the_zero_of_the_file_is_marked_where_the_placement_puts_it() -> None:
     assert axes.origin is not None
     placed = np.array(plan.placement) @ [*axes.origin, 1.0]
     assert placed == pytest.approx([0.0, 0.0], abs=1e-9)
-    blank, = shapes(scene_template(plan), "blank")
+    (blank,) = shapes(scene_template(plan), "blank")
     assert blank.shape.bounds[:2] == pytest.approx(axes.origin)
 
 
@@ -166,7 +178,7 @@ def test_the_stack_adds_up_in_the_picture() -> None:
     drawing = scene_section(plan)
     lengths = [d.length for d in drawing.views[0].dimensions if d.along == "y"]
     assert lengths[:3] == pytest.approx([plan.stack.sheet, plan.stack.depth, plan.stack.projection])
-    bit, = shapes(drawing, "bit")
+    (bit,) = shapes(drawing, "bit")
     assert bit.shape.bounds[1] == pytest.approx(-plan.stack.depth)
 
 
@@ -222,8 +234,9 @@ def test_arcs_stay_arcs_however_far_they_turn(moves: list[tuple[str, int, int, b
     for row in rows[rows["kind"] == ARC]:
         spread = np.linspace(0.0, row["sweep"], 17)
         arm = row["start"][:2] - row["centre"][:2]
-        spots = row["centre"][:2] + np.column_stack([arm[0] * np.cos(spread) - arm[1] * np.sin(spread),
-                                                     arm[0] * np.sin(spread) + arm[1] * np.cos(spread)])
+        spots = row["centre"][:2] + np.column_stack(
+            [arm[0] * np.cos(spread) - arm[1] * np.sin(spread), arm[0] * np.sin(spread) + arm[1] * np.cos(spread)]
+        )
         assert np.min([path.distance(spots) for path in paths], axis=0).max() < 1e-6
 
 
@@ -267,5 +280,3 @@ def test_large_files_are_drawn_in_one_path_a_run() -> None:
     lines += [f"G1 X{i % 200} Y{math.floor(i / 200)}" for i in range(20_000)]
     drawing = scene_program(read("\n".join([*lines, "M30"]) + "\n"))
     assert len(shapes(drawing, "path-cut")) == 1
-
-

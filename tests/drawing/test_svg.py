@@ -25,8 +25,10 @@ HEIGHT = 500.0
 
 
 def tokens(data: str) -> list[tuple[str, list[float]]]:
-    return [(letter, [float(n) for n in re.findall(r"-?\d+(?:\.\d+)?", rest)])
-            for letter, rest in re.findall(r"([MLAZHVh])([^MLAZHVh]*)", data)]
+    return [
+        (letter, [float(n) for n in re.findall(r"-?\d+(?:\.\d+)?", rest)])
+        for letter, rest in re.findall(r"([MLAZHVh])([^MLAZHVh]*)", data)
+    ]
 
 
 def curve(data: str) -> tuple[np.ndarray, bool]:
@@ -73,7 +75,7 @@ def test_arcs_have_their_radius_and_turn_the_right_way(bulge: float) -> None:
 
 
 def test_a_round_ended_slot_is_two_lines_and_four_quarter_turns() -> None:
-    loop, = slot((0, 0), (100, 0), 20).loops
+    (loop,) = slot((0, 0), (100, 0), 20).loops
     data = svg.path_data(loop, HEIGHT)
     assert data == "M10 510L90 510A10 10 0 0 0 100 500A10 10 0 0 0 90 490L10 490A10 10 0 0 0 0 500A10 10 0 0 0 10 510Z"
 
@@ -94,8 +96,12 @@ def test_it_is_true_to_size() -> None:
     assert root.get("width") == "297mm"
     assert root.get("height") == "210mm"
     assert root.get("viewBox") == "0 0 297 210"
-    boxes = [np.ptp(curve(path.get("d") or "")[0][:, :2], axis=0) for g in root.iter(f"{SPACE}g")
-             if g.get("class") == "stock" for path in g]
+    boxes = [
+        np.ptp(curve(path.get("d") or "")[0][:, :2], axis=0)
+        for g in root.iter(f"{SPACE}g")
+        if g.get("class") == "stock"
+        for path in g
+    ]
     assert any(box == pytest.approx([120, 80], abs=1e-4) for box in boxes)
 
 
@@ -103,16 +109,24 @@ def test_it_is_true_to_size() -> None:
 def test_the_check_bar_is_as_long_as_it_says(units: str, length: float) -> None:
     text = svg.render(Drawing("", ((View("", (Item("cut", rectangle(0, 0, 10, 10)),)),),), units))
     root = ElementTree.fromstring(text)
-    spans = [np.ptp(curve(path.get("d") or "")[0][:, 0]) for g in root.iter(f"{SPACE}g") if g.get("class") == "stock"
-             for path in g]
+    spans = [
+        np.ptp(curve(path.get("d") or "")[0][:, 0])
+        for g in root.iter(f"{SPACE}g")
+        if g.get("class") == "stock"
+        for path in g
+    ]
     assert any(span == pytest.approx(length, abs=1e-4) for span in spans)
     assert ("measures 100 mm" if units == "mm" else "measures 4 in") in text
 
 
 @pytest.mark.parametrize("hostile", HOSTILE)
 def test_text_cannot_become_markup(hostile: str) -> None:
-    view = View(hostile, (Item("stock", rectangle(0, 0, 100, 50)),), (Label(50, 25, hostile),),
-                (Dimension((0, 0), (100, 0), -8, hostile, "x"),))
+    view = View(
+        hostile,
+        (Item("stock", rectangle(0, 0, 100, 50)),),
+        (Label(50, 25, hostile),),
+        (Dimension((0, 0), (100, 0), -8, hostile, "x"),),
+    )
     drawing = Drawing(hostile, ((view,),), facts=((hostile, hostile),), notes=(hostile,))
     root = ElementTree.fromstring(svg.render(drawing).encode("utf-8"))
     allowed = {SPACE + name for name in ("svg", "title", "rect", "defs", "pattern", "path", "g", "text")}
@@ -163,7 +177,16 @@ def test_bytes_do_not_depend_on_the_order_of_hashes() -> None:
         "sys.stdout.buffer.write((svg.render(sample()) + terminal.render(sample(), 100, colour=True)).encode())\n"
     )
     root = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
-    seen = {hashlib.sha256(subprocess.run([sys.executable, "-c", code], cwd=root, check=True, capture_output=True,
-                                          env={**os.environ, "PYTHONHASHSEED": seed}).stdout).hexdigest()
-            for seed in ("0", "1", "4711")}
+    seen = {
+        hashlib.sha256(
+            subprocess.run(
+                [sys.executable, "-c", code],
+                cwd=root,
+                check=True,
+                capture_output=True,
+                env={**os.environ, "PYTHONHASHSEED": seed},
+            ).stdout
+        ).hexdigest()
+        for seed in ("0", "1", "4711")
+    }
     assert len(seen) == 1

@@ -83,8 +83,12 @@ def test_words_that_find_no_room_are_listed_below() -> None:
 @pytest.mark.parametrize("width", [24, 40, 80, 140])
 def test_figures_of_dimensions_are_never_lost(width: int, unicode: bool) -> None:
     box = Item("stock", rectangle(0, 0, 300, 200))
-    dimensions = (Dimension((0, 0), (300, 0), -8, along="x"), Dimension((0, 0), (0, 200), 8, along="y"),
-                  Dimension((0, 0), (300, 200), 8), Dimension((10, 0), (11, 0), -8, along="x"))
+    dimensions = (
+        Dimension((0, 0), (300, 0), -8, along="x"),
+        Dimension((0, 0), (0, 200), 8, along="y"),
+        Dimension((0, 0), (300, 200), 8),
+        Dimension((10, 0), (11, 0), -8, along="x"),
+    )
     angles = (AngleDimension((150, 100), 0.0, 1.0, 40.0),)
     drawing = Drawing("", ((View("", (box,), (), dimensions, angles),),), "mm")
     text = terminal.render(drawing, width, unicode=unicode)
@@ -120,12 +124,16 @@ def test_the_legend_explains_each_role_once_and_dimensions_not_at_all() -> None:
 
 def test_roles_differ_without_colour() -> None:
     """Roles that meet in one scene have patterns or weights of their own, or are named in the picture."""
+
     def look(role: str) -> tuple[object, ...]:
         pen = PENS[role]
         return pen.line, pen.weight == "heavy", pen.fill
-    together = (("sheet", "opening", "fence", "hidden", "mark", "ride", "base", "cut"),
-                ("path-cut", "path-rapid", "target", "blank", "gouge", "left"),
-                ("stock", "sheet", "bit", "bushing", "base", "cut", "centreline"))
+
+    together = (
+        ("sheet", "opening", "fence", "hidden", "mark", "ride", "base", "cut"),
+        ("path-cut", "path-rapid", "target", "blank", "gouge", "left"),
+        ("stock", "sheet", "bit", "bushing", "base", "cut", "centreline"),
+    )
     for roles in together:
         looks = [look(role) for role in roles]
         assert len(set(looks)) == len(looks), roles
@@ -133,8 +141,13 @@ def test_roles_differ_without_colour() -> None:
 
 @pytest.mark.parametrize("hostile", HOSTILE)
 def test_names_cannot_move_the_cursor_or_break_lines(hostile: str) -> None:
-    view = View(hostile, (Item("stock", rectangle(0, 0, 100, 50)),), (Label(50, 25, hostile),),
-                (Dimension((0, 0), (100, 0), -8, hostile, "x"),), axes=Axes(hostile, hostile))
+    view = View(
+        hostile,
+        (Item("stock", rectangle(0, 0, 100, 50)),),
+        (Label(50, 25, hostile),),
+        (Dimension((0, 0), (100, 0), -8, hostile, "x"),),
+        axes=Axes(hostile, hostile),
+    )
     text = terminal.render(Drawing(hostile, ((view,),), facts=((hostile, hostile),), notes=(hostile,)), 60)
     text.encode("utf-8")
     assert not set(text) & {chr(c) for c in (*range(10), *range(11, 32), *range(127, 160), 0x202E, 0x202C, 0xFEFF)}

@@ -20,9 +20,16 @@ def test_clean_leaves_only_printable_characters_on_one_line(text: str) -> None:
     assert clean(kept) == kept
 
 
-@pytest.mark.parametrize(("text", "wanted"), [
-    ("a\nb\tc", "a b c"), ("\x1b[31m", "?[31m"), ("\u202ex", "?x"), ("\x9b2J", "?2J"), ("plain – 3/8", "plain – 3/8"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("a\nb\tc", "a b c"),
+        ("\x1b[31m", "?[31m"),
+        ("\u202ex", "?x"),
+        ("\x9b2J", "?2J"),
+        ("plain – 3/8", "plain – 3/8"),
+    ],
+)
 def test_clean_by_example(text: str, wanted: str) -> None:
     assert clean(text) == wanted
 

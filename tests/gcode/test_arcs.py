@@ -29,21 +29,31 @@ def test_the_worked_example() -> None:
     assert arc.sweep == pytest.approx(-(math.pi / 2 + math.atan2(4, 3)), abs=1e-12)
 
 
-@pytest.mark.parametrize(("words", "sweep"), [
-    ("G3 X9 Y9 I0 J2", math.pi / 2), ("G2 X9 Y9 I0 J2", -3 * math.pi / 2),
-    ("G2 X11 I2", -math.pi), ("G3 X11 I2", math.pi), ("G2 X7 I2", -math.tau), ("G3 Y7 J1", math.tau),
-])
+@pytest.mark.parametrize(
+    ("words", "sweep"),
+    [
+        ("G3 X9 Y9 I0 J2", math.pi / 2),
+        ("G2 X9 Y9 I0 J2", -3 * math.pi / 2),
+        ("G2 X11 I2", -math.pi),
+        ("G3 X11 I2", math.pi),
+        ("G2 X7 I2", -math.tau),
+        ("G3 Y7 J1", math.tau),
+    ],
+)
 def test_the_turn(words: str, sweep: float) -> None:
     assert only_arc(AT_SEVEN + words).sweep == pytest.approx(sweep, abs=1e-12)
 
 
-@pytest.mark.parametrize(("words", "centre", "sweep"), [
-    ("G2 X9 Y7 R1", (8, 7), -math.pi),
-    ("G2 X8 Y8 R1", (8, 7), -math.pi / 2),
-    ("G3 X8 Y8 R1", (7, 8), math.pi / 2),
-    ("G2 X8 Y8 R-1", (7, 8), -3 * math.pi / 2),
-    ("G3 X8 Y8 R-1", (8, 7), 3 * math.pi / 2),
-])
+@pytest.mark.parametrize(
+    ("words", "centre", "sweep"),
+    [
+        ("G2 X9 Y7 R1", (8, 7), -math.pi),
+        ("G2 X8 Y8 R1", (8, 7), -math.pi / 2),
+        ("G3 X8 Y8 R1", (7, 8), math.pi / 2),
+        ("G2 X8 Y8 R-1", (7, 8), -3 * math.pi / 2),
+        ("G3 X8 Y8 R-1", (8, 7), 3 * math.pi / 2),
+    ],
+)
 def test_a_negative_radius_takes_the_long_way(words: str, centre: tuple[float, float], sweep: float) -> None:
     """Section 3.5.3.1."""
     arc = only_arc(AT_SEVEN + words)
@@ -51,10 +61,13 @@ def test_a_negative_radius_takes_the_long_way(words: str, centre: tuple[float, f
     assert arc.sweep == pytest.approx(sweep, abs=1e-9)
 
 
-@pytest.mark.parametrize(("plane", "words", "end", "centre"), [
-    ("zx", "G18 G3 X8 Z8 I0 K1", (8, 7, 8), (7, 7, 8)),
-    ("yz", "G19 G3 Y8 Z8 J0 K1", (7, 8, 8), (7, 7, 8)),
-])
+@pytest.mark.parametrize(
+    ("plane", "words", "end", "centre"),
+    [
+        ("zx", "G18 G3 X8 Z8 I0 K1", (8, 7, 8), (7, 7, 8)),
+        ("yz", "G19 G3 Y8 Z8 J0 K1", (7, 8, 8), (7, 7, 8)),
+    ],
+)
 def test_other_planes_are_right_handed(
     plane: str, words: str, end: tuple[float, ...], centre: tuple[float, ...]
 ) -> None:
@@ -65,10 +78,17 @@ def test_other_planes_are_right_handed(
     assert arc.sweep == pytest.approx(math.pi / 2 if plane == "yz" else 3 * math.pi / 2)
 
 
-@pytest.mark.parametrize(("opening", "off", "allowed"), [
-    ("G21", 0.0019, True), ("G21", 0.002, True), ("G21", 0.0021, False),
-    ("G20", 0.00019, True), ("G20", 0.0002, True), ("G20", 0.00021, False),
-])
+@pytest.mark.parametrize(
+    ("opening", "off", "allowed"),
+    [
+        ("G21", 0.0019, True),
+        ("G21", 0.002, True),
+        ("G21", 0.0021, False),
+        ("G20", 0.00019, True),
+        ("G20", 0.0002, True),
+        ("G20", 0.00021, False),
+    ],
+)
 def test_the_tolerance_of_the_radii(opening: str, off: float, allowed: bool) -> None:
     """Section 3.5.3.2: 0.002 mm or 0.0002 in."""
     reading = read(f"{opening}\nG0 X0 Y0\nF9\nG2 X{2 + off:.6f} Y0 I1 J0\nM2\n")

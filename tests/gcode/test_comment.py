@@ -12,18 +12,21 @@ from jigcam.gcode.comment import COLUMNS, all_comments, comments, messages, redu
 from jigcam.gcode.words import scan
 
 
-@pytest.mark.parametrize(("text", "reduced"), [
-    ("Sheet-music cabinet", "Sheet-music cabinet"),
-    ("x) G0 Z-50 (", "x G0 Z-50"),
-    ('3/8" × 1-1/4"', "3/8' x 1-1/4'"),
-    ("8° dovetail", "8 deg dovetail"),
-    ("Tür, côté gauche – größer", "Tur, cote gauche - grosser"),
-    ("one\nG0 Z-50\r\ntwo\x00\x85three\u2028four", "one G0 Z-50 two three four"),
-    ("100 % ; # $ ! [1] {2} ~ ^ ?", "100 , 1 2"),
-    ("棚 №5 \U0001f4a9", "No5"),
-    ("\uff08full width\uff09", "full width"),
-    ("", ""),
-])
+@pytest.mark.parametrize(
+    ("text", "reduced"),
+    [
+        ("Sheet-music cabinet", "Sheet-music cabinet"),
+        ("x) G0 Z-50 (", "x G0 Z-50"),
+        ('3/8" × 1-1/4"', "3/8' x 1-1/4'"),
+        ("8° dovetail", "8 deg dovetail"),
+        ("Tür, côté gauche – größer", "Tur, cote gauche - grosser"),
+        ("one\nG0 Z-50\r\ntwo\x00\x85three\u2028four", "one G0 Z-50 two three four"),
+        ("100 % ; # $ ! [1] {2} ~ ^ ?", "100 , 1 2"),
+        ("棚 №5 \U0001f4a9", "No5"),
+        ("\uff08full width\uff09", "full width"),
+        ("", ""),
+    ],
+)
 def test_what_is_left_of_a_text(text: str, reduced: str) -> None:
     assert reduce(text) == reduced
 

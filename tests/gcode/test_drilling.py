@@ -82,7 +82,11 @@ def test_a_deep_hole_is_pecked() -> None:
     """NISTIR 6556, 3.5.16.4: Q is what each peck goes down, from R on; the last is smaller."""
     text = write(drilled([(10, 10, -13), (20, 10, -13)]), machines()[0])
     assert lines(text) == [
-        "X10.0000 Y10.0000", "G83 G98 X10.0000 Y10.0000 Z-13.0000 R1.5000 Q5.0000 F996", "X20.0000", "G80"]
+        "X10.0000 Y10.0000",
+        "G83 G98 X10.0000 Y10.0000 Z-13.0000 R1.5000 Q5.0000 F996",
+        "X20.0000",
+        "G80",
+    ]
 
 
 def test_a_short_way_is_made_at_the_height_of_r_and_never_left_by_g98() -> None:
@@ -91,17 +95,22 @@ def test_a_short_way_is_made_at_the_height_of_r_and_never_left_by_g98() -> None:
     with_cycles, plain = machines()
     text = write(program, with_cycles)
     assert lines(text) == [
-        "X10.0000 Y10.0000", "G81 G99 X10.0000 Y10.0000 Z-4.0000 R1.5000 F996", "G80",
-        "G0 X20.0000", "G1 Z-4.0000", "G0 Z5.0000",
-        "X80.0000", "G81 G98 X80.0000 Y10.0000 Z-4.0000 R1.5000", "G80",
-    ]  # fmt: skip
+        "X10.0000 Y10.0000",
+        "G81 G99 X10.0000 Y10.0000 Z-4.0000 R1.5000 F996",
+        "G80",
+        "G0 X20.0000",
+        "G1 Z-4.0000",
+        "G0 Z5.0000",
+        "X80.0000",
+        "G81 G98 X80.0000 Y10.0000 Z-4.0000 R1.5000",
+        "G80",
+    ]
     assert_same_motions(read(text), read(write(program, plain)))
 
 
 def test_in_inches() -> None:
     text = write(drilled([(25.4, 12.7, -13)], 6.35, "in"), machines("in")[0])
-    assert lines(text) == [
-        "X1.00000 Y0.50000", "G83 G98 X1.00000 Y0.50000 Z-0.51181 R0.05906 Q0.22800 F39.21", "G80"]
+    assert lines(text) == ["X1.00000 Y0.50000", "G83 G98 X1.00000 Y0.50000 Z-0.51181 R0.05906 Q0.22800 F39.21", "G80"]
 
 
 def test_one_cycle_follows_another() -> None:
@@ -118,13 +127,20 @@ def test_the_same_hole_twice_is_said_twice() -> None:
     with_cycles, plain = machines()
     text = write(program, with_cycles)
     assert [line.partition(" F")[0] for line in lines(text)[1:]] == [
-        "G81 G98 X10.0000 Y10.0000 Z-4.0000 R1.5000", "X10.0000", "G80"]
+        "G81 G98 X10.0000 Y10.0000 Z-4.0000 R1.5000",
+        "X10.0000",
+        "G80",
+    ]
     assert_same_motions(read(text), read(write(program, plain)))
 
 
 _PLACES = st.floats(5, 180)
-_HOLES = st.lists(st.tuples(_PLACES, _PLACES, st.floats(-40, -0.5)), min_size=1, max_size=6,
-                  unique_by=lambda hole: (round(hole[0], 2), round(hole[1], 2)))  # fmt: skip
+_HOLES = st.lists(
+    st.tuples(_PLACES, _PLACES, st.floats(-40, -0.5)),
+    min_size=1,
+    max_size=6,
+    unique_by=lambda hole: (round(hole[0], 2), round(hole[1], 2)),
+)
 
 
 @settings(max_examples=100)
@@ -159,8 +175,12 @@ def drawn(program: Program, depth: float, units: Units) -> Target:
 
 
 @settings(max_examples=15)
-@given(st.floats(3.0, 9.0), st.floats(4.0, 20.0), st.lists(st.tuples(st.integers(0, 4), st.integers(0, 4)), min_size=1,
-       max_size=4, unique=True), st.sampled_from(["mm", "in"]))  # fmt: skip
+@given(
+    st.floats(3.0, 9.0),
+    st.floats(4.0, 20.0),
+    st.lists(st.tuples(st.integers(0, 4), st.integers(0, 4)), min_size=1, max_size=4, unique=True),
+    st.sampled_from(["mm", "in"]),
+)
 def test_the_proof_passes_both(diameter: float, depth: float, places: list[tuple[int, int]], units: Units) -> None:
     program = drilled([(20.0 + 22.0 * i, 20.0 + 22.0 * k, -depth) for i, k in places], diameter, units)
     for machine in machines(units):
@@ -201,10 +221,18 @@ def test_a_cycle_is_cancelled_before_anything_else_moves(holes: Holes, other: in
     program = drilled(holes, hops=True)
     moves = list(program.operations[0].moves)
     cut = next(k for k in range(min(other * 4, len(moves) - 1), -1, -1) if k == 0 or moves[k - 1].z == CLEAR)
-    moves[cut:cut] = [Move("rapid", 1.0, 1.0, CLEAR), Move("line", 1.0, 1.0, -1.0, 300.0),
-                      Move("line", 9.0, 1.0, -1.0, 300.0), Move("rapid", 9.0, 1.0, CLEAR)]  # fmt: skip
-    mixed = a_program(*(an_operation(each, bit=program.bits[0])
-                        for each in (program.operations[0].moves, moves, program.operations[0].moves)))  # fmt: skip
+    moves[cut:cut] = [
+        Move("rapid", 1.0, 1.0, CLEAR),
+        Move("line", 1.0, 1.0, -1.0, 300.0),
+        Move("line", 9.0, 1.0, -1.0, 300.0),
+        Move("rapid", 9.0, 1.0, CLEAR),
+    ]
+    mixed = a_program(
+        *(
+            an_operation(each, bit=program.bits[0])
+            for each in (program.operations[0].moves, moves, program.operations[0].moves)
+        )
+    )
     with_cycles, plain = machines()
     text = write(mixed, with_cycles)
     assert_same_motions(read(text), read(write(mixed, plain)))

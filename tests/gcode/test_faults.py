@@ -15,8 +15,18 @@ OPENING = "G21\nG0 X0 Y0 Z5\nF100\nS1000 M3\n"
 FAULTY_LINES = {
     # 3.3: what a line may hold
     "line-too-long": ["G1 X1" + " " * 252, "(" + "a" * 255 + ")"],
-    "bad-character": ["G1 X1 ; no such comment", "X1 ! Y2", "G1 X1 %", "G1 X1)", "X1 é", "X1\x00", "G0 X1 / Y1", "X1-2",
-                      "G1 X1\rY2", "é"],
+    "bad-character": [
+        "G1 X1 ; no such comment",
+        "X1 ! Y2",
+        "G1 X1 %",
+        "G1 X1)",
+        "X1 é",
+        "X1\x00",
+        "G0 X1 / Y1",
+        "X1-2",
+        "G1 X1\rY2",
+        "é",
+    ],
     "line-number": ["X1 N10", "N100000 X1", "N X1", "N1.5 X1", "N-1 X1", "N1 N2 X1"],
     "unknown-letter": ["E1", "G1 X1 O100", "U1", "V1", "W1", "o1", "X1e3 Y1"],
     "bad-number": ["X1.2.3", "X", "X+", "X.", "G1 Y-.", "Xnan", "X--2", "X١", "G", "M"],
@@ -24,8 +34,23 @@ FAULTY_LINES = {
     "comment-unclosed": ["(never closed", "G1 X1 (open"],
     "comment-character": ["(caf\u00e9)", "(bell \x07)"],
     "word-repeated": ["G1 X1 X2", "F100 F200", "S1 S1", "T1 T2"],
-    "same-group": ["G0 G1 X1", "G17 G18", "G90 G91", "G93 G94", "G20 G21", "G40 G41", "G43 G49 H1", "G98 G99",
-                   "G54 G55", "G61 G64", "G4 G10 P1 L2 X0", "M3 M4", "M7 M9", "M0 M30", "M48 M49"],
+    "same-group": [
+        "G0 G1 X1",
+        "G17 G18",
+        "G90 G91",
+        "G93 G94",
+        "G20 G21",
+        "G40 G41",
+        "G43 G49 H1",
+        "G98 G99",
+        "G54 G55",
+        "G61 G64",
+        "G4 G10 P1 L2 X0",
+        "M3 M4",
+        "M7 M9",
+        "M0 M30",
+        "M48 M49",
+    ],
     "too-many-m": ["M3 M8 M48 M6 M0"],
     "unknown-code": ["G5 X1", "G2.1 X1", "G-1 X1", "G100", "M10", "M3.5", "M-1", "G0.05 X1", "M" + "9" * 200],
     # 3.4, 3.5: axis words and the codes that use them
@@ -33,8 +58,19 @@ FAULTY_LINES = {
     "axis-words-unused": ["G80\nX1", "G80\nF200 Y1"],
     "two-codes-use-axes": ["G1 G92 X1", "G0 G28 X1", "G2 G10 L2 P1 X1 I1", "G81 G30 Z1 R2"],
     "g80-axis-words": ["G80 X1", "G80 Z1 F2"],
-    "word-unused": ["G1 X1 I1", "G0 X1 R1", "X1 L2", "G1 X1 P1", "G81 X1 Z1 R2 Q1", "G1 X1 K1", "G1 X1 J1", "D1", "H1",
-                    "G4 P1 L1", "G10 L2 P1 X0 R1"],
+    "word-unused": [
+        "G1 X1 I1",
+        "G0 X1 R1",
+        "X1 L2",
+        "G1 X1 P1",
+        "G81 X1 Z1 R2 Q1",
+        "G1 X1 K1",
+        "G1 X1 J1",
+        "D1",
+        "H1",
+        "G4 P1 L1",
+        "G10 L2 P1 X0 R1",
+    ],
     # 3.7 and elsewhere: values
     "feed-missing": ["F0\nG1 X1", "F0\nG2 X1 I0.5", "F0\nG81 Z1 R2 X0"],
     "feed-negative": ["F-1", "G1 X1 F-100", "X1 F-0.5"],
@@ -119,10 +155,21 @@ def test_every_rule_has_its_text() -> None:
     assert set(RULES) == set(FAULTY_LINES) | set(WHOLE_FILES) | set(REMARKABLE)
 
 
-@pytest.mark.parametrize(("line", "column"), [
-    ("G1 X1 E2", 7), ("  G1 X1.2.3", 6), ("G1 (hm) X1 X2", 12), ("G0 X1 G1", 7), ("G1 X1 I3", 7), ("G2 X1 K1 I1", 7),
-    ("g1 x1 ; no", 7), ("(a (b)", 4), ("M3 M4", 4), ("G1 F-3 X1", 4),
-])
+@pytest.mark.parametrize(
+    ("line", "column"),
+    [
+        ("G1 X1 E2", 7),
+        ("  G1 X1.2.3", 6),
+        ("G1 (hm) X1 X2", 12),
+        ("G0 X1 G1", 7),
+        ("G1 X1 I3", 7),
+        ("G2 X1 K1 I1", 7),
+        ("g1 x1 ; no", 7),
+        ("(a (b)", 4),
+        ("M3 M4", 4),
+        ("G1 F-3 X1", 4),
+    ],
+)
 def test_a_fault_names_its_column(line: str, column: int) -> None:
     (fault,) = read(OPENING + line + "\nM2\n").faults
     assert (fault.line, fault.column) == (5, column)

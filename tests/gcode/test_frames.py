@@ -26,32 +26,35 @@ def test_an_axis_is_unknown_until_a_word_gives_it() -> None:
     np.testing.assert_array_equal(reading.motions["end"], [[NAN, NAN, 5], [1, NAN, 5], [1, 2, 5]])
 
 
-@pytest.mark.parametrize(("text", "end"), [
-    # G92: the present point gets new coordinates; the file frame stays
-    ("G0 X10 Y0 Z0\nG92 X0\nG0 X5", (15, 0, 0)),
-    ("G0 X10 Y0 Z0\nG92 X0\nG92 X1\nG0 X5", (14, 0, 0)),
-    ("G0 X10 Y0 Z0\nG92 X0\nG92.1\nG0 X5", (5, 0, 0)),
-    ("G0 X10 Y0 Z0\nG92 X0\nG92.2\nG0 X5\nG92.3\nG0 X5", (15, 0, 0)),
-    ("G0 X10 Y0 Z0\nG92 X0\nG92.1\nG92.3\nG0 X5", (5, 0, 0)),
-    # before any move, G92 says where the operator has put the tool
-    ("G92 X3 Y4 Z5\nG91 G0 X1", (4, 4, 5)),
-    ("G0 Z5\nG92 X1 Y2\nG91 G0 X1 Y1", (2, 3, 5)),
-    # coordinate systems that the file itself places
-    ("G10 L2 P1 X100 Y0 Z0\nG10 L2 P2 X110 Y5 Z-1\nG0 X0 Y0 Z0\nG55 X0 Y0 Z0", (10, 5, -1)),
-    ("G10 L2 P1 X100 Y0 Z0\nG0 X0 Y0 Z0\nG53 G0 X107 Y1 Z2", (7, 1, 2)),
-    ("G10 L2 P1 X100 Y0 Z0\nG0 X0 Y0 Z0\nG10 L2 P1 X101\nG0 X0", (1, 0, 0)),
-    ("G10 L2 P9 X1 Y1 Z1\nG10 L2 P1 X0 Y0 Z0\nG0 X0 Y0 Z0\nG59.3\nG0 X0 Y0 Z0", (1, 1, 1)),
-    # one that it starts with is the file frame, whichever it is
-    ("G56\nG0 X1 Y2 Z3", (1, 2, 3)),
-    # and what only the machine knows is nobody's guess
-    ("G0 X0 Y0 Z0\nG55\nG0 X1", (NAN, 0, 0)),
-    ("G0 X0 Y0 Z0\nG55\nG54\nG0 X1", (1, 0, 0)),
-    ("G0 X0 Y0 Z0\nG53 G0 Z0\nG0 X1", (1, 0, NAN)),
-    ("G0 X0 Y0 Z0\nG10 L2 P1 X5\nG0 X1", (NAN, 0, 0)),
-    ("G0 X0 Y0 Z0\nG28\nG0 X1", (1, NAN, NAN)),
-    ("G0 X0 Y0 Z0\nG28\nG92 X0\nG0 X1", (NAN, NAN, NAN)),
-    ("G0 X0 Y0 Z0\nG92.3\nG0 X1", (NAN, 0, 0)),
-])
+@pytest.mark.parametrize(
+    ("text", "end"),
+    [
+        # G92: the present point gets new coordinates; the file frame stays
+        ("G0 X10 Y0 Z0\nG92 X0\nG0 X5", (15, 0, 0)),
+        ("G0 X10 Y0 Z0\nG92 X0\nG92 X1\nG0 X5", (14, 0, 0)),
+        ("G0 X10 Y0 Z0\nG92 X0\nG92.1\nG0 X5", (5, 0, 0)),
+        ("G0 X10 Y0 Z0\nG92 X0\nG92.2\nG0 X5\nG92.3\nG0 X5", (15, 0, 0)),
+        ("G0 X10 Y0 Z0\nG92 X0\nG92.1\nG92.3\nG0 X5", (5, 0, 0)),
+        # before any move, G92 says where the operator has put the tool
+        ("G92 X3 Y4 Z5\nG91 G0 X1", (4, 4, 5)),
+        ("G0 Z5\nG92 X1 Y2\nG91 G0 X1 Y1", (2, 3, 5)),
+        # coordinate systems that the file itself places
+        ("G10 L2 P1 X100 Y0 Z0\nG10 L2 P2 X110 Y5 Z-1\nG0 X0 Y0 Z0\nG55 X0 Y0 Z0", (10, 5, -1)),
+        ("G10 L2 P1 X100 Y0 Z0\nG0 X0 Y0 Z0\nG53 G0 X107 Y1 Z2", (7, 1, 2)),
+        ("G10 L2 P1 X100 Y0 Z0\nG0 X0 Y0 Z0\nG10 L2 P1 X101\nG0 X0", (1, 0, 0)),
+        ("G10 L2 P9 X1 Y1 Z1\nG10 L2 P1 X0 Y0 Z0\nG0 X0 Y0 Z0\nG59.3\nG0 X0 Y0 Z0", (1, 1, 1)),
+        # one that it starts with is the file frame, whichever it is
+        ("G56\nG0 X1 Y2 Z3", (1, 2, 3)),
+        # and what only the machine knows is nobody's guess
+        ("G0 X0 Y0 Z0\nG55\nG0 X1", (NAN, 0, 0)),
+        ("G0 X0 Y0 Z0\nG55\nG54\nG0 X1", (1, 0, 0)),
+        ("G0 X0 Y0 Z0\nG53 G0 Z0\nG0 X1", (1, 0, NAN)),
+        ("G0 X0 Y0 Z0\nG10 L2 P1 X5\nG0 X1", (NAN, 0, 0)),
+        ("G0 X0 Y0 Z0\nG28\nG0 X1", (1, NAN, NAN)),
+        ("G0 X0 Y0 Z0\nG28\nG92 X0\nG0 X1", (NAN, NAN, NAN)),
+        ("G0 X0 Y0 Z0\nG92.3\nG0 X1", (NAN, 0, 0)),
+    ],
+)
 def test_where_a_file_ends_up(text: str, end: tuple[float, float, float]) -> None:
     np.testing.assert_allclose(last_end(text), end, atol=1e-12)
 

@@ -13,26 +13,52 @@ from jigcam.errors import InputError
 from jigcam.gcode.numbers import INCHES, MILLIMETRES, Digits, speed
 
 
-@pytest.mark.parametrize(("mm", "text"), [
-    (0, "0.0000"), (-0.0, "0.0000"), (-0.00004, "0.0000"), (0.00005000001, "0.0001"), (-0.00006, "-0.0001"),
-    (12.5, "12.5000"), (-3.96875, "-3.9688"), (1e-7, "0.0000"), (123456.78901, "123456.7890"), (99.99996, "100.0000"),
-])
+@pytest.mark.parametrize(
+    ("mm", "text"),
+    [
+        (0, "0.0000"),
+        (-0.0, "0.0000"),
+        (-0.00004, "0.0000"),
+        (0.00005000001, "0.0001"),
+        (-0.00006, "-0.0001"),
+        (12.5, "12.5000"),
+        (-3.96875, "-3.9688"),
+        (1e-7, "0.0000"),
+        (123456.78901, "123456.7890"),
+        (99.99996, "100.0000"),
+    ],
+)
 def test_millimetres(mm: float, text: str) -> None:
     assert MILLIMETRES.length(MILLIMETRES.ticks(mm)) == text
 
 
-@pytest.mark.parametrize(("mm", "text"), [
-    (25.4, "1.00000"), (-12.7, "-0.50000"), (19.2024, "0.75600"), (0.0001, "0.00000"), (0.3, "0.01181"),
-])
+@pytest.mark.parametrize(
+    ("mm", "text"),
+    [
+        (25.4, "1.00000"),
+        (-12.7, "-0.50000"),
+        (19.2024, "0.75600"),
+        (0.0001, "0.00000"),
+        (0.3, "0.01181"),
+    ],
+)
 def test_inches(mm: float, text: str) -> None:
     """1 in = 25.4 mm exactly (NIST SP 811)."""
     assert INCHES.length(INCHES.ticks(mm)) == text
 
 
-@pytest.mark.parametrize(("digits", "mm_per_minute", "text"), [
-    (MILLIMETRES, 900, "900"), (MILLIMETRES, 1234.56, "1234.5"), (MILLIMETRES, 0.01, "0.1"), (MILLIMETRES, 100, "100"),
-    (INCHES, 120 * 25.4, "120"), (INCHES, 0.1 * 25.4, "0.1"), (INCHES, 1000, "39.37"),
-])
+@pytest.mark.parametrize(
+    ("digits", "mm_per_minute", "text"),
+    [
+        (MILLIMETRES, 900, "900"),
+        (MILLIMETRES, 1234.56, "1234.5"),
+        (MILLIMETRES, 0.01, "0.1"),
+        (MILLIMETRES, 100, "100"),
+        (INCHES, 120 * 25.4, "120"),
+        (INCHES, 0.1 * 25.4, "0.1"),
+        (INCHES, 1000, "39.37"),
+    ],
+)
 def test_feeds_are_rounded_down(digits: Digits, mm_per_minute: float, text: str) -> None:
     assert digits.feed(mm_per_minute) == text
 

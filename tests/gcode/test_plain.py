@@ -12,16 +12,57 @@ from hypothesis import strategies as st
 from jigcam.gcode.reader import Reader
 
 COUNT = st.integers(-30, 30).map(str)
-NUMBER = st.one_of(COUNT, st.decimals(-20, 20, places=3).map(str),
-                   st.sampled_from(["1.", ".5", "-.25", "+2", "0", "-0", "1.2.3", "", "1 2"]))
-WORD = st.builds(lambda letter, gap, number: letter + gap + number,
-                 st.sampled_from("XYZIJFXYZIJFRKSPNE"), st.sampled_from(["", "", "", " "]), NUMBER)
-CODE = st.sampled_from(["", "", "", "G0", "G1", "G2", "G3", "G00 ", "G01", "G02 ", "G03", "G80", "G91", "G90",
-                        "G17", "G18", "G20", "G21", "G93", "G94", "G81", "G92", "G54", "G55", "M3", "M5", "g1",
-                        "G1.0", "G1 0"])
-LINE = st.builds(lambda code, words, sep, comment: code + sep + sep.join(words) + comment,
-                 CODE, st.lists(WORD, max_size=5), st.sampled_from(["", " ", "\t"]),
-                 st.sampled_from(["", "", "", "(note)", " ", "(", ";"]))
+NUMBER = st.one_of(
+    COUNT,
+    st.decimals(-20, 20, places=3).map(str),
+    st.sampled_from(["1.", ".5", "-.25", "+2", "0", "-0", "1.2.3", "", "1 2"]),
+)
+WORD = st.builds(
+    lambda letter, gap, number: letter + gap + number,
+    st.sampled_from("XYZIJFXYZIJFRKSPNE"),
+    st.sampled_from(["", "", "", " "]),
+    NUMBER,
+)
+CODE = st.sampled_from(
+    [
+        "",
+        "",
+        "",
+        "G0",
+        "G1",
+        "G2",
+        "G3",
+        "G00 ",
+        "G01",
+        "G02 ",
+        "G03",
+        "G80",
+        "G91",
+        "G90",
+        "G17",
+        "G18",
+        "G20",
+        "G21",
+        "G93",
+        "G94",
+        "G81",
+        "G92",
+        "G54",
+        "G55",
+        "M3",
+        "M5",
+        "g1",
+        "G1.0",
+        "G1 0",
+    ]
+)
+LINE = st.builds(
+    lambda code, words, sep, comment: code + sep + sep.join(words) + comment,
+    CODE,
+    st.lists(WORD, max_size=5),
+    st.sampled_from(["", " ", "\t"]),
+    st.sampled_from(["", "", "", "(note)", " ", "(", ";"]),
+)
 
 
 def assert_same(text: str) -> None:
@@ -29,7 +70,12 @@ def assert_same(text: str) -> None:
     assert short.faults == long.faults
     assert short.remarks == long.remarks
     assert (short.units, short.path_mode, short.ended, short.stops, short.dwells) == (
-        long.units, long.path_mode, long.ended, long.stops, long.dwells)
+        long.units,
+        long.path_mode,
+        long.ended,
+        long.stops,
+        long.dwells,
+    )
     for name in short.motions.dtype.names or ():
         np.testing.assert_array_equal(short.motions[name], long.motions[name], err_msg=name)
 

@@ -90,11 +90,17 @@ def test_comments_and_messages() -> None:
     assert [(message.line, message.text) for message in reading.messages] == [(3, "look here")]
 
 
-@pytest.mark.parametrize("text", [
-    "%\nG21\nG0 X1\n%\n", "\n  % \nG21\nG0 X1\nM2\n%\n", "%\nG21\nG0 X1\nM30\n\n%\n",
-    "G21\nG0 X1\nM2", "G21\r\nG0 X1\r\nM30\r\n",
-    "\n\nG21\n\nG0 X1\nM2\n\n \n",
-])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "%\nG21\nG0 X1\n%\n",
+        "\n  % \nG21\nG0 X1\nM2\n%\n",
+        "%\nG21\nG0 X1\nM30\n\n%\n",
+        "G21\nG0 X1\nM2",
+        "G21\r\nG0 X1\r\nM30\r\n",
+        "\n\nG21\n\nG0 X1\nM2\n\n \n",
+    ],
+)
 def test_how_a_file_may_begin_and_end(text: str) -> None:
     """Section 3.6.1."""
     reading = clean(text)
@@ -113,7 +119,13 @@ def test_what_follows_the_end_is_not_read(text: str) -> None:
 def test_the_motion_in_force_carries_over_f_and_code() -> None:
     reading = clean("G21\nG1 X1 Y0 Z0 F100\nX2\nG0 X3\nX4\nG1 X5\nF200 X6\nM2\n")
     assert [(motion.kind, motion.feed) for motion in reading] == [
-        ("feed", 100), ("feed", 100), ("rapid", 0), ("rapid", 0), ("feed", 100), ("feed", 200)]
+        ("feed", 100),
+        ("feed", 100),
+        ("rapid", 0),
+        ("rapid", 0),
+        ("feed", 100),
+        ("feed", 200),
+    ]
 
 
 def test_a_speed_without_m3_does_not_turn_the_spindle() -> None:
@@ -142,12 +154,21 @@ def test_no_bytes_raise(data: bytes) -> None:
     read(data.decode("latin-1"))
 
 
-@pytest.mark.parametrize("text", [
-    "X" + "9" * 250, "G1 X" + "9" * 250 + "\nG2 X0 I" + "9" * 240, "F" + "9" * 200 + "\nG93 G1 X1 F" + "9" * 200,
-    "G91\n" + "G1 X" + "9" * 250 + "\n" * 5, "T" + "9" * 200 + " M6\nG0 X1", "S" + "9" * 250 + " M3\nG0 X1",
-    "G83 X1 Z-1 R5 Q0." + "0" * 200 + "1", "G20\nG2 X1 R" + "9" * 250, "G4 P" + "9" * 250,
-    "G10 L2 P" + "9" * 240 + " X1",
-    "G28\nG91\nX1\nG81 Z-1 R1\nG3 X1 R2",
-])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "X" + "9" * 250,
+        "G1 X" + "9" * 250 + "\nG2 X0 I" + "9" * 240,
+        "F" + "9" * 200 + "\nG93 G1 X1 F" + "9" * 200,
+        "G91\n" + "G1 X" + "9" * 250 + "\n" * 5,
+        "T" + "9" * 200 + " M6\nG0 X1",
+        "S" + "9" * 250 + " M3\nG0 X1",
+        "G83 X1 Z-1 R5 Q0." + "0" * 200 + "1",
+        "G20\nG2 X1 R" + "9" * 250,
+        "G4 P" + "9" * 250,
+        "G10 L2 P" + "9" * 240 + " X1",
+        "G28\nG91\nX1\nG81 Z-1 R1\nG3 X1 R2",
+    ],
+)
 def test_absurd_numbers_raise_nothing(text: str) -> None:
     read("G21\nF100\nG0 X0 Y0 Z0\n" + text + "\nM2\n")

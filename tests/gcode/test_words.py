@@ -20,10 +20,20 @@ def test_blanks_mean_nothing_even_inside_numbers() -> None:
     assert block.words == {"X": 0.1234, "Y": 7.0}
 
 
-@pytest.mark.parametrize(("text", "value"), [
-    ("X1", 1), ("X+1", 1), ("X-1", -1), ("X1.", 1), ("X.5", 0.5), ("X-.5", -0.5), ("X007", 7), ("X1.500", 1.5),
-    ("X-0", 0),
-])
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("X1", 1),
+        ("X+1", 1),
+        ("X-1", -1),
+        ("X1.", 1),
+        ("X.5", 0.5),
+        ("X-.5", -0.5),
+        ("X007", 7),
+        ("X1.500", 1.5),
+        ("X-0", 0),
+    ],
+)
 def test_numbers(text: str, value: float) -> None:
     assert words(text) == {"X": value}
 

@@ -27,7 +27,9 @@ def outside_comments(text: str) -> list[str]:
 def test_a_whole_file() -> None:
     program = a_program(an_operation(SQUARE, note="climb"))
     text = write(program, a_machine(), header=["Tilted shelf – template", "zero: corner"])
-    assert text == """\
+    assert (
+        text
+        == """\
 (Tilted shelf - template)
 (zero: corner)
 G17
@@ -53,6 +55,7 @@ G0 Z5.0000
 M5
 M30
 """
+    )
 
 
 def test_a_file_in_inches() -> None:
@@ -64,8 +67,12 @@ def test_a_file_in_inches() -> None:
 def test_without_a_header_the_program_describes_itself() -> None:
     text = write(a_program(an_operation(SQUARE), comments=("Wear eye protection.",)), a_machine())
     assert text.partition("G17")[0].splitlines() == [
-        "(tilted shelf)", "(setup: template, stock 300.0 x 200.0 x 12.7 mm)", "(zero: lower left corner, top)",
-        "(bit 1: straight 1/4)", "(Wear eye protection.)"]
+        "(tilted shelf)",
+        "(setup: template, stock 300.0 x 200.0 x 12.7 mm)",
+        "(zero: lower left corner, top)",
+        "(bit 1: straight 1/4)",
+        "(Wear eye protection.)",
+    ]
 
 
 def test_words_that_a_machine_does_not_know_are_left_out() -> None:
@@ -96,7 +103,8 @@ def assert_same_moves(program: Program, reading: Reading, tick: float) -> None:
                 assert (motion.sweep > 0) == move.ccw
                 assert abs(motion.sweep) <= math.pi + 1e-9
                 assert math.dist(motion.centre[:2], motion.start[:2]) == pytest.approx(
-                    math.dist((move.cx, move.cy), move.point[:2]), abs=5 * tick)
+                    math.dist((move.cx, move.cy), move.point[:2]), abs=5 * tick
+                )
             elif moved and move.kind == "arc":
                 radius, chord = math.dist((move.cx, move.cy), (x, y)), math.dist((x, y), move.point[:2])
                 assert radius - math.sqrt(max(0.0, radius**2 - chord**2 / 4)) <= FLAT + tick
@@ -208,11 +216,18 @@ def test_a_machine_without_arcs_gets_none() -> None:
         write(a_program(an_operation(moves)), a_machine(arcs=False))
 
 
-@pytest.mark.parametrize("move", [
-    Move("line", 1.0, 1.0, math.nan, 100.0), Move("line", math.inf, 1.0, 0.0, 100.0), Move("line", 1.0, 1.0, 1.0, 0.0),
-    Move("line", 1.0, 1.0, 1.0, -5.0), Move("line", 1.0, 1.0, 1.0, math.nan),
-    Move("arc", 20.0, 10.0, 0.0, 100.0, 15.1, 10.0, True), Move("arc", 20.0, 10.0, 0.0, 100.0, math.nan, 10.0, True),
-])
+@pytest.mark.parametrize(
+    "move",
+    [
+        Move("line", 1.0, 1.0, math.nan, 100.0),
+        Move("line", math.inf, 1.0, 0.0, 100.0),
+        Move("line", 1.0, 1.0, 1.0, 0.0),
+        Move("line", 1.0, 1.0, 1.0, -5.0),
+        Move("line", 1.0, 1.0, 1.0, math.nan),
+        Move("arc", 20.0, 10.0, 0.0, 100.0, 15.1, 10.0, True),
+        Move("arc", 20.0, 10.0, 0.0, 100.0, math.nan, 10.0, True),
+    ],
+)
 def test_a_move_that_cannot_be_written_is_refused(move: Move) -> None:
     with pytest.raises(InputError):
         write(a_program(an_operation([SQUARE[0], move])), a_machine())
@@ -223,8 +238,23 @@ def test_the_first_move_is_a_rapid() -> None:
         write(a_program(an_operation(SQUARE[1:])), a_machine())
 
 
-HOSTILE = ["x) G0 Z-50 (", "a\nG0 Z-50\n", "a\r\nM30", "\u2028G0 Z-50", "é漢字😀", "%", "; M3", "x" * 500,
-           "(" * 50, ")" * 50, "MSG, G0", "\x00\x1b", "#1=[2]", "G0 Z-50", "/G0"]
+HOSTILE = [
+    "x) G0 Z-50 (",
+    "a\nG0 Z-50\n",
+    "a\r\nM30",
+    "\u2028G0 Z-50",
+    "é漢字😀",
+    "%",
+    "; M3",
+    "x" * 500,
+    "(" * 50,
+    ")" * 50,
+    "MSG, G0",
+    "\x00\x1b",
+    "#1=[2]",
+    "G0 Z-50",
+    "/G0",
+]
 
 
 def named(name: str) -> Program:

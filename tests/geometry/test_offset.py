@@ -269,8 +269,12 @@ def test_a_needle_whose_sides_cross_within_the_tolerance() -> None:
         corners = [(0, 0), (20, 0), (20, 10), (40, 10 + hair), (60, 10), (40, 10 - hair), (0, 10)]
         source = Region((Path.through(corners, closed=True),))
         grown = offset(source, 3.0)
-        wanted = union(rectangle(-3, 0, 23, 10), rectangle(0, -3, 20, 13), capsule((20, 10), (60, 10), 3.0),
-                       *(disc(x, y, 3.0) for x in (0, 20) for y in (0, 10)))  # fmt: skip
+        wanted = union(
+            rectangle(-3, 0, 23, 10),
+            rectangle(0, -3, 20, 13),
+            capsule((20, 10), (60, 10), 3.0),
+            *(disc(x, y, 3.0) for x in (0, 20) for y in (0, 10)),
+        )
         assert_regions_equal(grown, wanted, tol=1e-5)
 
 
@@ -285,9 +289,15 @@ def test_an_arc_offset_onto_its_own_centre() -> None:
 def test_swept_path_that_goes_back_the_way_it_came_keeps_its_ends() -> None:
     """A stub of 0.02 mm before a long way back: rounding to 1e-4 mm decided on which side the cusp was."""
     rows = np.array(
-        [[-250.9975696296, 77.2928261037, 0.0], [-251.0155, 77.2863, 0.0], [-137.6435, 118.5503, 0.0],
-         [-166.108, 108.1901, 0.0], [-137.6435, 118.5503, 0.0], [-251.0155, 77.2863, 0.0]]
-    )  # fmt: skip
+        [
+            [-250.9975696296, 77.2928261037, 0.0],
+            [-251.0155, 77.2863, 0.0],
+            [-137.6435, 118.5503, 0.0],
+            [-166.108, 108.1901, 0.0],
+            [-137.6435, 118.5503, 0.0],
+            [-251.0155, 77.2863, 0.0],
+        ]
+    )
     length = float(np.hypot(*(rows[2, :2] - rows[1, :2])))
     region = swept(Path(rows, closed=False), 3.175)
     assert len(region.loops) == 1

@@ -157,16 +157,24 @@ def test_a_job_made_in_python_has_no_lines(tmp_path: Path) -> None:
         ('face  = "inside"', 'face = "inner"', "joints[1].face", "face cannot be that"),
         ('from  = [4, "1-1/2"]', "from = [4]", "joints[1].from", "not such a list"),
         ('from  = [4, "1-1/2"]', 'from = [4, "1/0"]', "joints[1].from[2]", "a fraction over nothing"),
-        ('from  = [4, "1-1/2"]', "start_point = [4, 2]\nfrom = [4, 2]", "joints[1].start_point",
-         "the key start_point is not known"),
+        (
+            'from  = [4, "1-1/2"]',
+            "start_point = [4, 2]\nfrom = [4, 2]",
+            "joints[1].start_point",
+            "the key start_point is not known",
+        ),
         ("angle = 78", 'angle = "1:7"', "joints[1].angle", "not an angle in degrees"),
         ("angle = 78", "angle = 7800", "joints[1].angle", "a direction too large to be meant"),
         ("angle = 78\n", "", "joints[1].angle", "angle is missing"),
         ('depth = "5/16"', "depth = -1", "joints[1].depth", "a size cannot be negative"),
         ('clearance = "0.006"', "clearance = -0.006", "joints[1].clearance", "a clearance cannot be negative"),
         ('clearance = "0.006"', "clearance = 6", "joints[1].clearance", "a clearance too large to be meant"),
-        ('clearance = "0.006"', 'clearance = "6 mm"\nwidth = "5 mm"', "joints[1].clearance",
-         "the clearance is as wide as the groove"),
+        (
+            'clearance = "0.006"',
+            'clearance = "6 mm"\nwidth = "5 mm"',
+            "joints[1].clearance",
+            "the clearance is as wide as the groove",
+        ),
         ('start = "stopped"', 'start = "opened"', "joints[1].start", "start cannot be that"),
         ('ends  = "round"', 'ends = "rounded"', "joints[1].ends", "ends cannot be that"),
         ("opposite_hand = true", "opposite_hand = 1", "joints[1].opposite_hand", "neither true nor false"),
@@ -176,7 +184,7 @@ def test_a_job_made_in_python_has_no_lines(tmp_path: Path) -> None:
         ('name  = "tilted shelf"', 'name = " "', "joints[1].name", "an empty name"),
         ("[[joints]]", "[joints]", "joints", "not such a list"),
     ],
-)  # fmt: skip
+)
 def test_each_fault_is_told_by_line_and_key(tmp_path: Path, old: str, new: str, key: str, what: str) -> None:
     assert old in JOB
     (fault, *others) = faults_of(tmp_path, JOB.replace(old, new, 1))
@@ -210,8 +218,12 @@ def test_many_faults_come_at_once(tmp_path: Path) -> None:
     text = JOB.replace("22", "-22").replace('"side"', '"sid"').replace("78", "nan").replace("depth", "dept")
     text += SECOND.replace("6", "0").replace("groove", "grove")
     assert [fault.where.partition(": ")[2] for fault in faults_of(tmp_path, text)] == [
-        "boards.side.length", "joints[1].board", "joints[1].angle", "joints[1].dept", "joints[2].kind",
-    ]  # fmt: skip
+        "boards.side.length",
+        "joints[1].board",
+        "joints[1].angle",
+        "joints[1].dept",
+        "joints[2].kind",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -312,8 +324,10 @@ def test_shipped_jobs_load_with_their_kits(name: str) -> None:
 
 @pytest.mark.skipif(not EXAMPLES.is_dir(), reason="examples come with the sources")
 def test_the_template_job_and_the_direct_one_ask_for_the_same_groove() -> None:
-    template, direct = (groove(load_job(EXAMPLES / "music-cabinet" / name))
-                        for name in ("tilted-shelf.toml", "tilted-shelf-direct.toml"))
+    template, direct = (
+        groove(load_job(EXAMPLES / "music-cabinet" / name))
+        for name in ("tilted-shelf.toml", "tilted-shelf-direct.toml")
+    )
     assert template.model_copy(update={"way": "direct"}) == direct
     # 1/2 in shelf and 0.006 in of clearance: a groove of 0.506 in.
     assert 12.7 + direct.clearance == pytest.approx(parse_length("0.506 in", None))

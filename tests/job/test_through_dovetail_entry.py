@@ -98,7 +98,7 @@ def test_both_may_be_given(tmp_path: Path) -> None:
         (DRAWN.replace("count = 6", "count = 0"), "cannot be zero"),
         ("measured = [[1, 2, 3]]\n", "four distances"),
         ("measured = []\n", "no tail was measured"),
-        (TAIL.replace("measured", 'tails_end2 = 1\nmeasured'), "tails_end2"),
+        (TAIL.replace("measured", "tails_end2 = 1\nmeasured"), "tails_end2"),
     ],
 )
 def test_each_fault_is_told_with_its_place(tmp_path: Path, keys: str, said: str) -> None:

@@ -76,8 +76,7 @@ def test_waste_lies_outside_tails_and_inside_sockets(layout: Layout) -> None:
     for lines in zip(hand.pin_lines[::2], hand.pin_lines[1::2], strict=True):
         assert [line.waste for line in lines] == ["toward the upper edge", "toward the lower edge"]
     # The pin board's lines stand the clearance away from the tail board's, into the pins.
-    assert all(abs(a.end.length - b.end.length) > 0.05
-               for a, b in zip(hand.tail_lines, hand.pin_lines, strict=True))
+    assert all(abs(a.end.length - b.end.length) > 0.05 for a, b in zip(hand.tail_lines, hand.pin_lines, strict=True))
 
 
 @pytest.mark.parametrize(
@@ -97,7 +96,13 @@ def test_readings_of_a_rule(mm: float, unit: str, text: str, error: float) -> No
 
 def test_the_sheet_gives_settings_and_both_tables() -> None:
     text = "\n".join(hand_layout(CARCASE, Stock(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in").lines())
-    for part in ("Gauge for the tail board: 13/16 in", "Bevel: 1:8 (7.13 deg).", "tail 6, upper side  11 in",
-                 "0.352 in (23/64 in +0.008 in)", "the lower half pin, upper side", "in its place"):
+    for part in (
+        "Gauge for the tail board: 13/16 in",
+        "Bevel: 1:8 (7.13 deg).",
+        "tail 6, upper side  11 in",
+        "0.352 in (23/64 in +0.008 in)",
+        "the lower half pin, upper side",
+        "in its place",
+    ):
         assert part in text
     assert hand_layout(CARCASE, Stock(20.0, 20.0), "in").bevel == pytest.approx(radians(7.125), abs=1e-4)

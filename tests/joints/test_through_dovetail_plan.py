@@ -32,10 +32,12 @@ def rule(planned: DovetailPlan, name: str) -> list[Finding]:
 def kit_with(machine: dict[str, Any] | None = None, bits: tuple[str, ...] | None = None) -> Kit:
     """The metric shop with another machine, or with some of its bits only."""
     kit = load_kit("metric-shop")
-    return kit.model_copy(update={
-        "machine": kit.machine.model_copy(update=machine or {}),
-        "bits": tuple(bit for bit in kit.bits if bits is None or bit.name in bits),
-    })  # fmt: skip
+    return kit.model_copy(
+        update={
+            "machine": kit.machine.model_copy(update=machine or {}),
+            "bits": tuple(bit for bit in kit.bits if bits is None or bit.name in bits),
+        }
+    )
 
 
 def test_upright_where_the_machine_and_a_bit_allow_it() -> None:
@@ -99,7 +101,7 @@ def test_a_bit_as_long_as_the_tails_will_do() -> None:
         ({"travel": (85.0, 400.0, 100.0)}, "needs 94 mm of travel in x"),
         ({"travel": (600.0, 400.0, 15.0)}, "of travel in z"),
     ],
-)  # fmt: skip
+)
 def test_boards_that_do_not_fit_upright_are_cut_flat_or_refused(machine: dict[str, Any], reason: str) -> None:
     planned = plan(kit_with(machine), **WIDE)
     assert reason in "; ".join(way(planned, "tails", "upright").reasons)
@@ -181,8 +183,9 @@ def test_a_steep_bit_is_only_taken_where_its_setup_was_asked_for() -> None:
 def test_cuts_upright() -> None:
     cuts = plan(**WIDE).cuts
     assert [(c.board.name, c.end, c.purpose, c.setup) for c in cuts] == [
-        ("side", "right", "tails", "upright"), ("top", "left", "pins", "upright"),
-    ]  # fmt: skip
+        ("side", "right", "tails", "upright"),
+        ("top", "left", "pins", "upright"),
+    ]
     assert cuts[0].placement == ((-1.0, 0.0, 90.0), (0.0, 1.0, 0.0))
     assert cuts[1].placement == ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
@@ -190,8 +193,11 @@ def test_cuts_upright() -> None:
 def test_cuts_flat_come_from_the_inside_first() -> None:
     cuts = plan(tails_setup="flat", pins_setup="flat", rabbet=1.0, **WIDE).cuts
     assert [(c.purpose, c.face) for c in cuts] == [
-        ("inside of tails", "inside"), ("tails", "outside"), ("inside of pins", "inside"), ("pins", "outside"),
-    ]  # fmt: skip
+        ("inside of tails", "inside"),
+        ("tails", "outside"),
+        ("inside of pins", "inside"),
+        ("pins", "outside"),
+    ]
     assert cuts[0].solid.levels() == (0.0, -1.0, -4.0)
     assert cuts[1].depth == SIDE["thickness"]
 
@@ -199,8 +205,11 @@ def test_cuts_flat_come_from_the_inside_first() -> None:
 def test_one_joint_at_both_ends_cuts_four() -> None:
     cuts = plan(tails_end="both", pins_end="both", **WIDE).cuts
     assert [(c.board.name, c.end) for c in cuts] == [
-        ("side", "left"), ("top", "right"), ("side", "right"), ("top", "left"),
-    ]  # fmt: skip
+        ("side", "left"),
+        ("top", "right"),
+        ("side", "right"),
+        ("top", "left"),
+    ]
 
 
 def test_a_rabbet_shortens_the_pins() -> None:

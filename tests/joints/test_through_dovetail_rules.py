@@ -44,7 +44,7 @@ def test_a_sound_joint_has_nothing_said_against_it() -> None:
         ({"pare": 5.0}, "dovetail-pare", "stop", "5 mm"),
         ({"top": TOP | {"width": 92.0}}, "dovetail-widths", "stop", "92 mm"),
     ],
-)  # fmt: skip
+)
 def test_what_is_said_with_its_number(keys: dict[str, Any], rule: str, level: str, number: str) -> None:
     finding = said(**keys)[rule]
     assert finding.level == level

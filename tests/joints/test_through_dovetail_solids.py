@@ -122,8 +122,10 @@ def every_solid(layout: Layout, clearance: float, pare: float) -> list[Solid]:
 @given(layouts(), clearances)
 def test_which_way_walls_lean(layout: Layout, clearance: float) -> None:
     """Tails are widest at the end: upright their spaces widen with depth; pin sockets lying flat narrow with depth."""
-    tails, pins = shapes.tails_upright(layout, 24.0, 0.0), shapes.pins_flat(
-        layout, clearance, PIN_LENGTH, 0.0, end="left", board_length=BOARD)
+    tails, pins = (
+        shapes.tails_upright(layout, 24.0, 0.0),
+        shapes.pins_flat(layout, clearance, PIN_LENGTH, 0.0, end="left", board_length=BOARD),
+    )
     top, bottom = (intersection(tails.section(-d), rectangle(0, 0, layout.width, 24)).area for d in (0.0, tails.depth))
     assert top < bottom
     top, bottom = (intersection(pins.section(-d), rectangle(0, 0, BOARD, layout.width)).area for d in (0.0, pins.depth))

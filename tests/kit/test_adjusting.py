@@ -50,8 +50,9 @@ def test_a_later_cut_replaces_the_earlier_one(shop: Path) -> None:
     correct(shop, 0.756 * INCH, 0.26 * INCH, ("straight 1/4", "bushing 3/4"))
     kit = correct(shop, 0.75 * INCH, 0.498 * INCH)
     assert [(each.bit, each.width) for each in kit.measured] == [
-        ("straight 1/2", pytest.approx(0.498 * INCH)), ("straight 1/4", pytest.approx(0.26 * INCH)),
-    ]  # fmt: skip
+        ("straight 1/2", pytest.approx(0.498 * INCH)),
+        ("straight 1/4", pytest.approx(0.26 * INCH)),
+    ]
     assert "# written by hand" in shop.read_text("utf-8")
 
 

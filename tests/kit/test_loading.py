@@ -98,7 +98,9 @@ def test_what_can_be_left_out(tmp_path: Path) -> None:
 
 
 def test_what_can_be_added(tmp_path: Path) -> None:
-    more = KIT.replace("arcs = true\n", """\
+    more = KIT.replace(
+        "arcs = true\n",
+        """\
 arcs = false
 omit = ["G61"]
 dial = [[1, 10000], [2.5, 13500]]
@@ -106,7 +108,8 @@ nut = { diameter = "3/4", length = "5/8" }
 light = false
 drilling_cycles = true
 keep_out = [{ from = [-1, "1/2"], size = [2, 1], height = "3/4", what = "cam clamp", setup = "flat" }]
-""")
+""",
+    )
     machine = load(tmp_path, more).machine
     assert machine.omit == ("G61",)
     assert machine.dial == ((1.0, 10000.0), (2.5, 13500.0))
@@ -184,12 +187,14 @@ def test_each_fault_is_told_by_line_and_key(tmp_path: Path, old: str, new: str, 
 def test_the_nearest_is_named(tmp_path: Path) -> None:
     text = KIT.replace("grip =", "grips =").replace('"mdf"', '"mdff"').replace('"straight"', '"strait"')
     assert [fault.mend for fault in faults_of(tmp_path, text)] == [
-        "did you mean grip?", "did you mean 'mdf'?", 'did you mean "straight"?',
-    ]  # fmt: skip
+        "did you mean grip?",
+        "did you mean 'mdf'?",
+        'did you mean "straight"?',
+    ]
 
 
 def test_a_kit_without_bits(tmp_path: Path) -> None:
-    (fault,) = faults_of(tmp_path, 'bits = []\n' + KIT[: KIT.index("[[bits]]")])
+    (fault,) = faults_of(tmp_path, "bits = []\n" + KIT[: KIT.index("[[bits]]")])
     assert fault.what == "the kit has no bits"
 
 
@@ -235,8 +240,14 @@ class TestShippedKits:
 
     def test_a_small_bit_reaches_through_the_sheet_on_the_machine(self, name: str) -> None:
         kit = load_kit(name)
-        assert any(bit.kind == "straight" and bit.diameter < 7 and bit.plunges and kit.machine.takes(bit)
-                   and bit.cutting_length > kit.sheet.thickness + 1 for bit in kit.bits)
+        assert any(
+            bit.kind == "straight"
+            and bit.diameter < 7
+            and bit.plunges
+            and kit.machine.takes(bit)
+            and bit.cutting_length > kit.sheet.thickness + 1
+            for bit in kit.bits
+        )
 
     def test_collars_are_shorter_than_the_sheet(self, name: str) -> None:
         kit = load_kit(name)

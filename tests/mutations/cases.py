@@ -77,9 +77,11 @@ def _example(name: str, file: CutFile, bit: Bit, machine: Machine) -> Case:
             # A rectangular sheet: what is more than a kerf of 1 mm outside it is waste.
             x0, y0, x1, y1 = removal.section(-1.0).holes[0].bounds
             free = (
-                (box[0], box[1], box[2], y0 - 1.0), (box[0], y1 + 1.0, box[2], box[3]),
-                (box[0], box[1], x0 - 1.0, box[3]), (x1 + 1.0, box[1], box[2], box[3]),
-            )  # fmt: skip
+                (box[0], box[1], box[2], y0 - 1.0),
+                (box[0], y1 + 1.0, box[2], box[3]),
+                (box[0], box[1], x0 - 1.0, box[3]),
+                (x1 + 1.0, box[1], box[2], box[3]),
+            )
     shop = shop_of(bit, machine, (*box, stock.thickness), free, target.spoil, tabs_of(target))
     return Case(name, file.text, target, bit, machine, shop)
 
@@ -99,15 +101,28 @@ def tabs_of(target: Target) -> Tabs | None:
 
 
 def shop_of(
-    bit: Bit, machine: Machine, stock: tuple[float, float, float, float, float],
-    free: tuple[Box, ...] = (), spoil: float = 0.5, tabs: Tabs | None = None,
-) -> Shop:  # fmt: skip
+    bit: Bit,
+    machine: Machine,
+    stock: tuple[float, float, float, float, float],
+    free: tuple[Box, ...] = (),
+    spoil: float = 0.5,
+    tabs: Tabs | None = None,
+) -> Shop:
     """The judge's numbers, taken over by hand so that it does not use the kit's formulas."""
     return Shop(
-        stock=stock, radius=profile(bit.kind, bit.diameter, bit.angle), diameter=bit.diameter, flutes=bit.flutes,
-        plunges=bit.plunges, travel=machine.travel, max_feed=machine.max_feed, spindle=machine.spindle,
-        power=machine.power, spoil=spoil, free=free, tabs=tabs,
-    )  # fmt: skip
+        stock=stock,
+        radius=profile(bit.kind, bit.diameter, bit.angle),
+        diameter=bit.diameter,
+        flutes=bit.flutes,
+        plunges=bit.plunges,
+        travel=machine.travel,
+        max_feed=machine.max_feed,
+        spindle=machine.spindle,
+        power=machine.power,
+        spoil=spoil,
+        free=free,
+        tabs=tabs,
+    )
 
 
 def profile(kind: str, diameter: float, angle: float) -> Callable[[float], float]:

@@ -358,9 +358,11 @@ def _bounds(moves: Iterable[Move], margin: float) -> Box:
     if not placed:
         return 0.0, 0.0, 0.0, 0.0
     return (
-        min(m.least[0] for m in placed) - margin, min(m.least[1] for m in placed) - margin,
-        max(m.most[0] for m in placed) + margin, max(m.most[1] for m in placed) + margin,
-    )  # fmt: skip
+        min(m.least[0] for m in placed) - margin,
+        min(m.least[1] for m in placed) - margin,
+        max(m.most[0] for m in placed) + margin,
+        max(m.most[1] for m in placed) + margin,
+    )
 
 
 def _chip(diameter: float) -> float:

@@ -13,9 +13,15 @@ from mutations.mutate import mutants
 from mutations.reading import Broken, parse, reparse
 
 SHOP = Shop(
-    stock=(0.0, 0.0, 100.0, 60.0, 12.0), radius=lambda h: 3.0, diameter=6.0, flutes=2, plunges=True,
-    travel=(1000.0, 1000.0, 100.0), max_feed=(9000.0, 9000.0, 9000.0), spindle=(8000.0, 24000.0),
-)  # fmt: skip
+    stock=(0.0, 0.0, 100.0, 60.0, 12.0),
+    radius=lambda h: 3.0,
+    diameter=6.0,
+    flutes=2,
+    plunges=True,
+    travel=(1000.0, 1000.0, 100.0),
+    max_feed=(9000.0, 9000.0, 9000.0),
+    spindle=(8000.0, 24000.0),
+)
 SAWN = """G21 G90 G17 G61
 G0 Z5
 X10 Y20

@@ -41,7 +41,23 @@ def test_a_sample_of_a_dovetail_bit_in_the_end_of_a_board() -> None:
 
 def test_mutants_are_of_every_kind() -> None:
     kinds = {mutant.kind for case in hand_cases() for mutant in mutants(case.text)}
-    wanted = {"X +0.06 mm", "Z -10 mm", "Y sign", "G0 to G1", "G3 to G2", "G21 to G20", "G90 to G91", "I and J swapped",
-              "M3 dropped", "M3 to M4", "S × 10", "F × 0.1", "line dropped", "line doubled", "lines swapped",
-              "end cut off", "digit lost in X"}  # fmt: skip
+    wanted = {
+        "X +0.06 mm",
+        "Z -10 mm",
+        "Y sign",
+        "G0 to G1",
+        "G3 to G2",
+        "G21 to G20",
+        "G90 to G91",
+        "I and J swapped",
+        "M3 dropped",
+        "M3 to M4",
+        "S × 10",
+        "F × 0.1",
+        "line dropped",
+        "line doubled",
+        "lines swapped",
+        "end cut off",
+        "digit lost in X",
+    }
     assert wanted <= kinds

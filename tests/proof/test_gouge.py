@@ -22,10 +22,12 @@ def test_bites_of_random_strokes(seed: int) -> None:
     centre = a + rng.uniform(-9, 9, (count, 2))
     sweep = np.where(rng.random(count) < 0.5, 0.0, rng.uniform(-np.pi, np.pi, count))
     spoke = a - centre
-    turned = np.column_stack([
-        np.cos(sweep) * spoke[:, 0] - np.sin(sweep) * spoke[:, 1],
-        np.sin(sweep) * spoke[:, 0] + np.cos(sweep) * spoke[:, 1],
-    ])  # fmt: skip
+    turned = np.column_stack(
+        [
+            np.cos(sweep) * spoke[:, 0] - np.sin(sweep) * spoke[:, 1],
+            np.sin(sweep) * spoke[:, 0] + np.cos(sweep) * spoke[:, 1],
+        ]
+    )
     b = np.where((sweep != 0)[:, None], centre + turned, a + rng.uniform(-10, 10, (count, 2)))
     strokes = Strokes.turns(a, b, centre, sweep)
     found = bites(KEEP, strokes, np.full(count, 3.0))

@@ -137,8 +137,11 @@ def test_all_is_swept_where_the_other_geometry_leaves_nothing(points: list[tuple
     clipper.AddPath([(x * scale, y * scale) for x, y in corners], pyclipper.PT_SUBJECT, True)
     clipper.AddPaths(offset.Execute(radius * scale), pyclipper.PT_CLIP, True)
     rest = clipper.Execute(pyclipper.CT_DIFFERENCE, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
-    far = [strokes.distance(np.tile(np.array(p) / scale, (len(strokes), 1)), np.arange(len(strokes))).min() - radius
-           for loop in rest for p in loop]  # fmt: skip
+    far = [
+        strokes.distance(np.tile(np.array(p) / scale, (len(strokes), 1)), np.arange(len(strokes))).min() - radius
+        for loop in rest
+        for p in loop
+    ]
     if not rest:
         assert found.size < 2e-3
     # The farthest place is inside or at a corner of what the other leaves.

@@ -23,11 +23,24 @@ def template_text(opening_half: float, cutter: float) -> str:
     """One loop of a cutter inside a slot along the x axis from 40 to 140, opening_half wide each way."""
     o = opening_half - cutter / 2.0
     x0, x1 = 40.0 + opening_half, 140.0 - opening_half
-    return "\n".join([
-        "G17 G21 G40 G49 G80 G90 G94 G54 G61", "G0 Z5", "S16000 M3", f"G0 X{x0:.4f} Y{50 - o:.4f}", "G1 Z0 F300",
-        f"G1 X{x1:.4f} Z-12.8 F900", f"G3 X{x1:.4f} Y{50 + o:.4f} J{o:.4f}", f"G1 X{x0:.4f}",
-        f"G3 X{x0:.4f} Y{50 - o:.4f} J{-o:.4f}", f"G1 X{x1:.4f}", "G0 Z5", "M5", "M30", "",
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            "G17 G21 G40 G49 G80 G90 G94 G54 G61",
+            "G0 Z5",
+            "S16000 M3",
+            f"G0 X{x0:.4f} Y{50 - o:.4f}",
+            "G1 Z0 F300",
+            f"G1 X{x1:.4f} Z-12.8 F900",
+            f"G3 X{x1:.4f} Y{50 + o:.4f} J{o:.4f}",
+            f"G1 X{x0:.4f}",
+            f"G3 X{x0:.4f} Y{50 - o:.4f} J{-o:.4f}",
+            f"G1 X{x1:.4f}",
+            "G0 Z5",
+            "M5",
+            "M30",
+            "",
+        ]
+    )
 
 
 def test_the_slot_of_the_standard_example() -> None:
@@ -130,8 +143,15 @@ def test_the_envelope_of_axes_apart(play: float, bit: float, more: float, off: f
     line = Path.through([(60.0, 80.0), (150.0, 80.0)])
     ridden = ride(opening, bushing, bit, drawn, BOARD, centreline=line, eccentricity=off)
     assert ridden.gouge_mm == ride(opening, bushing, bit, drawn, BOARD, centreline=line).gouge_mm
-    y = {name: region.bounds[1::2] for name, region in
-         (("cut", ridden.cut), ("held", ridden.held((0.0, 1.0))), ("most", ridden.envelope), ("sure", ridden.sure))}
+    y = {
+        name: region.bounds[1::2]
+        for name, region in (
+            ("cut", ridden.cut),
+            ("held", ridden.held((0.0, 1.0))),
+            ("most", ridden.envelope),
+            ("sure", ridden.sure),
+        )
+    }
     assert y["cut"][1] - y["cut"][0] == pytest.approx(width, abs=1e-6)
     assert y["held"] == pytest.approx([side + off for side in y["cut"]], abs=1e-6)
     assert y["most"][1] - y["most"][0] == pytest.approx(width + 2.0 * off, abs=1e-6)

@@ -177,9 +177,19 @@ def test_a_sheet_without_tabs_comes_loose() -> None:
 
 def test_cutting_near_a_loose_piece() -> None:
     lines = [
-        "G0 X30. Y40.", "G0 Z1.", "G1 Z-12.8 F200", "G1 X70. F800", "Y60.", "X30.", "Y40.", "G0 Z5.",
-        "G0 X50. Y50.", "G0 Z1.", "G1 Z-3. F200", "G0 Z5.",
-    ]  # fmt: skip
+        "G0 X30. Y40.",
+        "G0 Z1.",
+        "G1 Z-12.8 F200",
+        "G1 X70. F800",
+        "Y60.",
+        "X30.",
+        "Y40.",
+        "G0 Z5.",
+        "G0 X50. Y50.",
+        "G0 Z1.",
+        "G1 Z-3. F200",
+        "G0 Z5.",
+    ]
     ring = difference(rectangle(26.825, 36.825, 73.175, 63.175), rectangle(33.175, 43.175, 66.825, 56.825))
     target = Target(Stock.of_size(120.0, 100.0, 12.7), (Removal.prism("ring", ring, 12.7),), spoil=0.5)
     proof = prove(file_of(*lines), target, MACHINE, QUARTER)

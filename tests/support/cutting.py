@@ -141,8 +141,9 @@ def strokes(moves: Sequence[Move], tol: float = 0.02) -> Iterator[Stroke]:
             points[1:1] = list(zip(cx + radius * np.cos(angles), cy + radius * np.sin(angles), strict=True))
         heights = np.linspace(z, ez, len(points))
         for i in range(len(points) - 1):
-            yield Stroke(number, np.array(points[i]), np.array(points[i + 1]), heights[i], heights[i + 1],
-                         move.kind == "rapid")  # fmt: skip
+            yield Stroke(
+                number, np.array(points[i]), np.array(points[i + 1]), heights[i], heights[i + 1], move.kind == "rapid"
+            )
         x, y, z = ex, ey, ez
 
 
@@ -178,8 +179,9 @@ def gouge(moves: Sequence[Move], region: Region, radius: float) -> float:
     return float(radius - np.where(inside(pairs, chains), gap, -gap).min())
 
 
-def left_over(moves: Sequence[Move], region: Region, radius: float, level: float, *, short: float = 0.0,
-              spacing: float = 0.5) -> float:  # fmt: skip
+def left_over(
+    moves: Sequence[Move], region: Region, radius: float, level: float, *, short: float = 0.0, spacing: float = 0.5
+) -> float:
     """How far the worst point of a region lies from what was cut at or below a level, mm; corners out of reach apart.
 
     short: what the cuts may leave at the walls.
@@ -299,6 +301,13 @@ def low_rapids(moves: Sequence[Move], least: float = 1.0) -> list[int]:
 
 def a_bit(diameter: float, **more) -> Bit:
     """A straight bit for tests."""
-    fields = {"name": f"straight {diameter:g}", "kind": "straight", "diameter": diameter, "cutting_length": 30.0,
-              "overall_length": 60.0, "shank": 6.0, "flutes": 2}  # fmt: skip
+    fields = {
+        "name": f"straight {diameter:g}",
+        "kind": "straight",
+        "diameter": diameter,
+        "cutting_length": 30.0,
+        "overall_length": 60.0,
+        "shank": 6.0,
+        "flutes": 2,
+    }
     return Bit(**{**fields, **more})

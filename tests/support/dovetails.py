@@ -23,9 +23,16 @@ def dovetail_job(
 ) -> Job:
     """A job with one corner of two tails; keys change the joint's."""
     entry: dict[str, Any] = {
-        "name": "corner", "tails": "side", "tails_end": "right", "pins": "top", "pins_end": "left", "count": 2,
-        "pin": 9.0, "half_pin": 7.0, "slope": atan(1 / 8),
-    }  # fmt: skip
+        "name": "corner",
+        "tails": "side",
+        "tails_end": "right",
+        "pins": "top",
+        "pins_end": "left",
+        "count": 2,
+        "pin": 9.0,
+        "half_pin": 7.0,
+        "slope": atan(1 / 8),
+    }
     entry.update(keys)
     boards = {"side": Board(name="side", **(side or SIDE)), "top": Board(name="top", **(top or TOP))}
     return Job(title="Sheet-music cabinet", units=units, boards=boards, joints=(ThroughDovetailEntry(**entry),))

@@ -16,9 +16,27 @@ points = st.tuples(coordinates, coordinates)
 roles = st.sampled_from(sorted(PENS))
 
 HOSTILE = (
-    "x) G0 Z-50 (", "\x1b[31mred\x1b[0m", "a\nb\r\tc", "<script>&\"'", "]]>", "Kirschbaum Äpfel ß", "櫻木の棚", "é́́",
-    "\u202egnol\u202c", "‮", "\x00", "\x9b2J", "🪵🪚", "", " ", "\u200b", "\ud800", "x" * 300, "\ufeff", "\ufffe",
-)  # fmt: skip
+    "x) G0 Z-50 (",
+    "\x1b[31mred\x1b[0m",
+    "a\nb\r\tc",
+    "<script>&\"'",
+    "]]>",
+    "Kirschbaum Äpfel ß",
+    "櫻木の棚",
+    "é́́",
+    "\u202egnol\u202c",
+    "‮",
+    "\x00",
+    "\x9b2J",
+    "🪵🪚",
+    "",
+    " ",
+    "\u200b",
+    "\ud800",
+    "x" * 300,
+    "\ufeff",
+    "\ufffe",
+)
 words = st.one_of(st.sampled_from(HOSTILE), st.text(max_size=40))
 
 
@@ -41,17 +59,33 @@ def regions(draw: st.DrawFn) -> Region:
         return disc(x, y, w)
     if kind == "capsule":
         return capsule((x, y), (x + h, y + w / 2), w)
-    outer, = rectangle(x, y, x + w, y + h).loops
-    inner, = disc(x + w / 2, y + h / 2, min(w, h) / 3).loops
+    (outer,) = rectangle(x, y, x + w, y + h).loops
+    (inner,) = disc(x + w / 2, y + h / 2, min(w, h) / 3).loops
     return Region((outer, inner.reversed()))
 
 
 items = st.builds(Item, roles, st.one_of(paths(), regions()), st.booleans())
 spots = st.sampled_from(["on", "near", "left", "right", "above", "below", "start"])
-labels = st.builds(Label, coordinates, coordinates, words, spots, st.booleans(), st.floats(1.0, 12.0), roles,
-                   st.integers(0, 5), st.floats(-4.0, 4.0))
-dimensions = st.builds(Dimension, points, points, st.floats(-40.0, 40.0), st.one_of(st.just(""), words),
-                       st.sampled_from(["x", "y", "points"]))
+labels = st.builds(
+    Label,
+    coordinates,
+    coordinates,
+    words,
+    spots,
+    st.booleans(),
+    st.floats(1.0, 12.0),
+    roles,
+    st.integers(0, 5),
+    st.floats(-4.0, 4.0),
+)
+dimensions = st.builds(
+    Dimension,
+    points,
+    points,
+    st.floats(-40.0, 40.0),
+    st.one_of(st.just(""), words),
+    st.sampled_from(["x", "y", "points"]),
+)
 angles = st.builds(AngleDimension, points, st.floats(-3.0, 0.0), st.floats(0.01, math.pi), st.floats(0.1, 500.0))
 axes = st.one_of(st.none(), st.builds(Axes, words, words, st.one_of(st.none(), points)))
 

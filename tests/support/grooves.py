@@ -18,9 +18,17 @@ SIDE = {"length": 560.0, "width": 285.0, "thickness": 24.0}
 def groove_job(*, board: dict[str, float] | None = None, shelf: float = 12.2, units: str = "mm", **keys: Any) -> Job:
     """A job with one groove in a board `side` that receives a board `shelf`; keys change the groove's."""
     entry: dict[str, Any] = {
-        "name": "tilted shelf", "kind": "groove", "board": "side", "face": "inside", "start_point": (100.0, 38.0),
-        "angle": atan2(78.0, 16.0), "length": 200.0, "depth": 8.0, "receives": "shelf", "clearance": 0.15,
-    }  # fmt: skip
+        "name": "tilted shelf",
+        "kind": "groove",
+        "board": "side",
+        "face": "inside",
+        "start_point": (100.0, 38.0),
+        "angle": atan2(78.0, 16.0),
+        "length": 200.0,
+        "depth": 8.0,
+        "receives": "shelf",
+        "clearance": 0.15,
+    }
     entry.update(keys)
     boards = {
         "side": Board(name="side", **(board or SIDE)),
@@ -62,11 +70,20 @@ def groove_jobs(draw: st.DrawFn, *, widths: tuple[float, float] = (3.0, 30.0), e
     low = span[0] if start == "open" else -width / 2.0
     high = span[1] if finish == "open" else straight + width / 2.0
     return groove_job(
-        board=board, start_point=band.at(low), angle=angle, length=high - low, start=start, finish=finish,
-        receives=None, width=width, clearance=0.1, depth=draw(lengths(2.0, board["thickness"] - 3.0)),
+        board=board,
+        start_point=band.at(low),
+        angle=angle,
+        length=high - low,
+        start=start,
+        finish=finish,
+        receives=None,
+        width=width,
+        clearance=0.1,
+        depth=draw(lengths(2.0, board["thickness"] - 3.0)),
         opposite_hand=draw(st.booleans()),
-        face=draw(st.sampled_from(["inside", "outside"])), ends=ends or draw(st.sampled_from(["round", "square"])),
-    )  # fmt: skip
+        face=draw(st.sampled_from(["inside", "outside"])),
+        ends=ends or draw(st.sampled_from(["round", "square"])),
+    )
 
 
 def grooves(*, widths: tuple[float, float] = (3.0, 30.0), ends: str | None = None) -> st.SearchStrategy[Groove]:

@@ -90,9 +90,12 @@ def sheet_file() -> HandFile:
     for axis, start, end in (("Y", b, d), ("X", a, c), ("Y", d, b), ("X", c, a)):
         middle, step = (start + end) / 2.0, 1.0 if end > start else -1.0
         lines += [
-            f"{axis}{middle - step * reach:.4f} F900", "Z-9.7", f"{axis}{middle + step * reach:.4f}", "Z-13. F300",
+            f"{axis}{middle - step * reach:.4f} F900",
+            "Z-9.7",
+            f"{axis}{middle + step * reach:.4f}",
+            "Z-13. F300",
             f"{axis}{end:.4f} F900",
-        ]  # fmt: skip
+        ]
     lines.append("G0 Z5.")
     # What is outside the sheet and more than a kerf of 1 mm away from it is waste.
     w, h = 110.0, 80.0
@@ -103,17 +106,34 @@ def sheet_file() -> HandFile:
 def marks_file() -> HandFile:
     """A cross and an arc engraved 0.8 deep with a vee of 60°."""
     lines = [
-        "G0 X10. Y10.", "G0 Z1.", "G1 Z-0.8 F200", "X40. Y25. F800", "G0 Z1.",
-        "G0 X10. Y25.", "G1 Z-0.8 F200", "X40. Y10. F800", "G0 Z5.",
-        "G0 X45. Y10.", "G0 Z1.", "G1 Z-0.8 F200", "G2 X45. Y26. I4. J8. F800",
-    ]  # fmt: skip
+        "G0 X10. Y10.",
+        "G0 Z1.",
+        "G1 Z-0.8 F200",
+        "X40. Y25. F800",
+        "G0 Z1.",
+        "G0 X10. Y25.",
+        "G1 Z-0.8 F200",
+        "X40. Y10. F800",
+        "G0 Z5.",
+        "G0 X45. Y10.",
+        "G0 Z1.",
+        "G1 Z-0.8 F200",
+        "G2 X45. Y26. I4. J8. F800",
+    ]
     return HandFile("marks", file_of(*lines), (70.0, 40.0, 12.0), "vee 60")
 
 
 def inch_file() -> HandFile:
     """A groove one bit wide, 1/4 deep, in inches, from the left edge of the board, in two ramped passes."""
     lines = [
-        "G0 X-0.3 Y1.5", "G0 Z0.04", "G1 Z-0.125 F20.", "X2.5 F60.", "X-0.3", "Z-0.25 F20.", "X2.5 F60.", "G0 Z0.2",
+        "G0 X-0.3 Y1.5",
+        "G0 Z0.04",
+        "G1 Z-0.125 F20.",
+        "X2.5 F60.",
+        "X-0.3",
+        "Z-0.25 F20.",
+        "X2.5 F60.",
+        "G0 Z0.2",
     ]
     text = file_of(*lines).replace("G21", "G20").replace("Z5.", "Z0.2")
     return HandFile("inch groove", text, (101.6, 76.2, 19.05), "straight 1/2")

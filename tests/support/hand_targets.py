@@ -14,8 +14,12 @@ AIR = 500.0
 def target_of(file: HandFile) -> Target:
     """What that file is meant to do."""
     return {
-        "slot": _slot, "pocket": _pocket, "sheet": _sheet, "marks": _marks, "inch groove": _inch,
-    }[file.name](Stock.of_size(*file.stock))  # fmt: skip
+        "slot": _slot,
+        "pocket": _pocket,
+        "sheet": _sheet,
+        "marks": _marks,
+        "inch groove": _inch,
+    }[file.name](Stock.of_size(*file.stock))
 
 
 def _slot(stock: Stock) -> Target:
@@ -44,15 +48,17 @@ def _sheet(stock: Stock) -> Target:
     return Target(
         stock,
         (Removal("outline", allowed, (0.0, top, -12.7), needed), Removal.prism("holes", holes, 12.7)),
-        spoil=0.5, units="mm",
-    )  # fmt: skip
+        spoil=0.5,
+        units="mm",
+    )
 
 
 def _marks(stock: Stock) -> Target:
     paths = (
-        Path.through([(10, 10), (40, 25)]), Path.through([(10, 25), (40, 10)]),
+        Path.through([(10, 10), (40, 25)]),
+        Path.through([(10, 25), (40, 10)]),
         Path(np.array([[45.0, 10.0, -np.tan(2.0 * np.arctan2(8.0, 4.0) / 4.0)], [45.0, 26.0, 0.0]])),
-    )  # fmt: skip
+    )
     return Target(stock, marks=(Mark(paths, 2.0 * 0.8 * np.tan(np.radians(30.0)), 0.8),), units="mm")
 
 

@@ -33,13 +33,22 @@ def job_table(units: str = "in", *, boards: Table | None = None, top: Table | No
     the groove; `from` is written `from_`.
     """
     entry: Table = {
-        "name": "tilted shelf", "kind": "groove", "board": "side", "face": "inside", "way": "direct", **GROOVE[units],
+        "name": "tilted shelf",
+        "kind": "groove",
+        "board": "side",
+        "face": "inside",
+        "way": "direct",
+        **GROOVE[units],
         **{key.rstrip("_"): value for key, value in groove.items()},
-    }  # fmt: skip
+    }
     return {
-        "job": "Sheet-music cabinet", "units": units, "kit": KITS[units], **(top or {}),
-        "boards": {"side": dict(SIDE[units]), "shelf": dict(SHELF[units]), **(boards or {})}, "joints": [entry],
-    }  # fmt: skip
+        "job": "Sheet-music cabinet",
+        "units": units,
+        "kit": KITS[units],
+        **(top or {}),
+        "boards": {"side": dict(SIDE[units]), "shelf": dict(SHELF[units]), **(boards or {})},
+        "joints": [entry],
+    }
 
 
 def kit_table(units: str = "in", *, sheet: Table | None = None, router: Table | None = None, **machine: Any) -> Table:

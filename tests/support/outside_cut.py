@@ -88,16 +88,29 @@ class Wanted:
             math.radians(float(str(entry["angle"]).removesuffix("deg").removesuffix("°"))),
             -FAR if entry.get("start", "stopped") == "open" else 0.0,
             FAR if entry.get("finish", "stopped") == "open" else millimetres(entry["length"], units),
-            width, millimetres(entry["depth"], units), entry.get("ends", "round") == "round",
-            (millimetres(board["length"], units), millimetres(board["width"], units),
-             millimetres(board["thickness"], units)),
-        )  # fmt: skip
+            width,
+            millimetres(entry["depth"], units),
+            entry.get("ends", "round") == "round",
+            (
+                millimetres(board["length"], units),
+                millimetres(board["width"], units),
+                millimetres(board["thickness"], units),
+            ),
+        )
 
     def opposite(self) -> Wanted:
         """On the mirrored board: x → length − x, so the direction turns to 180° − angle."""
         x, y = self.start
-        return Wanted((self.board[0] - x, y), math.pi - self.angle, self.low, self.high, self.width, self.depth,
-                      self.round_ends, self.board)  # fmt: skip
+        return Wanted(
+            (self.board[0] - x, y),
+            math.pi - self.angle,
+            self.low,
+            self.high,
+            self.width,
+            self.depth,
+            self.round_ends,
+            self.board,
+        )
 
     def distance(self, points: np.ndarray, corner: float = 0.0) -> np.ndarray:
         """Signed distances of face points (n, 2) from the groove's edge, mm, negative inside.
@@ -120,9 +133,15 @@ class Wanted:
         points: list[tuple[float, float]] = []
         count = 1 if radius == 0 else max(2, math.ceil(math.pi / 2 / (2 * math.acos(1 - CHORD / radius)))) + 1
         for (x, y), first in zip(
-            [(self.high - radius, -half), (self.high - radius, half), (self.low + radius, half),
-             (self.low + radius, -half)], (-math.pi / 2, 0.0, math.pi / 2, math.pi), strict=True,
-        ):  # fmt: skip
+            [
+                (self.high - radius, -half),
+                (self.high - radius, half),
+                (self.low + radius, half),
+                (self.low + radius, -half),
+            ],
+            (-math.pi / 2, 0.0, math.pi / 2, math.pi),
+            strict=True,
+        ):
             turns = first + np.linspace(0.0, math.pi / 2 if radius else 0.0, count)
             points += [(x + radius * math.cos(t), y + radius * math.sin(t)) for t in turns]
         c, s = math.cos(self.angle), math.sin(self.angle)
@@ -262,8 +281,10 @@ def swept(
         if chain.bit != bit or np.isnan(chain.points).any():
             continue  # another bit; the first moves, before every axis has a place, are at the clear height
         for run in _below(chain.points, z):
-            if near and ((run.max(axis=0) < np.array(near[:2]) - radius).any()
-                         or (run.min(axis=0) > np.array(near[2:]) + radius).any()):  # fmt: skip
+            if near and (
+                (run.max(axis=0) < np.array(near[:2]) - radius).any()
+                or (run.min(axis=0) > np.array(near[2:]) + radius).any()
+            ):
                 continue
             spots |= {(float(x), float(y)) for x, y in (run[0], run[-1])}
             strip = _strip(run, chain.centre, radius)

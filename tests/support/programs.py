@@ -16,36 +16,60 @@ CLEAR = 5.0
 
 def a_bit(name: str = "straight 1/4", diameter: float = 6.35) -> Bit:
     """A straight bit."""
-    return Bit(name=name, kind="straight", diameter=diameter, cutting_length=25.4, overall_length=63.5, shank=6.35,
-               flutes=2)
+    return Bit(
+        name=name, kind="straight", diameter=diameter, cutting_length=25.4, overall_length=63.5, shank=6.35, flutes=2
+    )
 
 
 def a_machine(**changes: Any) -> Machine:
     """A small machine with all that it can have, but for the fields given."""
     fields: dict[str, Any] = {
-        "travel": (400.0, 400.0, 80.0), "max_feed": (3000.0, 3000.0, 1500.0), "acceleration": (250.0, 250.0, 200.0),
-        "spindle": (8000.0, 24000.0), "power": 800.0, "arcs": True, "tool_change": "file-per-bit", "output_units": "mm",
+        "travel": (400.0, 400.0, 80.0),
+        "max_feed": (3000.0, 3000.0, 1500.0),
+        "acceleration": (250.0, 250.0, 200.0),
+        "spindle": (8000.0, 24000.0),
+        "power": 800.0,
+        "arcs": True,
+        "tool_change": "file-per-bit",
+        "output_units": "mm",
     }
     return Machine(**fields | changes)
 
 
-def a_program(*operations: Operation, name: str = "tilted shelf", comments: tuple[str, ...] = (),
-              zero: str = "lower left corner, top", clear: float = CLEAR) -> Program:
+def a_program(
+    *operations: Operation,
+    name: str = "tilted shelf",
+    comments: tuple[str, ...] = (),
+    zero: str = "lower left corner, top",
+    clear: float = CLEAR,
+) -> Program:
     """A template program of those operations."""
-    return Program(name=name, setup="template", stock=(300.0, 200.0, 12.7), zero=zero,
-                   placement=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)), operations=operations, clear_height=clear,
-                   comments=comments)
+    return Program(
+        name=name,
+        setup="template",
+        stock=(300.0, 200.0, 12.7),
+        zero=zero,
+        placement=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)),
+        operations=operations,
+        clear_height=clear,
+        comments=comments,
+    )
 
 
-def an_operation(moves: Sequence[Move], *, name: str = "pocket", bit: Bit | None = None, rpm: float = 18000.0,
-                 note: str = "") -> Operation:
+def an_operation(
+    moves: Sequence[Move], *, name: str = "pocket", bit: Bit | None = None, rpm: float = 18000.0, note: str = ""
+) -> Operation:
     """An operation of those moves."""
     return Operation(name=name, bit=bit or a_bit(), rpm=rpm, moves=tuple(moves), note=note)
 
 
 SQUARE: tuple[Move, ...] = (
-    Move("rapid", 10.0, 10.0, CLEAR), Move("line", 10.0, 10.0, -2.0, 300.0), Move("line", 30.0, 10.0, -2.0, 900.0),
-    Move("line", 30.0, 30.0, -2.0, 900.0), Move("line", 10.0, 30.0, -2.0, 900.0), Move("line", 10.0, 10.0, -2.0, 900.0),
+    Move("rapid", 10.0, 10.0, CLEAR),
+    Move("line", 10.0, 10.0, -2.0, 300.0),
+    Move("line", 30.0, 10.0, -2.0, 900.0),
+    Move("line", 30.0, 30.0, -2.0, 900.0),
+    Move("line", 10.0, 30.0, -2.0, 900.0),
+    Move("line", 10.0, 10.0, -2.0, 900.0),
     Move("rapid", 10.0, 10.0, CLEAR),
 )
 

@@ -20,8 +20,14 @@ from jigcam.gcode import CCW, CW, OFF, Reading, read
 from jigcam.gcode.words import scan
 
 _SPINDLES = {"M03": CW, "M04": CCW, "M05": OFF}
-_MOTIONS = {"G00": ("rapid", 0), "G01": ("feed", 0), "G02": ("arc", -1), "G03": ("arc", 1),
-            "G81": ("rapid", 0), "G83": ("rapid", 0)}  # a cycle ends with the way out
+_MOTIONS = {
+    "G00": ("rapid", 0),
+    "G01": ("feed", 0),
+    "G02": ("arc", -1),
+    "G03": ("arc", 1),
+    "G81": ("rapid", 0),
+    "G83": ("rapid", 0),
+}  # a cycle ends with the way out
 
 
 def assert_pygcode_agrees(text: str) -> Reading:

@@ -87,8 +87,17 @@ def groove_cut(
 
     shape = slot if round_ends else bar
     region: Region = shape(at(-30.0 if open_start else 0.0), at(length + (30.0 if open_finish else 0.0)), width)
-    return Cut("tilted shelf", board, face, hand, Prism(region, depth), Path.through([at(0.0), at(length)]), width,
-               open_start, open_finish)
+    return Cut(
+        "tilted shelf",
+        board,
+        face,
+        hand,
+        Prism(region, depth),
+        Path.through([at(0.0), at(length)]),
+        width,
+        open_start,
+        open_finish,
+    )
 
 
 def template_plan() -> TemplatePlan:

@@ -34,8 +34,9 @@ ZOO: dict[str, Region] = {
     "slot as long as wide": slot((0.0, 0.0), (8.0, 0.0), 8.0),
     "square-ended bar": bar((0.0, 0.0), (30.0, 40.0), 9.5),
     "ell": polygon([(0, 0), (30, 0), (30, 10), (10, 10), (10, 25), (0, 25)]),
-    "comb": polygon([(0, 0), (50, 0), (50, 20), (45, 20), (44, 3), (36, 3), (35, 20), (25, 20), (24, 3), (16, 3),
-                     (15, 20), (0, 20)]),
+    "comb": polygon(
+        [(0, 0), (50, 0), (50, 20), (45, 20), (44, 3), (36, 3), (35, 20), (25, 20), (24, 3), (16, 3), (15, 20), (0, 20)]
+    ),
     "needle": polygon([(0, 0), (40, 0), (40, 8), (20, 8.02), (20, 8), (0, 8)]),
     "spike": polygon([(0, 0), (10, 0), (10, 4), (60, 5), (10, 6), (10, 10), (0, 10)]),
     "inward needle": polygon([(0, 0), (40, 0), (40, 20), (20.01, 20), (20, 2), (19.99, 20), (0, 20)]),
@@ -43,8 +44,9 @@ ZOO: dict[str, Region] = {
     "concave half turn": _loop((0, 0, 0), (8, 0, -1), (22, 0, 0), (30, 0, 0), (30, 20, 0), (0, 20, 0)),
     "half disc": _loop((0, 0, 0), (20, 0, 1)),
     "nearly straight arcs": _loop((0, 0, 1e-5), (50, 0, -1e-7), (50, 30, 2e-4), (0, 30, 1e-9)),
-    "repeated vertices": _loop((0, 0, 0), (0, 0, 0.5), (20, 0, 0), (20, 0, 0), (20, 0, 0), (20, 12, -0.2), (0, 12, 0),
-                               (0, 12, 0)),
+    "repeated vertices": _loop(
+        (0, 0, 0), (0, 0, 0.5), (20, 0, 0), (20, 0, 0), (20, 0, 0), (20, 12, -0.2), (0, 12, 0), (0, 12, 0)
+    ),
     "ring": difference(disc(0.0, 0.0, 20.0), disc(0.0, 0.0, 12.0)),
     "two holes": difference(
         rectangle(0.0, 0.0, 40.0, 20.0), union(disc(10.0, 10.0, 4.0), rectangle(22.0, 6.0, 34.0, 14.0))
@@ -59,19 +61,33 @@ ZOO: dict[str, Region] = {
     "hole touching the outline": difference(rectangle(0.0, 0.0, 20.0, 20.0), disc(10.0, 5.0, 5.0)),
     # A slot bent round until it touches itself along a line: one outline with a hole that it closes.
     "self-touching slot": union(
-        rectangle(0.0, 0.0, 30.0, 6.0), rectangle(24.0, 6.0, 30.0, 24.0), rectangle(0.0, 18.0, 24.0, 24.0),
+        rectangle(0.0, 0.0, 30.0, 6.0),
+        rectangle(24.0, 6.0, 30.0, 24.0),
+        rectangle(0.0, 18.0, 24.0, 24.0),
         rectangle(0.0, 6.0, 6.0, 18.0),
     ),
-    "self-touching outline": _loop((0, 0, 0), (10, 0, 0), (10, 5, 0), (20, 5, 0), (20, 0, 0), (30, 0, 0), (30, 15, 0),
-                                   (20, 15, 0), (20, 5, 0), (10, 5, 0), (10, 15, 0), (0, 15, 0)),
+    "self-touching outline": _loop(
+        (0, 0, 0),
+        (10, 0, 0),
+        (10, 5, 0),
+        (20, 5, 0),
+        (20, 0, 0),
+        (30, 0, 0),
+        (30, 15, 0),
+        (20, 15, 0),
+        (20, 5, 0),
+        (10, 5, 0),
+        (10, 15, 0),
+        (0, 15, 0),
+    ),
     "rounded": offset(rectangle(0.0, 0.0, 30.0, 12.0), 3.175),
     "far away": slot((0.0, 0.0), (60.0, 0.0), 12.7).transformed(translation(2400.0, -1200.0)),
     "small": slot((0.0, 0.0), (0.5, 0.1), 0.2),
-    "turned cross": union(
-        bar((-20.0, 0.0), (20.0, 0.0), 6.0), bar((0.0, -20.0), (0.0, 20.0), 6.0)
-    ).transformed(rotation(0.3)),
+    "turned cross": union(bar((-20.0, 0.0), (20.0, 0.0), 6.0), bar((0.0, -20.0), (0.0, 20.0), 6.0)).transformed(
+        rotation(0.3)
+    ),
     "two parts": union(capsule((0.0, 0.0), (20.0, 0.0), 3.0), capsule((0.0, 9.0), (20.0, 12.0), 2.0)),
-}  # fmt: skip
+}
 """By name. All are clean: loops neither cross nor overlap (one touches itself)."""
 
 COORDINATE = st.one_of(

@@ -84,13 +84,21 @@ def animals() -> list[Animal]:
                     job = job_table(units, width=width, receives=None, clearance=0, way=way, ends=ends)
                     add(f"{units} {way} {size} {ends}", job, quick=(way, units) == ("direct", "mm"))
     machines: dict[str, Table] = {
-        "no arcs": {"arcs": False}, "inches": {"output_units": "in"}, "automatic": {"tool_change": "automatic"},
-        "pause": {"tool_change": "pause"}, "file per bit": {"tool_change": "file-per-bit"},
-        "dial": {"dial": [[1, 10000], [2, 13500], [3, 17500], [4, 22000]]}, "no dial": {"dial": None},
-        "omits": {"omit": ["G61", "G54", "G17"]}, "no upright": {"upright": None}, "any collet": {"collets": None},
-        "no nut": {"nut": None}, "heavy": {"light": False}, "slow": {"max_feed": [10, 10, 4]},
+        "no arcs": {"arcs": False},
+        "inches": {"output_units": "in"},
+        "automatic": {"tool_change": "automatic"},
+        "pause": {"tool_change": "pause"},
+        "file per bit": {"tool_change": "file-per-bit"},
+        "dial": {"dial": [[1, 10000], [2, 13500], [3, 17500], [4, 22000]]},
+        "no dial": {"dial": None},
+        "omits": {"omit": ["G61", "G54", "G17"]},
+        "no upright": {"upright": None},
+        "any collet": {"collets": None},
+        "no nut": {"nut": None},
+        "heavy": {"light": False},
+        "slow": {"max_feed": [10, 10, 4]},
         "drilling cycles": {"drilling_cycles": True},
-    }  # fmt: skip
+    }
     for units in ("in", "mm"):
         for what, changes in machines.items():
             for way in ("direct", "template"):

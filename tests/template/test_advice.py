@@ -35,8 +35,12 @@ def test_a_strip_with_room_for_one_screw_is_to_be_glued(travel: tuple[float, flo
     assert {"fence", "stop-block"} <= {finding.rule for finding in findings}
 
 
-MIDDLE = {"start_point": (500.0, 300.0), "angle": 0.0, "length": 150.0, "board": {
-    "length": 1200.0, "width": 600.0, "thickness": 24.0}}  # fmt: skip
+MIDDLE = {
+    "start_point": (500.0, 300.0),
+    "angle": 0.0,
+    "length": 150.0,
+    "board": {"length": 1200.0, "width": 600.0, "thickness": 24.0},
+}
 
 
 def test_no_fence_where_no_side_of_the_board_is_in_reach() -> None:

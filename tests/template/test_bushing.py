@@ -123,7 +123,7 @@ def _bit(name: str, diameter: float, kind: str = "straight") -> Bit:
     angle = 0.05 if kind == "dovetail" else 0.0
     return Bit(
         name=name, kind=kind, diameter=diameter, angle=angle, cutting_length=20.0, overall_length=60.0, shank=6.0
-    )  # fmt: skip
+    )
 
 
 def test_pairs_of_a_set() -> None:

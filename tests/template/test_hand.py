@@ -21,13 +21,15 @@ def test_clockwise_with_the_wall_on_the_left() -> None:
     # Along x on the outside face: up on the left is clockwise, so along the upper wall the router goes to the right.
     plan = plan_of(face="outside", angle=0.0, start_point=(150.0, 100.0), length=200.0)
     assert {(wall.side, wall.toward) for wall in walls(plan)} == {
-        ("upper edge", "right end"), ("lower edge", "left end"),
-    }  # fmt: skip
+        ("upper edge", "right end"),
+        ("lower edge", "left end"),
+    }
     # From the inside the same x runs to the board's left end.
     inside = plan_of(face="inside", angle=0.0, start_point=(150.0, 100.0), length=200.0)
     assert {(wall.side, wall.toward) for wall in walls(inside)} == {
-        ("upper edge", "left end"), ("lower edge", "right end"),
-    }  # fmt: skip
+        ("upper edge", "left end"),
+        ("lower edge", "right end"),
+    }
     slanting = plan_of(face="outside", angle=pi / 4.0, start_point=(150.0, 60.0), length=150.0)
     assert ("upper edge and the left end", "upper edge and the right end") in {
         (wall.side, wall.toward) for wall in walls(slanting)

@@ -23,8 +23,10 @@ INCH = 25.4
 
 def apart(a: Region, b: Region) -> float:
     """The greatest distance of a point of one outline from the other, mm."""
-    return max(float(b.distance(np.vstack([loop.points(1e-4) for loop in a.loops])).max()),
-               float(a.distance(np.vstack([loop.points(1e-4) for loop in b.loops])).max()))  # fmt: skip
+    return max(
+        float(b.distance(np.vstack([loop.points(1e-4) for loop in a.loops])).max()),
+        float(a.distance(np.vstack([loop.points(1e-4) for loop in b.loops])).max()),
+    )
 
 
 @pytest.mark.parametrize(

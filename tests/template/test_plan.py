@@ -134,8 +134,13 @@ def _marks_are_clear(plan: TemplatePlan) -> None:
     boxes = [(t.x, t.y, t.x + t.width, t.y + t.height) for t in texts]
     strokes = [mark for mark in plan.marks if isinstance(mark, Stroke)]
     lines = [np.linspace(s.points[0], s.points[-1], 200) for s in strokes]
-    spots = [*lines, *(np.stack(np.meshgrid(np.linspace(a, c, 30), np.linspace(b, d, 8)), -1).reshape(-1, 2)
-                       for a, b, c, d in boxes)]  # fmt: skip
+    spots = [
+        *lines,
+        *(
+            np.stack(np.meshgrid(np.linspace(a, c, 30), np.linspace(b, d, 8)), -1).reshape(-1, 2)
+            for a, b, c, d in boxes
+        ),
+    ]
     for points in spots:
         assert (plan.sheet.signed_distance(points) >= 2.0).all()
         assert (plan.opening.signed_distance(points) <= -2.0).all()
@@ -252,16 +257,24 @@ def test_a_small_machine_leaves_the_base_without_support(kit: Kit) -> None:
 def test_an_exact_fit_does_not_go_in(kit: Kit) -> None:
     """Play of nothing: refused, with the clearance or the bit that would cure it."""
     with pytest.raises(Refused) as caught:
-        planned(made(groove_job(receives=None, width=12.7)), kit,
-                bit=kit.bit("straight 1/2"), bushing=kit.bushing("bushing 3/4"))  # fmt: skip
+        planned(
+            made(groove_job(receives=None, width=12.7)),
+            kit,
+            bit=kit.bit("straight 1/2"),
+            bushing=kit.bushing("bushing 3/4"),
+        )
     (binds,) = [f for f in caught.value.findings if f.rule == "bushing-binds"]
     assert binds.level == "stop"
     assert "take a bit of at most" in binds.says
 
 
 def test_a_bushing_with_hardly_any_play_is_cautioned(kit: Kit) -> None:
-    plan = planned(made(groove_job(receives=None, width=12.72)), kit,
-                   bit=kit.bit("straight 1/2"), bushing=kit.bushing("bushing 3/4"))  # fmt: skip
+    plan = planned(
+        made(groove_job(receives=None, width=12.72)),
+        kit,
+        bit=kit.bit("straight 1/2"),
+        bushing=kit.bushing("bushing 3/4"),
+    )
     (binds,) = [f for f in plan.findings if f.rule == "bushing-binds"]
     assert binds.level == "caution"
     assert plan.ride.area < 10.0

@@ -31,9 +31,7 @@ def layout(
     travel: tuple[float, float] = (406.4, 406.4),
 ) -> Layout | TooLarge:
     box = Box(*opening)
-    return lay_out(
-        box, box.grown(-9.5), board, base_radius=BASE, travel=travel, cutter=CUTTER, round_to=10.0
-    )  # fmt: skip
+    return lay_out(box, box.grown(-9.5), board, base_radius=BASE, travel=travel, cutter=CUTTER, round_to=10.0)
 
 
 def made(*args: object, **keys: object) -> Layout:

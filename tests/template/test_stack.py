@@ -15,7 +15,7 @@ def test_worked_stack() -> None:
     kit = load_kit("inch-shop")
     stack = Stack.of(
         kit.bit("straight 1/2"), kit.bushing("bushing 3/4"), sheet=12.7, depth=5 / 16 * 25.4, grip=kit.router.grip
-    )  # fmt: skip
+    )
     assert stack.projection / 25.4 == pytest.approx(13 / 16)
     assert stack.reach / 25.4 == pytest.approx(2 + 1 / 8)
     assert stack.reach_spare / 25.4 == pytest.approx(2 + 1 / 8 - 13 / 16)

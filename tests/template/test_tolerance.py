@@ -50,12 +50,17 @@ def test_axes_apart(turns: bool, width: float, place: float) -> None:
     assert result.place.worst == pytest.approx(place)
 
 
-@pytest.mark.parametrize(("known", "turns", "width", "place"), [
-    (True, True, 1.0, 0.5), (True, False, 0.0, 0.5**0.5), (False, True, 3.0**-0.5, 12.0**-0.5),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("known", "turns", "width", "place"),
+    [
+        (True, True, 1.0, 0.5),
+        (True, False, 0.0, 0.5**0.5),
+        (False, True, 3.0**-0.5, 12.0**-0.5),
+    ],
+)
 def test_axes_that_were_measured_spread_more_than_a_limit_of_them(
     known: bool, turns: bool, width: float, place: float
-) -> None:  # fmt: skip
+) -> None:
     """e·cos φ with φ even over the turn has the variance e²/2, with e even up to E only E²/6 (derived); the former is
     the arc sine distribution of JCGM 101:2008, 6.4.6 (from memory), of which half lies beyond e/√2."""
     errors = Errors(Accuracy(**{**NOTHING, "concentricity": 0.1}), turns, axes_measured=known)
@@ -95,8 +100,11 @@ def test_the_same_seed_gives_the_same_cuts() -> None:
 
 
 def test_every_source_has_a_cure_and_every_default_a_mark() -> None:
-    terms = [term.name for m in (True, False) for term in
-             (*Errors(Accuracy(), True, m).clearance_terms(), *Errors(Accuracy(), True, m).place_terms())]  # fmt: skip
+    terms = [
+        term.name
+        for m in (True, False)
+        for term in (*Errors(Accuracy(), True, m).clearance_terms(), *Errors(Accuracy(), True, m).place_terms())
+    ]
     assert set(terms) == set(CURES)
     assert set(MARKS) == set(Accuracy.model_fields)
     assert Accuracy(bit=0.02).source("bit") == "given"

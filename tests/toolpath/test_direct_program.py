@@ -36,8 +36,9 @@ def in_face_frame(planned: Planned) -> list[Move]:
         dx, dy = program.placement[0][2], program.placement[1][2]
         moves += [
             Move(m.kind, m.x - dx, m.y - dy, m.z, m.feed, m.cx - dx, m.cy - dy, m.ccw)
-            for operation in program.operations for m in operation.moves
-        ]  # fmt: skip
+            for operation in program.operations
+            for m in operation.moves
+        ]
     return moves
 
 
@@ -112,9 +113,13 @@ def test_the_widest_bit_that_goes_in_is_taken_and_every_other_is_explained() -> 
 
 @pytest.mark.parametrize(
     ("keys", "bit", "rule"),
-    [({"width": 6.0}, "straight 1/4", "bit-too-wide"), ({"width": 8.0, "depth": 14.0}, "straight 1/8", "bit-too-short"),
-     ({"width": 8.0}, "vee 60", "bit-kind"), ({"width": 15.0}, "straight 1/2", "bit-shank")],
-)  # fmt: skip
+    [
+        ({"width": 6.0}, "straight 1/4", "bit-too-wide"),
+        ({"width": 8.0, "depth": 14.0}, "straight 1/8", "bit-too-short"),
+        ({"width": 8.0}, "vee 60", "bit-kind"),
+        ({"width": 15.0}, "straight 1/2", "bit-shank"),
+    ],
+)
 def test_a_named_bit_that_cannot_is_refused_with_the_cure(keys: dict[str, float], bit: str, rule: str) -> None:
     kit = changed(KITS["inch-shop"], collets=(6.35,))
     with pytest.raises(Refused) as refused:
@@ -137,8 +142,10 @@ def test_the_right_end_is_cut_from_the_right_corner_and_the_middle_of_a_long_boa
     assert program.placement == ((1.0, 0.0, -560.0), (0.0, 1.0, 0.0))
     assert all(m.x <= 0.0 for operation in program.operations for m in operation.moves)
     with pytest.raises(Refused) as refused:
-        direct_programs(cut_of(start_point=(350.0, 60.0), angle=math.pi / 2, length=150.0),
-                        changed(KITS["metric-shop"], travel=(200.0, 300.0, 80.0)))  # fmt: skip
+        direct_programs(
+            cut_of(start_point=(350.0, 60.0), angle=math.pi / 2, length=150.0),
+            changed(KITS["metric-shop"], travel=(200.0, 300.0, 80.0)),
+        )
     assert refused.value.findings[0].rule == "path-too-large"
 
 

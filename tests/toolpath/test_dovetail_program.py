@@ -34,9 +34,16 @@ VARIANTS: dict[str, dict[str, Any]] = {
     "flat, pared": {**FLAT, "pare": 0.4},
     "flat, steep": {**FLAT, "slope": atan(1 / 4), "count": 1, "pin": 20.0},
     "measured": {"measured": MEASURED, "count": None, "pin": None, "half_pin": None, "slope": None},
-    "measured, flat": {"measured": MEASURED, "count": None, "pin": None, "half_pin": None, "slope": None,
-                       "pins_setup": "flat", "scallop": 0.3},
-}  # fmt: skip
+    "measured, flat": {
+        "measured": MEASURED,
+        "count": None,
+        "pin": None,
+        "half_pin": None,
+        "slope": None,
+        "pins_setup": "flat",
+        "scallop": 0.3,
+    },
+}
 
 
 @cache
@@ -169,10 +176,13 @@ def test_a_long_board_hangs_off_the_machine() -> None:
 
 
 def test_flat_cuts_stay_above_the_spoilboard_and_below_the_inside_cut() -> None:
-    depths = {cut.purpose: min(m.z for p in plan.programs for o in p.operations for m in o.moves)
-              for cut, plan in programs("flat, right")}  # fmt: skip
-    assert depths == pytest.approx({"inside of tails": -3.0, "tails": -SIDE["thickness"], "inside of pins": -3.0,
-                                    "pins": -TOP["thickness"]})  # fmt: skip
+    depths = {
+        cut.purpose: min(m.z for p in plan.programs for o in p.operations for m in o.moves)
+        for cut, plan in programs("flat, right")
+    }
+    assert depths == pytest.approx(
+        {"inside of tails": -3.0, "tails": -SIDE["thickness"], "inside of pins": -3.0, "pins": -TOP["thickness"]}
+    )
 
 
 def test_terraces_are_as_fine_as_the_scallop() -> None:

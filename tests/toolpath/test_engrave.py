@@ -13,8 +13,17 @@ from jigcam.kit import Bit
 from jigcam.toolpath import choose, engrave
 from jigcam.toolpath.track import Cutter
 
-VEE = Bit(name="vee 60", kind="vee", diameter=6.0, angle=math.radians(30), cutting_length=10.0, overall_length=40.0,
-          shank=6.0, flutes=2, plunges=True)  # fmt: skip
+VEE = Bit(
+    name="vee 60",
+    kind="vee",
+    diameter=6.0,
+    angle=math.radians(30),
+    cutting_length=10.0,
+    overall_length=40.0,
+    shank=6.0,
+    flutes=2,
+    plunges=True,
+)
 MACHINE = a_machine()
 
 

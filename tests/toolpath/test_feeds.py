@@ -26,9 +26,14 @@ STRONG = a_machine(light=False, max_feed=(20_000.0, 20_000.0, 5_000.0), power=3_
 
 @pytest.mark.parametrize(
     ("diameter", "kind", "low", "high"),
-    [(3.2, "hardwood", 0.08, 0.13), (6.35, "softwood", 0.28, 0.33), (9.5, "mdf", 0.51, 0.58),
-     (12.7, "hardwood", 0.48, 0.53), (12.7, "mdf", 0.64, 0.69)],
-)  # fmt: skip
+    [
+        (3.2, "hardwood", 0.08, 0.13),
+        (6.35, "softwood", 0.28, 0.33),
+        (9.5, "mdf", 0.51, 0.58),
+        (12.7, "hardwood", 0.48, 0.53),
+        (12.7, "mdf", 0.64, 0.69),
+    ],
+)
 def test_chip_loads_of_full_power_routers(diameter: float, kind: str, low: float, high: float) -> None:
     # Common practice, no source.
     assert low <= chip_load(diameter, kind) <= high
@@ -97,18 +102,29 @@ def test_a_weak_spindle_feeds_slower() -> None:
 
 @pytest.mark.parametrize(
     ("name", "kind"),
-    [("mdf", "mdf"), ("birch plywood", "softwood"), ("black cherry", "hardwood"), ("Sitka spruce", "softwood"),
-     ("sitka spruce", "softwood"), (None, "hardwood"), ("driftwood", "hardwood")],
-)  # fmt: skip
+    [
+        ("mdf", "mdf"),
+        ("birch plywood", "softwood"),
+        ("black cherry", "hardwood"),
+        ("Sitka spruce", "softwood"),
+        ("sitka spruce", "softwood"),
+        (None, "hardwood"),
+        ("driftwood", "hardwood"),
+    ],
+)
 def test_classes_of_materials(name: str | None, kind: str) -> None:
     assert material_class(name) == kind
 
 
 @given(
-    diameter=st.floats(1.0, 40.0), depth=st.floats(0.2, 25.0), flutes=st.integers(1, 4), light=st.booleans(),
-    power=st.floats(100, 3000), material=st.sampled_from(["mdf", "black cherry", "Sitka spruce", None]),
+    diameter=st.floats(1.0, 40.0),
+    depth=st.floats(0.2, 25.0),
+    flutes=st.integers(1, 4),
+    light=st.booleans(),
+    power=st.floats(100, 3000),
+    material=st.sampled_from(["mdf", "black cherry", "Sitka spruce", None]),
     fastest=st.floats(300, 20_000),
-)  # fmt: skip
+)
 def test_everything_stays_within_bit_and_machine(
     diameter: float, depth: float, flutes: int, light: bool, power: float, material: str | None, fastest: float
 ) -> None:

@@ -20,8 +20,10 @@ def walls(draw: st.DrawFn) -> tuple[Wall, Wall]:
     low, width = draw(st.floats(-5, 50)), draw(st.floats(20, 60))
     slopes = [draw(st.floats(-0.25, 0.25)) for _ in range(2)]
     edges = draw(st.sampled_from([(False, False), (True, False), (False, True)]))
-    made = [Wall(Line(t, 0.0 if edge else slope), edge)
-            for t, slope, edge in zip((low, low + width), slopes, edges, strict=True)]  # fmt: skip
+    made = [
+        Wall(Line(t, 0.0 if edge else slope), edge)
+        for t, slope, edge in zip((low, low + width), slopes, edges, strict=True)
+    ]
     return made[0], made[1]
 
 

@@ -50,10 +50,15 @@ def test_drilled_in_pecks_where_the_bit_is_the_hole() -> None:
 
 @pytest.mark.parametrize(
     ("hole", "more", "why"),
-    [(5.0, {}, "does not cut at its centre"), (4.0, {"plunges": True}, "wider than the hole"), (11.0, {}, "post"),
-     (5.2, {}, "no room"), (8.0, {"cutting_length": 10.0}, "cutting length"),
-     (8.0, {"kind": "ball"}, "ball")],
-)  # fmt: skip
+    [
+        (5.0, {}, "does not cut at its centre"),
+        (4.0, {"plunges": True}, "wider than the hole"),
+        (11.0, {}, "post"),
+        (5.2, {}, "no room"),
+        (8.0, {"cutting_length": 10.0}, "cutting length"),
+        (8.0, {"kind": "ball"}, "ball"),
+    ],
+)
 def test_what_cannot_be_made_says_why(hole: float, more: dict[str, object], why: str) -> None:
     assert why in can_make(a_bit(5.0, **more), hole, 13.0)
 
@@ -87,4 +92,5 @@ def test_pecks_are_round_numbers_and_the_last_is_smaller(units: str, diameter: f
     assert 0.5 * bites[0] <= bites[-1] < bites[0] - 0.4 * step
     assert bites[0] <= diameter
     assert [move.z for move in moves if move.kind == "rapid"][2:-1] == pytest.approx(
-        [z for floor in floors[:-1] for z in (1.5, floor + 0.254)])
+        [z for floor in floors[:-1] for z in (1.5, floor + 0.254)]
+    )

@@ -39,8 +39,18 @@ def places(program: Program) -> Iterator[tuple[np.ndarray, float, float]]:
 @pytest.mark.parametrize("finish", ["open", "stopped"])
 def test_no_pass_that_leaves_the_board_pushes_its_edge_outward(angle: float, width: float, finish: str) -> None:
     # The tooth of a clockwise bit at c that meets wood at p moves along (p − c) turned a quarter to the right.
-    (cut, *_) = made(groove_job(start_point=(120.0, 0.0), angle=math.radians(angle), length=150.0, width=width,
-                                receives=None, clearance=0.1, start="open", finish=finish)).cuts()  # fmt: skip
+    (cut, *_) = made(
+        groove_job(
+            start_point=(120.0, 0.0),
+            angle=math.radians(angle),
+            length=150.0,
+            width=width,
+            receives=None,
+            clearance=0.1,
+            start="open",
+            finish=finish,
+        )
+    ).cuts()
     (program,) = direct_programs(cut, load_kit("inch-shop"), "straight 1/4").programs
     radius, height = program.bits[0].radius, cut.board.width
     x = np.arange(60.0, 300.0, PITCH)

@@ -14,8 +14,9 @@ from jigcam.toolpath.order import Legs, improved, nearest_neighbour, ordered, tr
 from jigcam.toolpath.program import Move
 from jigcam.toolpath.track import Run
 
-PLACES = st.lists(st.tuples(st.floats(0, 300), st.floats(0, 300), st.floats(0, 300), st.floats(0, 300)), min_size=1,
-                  max_size=40)  # fmt: skip
+PLACES = st.lists(
+    st.tuples(st.floats(0, 300), st.floats(0, 300), st.floats(0, 300), st.floats(0, 300)), min_size=1, max_size=40
+)
 
 
 def as_legs(rows: list[tuple[float, float, float, float]], *, turnable: bool = False) -> Legs:

@@ -111,9 +111,10 @@ def test_without_room_for_an_arc_the_ring_is_ramped_into() -> None:
 
 @settings(max_examples=60)
 @given(
-    st.lists(st.tuples(st.floats(0, 400), st.floats(8, 30), st.floats(0.5, 6)), max_size=4), st.floats(0, 400),
+    st.lists(st.tuples(st.floats(0, 400), st.floats(8, 30), st.floats(0.5, 6)), max_size=4),
+    st.floats(0, 400),
     st.booleans(),
-)  # fmt: skip
+)
 def test_profiles_ride_over_every_hump(tabs: list[tuple[float, float, float]], first: float, ramped: bool) -> None:
     low, round_length = -10.0, 400.0
     ramp = math.radians(4) if ramped else None

@@ -33,7 +33,7 @@ JOINERY = {
     "waist as wide as the bit": union(disc(0, 0, 16), disc(50, 0, 16), bar((0, 0), (50, 0), 6.35)),
     "thin ring": difference(disc(0, 0, 30), disc(0, 0, 22.5)),
     "barely wider than the bit": rectangle(0, 0, 6.4, 30),
-}  # fmt: skip
+}
 
 
 def cutter(bit: Bit, depth: float) -> Cutter:

@@ -35,8 +35,14 @@ def moves_of(programs: tuple[Program, ...], *names: str) -> list[Move]:
 def test_inside_before_outside_and_roughing_before_finishing() -> None:
     _, made_ = planned()
     names = [operation.name for program in made_.programs for operation in program.operations]
-    assert names == ["engrave the marks", "clear the opening", "finish the opening", "bore the holes",
-                     "cut the outline", "finish the outline"]  # fmt: skip
+    assert names == [
+        "engrave the marks",
+        "clear the opening",
+        "finish the opening",
+        "bore the holes",
+        "cut the outline",
+        "finish the outline",
+    ]
 
 
 def test_the_opening_is_cut_as_drawn() -> None:

@@ -65,8 +65,13 @@ def test_tool_changes_within_a_file_count() -> None:
     assert seconds(program, machine) == pytest.approx(sum(operation_seconds(program, machine)) + TOOL_CHANGE["pause"])
 
 
-@given(st.lists(st.tuples(st.floats(-50, 50), st.floats(-50, 50), st.floats(-5, 5), st.floats(100, 3000)), min_size=1,
-                max_size=20))  # fmt: skip
+@given(
+    st.lists(
+        st.tuples(st.floats(-50, 50), st.floats(-50, 50), st.floats(-5, 5), st.floats(100, 3000)),
+        min_size=1,
+        max_size=20,
+    )
+)
 def test_never_quicker_than_length_over_feed(rows: list[tuple[float, float, float, float]]) -> None:
     moves = [Move("line", x, y, z, feed) for x, y, z, feed in rows]
     at, least = (0.0, 0.0, 0.0), 0.0

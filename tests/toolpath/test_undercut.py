@@ -22,8 +22,9 @@ MACHINE = a_machine()
 
 def rises(moves: list[Move], air: Air) -> list[float]:
     """Heights of changes of height below the face under wood."""
-    return [b.z for a, b in pairwise(moves)
-            if a.z != b.z and min(a.z, b.z) < 0.0 and air(np.array([(b.x, b.y)]))[0] < 0.0]  # fmt: skip
+    return [
+        b.z for a, b in pairwise(moves) if a.z != b.z and min(a.z, b.z) < 0.0 and air(np.array([(b.x, b.y)]))[0] < 0.0
+    ]
 
 
 @pytest.mark.parametrize("width", [12.7, 13.0, 16.0, 20.0, 30.0])

@@ -92,8 +92,7 @@ def test_a_wall_moved_by_hand_shows_in_the_fit_of_either_hand(tmp_path: Path) ->
     before = jigcam("prove", file, "--job", job, "--json").json["fit"]
     text = file.read_text("ascii")
     wall = max(float(y) for y in re.findall(r"Y(-?\d+\.\d+)", text))
-    moved = re.sub(r"Y(-?\d+\.\d+)",
-                   lambda m: f"Y{wall + 0.1:.4f}" if abs(float(m[1]) - wall) < 1e-4 else m[0], text)
+    moved = re.sub(r"Y(-?\d+\.\d+)", lambda m: f"Y{wall + 0.1:.4f}" if abs(float(m[1]) - wall) < 1e-4 else m[0], text)
     assert moved != text
     file.write_text(moved, "ascii")
     after = jigcam("prove", file, "--job", job, "--json").json["fit"]

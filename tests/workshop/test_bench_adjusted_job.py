@@ -25,8 +25,14 @@ def corrected(folder: Path, off: float) -> Kit:
     path.write_bytes((profiles_folder() / "metric-shop.toml").read_bytes())
     kit = load_kit(str(path))
     opening = 24.36
-    result = adjusted(kit, kit.bit(BIT), kit.bushing(BUSHING), opening=opening, width=opening - 12.0 - off,
-                      date=datetime.date(2024, 5, 31))  # fmt: skip
+    result = adjusted(
+        kit,
+        kit.bit(BIT),
+        kit.bushing(BUSHING),
+        opening=opening,
+        width=opening - 12.0 - off,
+        date=datetime.date(2024, 5, 31),
+    )
     return write_measured(path, result.measured, kit.units)
 
 
@@ -38,8 +44,9 @@ def test_the_groove_of_the_true_bushing(tmp_path: Path, off: float) -> None:
     plan = plan_template(cut, kit, bit=kit.bit(BIT), bushing=kit.bushing(BUSHING), units="mm")
     assert plan.offset == pytest.approx((12.0 + off) / 2.0)
     # The ride knows the bushing as it really is: 24 mm and what it was off.
-    ridden = ride(plan.opening, 24.0 + off, 12.0, cut.solid.section(0.0), rectangle(0, 0, 560, 285),
-                  centreline=cut.centreline)  # fmt: skip
+    ridden = ride(
+        plan.opening, 24.0 + off, 12.0, cut.solid.section(0.0), rectangle(0, 0, 560, 285), centreline=cut.centreline
+    )
     assert ridden.gouge_mm < 0.005
     assert ridden.left_mm < 0.005
     width = across(ridden.cut, cut.centreline, 10.0).width
@@ -60,8 +67,9 @@ def test_from_the_text_of_the_remade_files(tmp_path: Path) -> None:
     plan = plan_template(cut, kit, bit=kit.bit(BIT), bushing=kit.bushing(BUSHING), units="mm")
     texts = {file.file: file.text for file in built.cut_files}
     opening = milled_opening(plan, built.cut_files, texts, kit)
-    ridden = ride(opening, 24.0 + off, 12.0, cut.solid.section(0.0), rectangle(0, 0, 560, 285),
-                  centreline=cut.centreline)  # fmt: skip
+    ridden = ride(
+        opening, 24.0 + off, 12.0, cut.solid.section(0.0), rectangle(0, 0, 560, 285), centreline=cut.centreline
+    )
     width = across(ridden.cut, cut.centreline, 10.0).width
     assert width.min() == pytest.approx(12.35, abs=0.005)
     assert width.max() == pytest.approx(12.35, abs=0.005)

@@ -23,7 +23,7 @@ def test_every_pair_is_judged_and_every_failure_has_a_reason() -> None:
     assert states == sorted(states, reverse=True)
     assert {(each.bit.name, each.recess.name, each.plug.name) for each in result.inlay} == {
         ("straight 1/8", "bushing 3/4", "bushing 1/2"),
-    }  # fmt: skip
+    }
     # B1 - d1 = B2 - d2: 1/4 in 1/2 and 1/2 in 3/4 share one opening (derived).
     groups = [{(bit.name, bushing.name) for bit, bushing in group} for group in result.sharing]
     assert any({("straight 1/4", "bushing 1/2"), ("straight 1/2", "bushing 3/4")} <= group for group in groups)
@@ -84,9 +84,7 @@ def test_tolerances_that_cannot_be(keys: dict) -> None:
 @pytest.mark.parametrize("pattern", [False, True])
 @pytest.mark.parametrize("cut", [None, 12.7, 13.0, 40.0, 2000.0])
 @pytest.mark.parametrize(("bit", "bushing"), [(12.7, 15.875), (3.0, 40.0), (10.0, 30.0)])
-def test_the_picture_is_plain_and_fits_a_terminal(
-    bit: float, bushing: float, cut: float | None, pattern: bool
-) -> None:  # fmt: skip
+def test_the_picture_is_plain_and_fits_a_terminal(bit: float, bushing: float, cut: float | None, pattern: bool) -> None:
     if cut is not None and cut < bit:
         cut = bit
     lines = offset_picture(bit, bushing, cut, pattern=pattern, units="mm")

@@ -66,10 +66,16 @@ def test_every_flank_baseline_and_shoulder_is_named(kind: str) -> None:
     for corner in built(kind).proofs[0].chain.fit["corners"]:
         names = [contact["contact"] for contact in corner["contacts"]]
         assert names == [
-            "tail 1, lower flank", "tail 1, upper flank", "tail 2, lower flank", "tail 2, upper flank",
-            "baseline, the lower half pin", "baseline, pin 1", "baseline, the upper half pin",
-            "shoulder, tail 1", "shoulder, tail 2",
-        ]  # fmt: skip
+            "tail 1, lower flank",
+            "tail 1, upper flank",
+            "tail 2, lower flank",
+            "tail 2, upper flank",
+            "baseline, the lower half pin",
+            "baseline, pin 1",
+            "baseline, the upper half pin",
+            "shoulder, tail 1",
+            "shoulder, tail 2",
+        ]
 
 
 def test_what_is_left_to_pare_stands_between_the_boards() -> None:
@@ -87,8 +93,16 @@ def moved(text: str, axis: str, by: float) -> str:
     """The text with all words of one axis moved; those at the clear and approach heights stay."""
     lines = []
     for line in text.splitlines():
-        words = [f"{axis}{float(word[1:]) + by:.4f}" if word.startswith(axis) and (axis != "Z" or float(word[1:]) < 0)
-                 else word for word in line.split(" ")] if not line.startswith("(") else [line]  # fmt: skip
+        words = (
+            [
+                f"{axis}{float(word[1:]) + by:.4f}"
+                if word.startswith(axis) and (axis != "Z" or float(word[1:]) < 0)
+                else word
+                for word in line.split(" ")
+            ]
+            if not line.startswith("(")
+            else [line]
+        )
         lines.append(" ".join(words))
     return "\n".join(lines) + "\n"
 
@@ -140,30 +154,44 @@ def test_each_changed_file_is_also_refused_by_its_own_proof() -> None:
 
 def test_files_are_numbered_in_the_order_in_which_they_are_run() -> None:
     assert [file.file.removeprefix("corner/") for file in work_of("upright").cut_files] == [
-        "01-side-left-clear-between-tails.nc", "02-side-left-tails.nc", "03-top-right-pins.nc",
-        "04-side-right-clear-between-tails.nc", "05-side-right-tails.nc", "06-top-left-pins.nc",
-    ]  # fmt: skip
+        "01-side-left-clear-between-tails.nc",
+        "02-side-left-tails.nc",
+        "03-top-right-pins.nc",
+        "04-side-right-clear-between-tails.nc",
+        "05-side-right-tails.nc",
+        "06-top-left-pins.nc",
+    ]
     assert [file.file.removeprefix("corner/") for file in work_of("flat").cut_files] == [
-        "01-side-right-inside-of-tails.nc", "02-side-right-tails.nc",
-        "03-top-left-inside-of-pins.nc", "04-top-left-pins.nc",
-    ]  # fmt: skip
+        "01-side-right-inside-of-tails.nc",
+        "02-side-right-tails.nc",
+        "03-top-left-inside-of-pins.nc",
+        "04-top-left-pins.nc",
+    ]
 
 
 def test_the_manifest_tells_end_face_and_placement() -> None:
     machine = load_kit("metric-shop").machine
     facts = [file.out(machine).facts for file in work_of("flat").cut_files]
     assert [(each["board"], each["setup"], each["end"], each["face"]) for each in facts] == [
-        ("side", "flat", "right", "inside"), ("side", "flat", "right", "outside"),
-        ("top", "flat", "left", "inside"), ("top", "flat", "left", "outside"),
-    ]  # fmt: skip
+        ("side", "flat", "right", "inside"),
+        ("side", "flat", "right", "outside"),
+        ("top", "flat", "left", "inside"),
+        ("top", "flat", "left", "outside"),
+    ]
     upright = work_of("upright, rabbet").cut_files[-1].out(machine).facts
     assert (upright["end"], upright["placement"]) == ("right", [[-1, 0, 90], [0, 1, 0]])
 
 
 def test_the_sheet_tells_joint_files_backer_and_hand_layout() -> None:
     text = "\n".join(work_of("upright, rabbet").sheet)
-    for part in ("side, left end, 20 mm thick", "1.5 mm deep on the inside of side", "clamp a backer at least",
-                 "Layout by hand", "less the rabbet of 1.5 mm", "Gauge for the pin board: 18.5 mm"):  # fmt: skip
+    for part in (
+        "side, left end, 20 mm thick",
+        "1.5 mm deep on the inside of side",
+        "clamp a backer at least",
+        "Layout by hand",
+        "less the rabbet of 1.5 mm",
+        "Gauge for the pin board: 18.5 mm",
+    ):
         assert part in text
 
 

@@ -16,24 +16,35 @@ from support.shop import jigcam
 from jigcam.workshop.starter import starter
 
 BOARDS = {
-    "side": {"length": 300, "width": 90, "thickness": 20}, "top": {"length": 700, "width": 90, "thickness": 16},
-}  # fmt: skip
+    "side": {"length": 300, "width": 90, "thickness": 20},
+    "top": {"length": 700, "width": 90, "thickness": 16},
+}
 CORNER = {
-    "name": "corner", "kind": "through-dovetail", "tails": "side", "tails_end": "right", "pins": "top",
+    "name": "corner",
+    "kind": "through-dovetail",
+    "tails": "side",
+    "tails_end": "right",
+    "pins": "top",
     "pins_end": "left",
-}  # fmt: skip
+}
 EVEN = {"count": 2, "pin": 10, "half_pin": 7, "slope": "1:8"}
 THIN = {
-    "side": {"length": 300, "width": 45, "thickness": 12}, "top": {"length": 500, "width": 45, "thickness": 8},
-}  # fmt: skip
+    "side": {"length": 300, "width": 45, "thickness": 12},
+    "top": {"length": 500, "width": 45, "thickness": 8},
+}
 """Thinner boards take fewer terraces, and so less time to prove."""
 MEASURED = [[7.0, 37.5, 9.4, 35.9], [46.0, 82.4, 48.1, 79.5]]
 SLOPE = atan(1 / 8)
 
 
 def corner(boards: dict[str, Any] = BOARDS, **keys: Any) -> dict[str, Any]:
-    return {"job": "Sheet-music cabinet", "units": "mm", "kit": "metric-shop", "boards": boards,
-            "joints": [{**CORNER, **keys}]}  # fmt: skip
+    return {
+        "job": "Sheet-music cabinet",
+        "units": "mm",
+        "kit": "metric-shop",
+        "boards": boards,
+        "joints": [{**CORNER, **keys}],
+    }
 
 
 def a_job(folder: Path, kind: str) -> Path:
@@ -47,13 +58,18 @@ def a_job(folder: Path, kind: str) -> Path:
         "dovetail upright": lambda: corner(**EVEN, tails_setup="upright", pins_setup="upright"),
         "dovetail flat": lambda: corner(THIN, **EVEN | {"count": 1}, tails_setup="flat", pins_setup="flat"),
         "dovetail measured": lambda: corner(measured=MEASURED),
-    }[kind]()  # fmt: skip
+    }[kind]()
     return write_job(folder, table)
 
 
 KINDS = (
-    "groove by template", "groove cut directly", "key", "dovetail upright", "dovetail flat", "dovetail measured",
-)  # fmt: skip
+    "groove by template",
+    "groove cut directly",
+    "key",
+    "dovetail upright",
+    "dovetail flat",
+    "dovetail measured",
+)
 Made = Callable[[str], Path]
 
 
@@ -168,7 +184,7 @@ def test_a_dent_in_a_keys_opening_keeps_the_key_out(made: Made, tmp_path: Path) 
 @pytest.mark.parametrize(("kind", "row"), [("dovetail upright", 0), ("dovetail flat", 1), ("dovetail measured", 0)])
 def test_pins_moved_along_the_width_shift_the_gaps_at_their_flanks(
     kind: str, row: int, made: Made, tmp_path: Path
-) -> None:  # fmt: skip
+) -> None:
     """Pins that lie e further up leave e · cos α less at the lower flanks of the tails, and as much more at the upper
     ones (derived). row: of the file's placement that tells the way along the width."""
     folder = made(kind)

@@ -21,8 +21,11 @@ WRITE = os.environ.get("JIGCAM_GOLDEN") == "write"
 def kept(files: dict[str, bytes]) -> dict[str, bytes]:
     """Those of an output folder that are kept, without the version."""
     version = f"jigcam {package.__version__}".encode()
-    return {name: raw.replace(version, b"jigcam VERSION") for name, raw in files.items()
-            if name.endswith((".nc", ".svg", "preview.txt"))}  # fmt: skip
+    return {
+        name: raw.replace(version, b"jigcam VERSION")
+        for name, raw in files.items()
+        if name.endswith((".nc", ".svg", "preview.txt"))
+    }
 
 
 @pytest.mark.parametrize("name", NAMES)

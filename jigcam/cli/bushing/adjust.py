@@ -20,7 +20,7 @@ from jigcam.cli.output import Command, say, say_json
 @UNITS
 def command(
     kit: str, pair: str, opening: float, measured: float, date: datetime.datetime | None, dry: bool, as_json: bool
-) -> None:  # fmt: skip
+) -> None:
     """Correct a pair of a KIT file by a test cut: true bushing minus bit = opening minus groove.
 
     The kit keeps its comments and order; every later job uses the true difference and says so.

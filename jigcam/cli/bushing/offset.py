@@ -18,9 +18,15 @@ from jigcam.cli.output import Command, say, say_json
 @UNITS
 @click.pass_context
 def command(
-    ctx: click.Context, bit: float, bushing: float, opening: float | None, cut: float | None, radius: float | None,
-    pattern: bool, as_json: bool,
-) -> None:  # fmt: skip
+    ctx: click.Context,
+    bit: float,
+    bushing: float,
+    opening: float | None,
+    cut: float | None,
+    radius: float | None,
+    pattern: bool,
+    as_json: bool,
+) -> None:
     """Offset of a bit in a guide bushing, and with --cut or --opening the other of the two.
 
     A size of an opening holds two offsets, one at each wall. Lengths carry their unit, as in

@@ -20,9 +20,15 @@ from jigcam.cli.output import Command, say, say_json
 @UNITS
 @click.pass_context
 def command(
-    ctx: click.Context, job: Path | None, joint: str | None, cut: float | None, radius: float | None,
-    depth: float | None, kit: str | None, as_json: bool,
-) -> None:  # fmt: skip
+    ctx: click.Context,
+    job: Path | None,
+    joint: str | None,
+    cut: float | None,
+    radius: float | None,
+    depth: float | None,
+    kit: str | None,
+    as_json: bool,
+) -> None:
     """Rank every pair of bit and bushing for the grooves of a JOB, or for a cut given by --cut.
 
     Each pair comes with its opening, play, chip room, stack of lengths, corner radius and, for a job, how the base

@@ -22,9 +22,15 @@ from jigcam.cli.words import file_lines, summary_lines
 @click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
 @UNITS
 def command(
-    job: Path, folder: Path, joint: str | None, kit: str | None, steps: int, step: float | None, replace: bool,
+    job: Path,
+    folder: Path,
+    joint: str | None,
+    kit: str | None,
+    steps: int,
+    step: float | None,
+    replace: bool,
     as_json: bool,
-) -> None:  # fmt: skip
+) -> None:
     """Files for a test coupon of the JOB: openings whose grooves step past the wanted width, labelled.
 
     Mill it from an offcut, ride it in scrap, try the mate, measure one opening and its groove, and hand both to

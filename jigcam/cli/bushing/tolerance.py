@@ -28,9 +28,17 @@ from jigcam.cli.output import Command, say, say_json
 @click.option("--measuring", type=LENGTH, help="Limit of a difference that a test cut measured, ±.")
 @UNITS
 def command(
-    job: Path, joint: str | None, kit: str | None, cuts: int, seed: int, least: float | None, most: float | None,
-    held: bool, as_json: bool, **limits: float | None,
-) -> None:  # fmt: skip
+    job: Path,
+    joint: str | None,
+    kit: str | None,
+    cuts: int,
+    seed: int,
+    least: float | None,
+    most: float | None,
+    held: bool,
+    as_json: bool,
+    **limits: float | None,
+) -> None:
     """Spread of width, place and fit of the JOB's grooves: worst case, root of the sum of squares, simulated cuts.
 
     The sum of squares is that of JCGM 100 (GUM), the simulation that of JCGM 101. Limits come from the kit's table

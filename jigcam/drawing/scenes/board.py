@@ -65,8 +65,14 @@ def break_line(a: Point, b: Point, size: float) -> Path:
     dx, dy = b[0] - a[0], b[1] - a[1]
     length = (dx * dx + dy * dy) ** 0.5 or 1.0
     ux, uy = dx / length, dy / length
-    stations = [(-0.5 * size, 0.0), (length / 2 - 0.75 * size, 0.0), (length / 2 - 0.25 * size, size),
-                (length / 2 + 0.25 * size, -size), (length / 2 + 0.75 * size, 0.0), (length + 0.5 * size, 0.0)]
+    stations = [
+        (-0.5 * size, 0.0),
+        (length / 2 - 0.75 * size, 0.0),
+        (length / 2 - 0.25 * size, size),
+        (length / 2 + 0.25 * size, -size),
+        (length / 2 + 0.75 * size, 0.0),
+        (length + 0.5 * size, 0.0),
+    ]
     return Path.through([(a[0] + s * ux - t * uy, a[1] + s * uy + t * ux) for s, t in stations])
 
 
@@ -77,8 +83,10 @@ def outline(window: Window, role: Role = "stock") -> list[Item]:
         return [Item(role, window.region)]
     size = min(5.0, 0.04 * max(x1 - x0, y1 - y0))
     sides = (((x0, y1), (x0, y0)), ((x0, y0), (x1, y0)), ((x1, y0), (x1, y1)), ((x1, y1), (x0, y1)))
-    return [Item("break", break_line(*side, size)) if broken else Item(role, Path.through(side))
-            for side, broken in zip(sides, window.cut, strict=True)]
+    return [
+        Item("break", break_line(*side, size)) if broken else Item(role, Path.through(side))
+        for side, broken in zip(sides, window.cut, strict=True)
+    ]
 
 
 def end_names(face: str) -> tuple[str, str]:
@@ -98,8 +106,10 @@ def edge_labels(board: Board, face: str, window: Window, units: str) -> list[Lab
         (x1, middle_y, at_length, whole[0], "left"),
         (middle_x, y1, "upper edge", whole[1], "below"),
     )
-    return [Label(x, y, beyond if broken else name, spot, weight=1)
-            for (x, y, name, beyond, spot), broken in zip(names, window.cut, strict=True)]
+    return [
+        Label(x, y, beyond if broken else name, spot, weight=1)
+        for (x, y, name, beyond, spot), broken in zip(names, window.cut, strict=True)
+    ]
 
 
 def place_dimensions(board: Board, face: str, window: Window, point: Point, units: str) -> list[Dimension]:

@@ -69,8 +69,14 @@ class EndFrame:
     def strip(self, strip: Strip, length: float, floor: float) -> Region:
         """A strip from the end down to `floor`; its flanks are known over `length`."""
         share = floor / length
-        return self.outline([(0.0, strip.lower.end), (floor, strip.lower.at(share)), (floor, strip.upper.at(share)),
-                             (0.0, strip.upper.end)])
+        return self.outline(
+            [
+                (0.0, strip.lower.end),
+                (floor, strip.lower.at(share)),
+                (floor, strip.upper.at(share)),
+                (0.0, strip.upper.end),
+            ]
+        )
 
     def across(self, u0: float, u1: float, offset: float, s: float = 0.0) -> Dimension:
         """A dimension along the grain, on the height s."""
@@ -94,25 +100,36 @@ def put_together(plan: DovetailPlan, frame: EndFrame) -> View:
     edges = [[(far, 0.0), (0.0, 0.0), (0.0, top)]]
     if top >= layout.width:
         edges[0].append((far, top))
-    edges += [[(0.0, flank.end), (length, flank.base)] for tail in layout.tails for flank in (tail.lower, tail.upper)
-              if max(flank.end, flank.base) <= top]
-    edges += [[(length, max(0.0, space.lower.base)), (length, min(top, space.upper.base))] for space in layout.spaces
-              if space.lower.base < top]
+    edges += [
+        [(0.0, flank.end), (length, flank.base)]
+        for tail in layout.tails
+        for flank in (tail.lower, tail.upper)
+        if max(flank.end, flank.base) <= top
+    ]
+    edges += [
+        [(length, max(0.0, space.lower.base)), (length, min(top, space.upper.base))]
+        for space in layout.spaces
+        if space.lower.base < top
+    ]
     items += [Item("stock", frame.line(*edge)) for edge in edges]
     items.append(Item("break", break_line(frame.at(far, 0.0), frame.at(far, top), min(3.0, 0.05 * top))))
     if top < layout.width:
         items.append(Item("break", break_line(frame.at(0.0, top), frame.at(far, top), 2.0)))
     first, half = layout.tails[0], layout.spaces[0]
-    dimensions = [frame.upward(0.0, 0.0, half.end_width, 9.0),
-                  frame.upward(0.0, first.lower.end, first.upper.end, 9.0),
-                  frame.upward(far, first.lower.base, first.upper.base, -9.0),
-                  frame.across(0.0, length, -9.0)]
+    dimensions = [
+        frame.upward(0.0, 0.0, half.end_width, 9.0),
+        frame.upward(0.0, first.lower.end, first.upper.end, 9.0),
+        frame.upward(far, first.lower.base, first.upper.base, -9.0),
+        frame.across(0.0, length, -9.0),
+    ]
     if len(layout.tails) > 1:
         dimensions.append(frame.upward(0.0, first.upper.end, layout.tails[1].lower.end, 9.0))
     middle = (first.lower.end + first.upper.end) / 2
-    labels = [Label(*frame.at(length / 2, middle), "tail 1", "on"),
-              Label(*frame.at((length + far) / 2, middle), plan.joint.tail_board.name, "on"),
-              Label(*frame.at((length + far) / 2, 0.0), "lower edges, flush", "below", weight=2)]
+    labels = [
+        Label(*frame.at(length / 2, middle), "tail 1", "on"),
+        Label(*frame.at((length + far) / 2, middle), plan.joint.tail_board.name, "on"),
+        Label(*frame.at((length + far) / 2, 0.0), "lower edges, flush", "below", weight=2),
+    ]
     caption = "put together, seen on the tails" + (", lower part" if top < layout.width else "")
     return View(caption, tuple(items), tuple(labels), tuple(dimensions), _slope(plan, frame))
 
@@ -127,18 +144,26 @@ def seen_on_lower_edges(plan: DovetailPlan, frame: EndFrame) -> View:
     def at(*places: tuple[float, float]) -> Path:
         return frame.line(*places)
 
-    items = [Item("stock", at((0.0, low), (0.0, 0.0), (length, 0.0), (length, low))),
-             Item("stock", at((far, 0.0), (length, 0.0))), Item("stock", at((length, -thick), (far, -thick))),
-             Item("break", break_line(frame.at(far, -thick), frame.at(far, 0.0), 2.0)),
-             Item("break", break_line(frame.at(0.0, low), frame.at(length, low), 2.0)),
-             Item("behind", at((0.0, -deep), (length, -deep)))]
-    dimensions = [frame.across(0.0, length, 8.0), frame.upward(far, -thick, 0.0, -8.0),
-                  frame.upward(0.0, -deep, 0.0, 8.0)]
+    items = [
+        Item("stock", at((0.0, low), (0.0, 0.0), (length, 0.0), (length, low))),
+        Item("stock", at((far, 0.0), (length, 0.0))),
+        Item("stock", at((length, -thick), (far, -thick))),
+        Item("break", break_line(frame.at(far, -thick), frame.at(far, 0.0), 2.0)),
+        Item("break", break_line(frame.at(0.0, low), frame.at(length, low), 2.0)),
+        Item("behind", at((0.0, -deep), (length, -deep))),
+    ]
+    dimensions = [
+        frame.across(0.0, length, 8.0),
+        frame.upward(far, -thick, 0.0, -8.0),
+        frame.upward(0.0, -deep, 0.0, 8.0),
+    ]
     if joint.stock.rabbet:
         dimensions.append(frame.upward(0.0, -thick, -deep, 8.0))
-    labels = (Label(*frame.at((length + far) / 2, -thick / 2), joint.tail_board.name, "on"),
-              Label(*frame.at(length / 2, -thick - 8.0), joint.pin_board.name, "on"),
-              Label(*frame.at((length + far) / 2, 0.0), "outside", "above"))
+    labels = (
+        Label(*frame.at((length + far) / 2, -thick / 2), joint.tail_board.name, "on"),
+        Label(*frame.at(length / 2, -thick - 8.0), joint.pin_board.name, "on"),
+        Label(*frame.at((length + far) / 2, 0.0), "outside", "above"),
+    )
     caption = "seen on the lower edges" + (", rabbet behind the pin" if joint.stock.rabbet else "")
     return View(caption, tuple(items), labels, tuple(dimensions), minor=True)
 

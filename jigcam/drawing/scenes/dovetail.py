@@ -61,12 +61,16 @@ def tail_view(plan: DovetailPlan, frame: EndFrame, units: str) -> View:
             items += [Item("target", frame.line(*wall)) for space in layout.spaces for wall in _walls(space, length)]
     necks = [(tail.lower.base, tail.upper.base) for tail in layout.tails]
     items += [Item("scribed", frame.line((length, low), (length, high))) for low, high in necks]
-    labels = [Label(*frame.at(length / 2, (tail.lower.end + tail.upper.end) / 2), str(number), "on", weight=3)
-              for number, tail in enumerate(layout.tails, 1)]
+    labels = [
+        Label(*frame.at(length / 2, (tail.lower.end + tail.upper.end) / 2), str(number), "on", weight=3)
+        for number, tail in enumerate(layout.tails, 1)
+    ]
     outward, inward = frame.sides
-    labels += [Label(*frame.at(0.0, width + 5.0), f"{frame.end} end", outward, weight=4),
-               Label(*frame.at(length, width + 5.0), "baseline", inward, weight=4),
-               Label(*frame.at((length + far) / 2, 0.0), "lower edge", "below", weight=2)]
+    labels += [
+        Label(*frame.at(0.0, width + 5.0), f"{frame.end} end", outward, weight=4),
+        Label(*frame.at(length, width + 5.0), "baseline", inward, weight=4),
+        Label(*frame.at((length + far) / 2, 0.0), "lower edge", "below", weight=2),
+    ]
     more, words = _figures(frame, layout.tails, units)
     items += more
     labels += words
@@ -86,12 +90,17 @@ def pin_view(plan: DovetailPlan, frame: EndFrame, end: End, units: str) -> View:
     items = [Item("grain", difference(board, union(*waste)), True)]
     items += [Item("waste", region, True) for region in waste]
     if joint.stock.pare:
-        items += [Item("target", frame.line((0.0, flank.end), (length, flank.base)))
-                  for socket in sockets for flank in (socket.lower, socket.upper)]
+        items += [
+            Item("target", frame.line((0.0, flank.end), (length, flank.base)))
+            for socket in sockets
+            for flank in (socket.lower, socket.upper)
+        ]
     outward, inward = frame.sides
-    labels = [Label(*frame.at(0.0, width + 5.0), "outside face", outward, weight=4),
-              Label(*frame.at(length, width + 5.0), "inside face", inward, weight=4),
-              Label(*frame.at(length / 2, 0.0), "lower edge", "below", weight=2)]
+    labels = [
+        Label(*frame.at(0.0, width + 5.0), "outside face", outward, weight=4),
+        Label(*frame.at(length, width + 5.0), "inside face", inward, weight=4),
+        Label(*frame.at(length / 2, 0.0), "lower edge", "below", weight=2),
+    ]
     more, words = _figures(frame, sockets, units)
     items += more
     labels += words
@@ -109,11 +118,16 @@ def _outside_of_pins(plan: DovetailPlan, end: End) -> View | None:
     far = frame.far(board.length)
     face = frame.box(0.0, far, 0.0, layout.width)
     items = [*_broken(face, frame, far, layout.width), *_waste(cut, face, [])]
-    items += [Item("behind", frame.line((0.0, flank.base), (cut.floor, flank.base)))
-              for strip in cut.strips for flank in (strip.lower, strip.upper)]
+    items += [
+        Item("behind", frame.line((0.0, flank.base), (cut.floor, flank.base)))
+        for strip in cut.strips
+        for flank in (strip.lower, strip.upper)
+    ]
     items.append(Item("scribed", frame.line((length, 0.0), (length, layout.width))))
-    labels = (Label(*frame.at((length + far) / 2, 0.0), "lower edge", "below", weight=2),
-              Label(*frame.at(0.0, layout.width + 2.0), f"{end} end", "above", weight=4))
+    labels = (
+        Label(*frame.at((length + far) / 2, 0.0), "lower edge", "below", weight=2),
+        Label(*frame.at(0.0, layout.width + 2.0), f"{end} end", "above", weight=4),
+    )
     caption = f"outside face of {board.name}, {end} end, from the machine"
     return View(caption, tuple(items), labels, (frame.across(0.0, length, -9.0),))
 
@@ -123,8 +137,15 @@ def _waste(cut: EndCut, board: Region, upright: list[Region]) -> list[Item]:
     if cut.setup == "upright":
         return [Item("waste", intersection(region, board), True) for region in upright]
     whole = intersection(cut.solid.section(0.0), board)
-    corners = [part for part in difference(whole, intersection(cut.needed.section(0.0), board)).parts
-               if part.area > SPECK and not cut.relieved] if cut.corners and cut.plumb else []
+    corners = (
+        [
+            part
+            for part in difference(whole, intersection(cut.needed.section(0.0), board)).parts
+            if part.area > SPECK and not cut.relieved
+        ]
+        if cut.corners and cut.plumb
+        else []
+    )
     return [Item("waste", whole, True), *(Item("left", corner, True) for corner in corners)]
 
 
@@ -170,8 +191,9 @@ def _running(frame: EndFrame, u: float, way: float, places: list[float], units: 
 
 def _facts(plan: DovetailPlan, units: str) -> tuple[tuple[str, str], ...]:
     joint, stock, slopes = plan.joint, plan.joint.stock, plan.layout.slopes
-    ends = "; ".join(f"{tails} end of {joint.tail_board.name} to {pins} end of {joint.pin_board.name}"
-                     for tails, pins in joint.ends)
+    ends = "; ".join(
+        f"{tails} end of {joint.tail_board.name} to {pins} end of {joint.pin_board.name}" for tails, pins in joint.ends
+    )
     alike = max(slopes) - min(slopes) < 1e-6
     facts = [
         ("corners" if len(joint.ends) > 1 else "corner", ends),

@@ -74,8 +74,10 @@ def face_view(cut: Cut, units: str, *, marked: bool = True) -> View:
         Label(*window.clamp(*start), "start" + (", open" if cut.open_start else ""), "near", True, weight=2),
         Label(*window.clamp(*finish), "finish" + (", open" if cut.open_finish else ""), "near", True, weight=2),
     ]
-    dimensions = [*place_dimensions(board, cut.face, window, start, units),
-                  Dimension(start, finish, side * (cut.width / 2 + 18.0))]
+    dimensions = [
+        *place_dimensions(board, cut.face, window, start, units),
+        Dimension(start, finish, side * (cut.width / 2 + 18.0)),
+    ]
     reach = min(0.45 * cut.centreline.length, 60.0)
     angles = () if _square(angle) else (AngleDimension(start, min(0.0, angle), max(0.0, angle), reach),)
     if marked:
@@ -83,8 +85,14 @@ def face_view(cut: Cut, units: str, *, marked: bool = True) -> View:
             items.append(Item("plane", Path.through(end)))
             labels.append(Label(*letter_at, "A", "on", weight=3, size=3.5))
     caption = f"{cut.face} face of {board.name}, {cut.hand}, lower edge down"
-    return View(caption, tuple(items), tuple(labels), tuple(dimensions), angles, Axes(origin=None if window.cut[0] or
-                window.cut[1] else (0.0, 0.0)))
+    return View(
+        caption,
+        tuple(items),
+        tuple(labels),
+        tuple(dimensions),
+        angles,
+        Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0)),
+    )
 
 
 def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
@@ -101,9 +109,11 @@ def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
     items += [Item("break", break_line((x, low), (x, 0.0), size)) for x in (-side, side)]
     items.append(Item("cut", Path.through(walls)))
     left, right = walls[-1][0], walls[0][0]
-    dimensions = [Dimension((left, 0.0), (right, 0.0), 8.0, along="x"),
-                  Dimension((side, -depth), (side, 0.0), -8.0, along="y"),
-                  Dimension((-side, low), (-side, 0.0), 8.0, along="y")]
+    dimensions = [
+        Dimension((left, 0.0), (right, 0.0), 8.0, along="x"),
+        Dimension((side, -depth), (side, 0.0), -8.0, along="y"),
+        Dimension((-side, low), (-side, 0.0), 8.0, along="y"),
+    ]
     if board.thickness - depth > 1e-6:
         dimensions.append(Dimension((side, low), (side, -depth), -16.0, along="y"))
     labels = []

@@ -77,8 +77,11 @@ def key_view(plan: KeyPlan, units: str) -> View:
     items = [Item("stock", plug)]
     for across in np.linspace(-waist, waist, GRAIN + 2)[1:-1]:
         items.append(Item("extension", Path.through([(float(across), y0 + 2.0), (float(across), y1 - 2.0)])))
-    dimensions = (Dimension((x0, y1), (x1, y1), 8.0, along="x"), Dimension((x1, y0), (x1, y1), -9.0, along="y"),
-                  Dimension((-waist, y0), (waist, y0), -8.0, f"waist {format_length(2.0 * waist, units)}", along="x"))
+    dimensions = (
+        Dimension((x0, y1), (x1, y1), 8.0, along="x"),
+        Dimension((x1, y0), (x1, y1), -9.0, along="y"),
+        Dimension((-waist, y0), (waist, y0), -8.0, f"waist {format_length(2.0 * waist, units)}", along="x"),
+    )
     labels = (Label(float(-0.6 * waist), 0.0, "grain", "left", True, weight=1),)
     return View("one key", tuple(items), labels, dimensions)
 

@@ -64,24 +64,32 @@ def scene_program(
     found = [list(group) for _, group in groupby(enumerate(entries(reading), 1), key=lambda entry: entry[1][3])]
     labels = [
         Label(x, y, str(number), "near", True, weight=2)
-        for group in found[:MOST] for number, (_, x, y, _) in (group if len(group) <= CROWD else (group[0], group[-1]))
-    ]  # fmt: skip
+        for group in found[:MOST]
+        for number, (_, x, y, _) in (group if len(group) <= CROWD else (group[0], group[-1]))
+    ]
     notes = [*map(_listed, found[:MOST]), *(["and more"] if len(found) > MOST else [])]
     for place in places:
         items.append(Item(place.kind, disc(place.x, place.y, 1.5), True))
         labels.append(Label(place.x, place.y, place.says, "near", True, weight=5, role=place.kind))
     dimensions: tuple[Dimension, ...] = ()
     if stock:
-        dimensions = (Dimension(corner, (right, corner[1]), -9.0, along="x"),
-                      Dimension(corner, (corner[0], top), 9.0, along="y"))
+        dimensions = (
+            Dimension(corner, (right, corner[1]), -9.0, along="x"),
+            Dimension(corner, (corner[0], top), 9.0, along="y"),
+        )
     cutting = motions[known & (motions["kind"] != RAPID)]
     facts = [("moves", str(len(motions)))]
     if stock:
         facts.insert(0, ("stock", " × ".join(format_length(side, units) for side in stock)))
     if len(cutting):
         facts.append(("deepest", format_length(float(np.nanmin(cutting["end"][:, 2])), units)))
-    view = View("seen from above, numbers where each operation enters", tuple(items), tuple(labels), dimensions,
-                axes=Axes("X", "Y", (0.0, 0.0)))
+    view = View(
+        "seen from above, numbers where each operation enters",
+        tuple(items),
+        tuple(labels),
+        dimensions,
+        axes=Axes("X", "Y", (0.0, 0.0)),
+    )
     return Drawing(title, ((view,),), units, tuple(facts), tuple(notes))
 
 
@@ -119,8 +127,9 @@ def _with_half_turns(motions: np.ndarray) -> np.ndarray:
     # Half way round, from the start turned about the centre.
     half = sweep / 2
     arm = start - centre
-    middle = centre + np.column_stack([arm[:, 0] * np.cos(half) - arm[:, 1] * np.sin(half),
-                                       arm[:, 0] * np.sin(half) + arm[:, 1] * np.cos(half)])
+    middle = centre + np.column_stack(
+        [arm[:, 0] * np.cos(half) - arm[:, 1] * np.sin(half), arm[:, 0] * np.sin(half) + arm[:, 1] * np.cos(half)]
+    )
     first_end = np.where(long[:, None], middle, end)
     bulge = np.clip(np.tan(np.where(long, half, sweep) / 4), -1.0, 1.0)
     first = np.column_stack([start, first_end, bulge, rapid])

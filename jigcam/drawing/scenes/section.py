@@ -52,11 +52,18 @@ def stack_view(plan: TemplatePlan, units: str, *, minor: bool = False) -> View:
         Item("stock", Path.through(face)),
         *_broken_off("sheet", -side, -opening, 0.0, sheet),
         *_broken_off("sheet", side, opening, 0.0, sheet),
-        *(Item("base", Path.through([(sign * bushing.outside / 2, y), (sign * side, y)]))
-          for sign in (-1.0, 1.0) for y in (sheet, sheet + BASE)),
-        *(Item("bushing", rectangle(*wall, top), True) for wall in (
-            (-bushing.outside / 2, sheet - bushing.collar, -bushing.inside / 2),
-            (bushing.inside / 2, sheet - bushing.collar, bushing.outside / 2))),
+        *(
+            Item("base", Path.through([(sign * bushing.outside / 2, y), (sign * side, y)]))
+            for sign in (-1.0, 1.0)
+            for y in (sheet, sheet + BASE)
+        ),
+        *(
+            Item("bushing", rectangle(*wall, top), True)
+            for wall in (
+                (-bushing.outside / 2, sheet - bushing.collar, -bushing.inside / 2),
+                (bushing.inside / 2, sheet - bushing.collar, bushing.outside / 2),
+            )
+        ),
         Item("bit", bit_outline(bit, -depth, sheet + BASE + SHANK), True),
         Item("centreline", Path.through([(0.0, -depth - 4.0), (0.0, sheet + BASE + 12.0)])),
     ]

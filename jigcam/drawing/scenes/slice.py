@@ -190,8 +190,13 @@ def slice_view(cut: Slice, target: Target, units: str, role: Role = "stock") -> 
             words = "cut too far" if role == "gouge" else "left standing"
             labels.append(Label((x0 + x1) / 2.0, (y0 + y1) / 2.0, words, "near", True, weight=3))
     where = f"Y {format_length(plane.y, units)}" if plane.along == "X" else f"X {format_length(plane.x, units)}"
-    return View(f"section {LETTER}–{LETTER} at {where}, as the file cuts it", tuple(items), tuple(labels),
-                tuple(dimensions), axes=Axes(plane.along, "Z"))  # fmt: skip
+    return View(
+        f"section {LETTER}–{LETTER} at {where}, as the file cuts it",
+        tuple(items),
+        tuple(labels),
+        tuple(dimensions),
+        axes=Axes(plane.along, "Z"),
+    )
 
 
 def with_slice(drawing: Drawing, cut: Slice, target: Target, role: Role = "stock") -> Drawing:
@@ -239,8 +244,13 @@ def _swept(work: Work, points: np.ndarray) -> Margin:
     strokes, reach = work.travel.strokes, work.envelope.largest
     (x0, y0), (x1, y1) = points.min(axis=0), points.max(axis=0)
     boxes = strokes.boxes
-    near = np.flatnonzero((boxes[:, 0] <= x1 + reach) & (boxes[:, 2] >= x0 - reach) & (boxes[:, 1] <= y1 + reach)
-                          & (boxes[:, 3] >= y0 - reach) & (work.travel.lowest < 0.0))
+    near = np.flatnonzero(
+        (boxes[:, 0] <= x1 + reach)
+        & (boxes[:, 2] >= x0 - reach)
+        & (boxes[:, 1] <= y1 + reach)
+        & (boxes[:, 3] >= y0 - reach)
+        & (work.travel.lowest < 0.0)
+    )
     tips: dict[float, np.ndarray] = {}
     sloping: list[tuple[np.ndarray, np.ndarray]] = []
     for row in near:

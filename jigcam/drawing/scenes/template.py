@@ -16,6 +16,7 @@ from jigcam.units import format_length
 if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
 
+
 def scene_template(plan: TemplatePlan, *, units: str = "mm", base_radius: float | None = None) -> Drawing:
     """The sheet seen from above in the board's frame, and the stack of lengths across its opening.
 
@@ -60,8 +61,7 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
     for name, strip in (("fence", plan.fence), ("stop", plan.stop)):
         if strip is not None:
             bx0, by0, bx1, by1 = strip.box
-            labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath", "on",
-                                role="fence", weight=2))
+            labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath", "on", role="fence", weight=2))
     start, finish = cut.centreline.start, cut.centreline.end
     labels.append(Label(*_wall(plan), "opening", "right", True, weight=1))
     half = cut.width / 2 + plan.offset
@@ -72,8 +72,9 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
         ends = (start[0] - ux * o, start[1] - uy * o), (finish[0] + ux * o, finish[1] + uy * o)
         dimensions.append(Dimension(*ends, half + 6.0))
     caption = f"template on the {cut.face} face of {cut.board.name}, {cut.hand}, from above, lower edge down"
-    return View(caption, tuple(items), tuple(labels), tuple(dimensions),
-                axes=Axes(origin=(float(origin[0]), float(origin[1]))))
+    return View(
+        caption, tuple(items), tuple(labels), tuple(dimensions), axes=Axes(origin=(float(origin[0]), float(origin[1])))
+    )
 
 
 def strips(plan: TemplatePlan) -> tuple[Strip, ...]:

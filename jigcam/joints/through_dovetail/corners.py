@@ -34,8 +34,10 @@ class Corner:
         """What a bit of that radius clears that comes from where it touches both walls and goes on along the bisector
         until its rim passes the corner; at a share of the depth, with what its lower cuts clear above them."""
         last = self.inside(radius, share)
-        return [capsule(self.inside(radius / math.sin(self.half_angle), share), last, radius),
-                capsule(last, self.inside(radius, 1.0), radius)]  # fmt: skip
+        return [
+            capsule(self.inside(radius / math.sin(self.half_angle), share), last, radius),
+            capsule(last, self.inside(radius, 1.0), radius),
+        ]
 
 
 @dataclass(frozen=True, slots=True)

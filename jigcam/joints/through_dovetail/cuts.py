@@ -98,8 +98,11 @@ def end_cuts(joint: ThroughDovetail, tails: Way | None, pins: Way) -> tuple[EndC
     tails: None where they are cut already. Inside faces come first, so that the pass through the board from outside
     has nothing left to break out.
     """
-    return tuple(cut for tails_end, pins_end in joint.ends
-                 for cut in (*_tail_cuts(joint, tails, tails_end), *_pin_cuts(joint, pins, pins_end)))
+    return tuple(
+        cut
+        for tails_end, pins_end in joint.ends
+        for cut in (*_tail_cuts(joint, tails, tails_end), *_pin_cuts(joint, pins, pins_end))
+    )
 
 
 def _tail_cuts(joint: ThroughDovetail, way: Way | None, end: End) -> Iterator[EndCut]:
@@ -133,11 +136,22 @@ def _pin_cuts(joint: ThroughDovetail, way: Way, end: End) -> Iterator[EndCut]:
         walls = solids.pins_upright(way.layout, stock.clearance, stock.pin_length, stock.pare)
         yield make.cut("pins", "upright", "outside", walls)
         return
-    inside = solids.pins_inside(way.layout, stock.clearance, stock.pin_length, stock.pare, end=end,
-                                board_length=board.length, depth=_inside_depth(board.thickness))
+    inside = solids.pins_inside(
+        way.layout,
+        stock.clearance,
+        stock.pin_length,
+        stock.pare,
+        end=end,
+        board_length=board.length,
+        depth=_inside_depth(board.thickness),
+    )
     yield make.cut("inside of pins", "flat", "inside", inside)
-    whole, least = (solids.pins_flat(way.layout, stock.clearance - less, stock.pin_length, stock.pare, end=end,
-                                     board_length=board.length) for less in (0.0, joint.scallop))
+    whole, least = (
+        solids.pins_flat(
+            way.layout, stock.clearance - less, stock.pin_length, stock.pare, end=end, board_length=board.length
+        )
+        for less in (0.0, joint.scallop)
+    )
     yield make.cut("pins", "flat", "outside", whole, least=least)
 
 
@@ -153,9 +167,16 @@ class _Maker:
     floor: float
 
     def cut(
-        self, purpose: Purpose, setup: Setup, face: Face, walls: Drafted | None, ledge: Solid | None = None, *,
-        least: Drafted | None = None, cleared: Solid | None = None,
-    ) -> EndCut:  # fmt: skip
+        self,
+        purpose: Purpose,
+        setup: Setup,
+        face: Face,
+        walls: Drafted | None,
+        ledge: Solid | None = None,
+        *,
+        least: Drafted | None = None,
+        cleared: Solid | None = None,
+    ) -> EndCut:
         """walls: the waste between tails or pins; ledge: a rabbet. least: what has to go of sloping walls cut in
         terraces; all of `walls` if None."""
         assert self.way.bit, "cuts are only made of ways that are possible"
@@ -169,11 +190,24 @@ class _Maker:
         elif must and corners:
             must = Opened(must, radius)
         return EndCut(
-            self.joint.name, self.board, self.end, purpose, setup, face, _both(ledge, may), _both(ledge, must),
-            way=self.way, strips=self.strips if walls else (), floor=self.floor, depth=walls.depth if walls else 0.0,
-            corners=corners, relieved=relieved, scallop=self.joint.scallop if least else 0.0,
-            rabbet=ledge.depth if ledge else 0.0, cleared=cleared,
-        )  # fmt: skip
+            self.joint.name,
+            self.board,
+            self.end,
+            purpose,
+            setup,
+            face,
+            _both(ledge, may),
+            _both(ledge, must),
+            way=self.way,
+            strips=self.strips if walls else (),
+            floor=self.floor,
+            depth=walls.depth if walls else 0.0,
+            corners=corners,
+            relieved=relieved,
+            scallop=self.joint.scallop if least else 0.0,
+            rabbet=ledge.depth if ledge else 0.0,
+            cleared=cleared,
+        )
 
 
 def _both(ledge: Solid | None, walls: Solid | None) -> Solid:

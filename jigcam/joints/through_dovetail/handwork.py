@@ -79,13 +79,23 @@ class HandLayout:
 
     def lines(self) -> tuple[str, ...]:
         """As plain text, for the sheet."""
-        return (*self._settings(), "", *_table("On the tail board, from its lower edge", self.tail_lines, self.unit),
-                "", *_table("On the pin board, from its lower edge (end: outside face; baseline: inside face)",
-                            self.pin_lines, self.unit))  # fmt: skip
+        return (
+            *self._settings(),
+            "",
+            *_table("On the tail board, from its lower edge", self.tail_lines, self.unit),
+            "",
+            *_table(
+                "On the pin board, from its lower edge (end: outside face; baseline: inside face)",
+                self.pin_lines,
+                self.unit,
+            ),
+        )
 
     def _settings(self) -> list[str]:
-        out = [f"Gauge for the {gauge.board.removesuffix('s')} board: {_says(gauge.setting, self.unit)}; {gauge.says}."
-               for gauge in self.gauges]  # fmt: skip
+        out = [
+            f"Gauge for the {gauge.board.removesuffix('s')} board: {_says(gauge.setting, self.unit)}; {gauge.says}."
+            for gauge in self.gauges
+        ]
         if self.bevel is not None:
             out.append(f"Bevel: {describe_slope(self.bevel)}.")
         if self.dividers is not None:
@@ -127,8 +137,10 @@ def _gauges(layout: Layout, stock: Stock, unit: str) -> tuple[Gauge, ...]:
     tails = Gauge("tails", reading(layout.length, unit), "the thickness of the pin board, all round the end")
     says = "the thickness of the tail board, on both faces"
     if stock.rabbet:
-        says = (f"the thickness of the tail board, {format_length(stock.tail_board, unit)}, less the rabbet of "
-                f"{format_length(stock.rabbet, unit)}, on both faces")  # fmt: skip
+        says = (
+            f"the thickness of the tail board, {format_length(stock.tail_board, unit)}, less the rabbet of "
+            f"{format_length(stock.rabbet, unit)}, on both faces"
+        )
     return tails, Gauge("pins", reading(stock.pin_length, unit), says)
 
 
@@ -152,8 +164,11 @@ def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[L
     lines = []
     for number, tail in enumerate(marked.tails):
         below, above = pin_name(number, layout), pin_name(number + 1, layout)
-        names = (f"tail {number + 1}, lower side", f"tail {number + 1}, upper side") if tails else (
-            f"{below}, upper side", f"{above}, lower side")
+        names = (
+            (f"tail {number + 1}, lower side", f"tail {number + 1}, upper side")
+            if tails
+            else (f"{below}, upper side", f"{above}, lower side")
+        )
         sides = (lower, upper) if tails else (upper, lower)
         for name, flank, waste in zip(names, (tail.lower, tail.upper), sides, strict=True):
             lines.append(Line(name, reading(flank.end, unit), reading(flank.base, unit), waste))

@@ -81,8 +81,9 @@ def through_dovetail(entry: ThroughDovetailEntry, job: Job) -> ThroughDovetail:
         if no_room:
             raise Refused("the joint cannot be laid out", [*findings, no_room])
         drawing = entry.drawing
-        layout = even_layout(tail_board.width, pin_board.thickness, drawing.count, drawing.pin, drawing.half_pin,
-                             drawing.slope)  # fmt: skip
+        layout = even_layout(
+            tail_board.width, pin_board.thickness, drawing.count, drawing.pin, drawing.half_pin, drawing.slope
+        )
     ends = _corners(entry.tails_end)
     joint = ThroughDovetail(entry.name, entry, tail_board, pin_board, ends, layout, stock, job.units, findings)
     if not layout.ordered or stock.pin_length <= 0.0:
@@ -95,10 +96,16 @@ def _pairing(entry: ThroughDovetailEntry) -> list[Finding]:
     wanted = MEETS[entry.tails_end]
     if entry.pins_end == wanted:
         return []
-    return [Finding("stop", "dovetail-ends", entry.name,
-                    f"tails on {_says(entry.tails_end)} of {entry.tails} cannot meet pins on {_says(entry.pins_end)} "
-                    f"of {entry.pins}: with the lower edges flush it would turn a face inside out; "
-                    f'write pins_end = "{wanted}" or tails_end = "{MEETS[entry.pins_end]}"')]
+    return [
+        Finding(
+            "stop",
+            "dovetail-ends",
+            entry.name,
+            f"tails on {_says(entry.tails_end)} of {entry.tails} cannot meet pins on {_says(entry.pins_end)} "
+            f"of {entry.pins}: with the lower edges flush it would turn a face inside out; "
+            f'write pins_end = "{wanted}" or tails_end = "{MEETS[entry.pins_end]}"',
+        )
+    ]
 
 
 def _says(end: Ends) -> str:
@@ -108,9 +115,15 @@ def _says(end: Ends) -> str:
 def _widths(where: str, tail_board: Board, pin_board: Board, unit: Unit) -> list[Finding]:
     if abs(tail_board.width - pin_board.width) <= SAME_WIDTH:
         return []
-    return [Finding("stop", "dovetail-widths", where,
-                    f"{tail_board.name} is {format_length(tail_board.width, unit)} wide and {pin_board.name} "
-                    f"{format_length(pin_board.width, unit)}: the boards of a corner are equally wide")]
+    return [
+        Finding(
+            "stop",
+            "dovetail-widths",
+            where,
+            f"{tail_board.name} is {format_length(tail_board.width, unit)} wide and {pin_board.name} "
+            f"{format_length(pin_board.width, unit)}: the boards of a corner are equally wide",
+        )
+    ]
 
 
 def _corners(tails_end: Ends) -> tuple[tuple[End, End], ...]:

@@ -112,9 +112,11 @@ class Layout:
 
     def sloped(self, slope: float) -> Layout:
         """The same widths at the end of the tail board with another slope (rad): the baseline follows."""
-        return Layout(self.width, self.length, tuple(
-            _tail(tail.lower.end, tail.upper.end, self.length, slope) for tail in self.tails
-        ))
+        return Layout(
+            self.width,
+            self.length,
+            tuple(_tail(tail.lower.end, tail.upper.end, self.length, slope) for tail in self.tails),
+        )
 
     @property
     def ordered(self) -> bool:
@@ -147,10 +149,14 @@ def measured_layout(width: float, length: float, tails: tuple[tuple[float, float
 
     All are distances from the lower edge, so the lower flank has the smaller one. Nothing is checked here.
     """
-    return Layout(width, length, tuple(
-        Strip(Flank(lower_end, lower_base), Flank(upper_end, upper_base))
-        for lower_end, upper_end, lower_base, upper_base in tails
-    ))
+    return Layout(
+        width,
+        length,
+        tuple(
+            Strip(Flank(lower_end, lower_base), Flank(upper_end, upper_base))
+            for lower_end, upper_end, lower_base, upper_base in tails
+        ),
+    )
 
 
 def _tail(lower: float, upper: float, length: float, slope: float) -> Strip:

@@ -89,8 +89,15 @@ def _flanks(plan: DovetailPlan) -> Iterator[Contact]:
     for number, tail in enumerate(layout.tails, start=1):
         for side, flank, sense in (("lower", tail.lower, -1.0), ("upper", tail.upper, 1.0)):
             places = np.array([(flank.at(u / layout.length), u, v) for u in us for v in vs])
-            yield Contact(f"tail {number}, {side} flank", "flank", places, AXES["s"], sense,
-                          math.cos(flank.lean(layout.length)), stock.clearance - pared)  # fmt: skip
+            yield Contact(
+                f"tail {number}, {side} flank",
+                "flank",
+                places,
+                AXES["s"],
+                sense,
+                math.cos(flank.lean(layout.length)),
+                stock.clearance - pared,
+            )
 
 
 def _baselines(plan: DovetailPlan) -> Iterator[Contact]:

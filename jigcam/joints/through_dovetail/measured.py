@@ -48,18 +48,23 @@ def _fault(tail: Measured, before: Measured | None, width: float, says: Callable
         if min(left, right) < 0.0 or max(left, right) > width:
             return f"at the {place} it reaches from {says(left)} to {says(right)}, off a board {says(width)} wide"
         if left >= right:
-            return (f"at the {place} its left side at {says(left)} is not nearer to the lower edge than its right side "
-                    f"at {says(right)}; the side nearer to the lower edge comes first")
+            return (
+                f"at the {place} its left side at {says(left)} is not nearer to the lower edge than its right side "
+                f"at {says(right)}; the side nearer to the lower edge comes first"
+            )
         if before and right <= floor:
             return f"at the {place} it lies before the tail listed ahead of it; list them from the lower edge upward"
         if left <= floor and before:
-            return (f"at the {place} it starts at {says(left)} and overlaps the tail before it, which ends at "
-                    f"{says(floor)}")
+            return (
+                f"at the {place} it starts at {says(left)} and overlaps the tail before it, which ends at {says(floor)}"
+            )
         if left <= floor:
             return f"at the {place} it starts at the lower edge and leaves no half pin"
         if right >= width:
             return f"at the {place} it reaches the upper edge and leaves no half pin"
     if tail[2] <= tail[0] or tail[3] >= tail[1]:
-        return (f"its slopes are reversed: {says(tail[0])} to {says(tail[1])} at the end, but {says(tail[2])} to "
-                f"{says(tail[3])} at the baseline, and a tail narrows on both sides toward the baseline")
+        return (
+            f"its slopes are reversed: {says(tail[0])} to {says(tail[1])} at the end, but {says(tail[2])} to "
+            f"{says(tail[3])} at the baseline, and a tail narrows on both sides toward the baseline"
+        )
     return ""

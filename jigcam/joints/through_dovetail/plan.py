@@ -49,10 +49,14 @@ class DovetailPlan:
         left = format_length(pare, self.joint.unit)
         lines = [f"{left} is left on every wall and baseline for the chisel; the rabbet, if any, is cut to size."]
         if self.tails:
-            lines.append(f"Tails: pare {2 * len(self.layout.tails)} flanks and {len(self.layout.spaces)} baselines to "
-                         "the lines below.")  # fmt: skip
-        lines.append(f"Pins: pare {2 * len(self.layout.tails)} flanks and the bottoms of {len(self.layout.tails)} "
-                     "sockets to the lines below.")  # fmt: skip
+            lines.append(
+                f"Tails: pare {2 * len(self.layout.tails)} flanks and {len(self.layout.spaces)} baselines to "
+                "the lines below."
+            )
+        lines.append(
+            f"Pins: pare {2 * len(self.layout.tails)} flanks and the bottoms of {len(self.layout.tails)} "
+            "sockets to the lines below."
+        )
         return tuple(lines)
 
 
@@ -98,9 +102,15 @@ def _about(
             says = f"{part} {way.setup} cannot be cut: {reasons}"
             found.append(Finding(level, "dovetail-way-refused", joint.name, says))
     if chosen is None and (other := next((way for way in ways if way.possible), None)):
-        found.append(Finding("stop", "dovetail-setup", joint.name,
-                             f'{part}_setup = "{asked}" does not work with this kit, but "{other.setup}" would: '
-                             + "; ".join(other.reasons)))
+        found.append(
+            Finding(
+                "stop",
+                "dovetail-setup",
+                joint.name,
+                f'{part}_setup = "{asked}" does not work with this kit, but "{other.setup}" would: '
+                + "; ".join(other.reasons),
+            )
+        )
     return found
 
 
@@ -110,9 +120,15 @@ def _slope_change(joint: ThroughDovetail, tails: Way) -> list[Finding]:
         return []
     neck, before = (format_length(layout.tails[0].base_width, joint.unit) for layout in (tails.layout, joint.layout))
     level: Level = "caution" if abs(made - drawn) > VISIBLE else "note"
-    return [Finding(level, "dovetail-slope-changed", joint.name,
-                    f"the bit decides the slope: {describe_slope(made)} in both boards and not {describe_slope(drawn)} "
-                    f"as drawn; the tails are as wide at their ends, and {neck} at the baseline instead of {before}")]
+    return [
+        Finding(
+            level,
+            "dovetail-slope-changed",
+            joint.name,
+            f"the bit decides the slope: {describe_slope(made)} in both boards and not {describe_slope(drawn)} "
+            f"as drawn; the tails are as wide at their ends, and {neck} at the baseline instead of {before}",
+        )
+    ]
 
 
 def _named_bit(joint: ThroughDovetail, kit: Kit) -> list[Finding]:
@@ -120,5 +136,11 @@ def _named_bit(joint: ThroughDovetail, kit: Kit) -> list[Finding]:
     if joint.entry.bit is None or kit.bit(joint.entry.bit).kind in ("straight", "dovetail"):
         return []
     bit = kit.bit(joint.entry.bit)
-    return [Finding("stop", "dovetail-bit", joint.name,
-                    f"{bit.name} is a {bit.kind} bit; a through dovetail is cut with straight and dovetail bits")]
+    return [
+        Finding(
+            "stop",
+            "dovetail-bit",
+            joint.name,
+            f"{bit.name} is a {bit.kind} bit; a through dovetail is cut with straight and dovetail bits",
+        )
+    ]

@@ -69,9 +69,13 @@ def room_finding(where: str, width: float, drawing: Drawing, unit: str) -> Findi
         return None
     says = _lengths(unit)
     pins = (count - 1) * pin + 2.0 * half_pin
-    return Finding("stop", "dovetail-no-room", where,
-                   f"{count - 1} pins of {says(pin)} and two half pins of {says(half_pin)} take {says(pins)} of a "
-                   f"board {says(width)} wide and leave nothing for {count} tails; use fewer tails or narrower pins")
+    return Finding(
+        "stop",
+        "dovetail-no-room",
+        where,
+        f"{count - 1} pins of {says(pin)} and two half pins of {says(half_pin)} take {says(pins)} of a "
+        f"board {says(width)} wide and leave nothing for {count} tails; use fewer tails or narrower pins",
+    )
 
 
 def layout_findings(where: str, layout: Layout, stock: Stock, unit: str) -> tuple[Finding, ...]:
@@ -97,31 +101,51 @@ def _lengths(unit: str) -> Callable[[float], str]:
 def _crossing(where: str, layout: Layout, says: Callable[[float], str]) -> Iterator[Finding]:
     for number, tail in enumerate(layout.tails, start=1):
         if tail.least_width <= 0.0:
-            yield Finding("stop", "dovetail-tail-vanishes", where,
-                          f"tail {number} is {says(tail.end_width)} wide at its end and would be "
-                          f"{says(tail.base_width)} at the baseline; use a flatter slope or fewer tails")
+            yield Finding(
+                "stop",
+                "dovetail-tail-vanishes",
+                where,
+                f"tail {number} is {says(tail.end_width)} wide at its end and would be "
+                f"{says(tail.base_width)} at the baseline; use a flatter slope or fewer tails",
+            )
     for number, space in enumerate(layout.spaces):
         if space.least_width <= 0.0:
-            yield Finding("stop", "dovetail-pin-vanishes", where,
-                          f"{pin_name(number, layout)} would be {says(space.least_width)} wide at its narrow side")
+            yield Finding(
+                "stop",
+                "dovetail-pin-vanishes",
+                where,
+                f"{pin_name(number, layout)} would be {says(space.least_width)} wide at its narrow side",
+            )
 
 
 def _tails(where: str, layout: Layout, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
     necks = [tail.least_width for tail in layout.tails]
     neck, number = min(necks), 1 + necks.index(min(necks))
     if neck < PRACTICE.least_tail:
-        yield Finding("stop", "dovetail-tail-narrow", where,
-                      f"tail {number} is only {says(neck)} wide at its neck, less than {says(PRACTICE.least_tail)}")
+        yield Finding(
+            "stop",
+            "dovetail-tail-narrow",
+            where,
+            f"tail {number} is only {says(neck)} wide at its neck, less than {says(PRACTICE.least_tail)}",
+        )
     elif neck < PRACTICE.neck_share * stock.tail_board:
-        yield Finding("caution", "dovetail-tail-narrow", where,
-                      f"tail {number} is {says(neck)} wide at its neck, less than half of the board's thickness of "
-                      f"{says(stock.tail_board)}: it may snap across the grain")
+        yield Finding(
+            "caution",
+            "dovetail-tail-narrow",
+            where,
+            f"tail {number} is {says(neck)} wide at its neck, less than half of the board's thickness of "
+            f"{says(stock.tail_board)}: it may snap across the grain",
+        )
     full = [space.end_width for space in layout.spaces if not space.half]
     narrowest = min(tail.end_width for tail in layout.tails)
     if full and narrowest < max(full) - 1e-9:
-        yield Finding("caution", "dovetail-tail-under-pin", where,
-                      f"a tail of {says(narrowest)} is narrower than a pin of {says(max(full))}; "
-                      f"tails at least as wide as pins are usual")
+        yield Finding(
+            "caution",
+            "dovetail-tail-under-pin",
+            where,
+            f"a tail of {says(narrowest)} is narrower than a pin of {says(max(full))}; "
+            f"tails at least as wide as pins are usual",
+        )
 
 
 def _pins(where: str, layout: Layout, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
@@ -130,14 +154,22 @@ def _pins(where: str, layout: Layout, stock: Stock, says: Callable[[float], str]
     for number, pin in enumerate(pins):
         name, width = pin_name(number, layout), pin.least_width
         if width < PRACTICE.least_pin:
-            yield Finding("stop", "dovetail-pin-narrow", where,
-                          f"{name} is {says(width)} at its narrow side, less than {says(PRACTICE.least_pin)}")
+            yield Finding(
+                "stop",
+                "dovetail-pin-narrow",
+                where,
+                f"{name} is {says(width)} at its narrow side, less than {says(PRACTICE.least_pin)}",
+            )
         elif pin.half:
             yield from _half_pin(where, name, pin, max(full, default=0.0), stock, says)
         elif width < PRACTICE.pin_share * stock.pin_board:
-            yield Finding("caution", "dovetail-pin-narrow", where,
-                          f"{name} is {says(width)} at its narrow side, less than a fifth of the pin board's thickness "
-                          f"of {says(stock.pin_board)}: it is delicate")
+            yield Finding(
+                "caution",
+                "dovetail-pin-narrow",
+                where,
+                f"{name} is {says(width)} at its narrow side, less than a fifth of the pin board's thickness "
+                f"of {says(stock.pin_board)}: it is delicate",
+            )
 
 
 def _half_pin(
@@ -145,12 +177,20 @@ def _half_pin(
 ) -> Iterator[Finding]:
     width = pin.least_width
     if width < PRACTICE.half_pin_share * stock.pin_board:
-        yield Finding("caution", "dovetail-half-pin-splits", where,
-                      f"{name} is {says(width)} at its narrow side, less than a quarter of the pin board's thickness "
-                      f"of {says(stock.pin_board)}: the outer tail may split it off when the joint is driven home")
+        yield Finding(
+            "caution",
+            "dovetail-half-pin-splits",
+            where,
+            f"{name} is {says(width)} at its narrow side, less than a quarter of the pin board's thickness "
+            f"of {says(stock.pin_board)}: the outer tail may split it off when the joint is driven home",
+        )
     elif width < PRACTICE.half_pin_of_pin * full:
-        yield Finding("caution", "dovetail-half-pin-splits", where,
-                      f"{name} is {says(width)} at its narrow side, less than half of a full pin of {says(full)}")
+        yield Finding(
+            "caution",
+            "dovetail-half-pin-splits",
+            where,
+            f"{name} is {says(width)} at its narrow side, less than half of a full pin of {says(full)}",
+        )
 
 
 def _slopes(where: str, layout: Layout) -> Iterator[Finding]:
@@ -158,39 +198,71 @@ def _slopes(where: str, layout: Layout) -> Iterator[Finding]:
     if flat <= 0.0:
         yield Finding("stop", "dovetail-slope", where, "a tail does not narrow toward the baseline: it would not hold")
     elif flat < PRACTICE.flattest - 1e-9:
-        yield Finding("caution", "dovetail-slope", where,
-                      f"a slope of {describe_slope(flat)} is flatter than 1:10: it holds little more than none")
+        yield Finding(
+            "caution",
+            "dovetail-slope",
+            where,
+            f"a slope of {describe_slope(flat)} is flatter than 1:10: it holds little more than none",
+        )
     if steep > PRACTICE.steepest_possible + 1e-9:
-        yield Finding("stop", "dovetail-slope", where,
-                      f"a slope of {describe_slope(steep)} is steeper than 1:2: the corners of tails are short grain")
+        yield Finding(
+            "stop",
+            "dovetail-slope",
+            where,
+            f"a slope of {describe_slope(steep)} is steeper than 1:2: the corners of tails are short grain",
+        )
     elif steep > PRACTICE.steepest + 1e-9:
-        yield Finding("caution", "dovetail-slope", where,
-                      f"a slope of {describe_slope(steep)} is steeper than 1:4: the corners of the tails may break off")
+        yield Finding(
+            "caution",
+            "dovetail-slope",
+            where,
+            f"a slope of {describe_slope(steep)} is steeper than 1:4: the corners of the tails may break off",
+        )
 
 
 def _stock(where: str, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
     if stock.pin_length <= PRACTICE.least_tail:
-        yield Finding("stop", "dovetail-rabbet", where,
-                      f"a rabbet of {says(stock.rabbet)} leaves {says(stock.pin_length)} of a tail board of "
-                      f"{says(stock.tail_board)}")
+        yield Finding(
+            "stop",
+            "dovetail-rabbet",
+            where,
+            f"a rabbet of {says(stock.rabbet)} leaves {says(stock.pin_length)} of a tail board of "
+            f"{says(stock.tail_board)}",
+        )
     elif stock.rabbet > PRACTICE.most_rabbet * stock.tail_board:
-        yield Finding("caution", "dovetail-rabbet", where,
-                      f"a registration rabbet of {says(stock.rabbet)} takes more than a third of the tail board's "
-                      f"{says(stock.tail_board)}")
+        yield Finding(
+            "caution",
+            "dovetail-rabbet",
+            where,
+            f"a registration rabbet of {says(stock.rabbet)} takes more than a third of the tail board's "
+            f"{says(stock.tail_board)}",
+        )
     total = 2.0 * stock.clearance
     if stock.clearance == 0.0:
-        yield Finding("caution", "dovetail-clearance", where,
-                      "no clearance: a dry fit may seize when glue swells it, or split the tails; "
-                      f"{says(0.05)} on each flank is usual")
+        yield Finding(
+            "caution",
+            "dovetail-clearance",
+            where,
+            "no clearance: a dry fit may seize when glue swells it, or split the tails; "
+            f"{says(0.05)} on each flank is usual",
+        )
     elif total > PRACTICE.loose:
-        yield Finding("caution", "dovetail-clearance", where,
-                      f"{says(stock.clearance)} on each flank is {says(total)} in all: glue lines fail from about "
-                      f"{says(PRACTICE.loose)}")
+        yield Finding(
+            "caution",
+            "dovetail-clearance",
+            where,
+            f"{says(stock.clearance)} on each flank is {says(total)} in all: glue lines fail from about "
+            f"{says(PRACTICE.loose)}",
+        )
     least = min(stock.pin_board, stock.pin_length)
     if stock.pare >= least / 4.0:
-        yield Finding("stop", "dovetail-pare", where,
-                      f"{says(stock.pare)} left to pare on every wall is more than a quarter of {says(least)}; "
-                      "a shaving is meant")
+        yield Finding(
+            "stop",
+            "dovetail-pare",
+            where,
+            f"{says(stock.pare)} left to pare on every wall is more than a quarter of {says(least)}; "
+            "a shaving is meant",
+        )
 
 
 def pin_name(number: int, layout: Layout) -> str:

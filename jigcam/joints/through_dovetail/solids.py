@@ -80,8 +80,7 @@ class Together:
 
 
 def along_grain(distance: float, end: End, face: Face, length: float) -> float:
-    """Face frame x of a point `distance` from an end: the left end is at 0 seen from outside, at `length` from inside.
-    """
+    """Face frame x of a point `distance` from an end: the left end is at 0 seen from outside, `length` from inside."""
     return distance if (end == "left") == (face == "outside") else length - distance
 
 
@@ -107,17 +106,21 @@ def tails_cleared(layout: Layout, thickness: float, pare: float, room: float, de
     return Drafted(tuple(outlines), tuple(outlines), depth)
 
 
-def tails_flat(
-    layout: Layout, depth: float, pare: float, *, end: End, face: Face, board_length: float
-) -> Drafted:
+def tails_flat(layout: Layout, depth: float, pare: float, *, end: End, face: Face, board_length: float) -> Drafted:
     """The spaces between the tails, face frame of the named face, down to `depth` (mm)."""
     reach = layout.length - pare
     outlines = []
     for space in layout.spaces:
         strip = space.grown(-pare, layout.length)
         mouth, floor = _bounds(strip, 0.0), _bounds(strip, reach / layout.length)
-        along = [(-BEYOND, mouth[0]), (0.0, mouth[0]), (reach, floor[0]), (reach, floor[1]), (0.0, mouth[1]),
-                 (-BEYOND, mouth[1])]
+        along = [
+            (-BEYOND, mouth[0]),
+            (0.0, mouth[0]),
+            (reach, floor[0]),
+            (reach, floor[1]),
+            (0.0, mouth[1]),
+            (-BEYOND, mouth[1]),
+        ]
         outlines.append(_in_face(along, end, face, board_length))
     return Drafted(tuple(outlines), tuple(outlines), depth)
 
@@ -127,10 +130,20 @@ def pins_upright(layout: Layout, clearance: float, pin_length: float, pare: floa
     outlines = []
     for socket in layout.sockets(clearance - pare):
         out, inn = _bounds(socket, 0.0), _bounds(socket, 1.0)
-        outlines.append(_anticlockwise([
-            (out[0], -BEYOND), (out[1], -BEYOND), (out[1], 0.0), (inn[1], layout.length),
-            (inn[1], layout.length + BEYOND), (inn[0], layout.length + BEYOND), (inn[0], layout.length), (out[0], 0.0),
-        ]))
+        outlines.append(
+            _anticlockwise(
+                [
+                    (out[0], -BEYOND),
+                    (out[1], -BEYOND),
+                    (out[1], 0.0),
+                    (inn[1], layout.length),
+                    (inn[1], layout.length + BEYOND),
+                    (inn[0], layout.length + BEYOND),
+                    (inn[0], layout.length),
+                    (out[0], 0.0),
+                ]
+            )
+        )
     return Drafted(tuple(outlines), tuple(outlines), pin_length - pare)
 
 

@@ -80,8 +80,14 @@ def _tails_upright(joint: ThroughDovetail, kit: Kit) -> Way:
         else:
             passed.append(bit)
     if faults or not passed:
-        return Way("tails", "upright", None, None, joint.layout,
-                   (*faults, *(reasons or ([] if passed else ["the kit has no dovetail bit"]))))
+        return Way(
+            "tails",
+            "upright",
+            None,
+            None,
+            joint.layout,
+            (*faults, *(reasons or ([] if passed else ["the kit has no dovetail bit"]))),
+        )
     drawn = max(joint.layout.slopes)
     bit = min(passed, key=lambda b: (abs(b.angle - drawn), -b.diameter))
     layout = joint.layout.sloped(bit.angle)
@@ -107,16 +113,24 @@ def _dovetail_fault(bit: Bit, joint: ThroughDovetail, machine: Machine, reach: f
         return f"its slope of {describe_slope(bit.angle)} is steeper than 1:2"
     narrowest = _narrowest(_pared_spaces(layout, joint.stock.pare), reach / layout.length)
     if bit.diameter > narrowest + SAME:
-        return (f"it is {says(bit.diameter)} at its tip, and the tails are {says(narrowest)} apart at the baseline: "
-                "use wider pins or a smaller bit")
+        return (
+            f"it is {says(bit.diameter)} at its tip, and the tails are {says(narrowest)} apart at the baseline: "
+            "use wider pins or a smaller bit"
+        )
     return ""
 
 
 def _clearing_bit(kit: Kit, joint: ThroughDovetail, layout: Layout, reach: float) -> Bit | None:
     """The widest straight bit that passes between the tails and reaches near their baseline."""
     room = _narrowest(_pared_spaces(layout, joint.stock.pare), 0.0) - 2.0 * FLANK_ROOM
-    fit = [bit for bit in kit.bits if bit.kind == "straight" and kit.machine.takes(bit)
-           and bit.diameter <= room + SAME and bit.cutting_length >= reach - FLOOR_ROOM - SAME]
+    fit = [
+        bit
+        for bit in kit.bits
+        if bit.kind == "straight"
+        and kit.machine.takes(bit)
+        and bit.diameter <= room + SAME
+        and bit.cutting_length >= reach - FLOOR_ROOM - SAME
+    ]
     return max(fit, key=lambda bit: (bit.diameter, bit.cutting_length), default=None)
 
 
@@ -128,10 +142,17 @@ def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
     if faults or bit is None:
         return Way("tails", "flat", None, None, layout, (*faults, *reasons))
     corner = "are relieved" if joint.entry.corners == "relieved" else "are left for the chisel"
-    return Way("tails", "flat", bit, None, layout, (
-        f"{bit.name} keeps the drawn slope of {describe_slope(max(layout.slopes))}",
-        f"corners of radius {says(bit.radius)} at the baseline {corner}",
-    ))
+    return Way(
+        "tails",
+        "flat",
+        bit,
+        None,
+        layout,
+        (
+            f"{bit.name} keeps the drawn slope of {describe_slope(max(layout.slopes))}",
+            f"corners of radius {says(bit.radius)} at the baseline {corner}",
+        ),
+    )
 
 
 def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
@@ -147,10 +168,17 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
     if setup == "upright":
         return Way("pins", setup, bit, None, layout, (f"{bit.name} cuts the pins exact",))
     corner = "are relieved" if joint.entry.corners == "relieved" else "are left for the chisel"
-    return Way("pins", setup, bit, None, layout, (
-        f"{bit.name} cuts the slope in terraces that leave at most {says(joint.scallop)}",
-        f"corners of radius {says(bit.radius)} at the bottom of the sockets {corner}",
-    ))
+    return Way(
+        "pins",
+        setup,
+        bit,
+        None,
+        layout,
+        (
+            f"{bit.name} cuts the slope in terraces that leave at most {says(joint.scallop)}",
+            f"corners of radius {says(bit.radius)} at the bottom of the sockets {corner}",
+        ),
+    )
 
 
 def _straight(
@@ -162,8 +190,9 @@ def _straight(
         if not kit.machine.takes(bit):
             reasons.append(f"{bit.name}: no collet of the machine takes its shank of {says(bit.shank)}")
         elif bit.diameter > narrowest + SAME:
-            reasons.append(f"{bit.name}: it is {says(bit.diameter)} wide, and {says(narrowest)} is all there is "
-                           f"between {between}")
+            reasons.append(
+                f"{bit.name}: it is {says(bit.diameter)} wide, and {says(narrowest)} is all there is between {between}"
+            )
         elif bit.cutting_length < depth - SAME:
             reasons.append(f"{bit.name}: it cuts {says(bit.cutting_length)} deep, and {says(depth)} is needed")
         else:
@@ -191,16 +220,22 @@ def _holding(machine: Machine, board: Board, setup: Setup, depth: float, says: S
         if machine.upright is None:
             return ["the machine cannot hold a board upright"]
         if board.width > machine.upright.width + SAME:
-            faults.append(f"{board.name} is {says(board.width)} wide, and the machine holds "
-                          f"{says(machine.upright.width)} upright")
+            faults.append(
+                f"{board.name} is {says(board.width)} wide, and the machine holds {says(machine.upright.width)} upright"
+            )
         if board.thickness > machine.upright.thickness + SAME:
-            faults.append(f"{board.name} is {says(board.thickness)} thick, and the machine holds "
-                          f"{says(machine.upright.thickness)} upright")
+            faults.append(
+                f"{board.name} is {says(board.thickness)} thick, and the machine holds "
+                f"{says(machine.upright.thickness)} upright"
+            )
         wanted = (("x", board.width + 2.0 * LEAD, x), ("y", board.thickness + 4.0 * LEAD, y), ("z", depth + CLEAR, z))
     else:
         wanted = (("y", board.width + 2.0 * LEAD, y), ("x", depth + 2.0 * LEAD, x), ("z", board.thickness + CLEAR, z))
-    return faults + [f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
-                     for axis, need, has in wanted if need > has + SAME]
+    return faults + [
+        f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
+        for axis, need, has in wanted
+        if need > has + SAME
+    ]
 
 
 def _pared_spaces(layout: Layout, pare: float) -> Iterable[Strip]:
@@ -214,6 +249,7 @@ def _narrowest(strips: Iterable[Strip], share: float) -> float:
 
 def _passage(strips: Iterable[Strip], length: float) -> float:
     """The widest bit that goes along either flank of every strip without touching the other, mm."""
+
     def through(strip: Strip) -> float:
         return strip.least_width * math.cos(max(abs(strip.lower.lean(length)), abs(strip.upper.lean(length))))
 
