@@ -11,6 +11,15 @@ LEVELS: tuple[Level, ...] = ("stop", "caution", "note")
 
 
 @dataclass(frozen=True, slots=True)
+class Rule:
+    """A finding as its room declares it. levels: that it can have; means: what it is about; cure: what mends it."""
+
+    levels: tuple[Level, ...]
+    means: str
+    cure: str
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One remark. `rule` is a stable short name (kebab-case); `where` a joint, file and line, or place.
 

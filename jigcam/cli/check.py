@@ -21,13 +21,14 @@ def command(job: Path, kit: str | None, joint: str | None, as_json: bool) -> Non
 
     Exit status 1 if a finding refuses it, 2 if the job or the kit cannot be read.
     """
-    from jigcam.job import kit_for, load_job
-    from jigcam.workshop.build import build_job, summary
+    from jigcam.job import kit_for
+    from jigcam.joints import load_job
+    from jigcam.workshop.build import build_job
 
     loaded = load_job(job)
     with progress_bar() as progress:
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
     if as_json:
-        say_json(summary(built))
+        say_json(built.as_dict())
         return
     say("\n".join([*summary_lines(built), *finding_lines(built.findings, sys.stdout), "proved; nothing was written"]))

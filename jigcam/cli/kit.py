@@ -23,7 +23,7 @@ def command(kit: str | None, as_json: bool) -> None:
         say("\n".join(f"{name:<14} {load_kit(name).name}" for name in kit_names()))
         say(f"\nthey are files in {profiles_folder()}")
         return
-    from jigcam.workshop.kit_list import kit_dict, kit_lines
+    from jigcam.bench.kit_list import kit_dict, kit_lines
 
     found = load_kit(kit)
     if as_json:

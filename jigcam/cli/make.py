@@ -34,9 +34,10 @@ def command(job: Path, folder: Path, kit: str | None, joint: str | None, replace
     from jigcam.workshop.folder import check_folder, write_folder
 
     check_folder(folder, replace=replace)
-    from jigcam.job import kit_for, load_job
+    from jigcam.job import kit_for
+    from jigcam.joints import load_job
     from jigcam.workshop.build import build_job
-    from jigcam.workshop.output import folder_content
+    from jigcam.workshop.contents import folder_content
 
     loaded = load_job(job)
     with progress_bar() as progress:

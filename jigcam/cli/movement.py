@@ -61,7 +61,7 @@ def command(
     Forest Products Laboratory): averages of many boards, good for 6 to 14 %, and no promise for one board.
     """
     from jigcam.units import format_length
-    from jigcam.workshop.season import moisture_of_air, movement
+    from jigcam.wood.season import moisture_of_air, movement
 
     result = movement(wood, width, sawn, moisture or (moisture_of_air(*dry), moisture_of_air(*damp)))
     if as_json:

@@ -23,9 +23,9 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
     Exit status 1 if it is unsafe or does not cut what the job draws.
     """
     from jigcam.findings import stops
-    from jigcam.job import kit_for, load_job
+    from jigcam.job import kit_for
+    from jigcam.joints import load_job
     from jigcam.workshop.prove_file import prove_file
-    from jigcam.workshop.sheet import fit_lines
 
     loaded = load_job(job)
     with progress_bar() as progress:
@@ -39,7 +39,7 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
         say(
             f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, thickest wood left {facts['left_mm']:.3f} mm"
         )
-        for line in fit_lines(result.chain.fit, loaded.units):
+        for line in result.outcome.fit_lines(loaded.units):
             say(f"  {line}")
         for line in finding_lines(result.findings, sys.stdout):
             say(line)

@@ -19,9 +19,9 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
     It goes to the screen, so `jigcam start groove > shelf.toml` keeps it; -o FILE writes a file that is not there yet.
     """
     from jigcam.errors import OutputError
-    from jigcam.workshop.starter import starter
+    from jigcam.joints import kind as kind_named
 
-    text = starter(kind, units)
+    text = kind_named(kind).starter(units)
     if target is not None:
         try:
             with target.open("x", encoding="utf-8", newline="\n") as out:

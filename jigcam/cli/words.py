@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from jigcam.workshop.build import Built
+    from jigcam.making.built import Built
 
 
 def summary_lines(built: Built) -> list[str]:
     """Job, kit, and for each joint what the proof came to."""
-    from jigcam.workshop.sheet import proof_lines
+    from jigcam.making.setup_sheet import proof_lines
 
     lines = [f"{built.job.title}, with the {built.kit.name}"]
     for proof in built.proofs:

@@ -56,7 +56,7 @@ def _description(program: Program) -> list[str]:
     width, depth, height = program.stock
     return [
         program.name,
-        f"setup: {program.setup}, stock {width:.1f} x {depth:.1f} x {height:.1f} mm",
+        f"setup: {program.clamping}, stock {width:.1f} x {depth:.1f} x {height:.1f} mm",
         f"zero: {program.zero}",
         *(f"bit {number}: {bit.name}" for number, bit in enumerate(program.bits, 1)),
     ]

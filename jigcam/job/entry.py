@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar, Literal
 
 from jigcam.document.fields import Name, a_known, a_length
 from jigcam.document.model import Model
@@ -15,8 +15,10 @@ class Entry(Model):
     """One of the job's joints, as asked for. Kinds add their own keys.
 
     way: by a template for the hand-held router, or cut directly on the CNC. clearance: mm, how it counts is the
-    kind's matter. bit, bushing: names in the kit; None: to be chosen.
+    kind's matter. bit, bushing: names in the kit; None: to be chosen. TOOLS: keys that name a tool of the kit.
     """
+
+    TOOLS: ClassVar[dict[str, Literal["bit", "bushing"]]] = {"bit": "bit", "bushing": "bushing"}
 
     name: Name
     kind: str

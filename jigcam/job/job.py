@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -14,7 +15,6 @@ from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
 from jigcam.job.board import Board
 from jigcam.job.entry import Entry
-from jigcam.job.kinds import KINDS
 from jigcam.job.slug import slug
 from jigcam.kit import KeepOut
 from jigcam.units.parse import shown
@@ -30,15 +30,16 @@ def _named(boards: Any, info: ValidationInfo) -> Any:
 
 
 def _of_its_kind(table: Any, info: ValidationInfo) -> Any:
-    """The entry of a raw table, by its key `kind`."""
+    """The entry of a raw table, by its key `kind`, of the kinds that the reader was handed."""
     if not isinstance(table, dict):
         return table
+    kinds: Mapping[str, type[Entry]] = (info.context or {}).get("kinds", {})
     kind = table.get("kind")
     if kind is None:
-        raise Misfit(((), InputError("kind is missing", found="nothing", wanted="one of " + ", ".join(KINDS))))
-    if not isinstance(kind, str) or kind not in KINDS:
-        raise Misfit((("kind",), unknown_name("kind of joint", kind if isinstance(kind, str) else shown(kind), KINDS)))
-    return KINDS[kind].model_validate(table, context=info.context, by_alias=True, by_name=info.context is None)
+        raise Misfit(((), InputError("kind is missing", found="nothing", wanted="one of " + ", ".join(kinds))))
+    if not isinstance(kind, str) or kind not in kinds:
+        raise Misfit((("kind",), unknown_name("kind of joint", kind if isinstance(kind, str) else shown(kind), kinds)))
+    return kinds[kind].model_validate(table, context=info.context, by_alias=True, by_name=info.context is None)
 
 
 class Job(Model):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +10,7 @@ from jigcam.document import Document, Key, unknown_key
 from jigcam.document.fields import repeated
 from jigcam.errors import Faults, InputError, JigcamError
 from jigcam.job.board import Board
+from jigcam.job.entry import Entry
 from jigcam.job.job import Job
 from jigcam.job.slug import slug
 from jigcam.kit import Kit, kit_names, load_kit, woods
@@ -17,14 +18,18 @@ from jigcam.kit.loading import file_units
 from jigcam.units.parse import shown
 
 
-def load_job(path: Path) -> Job:
-    """The job of a file. Raises InputError if it cannot be read, Faults with everything that is wrong in it."""
-    return job_from(Document.read(Path(path)))
+def read_job(path: Path, kinds: Mapping[str, type[Entry]]) -> Job:
+    """The job of a file. kinds: the entry of each kind of joint, by its name.
+
+    Raises InputError if it cannot be read, Faults with everything that is wrong in it.
+    """
+    return job_from(Document.read(Path(path)), kinds)
 
 
-def job_from(document: Document) -> Job:
+def job_from(document: Document, kinds: Mapping[str, type[Entry]]) -> Job:
     """The job that a document holds; raises Faults."""
     context = {
+        "kinds": kinds,
         "units": file_units(document),
         "woods": tuple(woods()),
         "boards": tuple(_tables(document.data.get("boards"))),
@@ -100,14 +105,11 @@ def _kit_of_file(job: Job, name: str) -> Kit:
 
 def _missing_tools(job: Job, kit: Kit) -> Iterator[JigcamError]:
     """Bits and bushings that joints name and the kit does not have."""
-    tools: tuple[tuple[str, Callable[[str], object]], ...] = (
-        ("bit", kit.bit),
-        ("bushing", kit.bushing),
-        ("plug", kit.bushing),
-    )
+    finders: dict[str, Callable[[str], object]] = {"bit": kit.bit, "bushing": kit.bushing}
     for entry in job.joints:
-        for key, find in tools:
-            name: str | None = getattr(entry, key, None)
+        for key, tool in entry.TOOLS.items():
+            find = finders[tool]
+            name: str | None = getattr(entry, key)
             try:
                 if name is not None:
                     find(name)

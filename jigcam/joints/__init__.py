@@ -1,12 +1,60 @@
-"""Joints: from the parameters of each kind to the solids that it removes from each board, and how the boards meet."""
+"""Kinds of joint, one room each: the folder is their register.
+
+`kind = "through-dovetail"` in a job is the module `joints.through_dovetail`, imported when a job asks for it; it has a
+`KIND`. There is no list to edit.
+"""
 
 from __future__ import annotations
 
-from jigcam.joints.band import Band
-from jigcam.joints.groove import Groove, groove
-from jigcam.joints.key import Key
-from jigcam.joints.kinds import BUILDERS, Joint, build
-from jigcam.joints.mate import Mate
-from jigcam.joints.solid import Cut, Hand, Prism, Solid
+import pkgutil
+from collections.abc import Iterator, Mapping
+from importlib import import_module
+from typing import TYPE_CHECKING
 
-__all__ = ["BUILDERS", "Band", "Cut", "Groove", "Hand", "Joint", "Key", "Mate", "Prism", "Solid", "build", "groove"]
+from jigcam.errors import unknown_name
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from jigcam.job import Entry, Job
+    from jigcam.making.kind import Joint, Kind
+
+
+def kind_names() -> tuple[str, ...]:
+    """The kinds that the folder holds, as the key `kind` gives them."""
+    return tuple(sorted(room.name.replace("_", "-") for room in pkgutil.iter_modules(__path__)))
+
+
+def kind(name: str) -> Kind:
+    """The kind of that name. Raises InputError, with the nearest name, if there is none."""
+    if name not in kind_names():
+        raise unknown_name("kind of joint", name, kind_names())
+    found: Kind = import_module(f"{__name__}.{name.replace('-', '_')}").KIND
+    return found
+
+
+class Entries(Mapping[str, "type[Entry]"]):
+    """The entry of each kind, by the name of the kind; a room is imported when its entry is asked for."""
+
+    def __getitem__(self, name: str) -> type[Entry]:
+        if name not in kind_names():
+            raise KeyError(name)
+        return kind(name).entry
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(kind_names())
+
+    def __len__(self) -> int:
+        return len(kind_names())
+
+
+def load_job(path: Path) -> Job:
+    """The job of a file. Raises InputError if it cannot be read, Faults with everything that is wrong in it."""
+    from jigcam.job import read_job
+
+    return read_job(path, Entries())
+
+
+def design(entry: Entry, job: Job) -> Joint:
+    """The joint of a job's entry, with its findings. Raises `Refused` where nothing can be drawn at all."""
+    return kind(entry.kind).design(entry, job)

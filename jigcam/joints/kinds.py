@@ -7,8 +7,8 @@ from typing import Any, Final, Protocol
 
 from jigcam.findings import Finding
 from jigcam.job import Entry, Job
-from jigcam.joints.groove import groove
-from jigcam.joints.key import key
+from jigcam.joints.groove.groove import groove
+from jigcam.joints.key.key import key
 from jigcam.joints.through_dovetail import through_dovetail
 
 

@@ -30,14 +30,14 @@ AROUND = 1.0
 
 
 @dataclass(frozen=True)
-class CutFile:
+class PlacedFile:
     """One file: what its bits do, and the 3×4 motion from the shared frame to its own."""
 
     works: tuple[Work, ...]
     matrix: np.ndarray
 
     @classmethod
-    def of(cls, reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, matrix: np.ndarray) -> CutFile:
+    def of(cls, reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, matrix: np.ndarray) -> PlacedFile:
         """From the text as read."""
         motions = changed_by_hand(reading, machine).motions
         works = works_of(motions, travel_of(motions), tools, machine)
@@ -63,7 +63,7 @@ class CutFile:
         return np.asarray(beyond(points, swept)[0].min(axis=1) < 0.0)
 
 
-def begins(files: Sequence[CutFile], places: np.ndarray, axis: int, sense: float, within: float) -> np.ndarray:
+def begins(files: Sequence[PlacedFile], places: np.ndarray, axis: int, sense: float, within: float) -> np.ndarray:
     """(k,) where wood begins, along an axis of the shared frame, relative to places (k, 3); positive beyond them.
 
     The search goes from `within` before each place to `within` after it, in the sense given, and expects ground that is

@@ -6,7 +6,6 @@ from jigcam.template.coupon import Coupon, plan_coupon
 from jigcam.template.cutters import marker, template_cutter
 from jigcam.template.hand import hand_lines
 from jigcam.template.inlay import Inlay, rank_inlays
-from jigcam.template.key_plan import KeyPlan, plan_key
 from jigcam.template.marks import ALPHABET, Mark, Stroke, Text, plain
 from jigcam.template.opening import Corner, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, judge, rank_pairs
@@ -23,7 +22,6 @@ __all__ = [
     "Coupon",
     "Hole",
     "Inlay",
-    "KeyPlan",
     "Mark",
     "Need",
     "Pair",
@@ -40,7 +38,6 @@ __all__ = [
     "marker",
     "plain",
     "plan_coupon",
-    "plan_key",
     "plan_template",
     "rank_inlays",
     "rank_pairs",

@@ -6,8 +6,6 @@ from collections.abc import Callable, Iterator, Sequence
 
 from jigcam.findings import Finding
 from jigcam.geometry import intersection
-from jigcam.joints import Cut
-from jigcam.joints.groove_rules import sides
 from jigcam.kit import Bit, Kit
 from jigcam.template import bushing as sums
 from jigcam.template.marking import Marking
@@ -18,6 +16,8 @@ from jigcam.template.sheet import Layout, Strip, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support
 from jigcam.units import format_length
+from jigcam.wood.band import sides
+from jigcam.wood.solid import Cut
 
 Says = Callable[[float], str]
 

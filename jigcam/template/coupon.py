@@ -14,7 +14,6 @@ from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.geometry import Path, Region, slot, union
 from jigcam.job import Board
-from jigcam.joints import Cut, Prism
 from jigcam.kit import Kit
 from jigcam.template.advice import LEAST_SUPPORT, no_cutter, too_large
 from jigcam.template.box import Box
@@ -28,6 +27,7 @@ from jigcam.template.support import Support, support
 from jigcam.template.tabs import outline_tabs
 from jigcam.tolerances import TOLERANCES
 from jigcam.units import format_length
+from jigcam.wood.solid import Cut, Prism
 
 LENGTH = 50.0
 """Of a groove beyond its own width, mm: long enough to measure and to try a mate in."""

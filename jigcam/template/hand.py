@@ -10,10 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import hypot
 
-from jigcam.joints.groove_rules import sides
 from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import format_length
+from jigcam.wood.band import sides
 
 SHORTEST = 8.0
 """mm; shorter straight walls are part of an end."""

@@ -13,12 +13,12 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.geometry import Region
-from jigcam.joints import Cut
 from jigcam.template.box import Box
 from jigcam.template.free import FreeSpace
 from jigcam.template.marks import Mark, Stroke, Text, text_width
 from jigcam.template.screws import CLEAR, Hole
 from jigcam.template.sheet import LOWER, Layout
+from jigcam.wood.solid import Cut
 
 GAP = 3.0
 """Marks keep this far from opening, holes, the sheet's edge and each other, mm: 2 mm and a generous stroke."""

@@ -7,8 +7,6 @@ from dataclasses import dataclass, replace
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.geometry import Region, offset, translation
-from jigcam.joints import Cut
-from jigcam.joints.groove_rules import sides
 from jigcam.kit import Bit, Bushing, Kit
 from jigcam.template.advice import (
     choice_findings,
@@ -31,6 +29,8 @@ from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import Tab, outline_tabs
 from jigcam.units import INCH, format_length
+from jigcam.wood.band import sides
+from jigcam.wood.solid import Cut
 
 Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 

@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
-from jigcam.toolpath.direct_program import direct_programs
 from jigcam.toolpath.faceting import facet_arcs
 from jigcam.toolpath.feeds import Feeds, choose
-from jigcam.toolpath.planned import Planned
 from jigcam.toolpath.program import Move, Operation, Program
 from jigcam.toolpath.rehearsal import dry_run
-from jigcam.toolpath.template_program import template_programs
 from jigcam.toolpath.time import operation_seconds, seconds
 
 __all__ = [
     "Feeds",
     "Move",
     "Operation",
-    "Planned",
     "Program",
     "choose",
-    "direct_programs",
     "dry_run",
     "facet_arcs",
     "operation_seconds",
     "seconds",
-    "template_programs",
 ]

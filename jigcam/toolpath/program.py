@@ -14,7 +14,7 @@ from typing import Literal
 from jigcam.kit import Bit
 
 Kind = Literal["rapid", "line", "arc"]
-Setup = Literal["flat", "upright", "template"]
+Clamping = Literal["flat", "upright", "template"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ class Program:
     """
 
     name: str
-    setup: Setup
+    clamping: Clamping
     stock: tuple[float, float, float]
     zero: str
     placement: tuple[tuple[float, float, float], tuple[float, float, float]]

@@ -7,16 +7,15 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from jigcam import __version__
-from jigcam.workshop.build import summary
 
 if TYPE_CHECKING:
-    from jigcam.workshop.build import Built
-    from jigcam.workshop.outfile import OutFile
+    from jigcam.making.built import Built
+    from jigcam.making.made_file import MadeFile
 
 
-def manifest(built: Built, files: Iterable[OutFile]) -> dict[str, Any]:
+def manifest(built: Built, files: Iterable[MadeFile]) -> dict[str, Any]:
     """Its content; the same job and kit give the same bytes."""
-    facts = summary(built)
+    facts = built.as_dict()
     return {
         "jigcam": __version__,
         "job": facts["job"],

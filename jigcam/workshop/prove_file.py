@@ -8,15 +8,16 @@ from typing import TYPE_CHECKING, Any
 
 from jigcam.errors import InputError
 from jigcam.findings import Finding, by_gravity
+from jigcam.making.header import file_named_in
+from jigcam.making.made_joint import MadeJoint, Progress
+from jigcam.making.plan import Outcome
 from jigcam.proof import Proof, prove
 from jigcam.workshop.build import plan_job
-from jigcam.workshop.header import file_named_in
-from jigcam.workshop.work import Chain, JointWork, Progress
 
 if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.kit import Kit
-    from jigcam.workshop.cutfile import CutFile
+    from jigcam.making.gcode_file import GcodeFile
 
 MOST = 64 * 1024 * 1024
 """Bytes of the largest file that is read."""
@@ -26,14 +27,14 @@ MOST = 64 * 1024 * 1024
 class FileProof:
     """What a file on disk comes to. file: the output file that it was taken for."""
 
-    file: CutFile
+    file: GcodeFile
     proof: Proof
-    chain: Chain
+    outcome: Outcome
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """Of the file and of what comes of it, gravest first."""
-        return tuple(by_gravity([*self.proof.findings, *self.chain.findings]))
+        return tuple(by_gravity([*self.proof.findings, *self.outcome.findings]))
 
     def as_dict(self) -> dict[str, Any]:
         """For `--json`."""
@@ -41,11 +42,11 @@ class FileProof:
             "file": self.file.file,
             "joint": self.file.joint,
             "hand": self.file.hand,
-            "setup": self.file.program.setup,
+            "setup": self.file.setup.clamping,
             **self.proof.as_dict(),
-            "gouge_mm": round(max(self.proof.gouge_mm, self.chain.gouge), 4),
-            "left_mm": round(max(self.proof.left_mm, self.chain.left), 4),
-            "fit": self.chain.fit,
+            "gouge_mm": round(max(self.proof.gouge_mm, self.outcome.gouge), 4),
+            "left_mm": round(max(self.proof.left_mm, self.outcome.left), 4),
+            "fit": self.outcome.fit_dict(),
             "findings": [finding.as_dict() for finding in self.findings],
         }
 
@@ -76,14 +77,13 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
     Raises InputError where that cannot be told, and `Refused` where the job itself is refused.
     """
     text = read_text(path)
-    works = plan_job(job, kit, joint, progress)
-    work, file = _file_meant(path, text, works)
+    made, file = _file_meant(path, text, plan_job(job, kit, joint, progress))
     proof = prove(text, file.target, kit.machine, file.tools, progress=progress)
-    texts = {each.file: text if each is file else each.text for each in work.cut_files}
-    return FileProof(file, proof, work.chain(texts))
+    texts = {each.file: text if each is file else each.text for each in made.files}
+    return FileProof(file, proof, made.judged(texts))
 
 
-def _file_meant(path: Path, text: str, works: tuple[JointWork, ...]) -> tuple[JointWork, CutFile]:
+def _file_meant(path: Path, text: str, joints: tuple[MadeJoint, ...]) -> tuple[MadeJoint, GcodeFile]:
     """The planned file that a text stands for: by what its comments say, else by its path, else the only one."""
     if "(DRY RUN:" in text[:4000]:
         raise InputError(
@@ -93,12 +93,12 @@ def _file_meant(path: Path, text: str, works: tuple[JointWork, ...]) -> tuple[Jo
             wanted="the file that it rehearses",
             mend=f"prove {path.name.replace('-dry-run', '')}: the dry run has its moves, lifted above the stock",
         )
-    planned = [(work, file) for work in works for file in work.cut_files]
+    planned = [(joint, file) for joint in joints for file in joint.files]
     named = file_named_in(text)
     for said in (named, PurePosixPath(*path.parts[-2:]).as_posix()):
-        for work, file in planned:
+        for joint, file in planned:
             if said and file.file == said:
-                return work, file
+                return joint, file
     same_name = [pair for pair in planned if PurePosixPath(pair[1].file).name == path.name]
     if len(same_name) == 1:
         return same_name[0]

@@ -5,15 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from jigcam.job import kit_for, load_job
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.workshop.build import plan_job
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from jigcam.drawing import Drawing, Role
+    from jigcam.making.made_joint import Progress
     from jigcam.proof.report import Place as Spot
-    from jigcam.workshop.work import Progress
 
 PROVED = 0.7
 """Share of the work that is done when a file is proved, and only its picture is wanting."""
@@ -22,8 +23,8 @@ PROVED = 0.7
 def drawings_of_job(path: Path, kit: str | None, joint: str | None, progress: Progress | None = None) -> list[Drawing]:
     """Every drawing of a job's joints. Raises InputError and `Refused`."""
     job = load_job(path)
-    works = plan_job(job, kit_for(job, kit), joint, progress)
-    return [drawing for work in works for drawing in work.drawings.values()]
+    made = plan_job(job, kit_for(job, kit), joint, progress)
+    return [drawing for each in made for drawing in each.plan.drawings().values()]
 
 
 def drawings_of_file(
@@ -51,7 +52,7 @@ def drawings_of_file(
     shop = kit_for(job, kit)
     result = prove_file(path, job, shop, joint, lambda step, share: tell(step, PROVED * share))
     tell("picture", PROVED)
-    target, program = result.file.target, result.file.program
+    target, clamping = result.file.target, result.file.setup.clamping
     stock = target.stock
     depth = min([-target.bottom, *(-removal.levels[-1] for removal in target.removals)])
     faults: tuple[tuple[Role, Sequence[Spot]], ...] = (("gouge", result.proof.gouges), ("left", result.proof.lefts))
@@ -64,11 +65,11 @@ def drawings_of_file(
         title=f"{path.name}: {result.file.joint}",
         targets=[("cut", target.must(-depth / 2.0))],
         places=places,
-        on_sheet=program.setup == "template",
+        on_sheet=clamping == "template",
         corner=(stock.x0, stock.y0),
     )
     motions = changed_by_hand(reading, shop.machine).motions
     works = works_of(motions, travel_of(motions), result.file.tools, shop.machine)
     cut = look(works, target, result.proof.gouges, result.proof.lefts)
-    role: Role = "sheet" if program.setup == "template" else "stock"
+    role: Role = "sheet" if clamping == "template" else "stock"
     return [with_slice(above, cut, target, role)]

@@ -16,9 +16,10 @@ from pathlib import Path
 
 from jigcam.errors import Refused
 from jigcam.findings import stops
-from jigcam.job import Job, kit_for, load_job
+from jigcam.job import Job, kit_for
+from jigcam.joints import load_job
 from jigcam.toolpath import seconds
-from jigcam.workshop.build import plan_job, prove_joint
+from jigcam.workshop.build import plan_job
 
 CARCASE = Path(__file__).parents[2] / "examples" / "music-cabinet" / "carcase.toml"
 SETUPS = ("upright", "flat")
@@ -57,12 +58,12 @@ def main() -> None:
             print(f"{row}refused: {stops(refused.findings)[0].says[:90]}")
             continue
         planning = (time.perf_counter() - start) / unit
-        lines = sum(file.text.count("\n") for file in work.cut_files)
-        minutes = sum(seconds(file.program, kit.machine) for file in work.cut_files) / 60.0
-        row += f"{len(work.cut_files):6}{lines:8}{minutes:6.1f} min{planning:8.1f} ×"
+        lines = sum(file.text.count("\n") for file in work.files)
+        minutes = sum(seconds(file.program, kit.machine) for file in work.files) / 60.0
+        row += f"{len(work.files):6}{lines:8}{minutes:6.1f} min{planning:8.1f} ×"
         if prove:
-            proof = prove_joint(work, kit, {file.file: file.text for file in work.cut_files})
-            fit = proof.chain.fit
+            proof = work.proved({file.file: file.text for file in work.files})
+            fit = proof.outcome.fit_dict()
             row += f"{1000 * proof.gouge:11.1f}{1000 * proof.left:9.1f}  {fit['least_mm']:.3f} to {fit['most_mm']:.3f}"
         print(row, flush=True)
 

@@ -23,8 +23,8 @@ from jigcam.toolpath import Move, choose
 from jigcam.toolpath.engrave import letters
 from jigcam.toolpath.faceting import chords
 from jigcam.toolpath.levels import even_levels
+from jigcam.toolpath.operations import operation
 from jigcam.toolpath.order import Legs, improved, nearest_neighbour, travel
-from jigcam.toolpath.planned import operation
 from jigcam.toolpath.pocket import pocket
 from jigcam.toolpath.time import shared_seconds
 from jigcam.toolpath.track import Cutter

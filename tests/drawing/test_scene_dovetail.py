@@ -10,9 +10,9 @@ from support.dovetails import dovetail_job, made
 from support.goldens import assert_as_ever
 
 from jigcam.drawing import Drawing, View, svg, terminal
-from jigcam.drawing.scenes import scene_dovetail
 from jigcam.geometry import union
-from jigcam.joints.through_dovetail import DovetailPlan, plan_dovetail
+from jigcam.joints.through_dovetail import DovetailChoice, choose_ways
+from jigcam.joints.through_dovetail.picture import scene_dovetail
 from jigcam.kit import load_kit
 from jigcam.units import format_length
 
@@ -20,9 +20,9 @@ KIT = load_kit("metric-shop")
 MEASURED = ((7.1, 40.4, 9.6, 38.2), (49.9, 82.8, 52.1, 80.1))
 
 
-def plan_of(**keys: object) -> DovetailPlan:
+def plan_of(**keys: object) -> DovetailChoice:
     """Of the small joint of the tests."""
-    return plan_dovetail(made(dovetail_job(**keys)), KIT)
+    return choose_ways(made(dovetail_job(**keys)), KIT)
 
 
 def drawn(**keys: object) -> Drawing:

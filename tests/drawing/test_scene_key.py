@@ -8,25 +8,24 @@ import numpy as np
 import pytest
 from support.goldens import assert_as_ever
 
-from jigcam.drawing.scenes import scene_key
-from jigcam.job import load_job
-from jigcam.joints import Key, build
+from jigcam.joints import design, kind, load_job
+from jigcam.joints.key.key import Key
+from jigcam.joints.key.picture import scene_key
+from jigcam.joints.key.template import KeyTemplate, key_template
 from jigcam.kit import load_kit
-from jigcam.template.key_plan import KeyPlan, plan_key
-from jigcam.workshop.starter import starter
 
 
-def plan_of(path: Path, **changes: str) -> KeyPlan:
+def plan_of(path: Path, **changes: str) -> KeyTemplate:
     """Of the starter's keys; changes: lines of the joint, by key."""
-    lines = starter("key", "mm").splitlines()
+    lines = kind("key").starter("mm").splitlines()
     for name, value in changes.items():
         lines = [f"{name} = {value}" if line.split("=")[0].strip() == name else line for line in lines]
     file = path / "key.toml"
     file.write_text("\n".join(lines) + "\n", "utf-8")
     job = load_job(file)
-    key = build(job.joints[0], job)
+    key = design(job.joints[0], job)
     assert isinstance(key, Key)
-    return plan_key(key, load_kit("metric-shop"), units="mm")
+    return key_template(key, load_kit("metric-shop"), units="mm")
 
 
 def test_the_same_bytes_as_ever(tmp_path: Path) -> None:

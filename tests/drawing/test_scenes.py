@@ -11,15 +11,15 @@ from hypothesis import strategies as st
 from support.scenes import FILE, SIDE, Shelf, groove_cut, template_plan
 
 from jigcam.drawing import Drawing, Item, terminal
-from jigcam.drawing.scenes import Place, scene_groove, scene_program, scene_section, scene_template
-from jigcam.drawing.scenes.groove import profile
+from jigcam.drawing.scenes import Place, scene_program, scene_section, scene_template
 from jigcam.drawing.scenes.program import entries, runs
 from jigcam.drawing.scenes.section import bit_outline
 from jigcam.gcode import ARC, RAPID, read
 from jigcam.geometry import Path, Region, rectangle
 from jigcam.job import Board
-from jigcam.joints import Cut
+from jigcam.joints.groove.picture import profile, scene_groove
 from jigcam.kit import load_kit
+from jigcam.wood.solid import Cut
 
 
 def words(drawing: Drawing) -> str:

@@ -22,7 +22,7 @@ from jigcam.geometry import disc, union
 from jigcam.proof import Removal, Stock, Target, prove
 from jigcam.toolpath import Move, Program, choose
 from jigcam.toolpath.hole import BACK_OFF, hole_run
-from jigcam.toolpath.planned import operation
+from jigcam.toolpath.operations import operation
 from jigcam.toolpath.rehearsal import dry_run
 from jigcam.toolpath.track import Cutter
 

@@ -12,6 +12,7 @@ from jigcam.document import Document
 from jigcam.errors import Faults, InputError
 from jigcam.job import Job
 from jigcam.job.loading import job_from
+from jigcam.joints import Entries
 from jigcam.kit import Kit, profiles_folder
 from jigcam.kit.loading import kit_from
 
@@ -114,7 +115,7 @@ def assert_told(faults: Faults, file: str) -> None:
 def load(text: str, reader: type[Job] | type[Kit]) -> Job | Kit | None:
     document = Document.parse(text, Path("f.toml"))
     try:
-        return job_from(document) if reader is Job else kit_from(document)
+        return job_from(document, Entries()) if reader is Job else kit_from(document)
     except Faults as faults:
         assert_told(faults, "f.toml")
         return None

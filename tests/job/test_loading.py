@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from jigcam.errors import Faults, InputError, JigcamError
-from jigcam.job import GrooveEntry, Job, kit_for, load_job
+from jigcam.job import Job, kit_for
+from jigcam.joints import load_job
+from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.units import parse_length
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

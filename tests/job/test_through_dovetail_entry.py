@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from jigcam.errors import Faults
-from jigcam.job import load_job
-from jigcam.job.through_dovetail import Drawing, ThroughDovetailEntry
+from jigcam.joints import load_job
+from jigcam.joints.through_dovetail.entry import Drawing, ThroughDovetailEntry
 
 BOARDS = """\
 job   = "Sheet-music cabinet"

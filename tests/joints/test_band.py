@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from support.grooves import lengths
 
-from jigcam.joints import Band
+from jigcam.wood.band import Band
 
 bands = st.builds(
     Band,

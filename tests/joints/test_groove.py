@@ -13,8 +13,8 @@ from support.grooves import groove_job, grooves, made
 from jigcam.errors import Refused
 from jigcam.findings import stops
 from jigcam.geometry import offset, opening
-from jigcam.job import KINDS
-from jigcam.joints import BUILDERS, Groove, build
+from jigcam.joints import design, kind_names
+from jigcam.joints.groove.groove import Groove
 
 
 def band_points(groove: Groove, count: int = 61) -> np.ndarray:
@@ -159,8 +159,8 @@ def test_a_stopped_groove_makes_no_solid() -> None:
 
 def test_every_kind_of_a_job_has_a_builder() -> None:
     job = groove_job()
-    assert build(job.joints[0], job) == made(job)
-    assert set(BUILDERS) == set(KINDS)
+    assert design(job.joints[0], job) == made(job)
+    assert "groove" in kind_names()
 
 
 def test_growing_a_groove_by_an_offset_keeps_lines_and_arcs() -> None:

@@ -9,7 +9,7 @@ import pytest
 from support.grooves import groove_job, made
 
 from jigcam.findings import Finding, Level
-from jigcam.joints.groove_rules import sides
+from jigcam.wood.band import sides
 
 
 def said(level: Level, **keys: Any) -> dict[str, Finding]:

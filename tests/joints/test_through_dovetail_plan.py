@@ -9,7 +9,7 @@ import pytest
 from support.dovetails import SIDE, TOP, dovetail_job, made
 
 from jigcam.findings import Finding, stops
-from jigcam.joints.through_dovetail import DovetailPlan, Way, plan_dovetail
+from jigcam.joints.through_dovetail import DovetailChoice, Way, choose_ways
 from jigcam.kit import Kit, Upright, load_kit
 
 INCH = 25.4
@@ -17,15 +17,15 @@ WIDE = {"pin": 10.0}
 """Pins wide enough for the metric shop's dovetail bit of 12.7 mm at 8 degrees."""
 
 
-def plan(kit: Kit | None = None, **keys: Any) -> DovetailPlan:
-    return plan_dovetail(made(dovetail_job(**keys)), kit or load_kit("metric-shop"))
+def plan(kit: Kit | None = None, **keys: Any) -> DovetailChoice:
+    return choose_ways(made(dovetail_job(**keys)), kit or load_kit("metric-shop"))
 
 
-def way(planned: DovetailPlan, part: str, setup: str) -> Way:
+def way(planned: DovetailChoice, part: str, setup: str) -> Way:
     return next(each for each in planned.ways if (each.part, each.setup) == (part, setup))
 
 
-def rule(planned: DovetailPlan, name: str) -> list[Finding]:
+def rule(planned: DovetailChoice, name: str) -> list[Finding]:
     return [finding for finding in planned.findings if finding.rule == name]
 
 

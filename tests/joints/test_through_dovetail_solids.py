@@ -14,10 +14,10 @@ from support.dovetails import layouts
 from support.regions import SCALE, assert_regions_equal, assert_valid, clipper_paths
 
 from jigcam.geometry import Region, difference, disc, intersection, opening, rectangle
-from jigcam.joints.solid import Solid
 from jigcam.joints.through_dovetail import Layout, even_layout
 from jigcam.joints.through_dovetail import solids as shapes
 from jigcam.joints.through_dovetail.corners import Opened, Relieved, inside_corners
+from jigcam.wood.solid import Solid
 
 PIN_LENGTH = 19.0
 """Length of the pins in these tests, mm: the tail board's thickness, less a rabbet if there is one."""

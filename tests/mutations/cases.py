@@ -13,11 +13,12 @@ from support.hand_targets import target_of
 
 from jigcam.findings import stops
 from jigcam.geometry import difference
-from jigcam.job import kit_for, load_job
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.kit import Bit, Machine, load_kit
+from jigcam.making.gcode_file import GcodeFile
 from jigcam.proof import Target, prove
 from jigcam.workshop.build import plan_job
-from jigcam.workshop.cutfile import CutFile
 
 FOLDER = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet"
 EXAMPLES = ("tilted-shelf-direct", "tilted-shelf", "tilted-shelf-metric")
@@ -60,15 +61,15 @@ def example_cases(names: Sequence[str] = EXAMPLES) -> list[Case]:
     for name in names:
         job = load_job(FOLDER / f"{name}.toml")
         kit = kit_for(job)
-        for work in plan_job(job, kit):
-            for file in work.cut_files:
+        for joint in plan_job(job, kit):
+            for file in joint.files:
                 bits = set(file.tools.values()) if isinstance(file.tools, Mapping) else {file.tools}
                 if len(bits) == 1:
                     cases.append(_example(f"{name}: {file.file}", file, bits.pop(), kit.machine))
     return cases
 
 
-def _example(name: str, file: CutFile, bit: Bit, machine: Machine) -> Case:
+def _example(name: str, file: GcodeFile, bit: Bit, machine: Machine) -> Case:
     target, stock = file.target, file.target.stock
     box = (stock.x0, stock.y0, stock.x1, stock.y1)
     free: tuple[Box, ...] = ()

@@ -9,8 +9,8 @@ from hypothesis import assume
 from hypothesis import strategies as st
 
 from jigcam.job import Board, Job
-from jigcam.job.through_dovetail import ThroughDovetailEntry
 from jigcam.joints.through_dovetail import Layout, ThroughDovetail, even_layout, measured_layout, through_dovetail
+from jigcam.joints.through_dovetail.entry import ThroughDovetailEntry
 
 SIDE = {"length": 300.0, "width": 90.0, "thickness": 20.0}
 """The tail board of the small joint that most tests cut, mm."""

@@ -8,8 +8,10 @@ from typing import Any
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from jigcam.job import Board, GrooveEntry, Job
-from jigcam.joints import Band, Groove, groove
+from jigcam.job import Board, Job
+from jigcam.joints.groove.entry import GrooveEntry
+from jigcam.joints.groove.groove import Groove, groove
+from jigcam.wood.band import Band
 
 SIDE = {"length": 560.0, "width": 285.0, "thickness": 24.0}
 """The side of the cabinet, mm."""

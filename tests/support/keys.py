@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from jigcam.job import Board, Job, KeyEntry
-from jigcam.joints import Key, build
+from jigcam.job import Board, Job
+from jigcam.joints import design
+from jigcam.joints.key.entry import KeyEntry
+from jigcam.joints.key.key import Key
 
 
 def keys(**changes: Any) -> Key:
@@ -28,6 +30,6 @@ def keys(**changes: Any) -> Key:
         boards={"top": Board(name="top", length=710.0, width=300.0, thickness=22.0)},
         joints=(KeyEntry(**entry),),
     )
-    made = build(job.joints[0], job)
+    made = design(job.joints[0], job)
     assert isinstance(made, Key)
     return made

@@ -46,7 +46,7 @@ def a_program(
     """A template program of those operations."""
     return Program(
         name=name,
-        setup="template",
+        clamping="template",
         stock=(300.0, 200.0, 12.7),
         zero=zero,
         placement=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)),

@@ -6,13 +6,14 @@ import math
 from dataclasses import dataclass
 
 from jigcam.drawing import Drawing
-from jigcam.drawing.scenes import Place, scene_groove, scene_program, scene_section, scene_template
+from jigcam.drawing.scenes import Place, scene_program, scene_section, scene_template
 from jigcam.gcode import read
 from jigcam.geometry import Path, Region, bar, slot
 from jigcam.job import Board
-from jigcam.joints import Cut, Prism
+from jigcam.joints.groove.picture import scene_groove
 from jigcam.kit import load_kit
 from jigcam.template import TemplatePlan, plan_template
+from jigcam.wood.solid import Cut, Prism
 
 SIDE = Board(name="side", length=558.8, width=285.75, thickness=23.8125)
 

@@ -11,9 +11,9 @@ from support.keys import keys
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
+from jigcam.joints.key.template import KeyTemplate, key_template
 from jigcam.kit import Kit, Measured, load_kit
 from jigcam.template import hand_lines, plan_template
-from jigcam.template.key_plan import KeyPlan, plan_key
 
 
 def kit(**machine: Any) -> Kit:
@@ -55,12 +55,12 @@ def test_no_fence_where_no_side_of_the_board_is_in_reach() -> None:
     assert "fence" in in_reach
 
 
-def texts(plan: KeyPlan) -> list[str]:
+def texts(plan: KeyTemplate) -> list[str]:
     return [finding.says for finding in plan.findings] + hand_lines(plan.template, "mm", 80.0)
 
 
 def test_a_key_has_a_recess_and_no_groove() -> None:
-    plan = plan_key(keys(), kit(), units="mm")
+    plan = key_template(keys(), kit(), units="mm")
     assert not [text for text in texts(plan) if "groove" in text]
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "wider and longer than the recess" in found["pair"]
@@ -81,13 +81,13 @@ def test_a_groove_stays_a_groove() -> None:
 def test_a_measured_pair_of_keys_is_told_by_its_test_cut() -> None:
     cut = Measured(bit="straight 3", bushing="bushing 17", opening=30.06, width=16.0, date=datetime.date(2026, 3, 1))
     shop = kit().model_copy(update={"measured": (cut,)})
-    plan = plan_key(keys(), shop, bushing=shop.bushing("bushing 17"), units="mm")
+    plan = key_template(keys(), shop, bushing=shop.bushing("bushing 17"), units="mm")
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "whose opening of 30.06 mm gave a cut of 16 mm" in found["measured-pair"]
 
 
 def test_what_stops_keys_speaks_of_their_recess() -> None:
     with pytest.raises(Refused) as refused:
-        plan_key(keys(depth=17.0), kit(), units="mm")
+        key_template(keys(depth=17.0), kit(), units="mm")
     says = [finding.says for finding in refused.value.findings if finding.rule == "no-inlay"]
     assert any("the recess is 17 mm deep" in text for text in says), says

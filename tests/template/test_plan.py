@@ -13,7 +13,7 @@ from support.grooves import groove_job, grooves, made
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.geometry import Region, apply, offset, opening
-from jigcam.joints import Groove
+from jigcam.joints.groove.groove import Groove
 from jigcam.kit import Kit, load_kit
 from jigcam.template import Hole, Stroke, TemplatePlan, Text, plan_template
 

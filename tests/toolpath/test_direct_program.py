@@ -10,13 +10,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.cutting import Stock, feeds_over, gouge, left_over, low_rapids
 from support.grooves import groove_job, grooves, made
+from support.setups import Planned, direct_programs
 
 from jigcam.errors import InputError, Refused
 from jigcam.geometry import difference, offset, rectangle, union
-from jigcam.joints import Cut, Groove
+from jigcam.joints.groove.groove import Groove
 from jigcam.kit import Kit, load_kit
-from jigcam.toolpath import Move, Planned, direct_programs, facet_arcs, seconds
+from jigcam.toolpath import Move, facet_arcs, seconds
 from jigcam.toolpath.frame import extent
+from jigcam.wood.solid import Cut
 
 AROUND = 150.0
 """mm beside the board where the bit may be."""

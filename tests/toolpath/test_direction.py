@@ -15,8 +15,8 @@ from jigcam.kit import Machine
 from jigcam.toolpath import Move, choose
 from jigcam.toolpath.hole import hole_run
 from jigcam.toolpath.levels import even_levels
+from jigcam.toolpath.operations import operation
 from jigcam.toolpath.outline import around, finish_ring, finishing_note, rough_ring
-from jigcam.toolpath.planned import operation
 from jigcam.toolpath.pocket import pocket
 from jigcam.toolpath.track import Cutter
 

@@ -12,13 +12,13 @@ import pytest
 from support.cutting import feeds_over, low_rapids
 from support.distances import chains, depth_in, level_strokes, to_segments
 from support.dovetails import SIDE, TOP, dovetail_job, made
+from support.setups import Planned, dovetail_programs
 
 from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
-from jigcam.joints.through_dovetail import DovetailPlan, EndCut, plan_dovetail
+from jigcam.joints.through_dovetail import DovetailChoice, EndCut, choose_ways
 from jigcam.kit import Bit, Kit, load_kit
-from jigcam.toolpath import Planned, Program
-from jigcam.toolpath.dovetail_program import dovetail_programs
+from jigcam.toolpath import Program
 
 MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
 FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3}
@@ -53,8 +53,8 @@ def programs(name: str) -> list[tuple[EndCut, Planned]]:
     return [(cut, dovetail_programs(cut, load_kit("metric-shop"))) for cut in plan.cuts]
 
 
-def planned(kit: Kit | None = None, **keys: Any) -> DovetailPlan:
-    return plan_dovetail(made(dovetail_job(**keys)), kit or load_kit("metric-shop"))
+def planned(kit: Kit | None = None, **keys: Any) -> DovetailChoice:
+    return choose_ways(made(dovetail_job(**keys)), kit or load_kit("metric-shop"))
 
 
 def board(cut: EndCut) -> Region:
@@ -160,7 +160,7 @@ def test_a_dovetail_bit_cuts_its_depth_at_once_after_the_way_was_cleared() -> No
 def test_frames_upright() -> None:
     for cut, plan in programs("upright, both ends"):
         for program in plan.programs:
-            assert program.setup == "upright"
+            assert program.clamping == "upright"
             assert program.stock == (cut.board.width, cut.board.thickness, cut.board.length)
             right = ((-1.0, 0.0, cut.board.width), (0.0, 1.0, 0.0))
             assert program.placement == (right if cut.end == "right" else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))

@@ -9,9 +9,10 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from support.grooves import groove_job, made
+from support.setups import direct_programs
 
 from jigcam.kit import load_kit
-from jigcam.toolpath import Program, direct_programs
+from jigcam.toolpath import Program
 from jigcam.toolpath.faceting import chords
 
 STEP, PITCH = 0.1, 0.25

@@ -15,7 +15,7 @@ from jigcam.geometry import Region, bar, difference, disc, rectangle, slot, unio
 from jigcam.kit import Bit
 from jigcam.toolpath import Move, choose
 from jigcam.toolpath.levels import even_levels
-from jigcam.toolpath.planned import operation
+from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE, pocket
 from jigcam.toolpath.rings import rings
 from jigcam.toolpath.time import shared_seconds

@@ -8,12 +8,13 @@ from itertools import pairwise
 import pytest
 from support.cutting import Stock, feeds_over, gouge, left_over, low_rapids
 from support.grooves import groove_job, made
+from support.setups import Planned, template_programs
 
 from jigcam.geometry import disc
 from jigcam.kit import Kit, load_kit
+from jigcam.making.sheet_milling import THROUGH
 from jigcam.template import TemplatePlan, plan_template
-from jigcam.toolpath import Move, Planned, Program, dry_run, seconds, template_programs
-from jigcam.toolpath.template_program import THROUGH
+from jigcam.toolpath import Move, Program, dry_run, seconds
 
 KIT = load_kit("metric-shop")
 

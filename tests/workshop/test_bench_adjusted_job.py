@@ -10,11 +10,11 @@ from support.grooves import groove_job, made
 
 from jigcam.geometry import rectangle
 from jigcam.kit import Kit, adjusted, load_kit, profiles_folder, write_measured
+from jigcam.making.template import milled_opening
 from jigcam.proof import ride
 from jigcam.proof.fit import across
 from jigcam.template import plan_template
 from jigcam.workshop.build import build_job
-from jigcam.workshop.template_files import milled_opening
 
 BIT, BUSHING = "straight 12", "bushing 24"
 
@@ -65,8 +65,8 @@ def test_from_the_text_of_the_remade_files(tmp_path: Path) -> None:
     built = build_job(job, kit)
     (cut,) = made(job).cuts()
     plan = plan_template(cut, kit, bit=kit.bit(BIT), bushing=kit.bushing(BUSHING), units="mm")
-    texts = {file.file: file.text for file in built.cut_files}
-    opening = milled_opening(plan, built.cut_files, texts, kit)
+    texts = {file.file: file.text for file in built.gcode_files}
+    opening = milled_opening(plan, built.gcode_files, texts, kit)
     ridden = ride(
         opening, 24.0 + off, 12.0, cut.solid.section(0.0), rectangle(0, 0, 560, 285), centreline=cut.centreline
     )
@@ -74,4 +74,4 @@ def test_from_the_text_of_the_remade_files(tmp_path: Path) -> None:
     assert width.min() == pytest.approx(12.35, abs=0.005)
     assert width.max() == pytest.approx(12.35, abs=0.005)
     assert "measured-pair" in {finding.rule for finding in built.findings}
-    assert built.proofs[0].chain.fit["total_mm"] == pytest.approx(0.15, abs=0.005)
+    assert built.proofs[0].outcome.fit_dict()["total_mm"] == pytest.approx(0.15, abs=0.005)

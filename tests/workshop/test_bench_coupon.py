@@ -8,25 +8,27 @@ from pathlib import Path
 import pytest
 from support.grooves import groove_job
 
+from jigcam.bench.coupon import build_coupon
+from jigcam.bench.cut import bench_cuts, the_cut
 from jigcam.errors import Faults, InputError, Refused
-from jigcam.job import kit_for, load_job
+from jigcam.job import kit_for
+from jigcam.joints import kind, load_job
 from jigcam.kit import load_kit
-from jigcam.workshop.bench_coupon import build_coupon
-from jigcam.workshop.bench_cut import bench_cuts, the_cut
 from jigcam.workshop.build import build_job
-from jigcam.workshop.output import folder_content
-from jigcam.workshop.starter import starter
+from jigcam.workshop.contents import folder_content
 
 
 def test_a_coupon_is_proved_like_any_file() -> None:
     job, kit = groove_job(shelf=12.2, clearance=0.35), load_kit("metric-shop")
     built = build_coupon(the_cut(job), job, kit, steps=1)
     (proof,) = built.proofs
-    assert set(proof.files) == {file.file for file in built.cut_files}
+    assert set(proof.files) == {file.file for file in built.gcode_files}
     assert proof.gouge <= 0.005
     assert proof.left <= 0.010
-    assert [step["groove_mm"] for step in proof.chain.fit["steps"]] == [12.45, 12.55, 12.65]
-    assert [step["opening_mm"] - step["groove_mm"] for step in proof.chain.fit["steps"]] == pytest.approx([5.0] * 3)
+    assert [step["groove_mm"] for step in proof.outcome.fit_dict()["steps"]] == [12.45, 12.55, 12.65]
+    assert [step["opening_mm"] - step["groove_mm"] for step in proof.outcome.fit_dict()["steps"]] == pytest.approx(
+        [5.0] * 3
+    )
     files, manifest = folder_content(built)
     assert json.loads(files["manifest.json"])["proof"][0]["fit"]["wanted"] == 2
     assert {entry["kind"] for entry in manifest["files"]} == {"gcode", "dry-run", "preview", "sheet", "drawing"}
@@ -42,8 +44,8 @@ def test_a_coupon_tells_what_axes_apart_do_to_its_grooves(e: float | None) -> No
     kit = kit.model_copy(update={"router": kit.router.model_copy(update={"eccentricity": e})})
     job = groove_job()
     built = build_coupon(the_cut(job), job, kit, steps=1)
-    fit = built.proofs[0].chain.fit
-    assert any("out of line, as measured" in line for line in built.works[0].sheet) is (e is not None)
+    fit = built.proofs[0].outcome.fit_dict()
+    assert any("out of line, as measured" in line for line in built.joints[0].words()) is (e is not None)
     if e is None:
         assert "axes_apart" not in fit
         return
@@ -76,7 +78,7 @@ def test_which_cut() -> None:
 
 def test_the_bench_wants_a_groove(tmp_path: Path) -> None:
     path = tmp_path / "keys.toml"
-    path.write_text(starter("key", "mm"), "utf-8")
+    path.write_text(kind("key").starter("mm"), "utf-8")
     with pytest.raises(InputError, match="wants a groove"):
         list(bench_cuts(load_job(path)))
 
@@ -84,15 +86,15 @@ def test_the_bench_wants_a_groove(tmp_path: Path) -> None:
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_bow_tie_keys_from_the_starter(tmp_path: Path, units: str) -> None:
     path = tmp_path / "keys.toml"
-    path.write_text(starter("key", units), "utf-8")
+    path.write_text(kind("key").starter(units), "utf-8")
     job = load_job(path)
     built = build_job(job, load_kit(job.kit or ""))
     (proof,) = built.proofs
     assert proof.gouge <= 0.005
     assert proof.left <= 0.010
-    assert proof.chain.fit["gap_mm"] == pytest.approx(0.0, abs=1e-6)
-    assert abs(proof.chain.fit["gap_least_mm"]) < 0.01
-    assert abs(proof.chain.fit["gap_most_mm"]) < 0.01
+    assert proof.outcome.fit_dict()["gap_mm"] == pytest.approx(0.0, abs=1e-6)
+    assert abs(proof.outcome.fit_dict()["gap_least_mm"]) < 0.01
+    assert abs(proof.outcome.fit_dict()["gap_most_mm"]) < 0.01
     sheet = folder_content(built)[0]["bow-ties/setup-sheet.txt"].decode()
     assert "Cut the keys" in sheet
     assert "grain" in sheet
@@ -100,7 +102,7 @@ def test_bow_tie_keys_from_the_starter(tmp_path: Path, units: str) -> None:
 
 def test_a_plug_that_the_kit_lacks_is_named_with_its_line(tmp_path: Path) -> None:
     path = tmp_path / "keys.toml"
-    path.write_text(starter("key", "mm") + 'plug = "bushing 25"\n', "utf-8")
+    path.write_text(kind("key").starter("mm") + 'plug = "bushing 25"\n', "utf-8")
     with pytest.raises(Faults) as caught:
         kit_for(load_job(path))
     assert "joints[1].plug" in str(caught.value)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 from support.grooves import groove_job
 
+from jigcam.bench.cut import the_cut
+from jigcam.bench.offset_picture import offset_picture
+from jigcam.bench.pairs import pair_lines, pairs_for_cut, pairs_for_width
+from jigcam.bench.tolerance import joint_spread, tolerance_lines
 from jigcam.errors import InputError
 from jigcam.kit import load_kit
 from jigcam.template import plan_template
-from jigcam.workshop.bench_cut import the_cut
-from jigcam.workshop.bench_pairs import pair_lines, pairs_for_cut, pairs_for_width
-from jigcam.workshop.bench_tolerance import joint_spread, tolerance_lines
-from jigcam.workshop.offset_picture import offset_picture
 
 
 def test_every_pair_is_judged_and_every_failure_has_a_reason() -> None:

@@ -12,10 +12,12 @@ from support.dovetails import dovetail_job
 
 from jigcam.errors import Refused
 from jigcam.findings import stops
-from jigcam.job import kit_for, load_job
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.kit import load_kit
-from jigcam.workshop.build import Built, build_job, plan_job, prove_joint
-from jigcam.workshop.work import JointWork
+from jigcam.making.built import Built
+from jigcam.making.made_joint import MadeJoint
+from jigcam.workshop.build import build_job, plan_job
 
 EXAMPLES = Path(__file__).parents[2] / "examples" / "music-cabinet"
 MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
@@ -25,7 +27,7 @@ AS_DRAWN = 0.02
 
 
 @cache
-def work_of(kind: str) -> JointWork:
+def work_of(kind: str) -> MadeJoint:
     return plan_job(dovetail_job(**JOBS[kind]), load_kit("metric-shop"))[0]
 
 
@@ -50,7 +52,7 @@ def test_files_are_proved_and_the_drawn_clearance_comes_back(kind: str) -> None:
     proof = built(kind).proofs[0]
     assert proof.gouge <= 0.005
     assert proof.left <= 0.010
-    fit = proof.chain.fit
+    fit = proof.outcome.fit_dict()
     drawn = JOBS[kind].get("clearance", 0.05)
     for corner in fit["corners"]:
         for contact in corner["contacts"]:
@@ -63,7 +65,7 @@ def test_files_are_proved_and_the_drawn_clearance_comes_back(kind: str) -> None:
 
 @pytest.mark.parametrize("kind", ["upright", "flat tails", "measured"])
 def test_every_flank_baseline_and_shoulder_is_named(kind: str) -> None:
-    for corner in built(kind).proofs[0].chain.fit["corners"]:
+    for corner in built(kind).proofs[0].outcome.fit_dict()["corners"]:
         names = [contact["contact"] for contact in corner["contacts"]]
         assert names == [
             "tail 1, lower flank",
@@ -81,12 +83,12 @@ def test_every_flank_baseline_and_shoulder_is_named(kind: str) -> None:
 def test_what_is_left_to_pare_stands_between_the_boards() -> None:
     """Both boards keep a shaving of 0.3 mm on each flank: 0.05 − 2 · 0.3."""
     done = build_job(dovetail_job(pin=11.0, pare=0.3), load_kit("metric-shop"))
-    corner = done.proofs[0].chain.fit["corners"][0]
+    corner = done.proofs[0].outcome.fit_dict()["corners"][0]
     flanks = [contact for contact in corner["contacts"] if contact["kind"] == "flank"]
     floors = [contact for contact in corner["contacts"] if contact["kind"] != "flank"]
     assert all(contact["median_mm"] == pytest.approx(-0.55, abs=0.002) for contact in flanks)
     assert all(contact["median_mm"] == pytest.approx(-0.3, abs=0.002) for contact in floors)
-    assert any("0.3 mm is left on every wall" in line for line in done.works[0].sheet)
+    assert any("0.3 mm is left on every wall" in line for line in done.joints[0].words())
 
 
 def moved(text: str, axis: str, by: float) -> str:
@@ -110,12 +112,12 @@ def moved(text: str, axis: str, by: float) -> str:
 def contacts_with(kind: str, number: int, axis: str, by: float) -> tuple[dict[str, Any], list[str]]:
     """The contacts of the first corner, and the rules that stop it, with the words of one file moved."""
     work = work_of(kind)
-    texts = {file.file: file.text for file in work.cut_files}
-    name = work.cut_files[number].file
+    texts = {file.file: file.text for file in work.files}
+    name = work.files[number].file
     texts[name] = moved(texts[name], axis, by)
-    chain = work.chain(texts)
-    found = {contact["contact"]: contact for contact in chain.fit["corners"][0]["contacts"]}
-    return found, [finding.rule for finding in stops(chain.findings)]
+    outcome = work.judged(texts)
+    found = {contact["contact"]: contact for contact in outcome.fit_dict()["corners"][0]["contacts"]}
+    return found, [finding.rule for finding in stops(outcome.findings)]
 
 
 def test_a_pin_file_that_is_off_by_a_tenth_shows_flank_by_flank() -> None:
@@ -144,16 +146,16 @@ def test_sockets_too_shallow_keep_the_shoulder_off() -> None:
 
 
 def test_each_changed_file_is_also_refused_by_its_own_proof() -> None:
-    work, kit = work_of("upright"), load_kit("metric-shop")
-    texts = {file.file: file.text for file in work.cut_files}
+    work = work_of("upright")
+    texts = {file.file: file.text for file in work.files}
     for number, (axis, by) in enumerate((("X", 0.1), ("Z", -0.1))):
-        name = work.cut_files[number].file
-        proof = prove_joint(work, kit, texts | {name: moved(texts[name], axis, by)})
+        name = work.files[number].file
+        proof = work.proved(texts | {name: moved(texts[name], axis, by)})
         assert {finding.rule for finding in stops(proof.files[name].findings)} & {"gouge", "left"}
 
 
 def test_files_are_numbered_in_the_order_in_which_they_are_run() -> None:
-    assert [file.file.removeprefix("corner/") for file in work_of("upright").cut_files] == [
+    assert [file.file.removeprefix("corner/") for file in work_of("upright").files] == [
         "01-side-left-clear-between-tails.nc",
         "02-side-left-tails.nc",
         "03-top-right-pins.nc",
@@ -161,7 +163,7 @@ def test_files_are_numbered_in_the_order_in_which_they_are_run() -> None:
         "05-side-right-tails.nc",
         "06-top-left-pins.nc",
     ]
-    assert [file.file.removeprefix("corner/") for file in work_of("flat").cut_files] == [
+    assert [file.file.removeprefix("corner/") for file in work_of("flat").files] == [
         "01-side-right-inside-of-tails.nc",
         "02-side-right-tails.nc",
         "03-top-left-inside-of-pins.nc",
@@ -171,19 +173,19 @@ def test_files_are_numbered_in_the_order_in_which_they_are_run() -> None:
 
 def test_the_manifest_tells_end_face_and_placement() -> None:
     machine = load_kit("metric-shop").machine
-    facts = [file.out(machine).facts for file in work_of("flat").cut_files]
+    facts = [file.made(machine).facts for file in work_of("flat").files]
     assert [(each["board"], each["setup"], each["end"], each["face"]) for each in facts] == [
         ("side", "flat", "right", "inside"),
         ("side", "flat", "right", "outside"),
         ("top", "flat", "left", "inside"),
         ("top", "flat", "left", "outside"),
     ]
-    upright = work_of("upright, rabbet").cut_files[-1].out(machine).facts
+    upright = work_of("upright, rabbet").files[-1].made(machine).facts
     assert (upright["end"], upright["placement"]) == ("right", [[-1, 0, 90], [0, 1, 0]])
 
 
 def test_the_sheet_tells_joint_files_backer_and_hand_layout() -> None:
-    text = "\n".join(work_of("upright, rabbet").sheet)
+    text = "\n".join(work_of("upright, rabbet").words())
     for part in (
         "side, left end, 20 mm thick",
         "1.5 mm deep on the inside of side",
@@ -211,8 +213,8 @@ def test_the_shipped_carcases(example: str, kit: str | None) -> None:
     for proof in done.proofs:
         assert proof.gouge <= 0.005
         assert proof.left <= 0.010
-        fit = proof.chain.fit
+        fit = proof.outcome.fit_dict()
         assert abs(fit["least_mm"] - fit["clearance_drawn_mm"]) <= AS_DRAWN
         assert abs(fit["most_mm"] - fit["clearance_drawn_mm"]) <= AS_DRAWN
     corners = {"carcase": 2, "carcase-metric": 4, "carcase-measured": 1}[example]
-    assert sum(len(proof.chain.fit["corners"]) for proof in done.proofs) == corners
+    assert sum(len(proof.outcome.fit_dict()["corners"]) for proof in done.proofs) == corners

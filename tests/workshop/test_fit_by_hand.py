@@ -13,8 +13,6 @@ import pytest
 from support.jobs import job_table, write_job
 from support.shop import jigcam
 
-from jigcam.workshop.starter import starter
-
 BOARDS = {
     "side": {"length": 300, "width": 90, "thickness": 20},
     "top": {"length": 700, "width": 90, "thickness": 16},
@@ -50,7 +48,7 @@ def corner(boards: dict[str, Any] = BOARDS, **keys: Any) -> dict[str, Any]:
 def a_job(folder: Path, kind: str) -> Path:
     if kind == "key":
         folder.mkdir(parents=True)
-        (folder / "job.toml").write_text(starter("key", "mm"), "utf-8")
+        (folder / "job.toml").write_text(kind("key").starter("mm"), "utf-8")
         return folder / "job.toml"
     table = {
         "groove by template": lambda: job_table("mm", way="template", angle=0, length=100),

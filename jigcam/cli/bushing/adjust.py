@@ -25,7 +25,7 @@ def command(
 
     The kit keeps its comments and order; every later job uses the true difference and says so.
     """
-    from jigcam.workshop.bench_adjust import adjust_kit, adjustment_lines
+    from jigcam.bench.adjust import adjust_kit, adjustment_lines
 
     day = date.date() if date is not None else datetime.date.today()
     result = adjust_kit(kit, pair, opening=opening, width=measured, date=day, write=not dry)

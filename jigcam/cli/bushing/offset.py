@@ -32,7 +32,7 @@ def command(
     A size of an opening holds two offsets, one at each wall. Lengths carry their unit, as in
     `jigcam bushing offset --bit 1/2in --bushing 3/4in --cut 4in`.
     """
-    from jigcam.workshop.offset_bench import offset_lines, offset_sums
+    from jigcam.bench.offset import offset_lines, offset_sums
 
     result = offset_sums(bit, bushing, opening=opening, cut=cut, pattern=pattern, radius=radius)
     if as_json:

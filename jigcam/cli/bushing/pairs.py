@@ -40,7 +40,7 @@ def command(
         raise click.UsageError("--radius and --depth go with --cut; a JOB has its own.")
     if cut is not None and joint is not None:
         raise click.UsageError("--joint goes with a JOB.")
-    from jigcam.workshop.bench_pairs import pair_lines, pairs_for_cut, pairs_for_width
+    from jigcam.bench.pairs import pair_lines, pairs_for_cut, pairs_for_width
 
     if job is None:
         from jigcam.kit import load_kit
@@ -50,8 +50,9 @@ def command(
         found = load_kit(kit or ("inch-shop" if units == "in" else "metric-shop"))
         results = [pairs_for_width(found, cut, 6.0 if depth is None else depth, radius)]
     else:
-        from jigcam.job import kit_for, load_job
-        from jigcam.workshop.bench_cut import bench_cuts
+        from jigcam.bench.cut import bench_cuts
+        from jigcam.job import kit_for
+        from jigcam.joints import load_job
 
         loaded = load_job(job)
         units, found = loaded.units, kit_for(loaded, kit)

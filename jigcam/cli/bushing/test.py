@@ -39,10 +39,11 @@ def command(
     from jigcam.workshop.folder import check_folder, write_folder
 
     check_folder(folder, replace=replace)
-    from jigcam.job import kit_for, load_job
-    from jigcam.workshop.bench_coupon import build_coupon
-    from jigcam.workshop.bench_cut import the_cut
-    from jigcam.workshop.output import folder_content
+    from jigcam.bench.coupon import build_coupon
+    from jigcam.bench.cut import the_cut
+    from jigcam.job import kit_for
+    from jigcam.joints import load_job
+    from jigcam.workshop.contents import folder_content
 
     loaded = load_job(job)
     tools = kit_for(loaded, kit)

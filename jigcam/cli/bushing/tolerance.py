@@ -44,9 +44,10 @@ def command(
     The sum of squares is that of JCGM 100 (GUM), the simulation that of JCGM 101. Limits come from the kit's table
     [tolerances], or have defaults whose source is shown. Lengths carry their unit, as in --stock 0.1mm.
     """
-    from jigcam.job import kit_for, load_job
-    from jigcam.workshop.bench_cut import bench_cuts
-    from jigcam.workshop.bench_tolerance import joint_spread, tolerance_lines
+    from jigcam.bench.cut import bench_cuts
+    from jigcam.bench.tolerance import joint_spread, tolerance_lines
+    from jigcam.job import kit_for
+    from jigcam.joints import load_job
 
     loaded = load_job(job)
     found = kit_for(loaded, kit)

@@ -2,15 +2,34 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.cuts import EndCut, end_cuts
+from jigcam.joints.through_dovetail.entry import ThroughDovetailEntry
 from jigcam.joints.through_dovetail.handwork import HandLayout, hand_layout
 from jigcam.joints.through_dovetail.joint import ThroughDovetail, through_dovetail
 from jigcam.joints.through_dovetail.layout import Flank, Layout, Strip, even_layout, measured_layout, tail_width
-from jigcam.joints.through_dovetail.plan import DovetailPlan, plan_dovetail
 from jigcam.joints.through_dovetail.ways import Way
+from jigcam.making.kind import Kind, starter_in
+
+if TYPE_CHECKING:
+    from jigcam.job import Job
+    from jigcam.kit import Kit
+    from jigcam.making.plan import Plan
+
+
+def _plan(joint: ThroughDovetail, entry: ThroughDovetailEntry, job: Job, kit: Kit) -> Plan:
+    from jigcam.joints.through_dovetail.plan import plan_dovetail
+
+    return plan_dovetail(joint, entry, job, kit)
+
+
+KIND = Kind(ThroughDovetailEntry, through_dovetail, _plan, starter_in(__name__))
 
 __all__ = [
-    "DovetailPlan",
+    "KIND",
+    "DovetailChoice",
     "EndCut",
     "Flank",
     "HandLayout",
@@ -18,11 +37,11 @@ __all__ = [
     "Strip",
     "ThroughDovetail",
     "Way",
+    "choose_ways",
     "end_cuts",
     "even_layout",
     "hand_layout",
     "measured_layout",
-    "plan_dovetail",
     "tail_width",
     "through_dovetail",
 ]

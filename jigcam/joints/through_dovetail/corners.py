@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from jigcam.geometry import Region, capsule, opening, union
-from jigcam.joints.solid import Solid
 from jigcam.joints.through_dovetail.solids import Drafted
+from jigcam.wood.solid import Solid
 
 Point = tuple[float, float]
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.job import Board
-from jigcam.joints.solid import Solid
 from jigcam.joints.through_dovetail import solids
 from jigcam.joints.through_dovetail.corners import Corner, Opened, Relieved, inside_corners
 from jigcam.joints.through_dovetail.joint import ThroughDovetail
@@ -15,6 +14,7 @@ from jigcam.joints.through_dovetail.layout import Strip
 from jigcam.joints.through_dovetail.solids import Drafted, End, Face, Together
 from jigcam.joints.through_dovetail.ways import FLANK_ROOM, FLOOR_ROOM, Setup, Way
 from jigcam.kit import Bit
+from jigcam.wood.solid import Solid
 
 Purpose = Literal["tails", "pins", "inside of tails", "inside of pins"]
 Matrix = tuple[tuple[float, float, float], tuple[float, float, float]]
@@ -55,12 +55,6 @@ class EndCut:
     scallop: float
     rabbet: float
     cleared: Solid | None
-
-    def drawing(self, bits: Sequence[Bit]) -> tuple[Solid, Solid]:
-        """What a file with those bits may take, and what it has to: all, unless it only clears the way."""
-        if self.cleared is not None and self.bit not in bits:
-            return self.cleared, self.cleared
-        return self.solid, self.needed
 
     @property
     def bit(self) -> Bit:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job import Board, Job
-from jigcam.job.through_dovetail import MEETS, Ends, ThroughDovetailEntry
+from jigcam.joints.through_dovetail.entry import MEETS, Ends, ThroughDovetailEntry
 from jigcam.joints.through_dovetail.layout import Layout, even_layout, measured_layout
 from jigcam.joints.through_dovetail.measured import measured_findings
 from jigcam.joints.through_dovetail.rules import Stock, layout_findings, room_finding

@@ -16,8 +16,8 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from jigcam.joints.through_dovetail.choice import DovetailChoice
 from jigcam.joints.through_dovetail.cuts import EndCut
-from jigcam.joints.through_dovetail.plan import DovetailPlan
 from jigcam.joints.through_dovetail.rules import pin_name
 
 Kind = Literal["flank", "baseline", "shoulder"]
@@ -52,7 +52,7 @@ class Contact:
     drawn: float
 
 
-def contacts(plan: DovetailPlan) -> tuple[Contact, ...]:
+def contacts(plan: DovetailChoice) -> tuple[Contact, ...]:
     """All contacts of a corner: both flanks of each tail, the baseline under each pin, the shoulder over each tail.
 
     Corners that a bit leaves round are left out: what stands there is the chisel's.
@@ -81,7 +81,7 @@ def frame_of(cut: EndCut) -> FloatArray:
     return matrix
 
 
-def _flanks(plan: DovetailPlan) -> Iterator[Contact]:
+def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
     layout, stock = plan.layout, plan.joint.stock
     us = _inner(layout.length - _round(plan, "tails") - stock.pare)
     vs = _inner(stock.pin_length - _round(plan, "pins") - stock.pare)
@@ -100,7 +100,7 @@ def _flanks(plan: DovetailPlan) -> Iterator[Contact]:
             )
 
 
-def _baselines(plan: DovetailPlan) -> Iterator[Contact]:
+def _baselines(plan: DovetailChoice) -> Iterator[Contact]:
     """The floor of each space against the inside face of the pin board."""
     layout, stock = plan.layout, plan.joint.stock
     vs = _inner(stock.pin_length)
@@ -116,7 +116,7 @@ def _baselines(plan: DovetailPlan) -> Iterator[Contact]:
             yield Contact(name, "baseline", places, AXES["u"], -1.0, 1.0, drawn)
 
 
-def _shoulders(plan: DovetailPlan) -> Iterator[Contact]:
+def _shoulders(plan: DovetailChoice) -> Iterator[Contact]:
     """The bottom of each socket against the inside of the tail, or the floor of its rabbet."""
     layout, stock = plan.layout, plan.joint.stock
     us = _inner(layout.length)
@@ -128,7 +128,7 @@ def _shoulders(plan: DovetailPlan) -> Iterator[Contact]:
             yield Contact(f"shoulder, tail {number}", "shoulder", places, AXES["v"], 1.0, 1.0, 0.0 - stock.pare)
 
 
-def _round(plan: DovetailPlan, part: Literal["tails", "pins"]) -> float:
+def _round(plan: DovetailChoice, part: Literal["tails", "pins"]) -> float:
     """How far the corners reach that are left, or cut out, where a part lies flat; 0 upright."""
     way = plan.tails if part == "tails" else plan.pins
     radii = RELIEVED if plan.joint.entry.corners == "relieved" else ROUNDED

@@ -1,146 +1,85 @@
-"""A through dovetail with a kit: which way each board is cut, the layout that results, and everything to be said."""
+"""A through dovetail cut by the machine: a setup for each clamping, and the corners put together from the files."""
 
 from __future__ import annotations
 
-import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from jigcam.findings import Finding, Level, by_gravity
-from jigcam.joints.through_dovetail.cuts import EndCut, end_cuts
-from jigcam.joints.through_dovetail.handwork import HandLayout, hand_layout
-from jigcam.joints.through_dovetail.joint import ThroughDovetail
-from jigcam.joints.through_dovetail.layout import Layout
-from jigcam.joints.through_dovetail.rules import describe_slope
-from jigcam.joints.through_dovetail.ways import SLOPE_CHANGE, Part, Setup, Way, ways_of_pins, ways_of_tails
-from jigcam.kit import Kit
-from jigcam.units import format_length
+from jigcam.errors import Refused
+from jigcam.findings import Finding, stops
+from jigcam.gcode import read
+from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
+from jigcam.joints.through_dovetail.fit import CornerFit, DovetailFit, fit_corner, fit_findings, placed
+from jigcam.joints.through_dovetail.strategy import end_setup
+from jigcam.joints.through_dovetail.words import dovetail_words
+from jigcam.making.plan import Outcome, Plan
+from jigcam.proof.assembly import PlacedFile
 
-VISIBLE = math.radians(0.25)
-"""A change of slope that an eye can see beside the drawing: a caution and no mere note (common practice, no source)."""
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.job import Entry, Job
+    from jigcam.joints.through_dovetail.cuts import EndCut
+    from jigcam.joints.through_dovetail.joint import ThroughDovetail
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
 
 
-@dataclass(frozen=True, slots=True)
-class DovetailPlan:
-    """How a joint is cut with one kit.
+def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> DovetailPlan:
+    """The clampings that cut a through dovetail, in the order in which they are run. Raises `Refused`."""
+    choice = choose_ways(joint, kit)
+    if stops(choice.findings):
+        raise Refused(f"{joint.name} cannot be cut with the kit {kit.name}", choice.findings)
+    made = [end_setup(cut, kit, units=job.units) for cut in choice.cuts]
+    notes = tuple(finding for _, each in made for finding in each)
+    findings = tuple(dict.fromkeys([*choice.findings, *notes]))
+    setups = tuple(setup for setup, _ in made)
+    return DovetailPlan(joint.name, setups, findings, kit, job.units, choice=choice, notes=notes)
 
-    layout: that both boards get. tails: None where the tails are cut already, or cannot be cut; pins: None where they
-    cannot. ways: all that were considered. findings: rules, choices, refusals; a stop where a board cannot be cut.
-    cuts: in the order in which they are made; empty where the joint is refused.
-    """
 
-    joint: ThroughDovetail
-    layout: Layout
-    tails: Way | None
-    pins: Way | None
-    ways: tuple[Way, ...]
-    findings: tuple[Finding, ...]
-    cuts: tuple[EndCut, ...]
+@dataclass(frozen=True)
+class DovetailPlan(Plan):
+    """A through dovetail with a kit: one setup for each of its choice's cuts. notes: of the clampings, in order."""
+
+    choice: DovetailChoice
+    notes: tuple[Finding, ...]
 
     @property
-    def hand(self) -> HandLayout:
-        """The same layout for saw and chisel."""
-        return hand_layout(self.layout, self.joint.stock, self.joint.unit)
+    def numbered(self) -> bool:
+        """Inside faces come before outside ones, tails before pins."""
+        return True
 
-    def pare_lines(self) -> tuple[str, ...]:
-        """The hand work that a shaving left on the walls means, for the sheet; empty where none is left."""
-        pare = self.joint.stock.pare
-        if not pare:
-            return ()
-        left = format_length(pare, self.joint.unit)
-        lines = [f"{left} is left on every wall and baseline for the chisel; the rabbet, if any, is cut to size."]
-        if self.tails:
-            lines.append(
-                f"Tails: pare {2 * len(self.layout.tails)} flanks and {len(self.layout.spaces)} baselines to "
-                "the lines below."
-            )
-        lines.append(
-            f"Pins: pare {2 * len(self.layout.tails)} flanks and the bottoms of {len(self.layout.tails)} "
-            "sockets to the lines below."
-        )
-        return tuple(lines)
+    def drawings(self) -> Mapping[str, Drawing]:
+        """Both boards, and the corner put together."""
+        from jigcam.joints.through_dovetail.picture import scene_dovetail
 
+        return {"joint": scene_dovetail(self.choice, units=self.units)}
 
-def plan_dovetail(joint: ThroughDovetail, kit: Kit) -> DovetailPlan:
-    """Choose the ways and make the cuts. Nothing is raised: what cannot be cut is a finding of level stop."""
-    found = list(_named_bit(joint, kit))
-    tails: Way | None = None
-    tried: tuple[Way, ...] = ()
-    layout = joint.layout
-    if not joint.measured:
-        tried = ways_of_tails(joint, kit)
-        tails = _choose(tried, joint.entry.tails_setup, joint.layout)
-        found += _about(joint, "tails", tried, tails, joint.entry.tails_setup)
-        if tails:
-            layout = tails.layout
-            found += _slope_change(joint, tails)
-    pin_ways = ways_of_pins(joint, layout, kit)
-    pins = _choose(pin_ways, joint.entry.pins_setup, layout)
-    found += _about(joint, "pins", pin_ways, pins, joint.entry.pins_setup)
-    cuts = end_cuts(joint, tails, pins) if pins and (tails or joint.measured) else ()
-    findings = tuple(by_gravity((*joint.judged(layout), *found)))
-    return DovetailPlan(joint, layout, tails, pins, (*tried, *pin_ways), findings, cuts)
+    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
+        """The joint, its files, the machine, and the layout for hand work."""
+        return dovetail_words(self.choice, self.notes, self.kit, self.units, files, runs)
 
+    def cuts_of(self, files: Sequence[GcodeFile]) -> list[tuple[EndCut, GcodeFile]]:
+        """Each file with the cut that it belongs to."""
+        cuts = {id(setup): cut for setup, cut in zip(self.setups, self.choice.cuts, strict=True)}
+        return [(cuts[id(file.setup)], file) for file in files]
 
-def _choose(ways: tuple[Way, Way], asked: Setup | None, drawn: Layout) -> Way | None:
-    """The setup asked for; else upright where it is near the drawing, else flat, else whatever is possible."""
-    possible = [way for way in ways if way.possible and asked in (None, way.setup)]
-    near = [way for way in possible if abs(max(way.layout.slopes) - max(drawn.slopes)) <= SLOPE_CHANGE]
-    return next(iter(near or possible), None)
-
-
-def _about(
-    joint: ThroughDovetail, part: Part, ways: tuple[Way, Way], chosen: Way | None, asked: Setup | None
-) -> list[Finding]:
-    """Why this way, and why not the others; a stop where there is none, with the setup that would work."""
-    found = []
-    for way in ways:
-        reasons = "; ".join(way.reasons)
-        if way is chosen:
-            found.append(Finding("note", "dovetail-way", joint.name, f"{part} {way.setup}: {reasons}"))
-        elif not way.possible:
-            level: Level = "stop" if chosen is None and asked in (None, way.setup) else "note"
-            says = f"{part} {way.setup} cannot be cut: {reasons}"
-            found.append(Finding(level, "dovetail-way-refused", joint.name, says))
-    if chosen is None and (other := next((way for way in ways if way.possible), None)):
-        found.append(
-            Finding(
-                "stop",
-                "dovetail-setup",
-                joint.name,
-                f'{part}_setup = "{asked}" does not work with this kit, but "{other.setup}" would: '
-                + "; ".join(other.reasons),
-            )
-        )
-    return found
-
-
-def _slope_change(joint: ThroughDovetail, tails: Way) -> list[Finding]:
-    drawn, made = max(joint.layout.slopes), max(tails.layout.slopes)
-    if math.isclose(drawn, made, abs_tol=1e-9):
-        return []
-    neck, before = (format_length(layout.tails[0].base_width, joint.unit) for layout in (tails.layout, joint.layout))
-    level: Level = "caution" if abs(made - drawn) > VISIBLE else "note"
-    return [
-        Finding(
-            level,
-            "dovetail-slope-changed",
-            joint.name,
-            f"the bit decides the slope: {describe_slope(made)} in both boards and not {describe_slope(drawn)} "
-            f"as drawn; the tails are as wide at their ends, and {neck} at the baseline instead of {before}",
-        )
-    ]
-
-
-def _named_bit(joint: ThroughDovetail, kit: Kit) -> list[Finding]:
-    """A stop for a bit of a kind that cuts no dovetail."""
-    if joint.entry.bit is None or kit.bit(joint.entry.bit).kind in ("straight", "dovetail"):
-        return []
-    bit = kit.bit(joint.entry.bit)
-    return [
-        Finding(
-            "stop",
-            "dovetail-bit",
-            joint.name,
-            f"{bit.name} is a {bit.kind} bit; a through dovetail is cut with straight and dovetail bits",
-        )
-    ]
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """Every corner put together from the texts."""
+        machine = self.kit.machine
+        parts = [
+            (cut, PlacedFile.of(read(texts[file.file]), machine, file.tools, placed(cut, file.setup.placement)))
+            for cut, file in self.cuts_of(files)
+        ]
+        joint = self.choice.joint
+        tail_board, pin_board = joint.tail_board.name, joint.pin_board.name
+        corners: list[CornerFit] = []
+        findings: list[Finding] = []
+        for tails_end, pins_end in joint.ends:
+            tails = [(cut, part) for cut, part in parts if cut.of_tails and cut.end == tails_end]
+            pins = [(cut, part) for cut, part in parts if not cut.of_tails and cut.end == pins_end]
+            fits = fit_corner(self.choice, tails, pins)
+            corners.append(CornerFit(f"{tail_board}, {tails_end} end", f"{pin_board}, {pins_end} end", fits))
+            where = f"{joint.name}, {tails_end} end of {tail_board}"
+            findings += fit_findings(fits, where, pared=joint.stock.pare > 0.0)
+        return Outcome(fit=DovetailFit(tuple(corners)), findings=tuple(findings))

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from jigcam.findings import Finding
-from jigcam.job.through_dovetail import Drawing
+from jigcam.joints.through_dovetail.entry import Drawing
 from jigcam.joints.through_dovetail.layout import Layout, Strip, tail_width
 from jigcam.units import format_length
 

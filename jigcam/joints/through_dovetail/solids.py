@@ -20,8 +20,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.geometry import Region, polygon, union
-from jigcam.joints.solid import Prism, Solid
 from jigcam.joints.through_dovetail.layout import Layout, Strip
+from jigcam.wood.solid import Prism, Solid
 
 End = Literal["left", "right"]
 Face = Literal["outside", "inside"]

@@ -1,0 +1,188 @@
+"""The bench's test coupon: its files, proved like those of any template, and how it is used."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from jigcam.bench.cut import chosen_verdict
+from jigcam.errors import InputError, Refused
+from jigcam.findings import stops
+from jigcam.kit import profiles_folder
+from jigcam.making.built import Built
+from jigcam.making.made_joint import Progress, made_joint
+from jigcam.making.plan import Outcome, Plan
+from jigcam.making.template import milled_opening, ridden, template_setup
+from jigcam.making.words import files_table, section, table
+from jigcam.proof.fit import across
+from jigcam.template.coupon import Coupon, plan_coupon
+from jigcam.units import INCH, format_length
+
+if TYPE_CHECKING:
+    from jigcam.bench.cut import BenchCut
+    from jigcam.drawing import Drawing
+    from jigcam.job import Job
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
+
+STEP = {"in": 0.004 * INCH, "mm": 0.1}
+"""From groove to groove, mm, by the job's units: a sheet of paper (common practice, no source)."""
+MOST_STEPS = 6
+"""To either side of the wanted width."""
+
+
+def build_coupon(
+    each: BenchCut, job: Job, kit: Kit, *, steps: int = 2, step: float | None = None, progress: Progress | None = None
+) -> Built:
+    """The coupon of a groove, planned and proved. step: from groove to groove, mm; None: `STEP`.
+
+    Raises InputError for steps that cannot be, `Refused` where a finding stops it.
+    """
+    step = STEP[job.units] if step is None else step
+    if not 1 <= steps <= MOST_STEPS:
+        raise InputError("no such number of steps", where="--steps", found=str(steps), wanted=f"from 1 to {MOST_STEPS}")
+    if not 0.02 <= step <= 1.0:
+        raise InputError("no step for a test", where="--step", found=f"{step:g} mm", wanted="from 0.02 mm to 1 mm")
+    verdict = chosen_verdict(each, kit, job.units)
+    coupon = plan_coupon(
+        each.entry.name, each.cut.width, each.cut.solid.depth, verdict, kit, steps=steps, step=step, units=job.units
+    )
+    plan = _plan(coupon, each, job, kit)
+    joint = made_joint(plan, job, f"{job.folders[each.entry.name]}-test")
+    built = Built(job, kit, (joint,), (joint.proved(joint.texts, progress),))
+    if stops(built.findings):
+        raise Refused("the proof found faults; nothing was written", built.findings)
+    return built
+
+
+def _plan(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> CouponPlan:
+    template = coupon.plan
+    setup, said = template_setup(template, kit, units=job.units)
+    findings = tuple(dict.fromkeys([*template.findings, *said]))
+    mate = each.mate.board or "the mate"
+    own = kit.path is not None and kit.path.parent.resolve() != profiles_folder().resolve()
+    kit_file = str(kit.path) if own else "MY-COPY-OF-THE-KIT.toml"
+    return CouponPlan(
+        template.cut.joint,
+        (setup,),
+        findings,
+        kit,
+        job.units,
+        coupon=coupon,
+        of=each.entry.name,
+        mate=mate,
+        kit_file=kit_file,
+    )
+
+
+@dataclass(frozen=True)
+class CouponFit:
+    """What the bushing makes of the openings as milled, mm. narrowest, widest: of the wanted groove, axes apart."""
+
+    coupon: Coupon
+    play: float | None
+    apart: float
+    narrowest: float
+    widest: float
+
+    def as_dict(self) -> dict[str, Any]:
+        """For the manifest."""
+        steps = [
+            {"groove_mm": round(width, 4), "opening_mm": round(opening, 4)}
+            for width, opening in zip(self.coupon.widths, self.coupon.openings, strict=True)
+        ]
+        facts: dict[str, Any] = {
+            "steps": steps,
+            "wanted": self.coupon.wanted + 1,
+            "play_mm": None if self.play is None else round(self.play, 4),
+        }
+        if self.apart > 0.0:
+            facts["axes_apart"] = {
+                "eccentricity_mm": round(self.apart, 4),
+                "held": {"shifted_mm": round(self.apart, 4)},
+                "turned": {"narrowest_mm": round(self.narrowest, 4), "widest_mm": round(self.widest, 4)},
+            }
+        return facts
+
+    def lines(self, units: str) -> list[str]:
+        """Nothing: its sheet says it."""
+        return []
+
+
+@dataclass(frozen=True)
+class CouponPlan(Plan):
+    """A coupon with a kit. of: the joint that it is for; mate: what enters it; kit_file: for a correction."""
+
+    coupon: Coupon
+    of: str
+    mate: str
+    kit_file: str
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """Its template."""
+        from jigcam.drawing.scenes.template import scene_template
+
+        return {"template": scene_template(self.coupon.plan, units=self.units, base_radius=self.kit.router.base_radius)}
+
+    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
+        """Its steps, its files, the test, how it is milled."""
+        return [*_sheet(self, files), *section("On the machine", [line for run in runs for line in run])]
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """The bushing in each opening as milled, against the grooves as drawn."""
+        plan = self.coupon.plan
+        opening = milled_opening(plan, files, texts, self.kit)
+        ride = ridden(plan, opening, plan.cut, self.kit, plan.cut.joint)
+        narrowest = widest = plan.cut.width
+        if ride.eccentricity_mm > 0.0:
+            # Across the wanted groove, in what the bit surely cuts and in all that it may cut where the router turns.
+            sure, all_of_it = (across(each, plan.cut.centreline, plan.cut.width) for each in (ride.sure, ride.envelope))
+            narrowest, widest = float(sure.width.min()), float(all_of_it.width.max())
+        fit = CouponFit(self.coupon, ride.play_mm, ride.eccentricity_mm, narrowest, widest)
+        return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, ride.findings)
+
+
+def _sheet(made: CouponPlan, files: Sequence[GcodeFile]) -> list[str]:
+    coupon, kit, units, plan = made.coupon, made.kit, made.units, made.coupon.plan
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    rows = [
+        (
+            f"{number}{' (wanted)' if number == coupon.wanted + 1 else ''}",
+            f"groove {says(width)}, opening {says(opening)}",
+        )
+        for number, (width, opening) in enumerate(zip(coupon.widths, coupon.openings, strict=True), 1)
+    ]
+    apart = kit.router.eccentricity
+    axes = (
+        [
+            f"Bushing and bit are {says(apart)} out of line, as measured: with the base held one way every groove "
+            f"shifts by that and keeps its width; where the router turns, it may come out {says(2.0 * apart)} narrower "
+            "or wider, and what you measure is off by as much."
+        ]
+        if apart
+        else []
+    )
+    return [
+        *table(f"Test coupon of {made.of}, from the left", rows),
+        *files_table(files, kit, units),
+        *section(
+            "The test",
+            [
+                f"Clamp an offcut of the joint's own wood, at least {says(plan.cut.solid.depth + 6.0)} thick and "
+                "as large as the coupon, under it.",
+                f"{plan.bit.name} in {plan.bushing.name}, {says(plan.stack.projection)} below the base; feed clockwise "
+                "inside each opening, one side of the base always facing the same way.",
+                *axes,
+                f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
+                "Measure an opening and its groove, both across, at the same place; then run",
+                f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening T '
+                "--measured W",
+                "with what you measured, each with its unit: the kit then knows the pair as it is, and "
+                "later jobs use it.",
+            ],
+        ),
+    ]

@@ -1,0 +1,91 @@
+"""Which cut of a job the bench is asked about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigcam.errors import InputError, Refused
+from jigcam.findings import stops
+from jigcam.joints import kind
+from jigcam.template import Need, Verdict, rank_pairs
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from jigcam.job import Entry, Job
+    from jigcam.kit import Kit
+    from jigcam.making.kind import Guided
+    from jigcam.wood import Cut, Mate
+
+
+@dataclass(frozen=True, slots=True)
+class BenchCut:
+    """A joint of a job that a bushing can guide, as drawn."""
+
+    entry: Entry
+    guided: Guided
+
+    @property
+    def cut(self) -> Cut:
+        """As drawn."""
+        return self.guided.cut
+
+    @property
+    def mate(self) -> Mate:
+        """That goes into it."""
+        return self.guided.mate
+
+
+def bench_cuts(job: Job, joint: str | None = None) -> Iterator[BenchCut]:
+    """The grooves of a job that a template can guide, or the one named; a groove is one whatever its `way`.
+
+    Raises InputError where there is none, `Refused` for a groove that cannot be cut as drawn.
+    """
+    entries = job.joints if joint is None else (job.joint(joint),)
+    found = False
+    for entry in entries:
+        its = kind(entry.kind)
+        if its.guided is None:
+            continue
+        found = True
+        made = its.design(entry, job)
+        if stops(made.findings):
+            raise Refused(f"{entry.name} cannot be cut as drawn", made.findings)
+        yield BenchCut(entry, its.guided(made))
+    if not found:
+        what = f"{joint!r} is a {entries[0].kind}" if joint is not None else "none of its joints is a groove"
+        raise InputError(
+            "the bench wants a groove",
+            where=job.where(),
+            found=what,
+            wanted="a joint of kind groove: one width, which a bushing guides",
+        )
+
+
+def the_cut(job: Job, joint: str | None = None) -> BenchCut:
+    """The job's only groove, or the one named. Raises InputError where there are several and none is named."""
+    cuts = list(bench_cuts(job, joint))
+    if len(cuts) > 1:
+        names = ", ".join(repr(each.entry.name) for each in cuts)
+        raise InputError(
+            "the job has several grooves", where=job.where(), found=names, wanted="one of them, with --joint"
+        )
+    return cuts[0]
+
+
+def chosen_verdict(each: BenchCut, kit: Kit, units: str) -> Verdict:
+    """The pair that the groove would be cut with, of those that its entry allows: the best, whether it works or not.
+
+    Raises InputError where the kit has no bushing.
+    """
+    entry, cut = each.entry, each.cut
+    bits = [kit.bit(entry.bit)] if entry.bit else None
+    bushings = [kit.bushing(entry.bushing)] if entry.bushing else None
+    need = Need(cut.width, cut.solid.depth, each.guided.corners, units)
+    verdicts = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
+    if not verdicts:
+        raise InputError(
+            "the kit has no guide bushing", where=entry.name, found=kit.name, wanted="a kit with [[bushings]]"
+        )
+    return verdicts[0]

@@ -1,0 +1,248 @@
+"""The bench's list of pairs: every bit in every bushing of a kit, judged for a cut, and what pairs do together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from jigcam.errors import InputError, Refused
+from jigcam.findings import stops
+from jigcam.making.columns import columns
+from jigcam.making.gcode_file import tidy
+from jigcam.template import Need, Verdict, plan_template, rank_pairs
+from jigcam.template import bushing as sums
+from jigcam.units import format_length
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from jigcam.bench.cut import BenchCut
+    from jigcam.kit import Kit
+    from jigcam.template import Support
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A pair's verdict for a cut. corner: radius left in the cut's inside corners, mm.
+
+    base: how the router's base rests round the ride, None without a board to lay a sheet on. more: reasons beyond the
+    verdict's that refuse its template.
+    """
+
+    verdict: Verdict
+    corner: float
+    base: Support | None = None
+    more: tuple[str, ...] = ()
+
+    @property
+    def ok(self) -> bool:
+        """Whether nothing stops it."""
+        return self.verdict.ok and not self.more
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why it is refused, or what to watch."""
+        return (*self.verdict.reasons, *self.more)
+
+
+@dataclass(frozen=True, slots=True)
+class PairList:
+    """All pairs for one cut, best first. what: the cut in words; need: what it asks of its tools."""
+
+    what: str
+    need: Need
+    kit: Kit
+    judged: tuple[Judged, ...]
+
+    @property
+    def inlay(self) -> list[sums.InlayPair]:
+        """One bit and two bushings each, for a recess and its plug from one opening."""
+        return list(sums.inlay_pairs(self.kit.bits, self.kit.bushings))
+
+    @property
+    def sharing(self) -> list[tuple[tuple[Any, Any], ...]]:
+        """Groups of pairs that share one opening, among those that are not refused."""
+        good = {(each.verdict.pair.bit.name, each.verdict.pair.bushing.name) for each in self.judged if each.ok}
+        groups = sums.pairs_by_difference(self.kit.bits, self.kit.bushings)
+        kept = [tuple(pair for pair in group if (pair[0].name, pair[1].name) in good) for group in groups]
+        return [group for group in kept if len(group) > 1]
+
+    def as_dict(self) -> dict[str, Any]:
+        """For `--json`; mm."""
+        return {
+            "cut": self.what,
+            "kit": self.kit.name,
+            "width_mm": tidy(self.need.width),
+            "depth_mm": tidy(self.need.depth),
+            "pairs": [_pair_dict(each) for each in self.judged],
+            "recess_and_plug": [
+                {"bit": each.bit.name, "recess": each.recess.name, "plug": each.plug.name} for each in self.inlay
+            ],
+            "sharing_one_opening": [
+                [{"bit": bit.name, "bushing": each.name} for bit, each in group] for group in self.sharing
+            ],
+        }
+
+
+def pairs_for_width(kit: Kit, width: float, depth: float, radius: float | None = None) -> PairList:
+    """Every pair judged for a cut of that width and depth, mm.
+
+    radius: the tightest inside corner that the cut may keep; a bit with a larger one is refused. None: corners do not
+    matter. Raises InputError for sizes that cannot be.
+    """
+    for name, size in (("--cut", width), ("--depth", depth), ("--radius", radius)):
+        if size is not None and not 0.0 < size < 10_000.0:
+            raise InputError("no size for a cut", where=name, found=f"{size:g} mm", wanted="from 0 to 10 m")
+    need = Need(width, depth, radius is not None, kit.units)
+    judged = [_judged(verdict, radius, kit.units) for verdict in rank_pairs(kit, need)]
+    judged.sort(key=lambda each: not each.ok)
+    return PairList(f"a cut {format_length(width, kit.units)} wide", need, kit, tuple(judged))
+
+
+def pairs_for_cut(each: BenchCut, kit: Kit, units: str) -> PairList:
+    """Every pair judged for a groove of a job, with the sheet that it would need laid on the board."""
+    cut = each.cut
+    need = Need(cut.width, cut.solid.depth, each.guided.corners, units)
+    judged = []
+    for verdict in rank_pairs(kit, need, where=cut.joint):
+        base: Support | None = None
+        more: tuple[str, ...] = ()
+        if verdict.ok:
+            pair = verdict.pair
+            try:
+                bushing = kit.bushing(pair.bushing.name)
+                base = plan_template(cut, kit, bit=pair.bit, bushing=bushing, units=units).support
+            except Refused as refused:
+                more = tuple(finding.says for finding in stops(refused.findings))
+        judged.append(Judged(verdict, verdict.corner_radius, base, more))
+    judged.sort(key=lambda one: not one.ok)
+    return PairList(f"{cut.joint}, {format_length(cut.width, units)} wide", need, kit, tuple(judged))
+
+
+def _judged(verdict: Verdict, radius: float | None, units: str) -> Judged:
+    corner = verdict.corner_radius
+    more: tuple[str, ...] = ()
+    if verdict.ok and radius is not None and corner > radius + 1e-9:
+        more = (
+            f"{verdict.pair.bit.name} leaves inside corners of {format_length(corner, units)}, and at most "
+            f"{format_length(radius, units)} is wanted: take a bit of at most {format_length(2 * radius, units)}",
+        )
+    return Judged(verdict, corner, None, more)
+
+
+def _pair_dict(each: Judged) -> dict[str, Any]:
+    verdict, pair = each.verdict, each.verdict.pair
+    stack = verdict.stack
+    return {
+        "bit": pair.bit.name,
+        "bushing": pair.bushing.name,
+        "ok": each.ok,
+        "offset_mm": tidy(pair.offset),
+        "opening_mm": tidy(verdict.opening),
+        "play_mm": tidy(verdict.play),
+        "chip_room_mm": tidy(verdict.chip_room),
+        "corner_radius_mm": tidy(each.corner),
+        "laps": verdict.laps,
+        "measured": pair.measured is not None,
+        "stack": {
+            "sheet_mm": tidy(stack.sheet),
+            "depth_mm": tidy(stack.depth),
+            "collar_mm": tidy(stack.collar),
+            "projection_mm": tidy(stack.projection),
+            "reach_mm": tidy(stack.reach),
+            "reach_spare_mm": tidy(stack.reach_spare),
+            "collar_spare_mm": tidy(stack.collar_spare),
+        },
+        "base": None
+        if each.base is None
+        else {
+            "fraction": round(each.base.fraction, 4),
+            "x_mm": round(each.base.x, 3),
+            "y_mm": round(each.base.y, 3),
+            "tips": each.base.tips,
+        },
+        "reasons": list(each.reasons),
+    }
+
+
+def pair_lines(result: PairList, units: str) -> list[str]:
+    """For people: what works, best first; then what to watch, what is refused and why, what goes together."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    good = [each for each in result.judged if each.ok]
+    straight = [each for each in result.judged if not each.ok and each.verdict.pair.bit.kind == "straight"]
+    others = dict.fromkeys(
+        each.verdict.pair.bit.name for each in result.judged if each.verdict.pair.bit.kind != "straight"
+    )
+    lines = [f"{result.what}, {says(result.need.depth)} deep, with the {result.kit.name}", ""]
+    if good:
+        lines += columns(
+            [
+                "",
+                "bit",
+                "bushing",
+                "offset",
+                "opening",
+                "play",
+                "chips",
+                "laps",
+                "below base",
+                "spare",
+                "corner",
+                "base",
+            ],
+            [
+                [
+                    str(rank),
+                    each.verdict.pair.bit.name,
+                    each.verdict.pair.bushing.name,
+                    says(each.verdict.pair.offset),
+                    says(each.verdict.opening),
+                    says(each.verdict.play),
+                    says(each.verdict.chip_room),
+                    str(each.verdict.laps),
+                    says(each.verdict.stack.projection),
+                    says(each.verdict.stack.reach_spare),
+                    says(each.corner),
+                    "" if each.base is None else f"{each.base.fraction:.0%}",
+                ]
+                for rank, each in enumerate(good, 1)
+            ],
+            left=3,
+        )
+        lines += [
+            "",
+            "offset: at each wall, and the opening holds two; chips: room all round the bit in its bushing;",
+            "below base: how far the bit is set; spare: how much further it would reach;",
+            "base: the share of it that rests on the sheet at the worst place",
+        ]
+    else:
+        lines.append("no pair of the kit will do")
+    lines += _reasons("watch", [each for each in good if each.reasons], all_of_them=True)
+    lines += _reasons("refused", straight, all_of_them=False)
+    if others:
+        lines += ["", f"not for this cut, as they are not straight: {', '.join(others)}"]
+    return [*lines, *_together(result)]
+
+
+def _reasons(title: str, some: Sequence[Judged], *, all_of_them: bool) -> list[str]:
+    lines = ["", title] if some else []
+    for each in some:
+        reasons = each.reasons if all_of_them else each.reasons[:1]
+        lines += [f"  {each.verdict.pair}: {reason}" for reason in reasons]
+    return lines
+
+
+def _together(result: PairList) -> list[str]:
+    lines: list[str] = []
+    if result.inlay:
+        lines += ["", "recess and plug from one opening with one bit (B1 - B2 = 2d)"]
+        lines += [
+            f"  {each.bit.name}: recess with {each.recess.name}, plug with {each.plug.name}" for each in result.inlay
+        ]
+    if result.sharing:
+        lines += ["", "pairs that share one opening (B - d is the same)"]
+        lines += ["  " + "; ".join(f"{bit.name} in {each.name}" for bit, each in group) for group in result.sharing]
+    return lines

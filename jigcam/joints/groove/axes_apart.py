@@ -1,0 +1,96 @@
+"""Axes of bushing and bit that were measured apart: how a groove and its mate may come out, held one way and turned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from jigcam.findings import Finding
+from jigcam.joints.groove.seat import seat
+from jigcam.making.axes import MEND
+from jigcam.proof.fit import SEAT, findings_of
+from jigcam.units import format_length
+
+if TYPE_CHECKING:
+    from jigcam.geometry import Path
+    from jigcam.joints.groove.groove import Groove
+    from jigcam.proof import Fit, Ride
+
+
+@dataclass(frozen=True)
+class AxesApart:
+    """What axes that are apart may make of a groove, mm.
+
+    shifted: the router held one way, the bit off across the groove; held: the mate then. narrowest, widest: the groove
+    with the router turned as it likes; tightest, loosest: the mate then.
+    """
+
+    eccentricity: float
+    shifted: float
+    held: Fit
+    narrowest: float
+    widest: float
+    tightest: Fit
+    loosest: Fit
+
+    @property
+    def room(self) -> tuple[float, float]:
+        """The least and the most room of the mate, in all, where the router turns."""
+        return self.tightest.total, self.loosest.total
+
+    def as_dict(self) -> dict[str, Any]:
+        """For the manifest."""
+        return {
+            "eccentricity_mm": round(self.eccentricity, 4),
+            "held": {"shifted_mm": round(self.shifted, 4), **self.held.as_dict()},
+            "turned": {
+                "narrowest_mm": round(self.narrowest, 4),
+                "widest_mm": round(self.widest, 4),
+                "tightest": self.tightest.as_dict(),
+                "loosest": self.loosest.as_dict(),
+            },
+        }
+
+
+def groove_envelope(
+    groove: Groove, ridden: Ride, centreline: Path, units: str, where: str
+) -> tuple[AxesApart | None, list[Finding]]:
+    """The mate in what a ride may cut with axes apart, with what is to be said; None for a ride whose axes are one.
+
+    Measured in the regions that the ride came to, mm.
+    """
+    if ridden.eccentricity_mm <= 0.0:
+        return None, []
+    mate = groove.mate
+    _, tangents = centreline.at(np.array([centreline.length / 2.0]))
+    across = (-float(tangents[0, 1]), float(tangents[0, 0]))
+    nominal, held, tightest, loosest = (
+        seat(groove, cut, centreline) for cut in (ridden.cut, ridden.held(across), ridden.sure, ridden.envelope)
+    )
+    wide = mate.thickness
+    apart = AxesApart(
+        ridden.eccentricity_mm,
+        abs(held.shift - nominal.shift),
+        held,
+        wide + tightest.total,
+        wide + loosest.total,
+        tightest,
+        loosest,
+    )
+    takes_all = tightest.total < min(0.0, mate.clearance) - SEAT
+    slack = any(finding.rule == "loose" for finding in findings_of(loosest, mate.clearance, where))
+    if not (takes_all or slack):
+        return apart, []
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    text = (
+        f"bushing and bit are {says(ridden.eccentricity_mm)} out of line, as measured: where the router turns, the "
+        f"groove comes out from {says(apart.narrowest)} to {says(apart.widest)} wide, with "
+        f"{says(tightest.total)} to {says(loosest.total)} of room in all, and {says(mate.clearance)} is drawn; held "
+        f"one way it keeps its width and shifts by {says(ridden.eccentricity_mm)}: {MEND}"
+    )
+    return apart, [Finding("caution", "axes-apart", where, text)]

@@ -1,0 +1,114 @@
+"""A groove cut directly in its board by the machine: one setup for each hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from jigcam.gcode import read
+from jigcam.geometry import invert
+from jigcam.joints.groove.fit import GrooveFit, groove_fit
+from jigcam.joints.groove.words import direct_words
+from jigcam.making.plan import Outcome, Plan
+from jigcam.making.setup import Setup, Step, Waste, corner_of
+from jigcam.proof import filled, milled_region
+from jigcam.toolpath.channel import channel_operations, corners_left
+from jigcam.toolpath.choice import direct_bit
+from jigcam.toolpath.feeds import choose
+from jigcam.toolpath.frame import flat_frames, placed
+from jigcam.toolpath.track import Cutter
+from jigcam.wood import Placed
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.findings import Finding
+    from jigcam.geometry import Region
+    from jigcam.job import Entry, Job
+    from jigcam.joints.groove.groove import Groove
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.wood import Cut
+
+
+@dataclass(frozen=True)
+class DirectGroove(Plan):
+    """A groove cut on the machine. cuts: one for each setup, in order."""
+
+    groove: Groove
+    cuts: tuple[Cut, ...]
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """The groove on its board, for each hand."""
+        from jigcam.joints.groove.picture import scene_groove
+
+        return {"groove": scene_groove(self.cuts, units=self.units, mate=self.groove.mate)}
+
+    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
+        """The joint, its files, how they are run."""
+        return direct_words(self.groove, self.kit, self.units, files, runs)
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """The mate laid into the groove as each file cuts it."""
+        fits: list[GrooveFit] = []
+        findings: list[Finding] = []
+        for cut, file in zip(self.cuts, files, strict=True):
+            where = self.groove.name if cut.hand == "as drawn" else f"{self.groove.name}, {cut.hand}"
+            fit, says = groove_fit(self.groove, _milled(cut, file, texts[file.file], self.kit), cut.centreline, where)
+            fits.append(fit)
+            findings += says
+        return Outcome(fit=replace(fits[0], opposite=fits[1] if len(fits) > 1 else None), findings=tuple(findings))
+
+
+def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroove:
+    """The setups that cut a groove, as drawn and for the opposite hand.
+
+    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
+    """
+    cuts = groove.cuts()
+    made = [direct_setup(cut, kit, entry.bit, units=job.units) for cut in cuts]
+    findings = dict.fromkeys([*groove.findings, *(finding for _, each in made for finding in each)])
+    return DirectGroove(
+        groove.name, tuple(setup for setup, _ in made), tuple(findings), kit, job.units, groove=groove, cuts=cuts
+    )
+
+
+def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm") -> tuple[Setup, list[Finding]]:
+    """The setup that cuts a solid of constant section into its board, with what is to be said.
+
+    bit: a name in the kit; None to choose. units: of lengths in findings and notes. Frames: planned in the face frame,
+    written from the lower left corner, or from the lower right one where the machine does not reach otherwise.
+
+    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
+    """
+    depth, board = cut.solid.depth, cut.board
+    chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
+    cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, units=units), kit.machine)
+    operations = channel_operations(cut, cutter, units)
+    frame, operations = placed(operations, flat_frames(board.length), kit.machine, cut.joint, units)
+    stem = "groove-opposite" if cut.hand == "opposite" else "groove"
+    waste = Waste("cut 1", Placed(cut.solid, frame.placement))
+    setup = Setup(
+        name=f"{cut.joint}, {board.name}, {cut.hand}",
+        board=board.name,
+        clamping="flat",
+        stock=(board.length, board.width, board.thickness),
+        zero=frame.zero,
+        placement=frame.placement,
+        clear_height=cutter.clear,
+        steps=(Step(cutter, stem, operations, (waste,)),),
+        corner=corner_of(frame.placement, board.length, board.width),
+        hand=cut.hand,
+    )
+    return setup, [*findings, *corners_left(cut, chosen)]
+
+
+def _milled(cut: Cut, file: GcodeFile, text: str, kit: Kit) -> Region:
+    """The groove as a text leaves it half way down, in the face frame.
+
+    Only the walls are looked at; wood that stands between them is for the file's own proof.
+    """
+    placement = file.setup.placement
+    wall = cut.solid.section(0.0).transformed(placement)
+    milled = milled_region(read(text), kit.machine, file.tools, -cut.solid.depth / 2.0, wall=wall)
+    return filled(milled).transformed(invert(placement))

@@ -1,0 +1,80 @@
+"""The mate laid into the groove as it was cut, virtually."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from jigcam.joints.groove.axes_apart import AxesApart
+from jigcam.joints.groove.seat import seat
+from jigcam.making.axes import axes_line
+from jigcam.proof.fit import findings_of
+from jigcam.units import format_length
+
+if TYPE_CHECKING:
+    from jigcam.findings import Finding
+    from jigcam.geometry import Path, Region
+    from jigcam.joints.groove.groove import Groove
+    from jigcam.proof import Fit
+    from jigcam.wood import Mate
+
+
+@dataclass(frozen=True)
+class GrooveFit:
+    """The mate of a groove in its best seat, mm.
+
+    ridden: whether a bushing rode in a template; play: its room then, None where it was not measured. apart: what axes
+    that are apart may make of it, where they are. opposite: the same for the opposite hand, where that is cut too.
+    """
+
+    mate: Mate
+    seat: Fit
+    ridden: bool = False
+    play: float | None = None
+    apart: AxesApart | None = None
+    opposite: GrooveFit | None = None
+
+    def as_dict(self) -> dict[str, Any]:
+        """For the manifest, mm and degrees."""
+        mate = self.mate
+        facts: dict[str, Any] = {
+            "mate": mate.board,
+            "thickness_mm": round(mate.thickness, 4),
+            "clearance_drawn_mm": round(mate.clearance, 4),
+            **self.seat.as_dict(),
+            "enters_mm": round(mate.enters, 4),
+            "edge_radius_mm": round(mate.edge_radius, 4),
+            "mate_length_mm": round(mate.length, 4),
+            "notch_mm": round(mate.notch, 4),
+        }
+        if self.ridden:
+            facts["play_mm"] = None if self.play is None else round(self.play, 4)
+        if self.apart is not None:
+            facts["axes_apart"] = self.apart.as_dict()
+        if self.opposite is not None:
+            facts["opposite"] = self.opposite.as_dict()
+        return facts
+
+    def lines(self, units: str) -> list[str]:
+        """For people."""
+        mate, seated = self.mate, self.seat
+        name = f"the {mate.board}" if mate.board else "the mate"
+        lines = [
+            f"{name}, {format_length(round(mate.thickness, 4), units)} thick, has "
+            f"{format_length(round(seated.total, 4), units)} of room in all across the groove as cut"
+        ]
+        if seated.ends is not None:
+            seats = "seat" if seated.seats else "do NOT seat"
+            lines.append(f"its rounded edges {seats} in the groove's round ends")
+        if self.ridden:
+            lines.append(axes_line(self.apart, units))
+        return lines
+
+
+def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tuple[GrooveFit, list[Finding]]:
+    """The fit of the groove's mate in a cut, with what is to be said.
+
+    cut, centreline: in one frame, mm; measured from the virtual cut, never from nominal sizes.
+    """
+    result = seat(groove, cut, centreline)
+    return GrooveFit(groove.mate, result), findings_of(result, groove.mate.clearance, where)

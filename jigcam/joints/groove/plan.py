@@ -1,0 +1,89 @@
+"""A groove by way of a template: the sheet that is milled, the ride of the bushing in it, the mate in the groove."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from jigcam.findings import Finding
+from jigcam.geometry import mirror_x
+from jigcam.joints.groove.axes_apart import groove_envelope
+from jigcam.joints.groove.direct import plan_direct
+from jigcam.joints.groove.fit import GrooveFit, groove_fit
+from jigcam.joints.groove.words import template_words
+from jigcam.making.plan import Outcome, Plan
+from jigcam.making.template import milled_opening, ridden, template_setup
+from jigcam.template import plan_template
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.job import Entry, Job
+    from jigcam.joints.groove.groove import Groove
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.proof import Corner
+    from jigcam.template import TemplatePlan
+    from jigcam.wood import Cut
+
+
+def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
+    """A groove by the way that its entry asks for. Raises `Refused`, and InputError for tools that the kit lacks."""
+    if entry.way == "direct":
+        return plan_direct(groove, entry, job, kit)
+    cuts = groove.cuts()
+    plan = plan_template(
+        cuts[0],
+        kit,
+        bit=kit.bit(entry.bit) if entry.bit else None,
+        bushing=kit.bushing(entry.bushing) if entry.bushing else None,
+        both_hands=len(cuts) > 1,
+        units=job.units,
+    )
+    setup, said = template_setup(plan, kit, both_hands=len(cuts) > 1, units=job.units)
+    findings = tuple(dict.fromkeys([*groove.findings, *plan.findings, *said]))
+    return TemplateGroove(groove.name, (setup,), findings, kit, job.units, groove=groove, cuts=cuts, template=plan)
+
+
+@dataclass(frozen=True)
+class TemplateGroove(Plan):
+    """A groove cut with the hand-held router in a template; one sheet serves both hands."""
+
+    groove: Groove
+    cuts: tuple[Cut, ...]
+    template: TemplatePlan
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """The template, and the groove on its board for each hand."""
+        from jigcam.drawing.scenes.template import scene_template
+        from jigcam.joints.groove.picture import scene_groove
+
+        return {
+            "template": scene_template(self.template, units=self.units, base_radius=self.kit.router.base_radius),
+            "groove": scene_groove(self.cuts, units=self.units, mate=self.groove.mate),
+        }
+
+    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
+        """The joint, the template, its milling, the work with the router."""
+        return template_words(self.groove, self.template, self.kit, self.units, files, runs)
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """From the milling file's text: the sheet as milled, the ride in it for each hand, the mate in the groove."""
+        opening = milled_opening(self.template, files, texts, self.kit)
+        gouge = left = 0.0
+        corners: tuple[Corner, ...] = ()
+        findings: list[Finding] = []
+        fit: GrooveFit | None = None
+        for cut in self.cuts:
+            # The sheet is turned over for the opposite hand: everything on it is mirrored along the grain.
+            hand = opening if cut.hand == "as drawn" else opening.transformed(mirror_x(cut.board.length))
+            ride = ridden(self.template, hand, cut, self.kit, f"{self.name}, {cut.hand}")
+            gouge, left = max(gouge, ride.gouge_mm), max(left, ride.left_mm)
+            findings += ride.findings
+            if cut.hand == "as drawn":
+                corners = ride.left_for_chisel
+                fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name)
+                apart, warns = groove_envelope(self.groove, ride, cut.centreline, self.units, self.name)
+                fit = replace(fit, ridden=True, play=ride.play_mm, apart=apart)
+                findings += [*says, *warns]
+        return Outcome(gouge, left, corners, fit, tuple(findings))

@@ -1,0 +1,209 @@
+"""What the trade has to say about a groove: off the board, too deep, too near an edge, too tight, too loose.
+
+Every finding gives its numbers in the job's units, and what would mend it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from math import inf
+
+from jigcam.findings import Finding
+from jigcam.job import Board
+from jigcam.joints.groove.entry import GrooveEntry
+from jigcam.units import format_length
+from jigcam.wood.band import Band, sides
+from jigcam.wood.mate import Mate
+from jigcam.wood.practice import PRACTICE, SLACK
+
+
+def groove_findings(entry: GrooveEntry, board: Board, band: Band, mate: Mate, units: str) -> tuple[Finding, ...]:
+    """All that is to be said about a groove, in the order: place, depth, fit. units: "in" or "mm", for the wording."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    place = list(_place(entry, board, band, says))
+    if not place:
+        place = [*_extended(entry, board, band, says), *_short_grain(entry, board, band, says)]
+    return (*place, *_depth(entry, board, says), *_fit(entry, board, mate, says))
+
+
+Says = Callable[[float], str]
+
+
+def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
+    """Stops: no groove at all, or not on its board."""
+    ends = _stopped_ends(entry, band)
+    size = f"{board.name} is {says(board.length)} by {says(board.width)}"
+    span = band.line_span()
+    if span is None or span[1] <= SLACK or span[0] >= entry.length - SLACK:
+        yield Finding(
+            "stop",
+            "misses-board",
+            entry.name,
+            f"the groove misses the board: {size}, and no part of the centreline that starts at "
+            f"x {says(band.x)}, y {says(band.y)} lies on it",
+        )
+        return
+    if entry.start == entry.finish == "stopped" and entry.ends == "round" and entry.length <= band.width + SLACK:
+        yield Finding(
+            "stop",
+            "too-short",
+            entry.name,
+            f"a groove with round ends is longer than wide, and this one is {says(entry.length)} by "
+            f"{says(band.width)}: lengthen it, or draw it with square ends",
+        )
+        return
+    # One message per side: a groove that lies beside the board runs over it at both of its ends.
+    for i, side in enumerate(sides(entry.face)):
+        over, end = max(((-distances[i], end) for end, distances in ends.items()), default=(0.0, ""))
+        if over > SLACK:
+            yield Finding(
+                "stop",
+                "off-board",
+                entry.name,
+                f"the stopped {end} of the groove runs {says(over)} over the {side} ({size}): move or shorten the "
+                f"groove, or let its {end} be open",
+            )
+    walls = [band.line_span(t) for t in (-band.width / 2.0, band.width / 2.0)]
+    if not ends and any(wall is None or wall[1] - wall[0] < SLACK for wall in walls):
+        yield Finding(
+            "stop",
+            "off-board",
+            entry.name,
+            f"one wall of the groove lies off the board along its whole length ({size}): what is left is a "
+            "rabbet; move the groove inward",
+        )
+
+
+def _stopped_ends(entry: GrooveEntry, band: Band) -> dict[str, tuple[float, float, float, float]]:
+    """For each stopped end, "start" and "finish", its distances to the sides of the board."""
+    ends = {}
+    if entry.start == "stopped":
+        ends["start"] = band.end_distances(0.0, outward=-1, round_end=entry.ends == "round")
+    if entry.finish == "stopped":
+        ends["finish"] = band.end_distances(entry.length, outward=1, round_end=entry.ends == "round")
+    return ends
+
+
+def _extended(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
+    """Cautions: open ends that were drawn inside the board."""
+    low, high = band.line_span() or (0.0, entry.length)
+    for end, kind, added in (("start", entry.start, -low), ("finish", entry.finish, high - entry.length)):
+        if kind == "open" and added > PRACTICE.extended:
+            yield Finding(
+                "caution",
+                "open-end-extended",
+                entry.name,
+                f"the open {end} is drawn inside {board.name}, {says(added)} short of its edge: the groove is "
+                f"carried on over the edge, {says(added)} longer than drawn; if that is not meant, make the "
+                f"{end} stopped",
+            )
+
+
+def _short_grain(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator[Finding]:
+    """Cautions: little wood between the groove and an edge or end that it does not run through."""
+    ends = _stopped_ends(entry, band)
+    half, inset = band.width / 2.0, band.width / 2.0 if entry.ends == "round" else 0.0
+    low = inset if "start" in ends else -inf
+    high = entry.length - inset if "finish" in ends else inf
+    body = band.on_board(low, high, -half, half)
+    walls = band.distances(body) if body else (inf,) * 4
+    for i, side in enumerate(sides(entry.face)):
+        # Where there is an open end, a side that the body touches is the one that it runs through.
+        wall = inf if len(ends) < 2 and walls[i] <= SLACK else walls[i]
+        left = min([wall, *(distances[i] for distances in ends.values())])
+        if left < PRACTICE.short_grain - SLACK:
+            yield Finding(
+                "caution",
+                "short-grain",
+                entry.name,
+                f"only {says(max(left, 0.0))} of wood is left between the groove and the {side} of "
+                f"{board.name}: under {says(PRACTICE.short_grain)} it may break out (common practice); move the "
+                "groove, or cut the board over-long and trim it afterwards",
+            )
+
+
+def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
+    depth, left, share = entry.depth, board.thickness - entry.depth, entry.depth / board.thickness
+    deep = f"the groove is {says(depth)} deep in a board of {says(board.thickness)}"
+    least = says(PRACTICE.least_left)
+    third, half = says(board.thickness * PRACTICE.deep), says(board.thickness * PRACTICE.deepest)
+    if left <= SLACK:
+        yield Finding("stop", "too-deep", entry.name, f"{deep}: nothing of {board.name} is left; {third} is a third")
+    elif left < PRACTICE.least_left - SLACK:
+        yield Finding(
+            "stop",
+            "too-deep",
+            entry.name,
+            f"{deep}: only {says(left)} is left, and {least} has to be; {third} is a third",
+        )
+    elif depth > board.thickness * PRACTICE.deepest + SLACK:
+        yield Finding(
+            "caution",
+            "deep",
+            entry.name,
+            f"{deep}, {share:.0%} of it: more than a half ({half}) weakens the board badly; a quarter to a third "
+            f"({third}) is usual (common practice)",
+        )
+    elif depth > board.thickness * PRACTICE.deep + SLACK:
+        yield Finding(
+            "caution",
+            "deep",
+            entry.name,
+            f"{deep}, {share:.0%} of it: a quarter to a third ({third}) is usual (common practice)",
+        )
+    if entry.receives is not None and depth < PRACTICE.least_depth - SLACK:
+        yield Finding(
+            "note",
+            "shallow",
+            entry.name,
+            f"{deep}: a loaded shelf wants at least {says(PRACTICE.least_depth)} (common practice)",
+        )
+
+
+def _fit(entry: GrooveEntry, board: Board, mate: Mate, says: Says) -> Iterator[Finding]:
+    """How the entering board meets the groove. Where only a width is given, its clearance is the job's."""
+    who = mate.board or "the entering board"
+    if mate.clearance < -SLACK:
+        yield Finding(
+            "stop",
+            "interference",
+            entry.name,
+            f"{who} is {says(mate.thickness)} thick and the groove {says(mate.thickness + mate.clearance)} wide: "
+            f"it lacks {says(-mate.clearance)}; leave width out, or widen it",
+        )
+    elif mate.clearance <= SLACK and entry.receives is not None:
+        yield Finding(
+            "caution",
+            "no-clearance",
+            entry.name,
+            f"{who} has no clearance: it may seize when the glue swells it; 0.1 mm (0.004 in) in all is a "
+            "slip fit (common practice)",
+        )
+    elif mate.clearance > PRACTICE.loose + SLACK:
+        yield Finding(
+            "caution",
+            "loose",
+            entry.name,
+            f"{who} is loose by {says(mate.clearance)} in all: glue lines fail from about "
+            f"{says(PRACTICE.loose)} (common practice, weakly sourced)",
+        )
+    if mate.edge_radius:
+        yield Finding(
+            "note",
+            "round-the-edge",
+            entry.name,
+            f"round the edges of {who} over at half its thickness from both faces, to a radius of "
+            f"{says(mate.edge_radius)}, where it seats in a round end; it goes {says(mate.enters)} into "
+            f"{board.name}",
+        )
+    if mate.notch > PRACTICE.extended:
+        yield Finding(
+            "note",
+            "notch",
+            entry.name,
+            f"{who} is {says(mate.length + mate.notch)} wide and the groove {says(mate.length)} long: notch "
+            f"{says(mate.notch)} in all from its entering end, {says(mate.enters)} deep",
+        )

@@ -1,0 +1,177 @@
+"""A key in its recess, both as the milled opening leaves them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from jigcam.findings import Finding
+from jigcam.making.axes import MEND, axes_line
+from jigcam.proof.fit import SEAT
+from jigcam.template.inlay import FIT, plug_in
+from jigcam.tolerances import TOLERANCES
+from jigcam.units import format_length
+
+if TYPE_CHECKING:
+    from jigcam.geometry import Region
+    from jigcam.joints.key.template import KeyTemplate
+    from jigcam.proof import Ride
+
+ALONG = 0.5
+"""Between places along a key at which its clearance is taken, mm."""
+
+
+@dataclass(frozen=True)
+class Room:
+    """From a key's outline to its recess all along it, at one side, mm, to a tenth of a micron.
+
+    where: (x, y) of the least, face frame.
+    """
+
+    least: float
+    median: float
+    most: float
+    where: tuple[float, float]
+    seats: bool
+
+    @classmethod
+    def between(cls, recess: Region, plug: Region) -> Room:
+        """Measured at corners and along all edges of the key."""
+        points = np.vstack(
+            [
+                np.vstack([loop.points(TOLERANCES.curve), loop.at(np.arange(0.0, loop.length, ALONG))[0]])
+                for loop in plug.loops
+            ]
+        )
+        room = recess.signed_distance(points)
+        x, y = points[int(room.argmin())].tolist()
+        return cls(
+            round(float(room.min()), 4) + 0.0,
+            round(float(np.median(room)), 4) + 0.0,
+            round(float(room.max()), 4) + 0.0,
+            (round(x, 3), round(y, 3)),
+            bool(room.min() >= -SEAT),
+        )
+
+    def as_dict(self) -> dict[str, Any]:
+        """For the manifest."""
+        return {
+            "least_mm": self.least,
+            "median_mm": self.median,
+            "most_mm": self.most,
+            "where": list(self.where),
+            "seats": self.seats,
+        }
+
+
+@dataclass(frozen=True)
+class KeyAxesApart:
+    """Key and recess with the axes apart, mm: held one way both shift alike; turned, each may come out larger or
+    smaller by twice that."""
+
+    eccentricity: float
+    tightest: Room
+    loosest: Room
+
+    @property
+    def shifted(self) -> float:
+        """With the router held one way."""
+        return self.eccentricity
+
+    @property
+    def room(self) -> tuple[float, float]:
+        """The least and the most room of the key, in all, where the router turns."""
+        return 2.0 * self.tightest.least, 2.0 * self.loosest.most
+
+    def as_dict(self) -> dict[str, Any]:
+        """For the manifest."""
+        low, high = self.room
+        return {
+            "eccentricity_mm": round(self.eccentricity, 4),
+            "held": {"shifted_mm": round(self.shifted, 4)},
+            "turned": {
+                "tightest": {**self.tightest.as_dict(), "total_mm": round(low, 4)},
+                "loosest": {**self.loosest.as_dict(), "total_mm": round(high, 4)},
+            },
+        }
+
+
+@dataclass(frozen=True)
+class KeyFit:
+    """A key in its recess. play: of the bushing in the opening, None where it was not measured."""
+
+    template: KeyTemplate
+    room: Room
+    play: float | None
+    apart: KeyAxesApart | None
+
+    def as_dict(self) -> dict[str, Any]:
+        """For the manifest, mm."""
+        inlay = self.template.inlay
+        facts: dict[str, Any] = {
+            **self.room.as_dict(),
+            "gap_mm": round(inlay.gap, 4) + 0.0,
+            "gap_least_mm": round(2.0 * self.room.least, 4),
+            "gap_most_mm": round(2.0 * self.room.most, 4),
+            "recess_bushing": inlay.recess.bushing.name,
+            "plug_bushing": inlay.plug.bushing.name,
+            "corner_radius_mm": round(inlay.recess.bit.radius, 4),
+            "keys": len(self.template.key.centres),
+            "play_mm": None if self.play is None else round(self.play, 4),
+        }
+        if self.apart is not None:
+            facts["axes_apart"] = self.apart.as_dict()
+        return facts
+
+    def lines(self, units: str) -> list[str]:
+        """For people."""
+        return [
+            f"the key has from {2.0 * self.room.least:.3f} to {2.0 * self.room.most:.3f} mm of room in all in its "
+            f"recess, both as cut; {round(self.template.inlay.gap, 4) + 0.0:.3f} is meant",
+            axes_line(self.apart, units),
+        ]
+
+
+def key_fit(plan: KeyTemplate, ridden: Ride, opening: Region, plug: Region, units: str) -> tuple[KeyFit, list[Finding]]:
+    """The key in its recess, with what is to be said. opening: as milled; plug: the key that comes of it; mm."""
+    inlay, where = plan.inlay, plan.key.name
+    # The key's outline lies within the recess by half the gap, all round.
+    room = Room.between(ridden.cut, plug)
+    findings = []
+    if room.most - room.least > 2.0 * TOLERANCES.left or abs(room.least - inlay.gap / 2.0) > TOLERANCES.left:
+        says = (
+            f"key and recess differ by {2.0 * room.least:.3f} to {2.0 * room.most:.3f} mm across, and "
+            f"{inlay.gap:.3f} mm is meant"
+        )
+        findings.append(Finding("stop", "key-and-recess", plan.template.cut.joint, says))
+    apart = _apart(plan, ridden, opening)
+    if apart is not None:
+        low, high = apart.room
+        if low < min(0.0, inlay.gap) - 2.0 * SEAT or high > inlay.gap + FIT:
+            findings.append(Finding("caution", "axes-apart", where, _apart_words(apart, inlay.gap, units)))
+    return KeyFit(plan, room, ridden.play_mm, apart), findings
+
+
+def _apart(plan: KeyTemplate, ridden: Ride, opening: Region) -> KeyAxesApart | None:
+    """None where the axes are one."""
+    e = ridden.eccentricity_mm
+    if e <= 0.0:
+        return None
+    bit, bushing = plan.inlay.plug.bit.diameter, plan.inlay.plug.bushing.outside
+    tightest = Room.between(ridden.sure, plug_in(opening, bit, bushing - 2.0 * e))
+    loosest = Room.between(ridden.envelope, plug_in(opening, bit, bushing + 2.0 * e))
+    return KeyAxesApart(e, tightest, loosest)
+
+
+def _apart_words(apart: KeyAxesApart, gap: float, units: str) -> str:
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    low, high = apart.room
+    return (
+        f"bushing and bit are {says(apart.eccentricity)} out of line, as measured: where the router turns, the key may "
+        f"have from {says(low)} to {says(high)} of room in its recess, and {says(gap)} is meant; held one way, recess "
+        f"and key shift alike: {MEND}"
+    )

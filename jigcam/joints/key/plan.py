@@ -1,0 +1,74 @@
+"""Bow-tie keys with a kit: the template that is milled, recess and key as its opening leaves them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigcam.findings import Finding
+from jigcam.joints.key.fit import key_fit
+from jigcam.joints.key.template import KeyTemplate, key_template
+from jigcam.joints.key.words import key_words
+from jigcam.making.plan import Outcome, Plan
+from jigcam.making.template import milled_opening, ridden, template_setup
+from jigcam.template.inlay import plug_in
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.job import Job
+    from jigcam.joints.key.entry import KeyEntry
+    from jigcam.joints.key.key import Key
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
+
+
+def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> KeysPlan:
+    """The template of keys. Raises `Refused`; InputError for a bushing that the kit lacks."""
+    plan = key_template(
+        key,
+        kit,
+        bit=kit.bit(entry.bit) if entry.bit else None,
+        bushing=kit.bushing(entry.bushing) if entry.bushing else None,
+        plug=kit.bushing(entry.plug) if entry.plug else None,
+        units=job.units,
+    )
+    setup, said = template_setup(plan.template, kit, units=job.units)
+    findings = tuple(dict.fromkeys([*key.findings, *plan.findings, *said]))
+    return KeysPlan(key.name, (setup,), findings, kit, job.units, template=plan)
+
+
+@dataclass(frozen=True)
+class KeysPlan(Plan):
+    """Keys and their recesses, cut with the hand-held router in one template."""
+
+    template: KeyTemplate
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """The keys on their board, and the template."""
+        from jigcam.drawing.scenes.template import scene_template
+        from jigcam.joints.key.picture import scene_key
+
+        sheet = self.template.template
+        return {
+            "keys": scene_key(self.template, units=self.units),
+            "template": scene_template(sheet, units=self.units, base_radius=self.kit.router.base_radius),
+        }
+
+    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
+        """The keys, the files, recess and key with the router, how the template is milled."""
+        return key_words(self.template, self.kit, self.units, files, runs)
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """The recess as the larger bushing rides it in the milled opening, and the key as the smaller one leaves it."""
+        sheet, inlay = self.template.template, self.template.inlay
+        cut = sheet.cut
+        opening = milled_opening(sheet, files, texts, self.kit)
+        ride = ridden(sheet, opening, cut, self.kit, cut.joint)
+        plug = plug_in(opening, inlay.plug.bit.diameter, inlay.plug.bushing.outside)
+        findings = list(ride.findings)
+        if plug.is_empty or ride.cut.is_empty:
+            findings.append(Finding("stop", "no-key", cut.joint, "nothing is left of the key: its waist is too narrow"))
+            return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, None, tuple(findings))
+        fit, says = key_fit(self.template, ride, opening, plug, self.units)
+        return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, (*findings, *says))

@@ -1,0 +1,139 @@
+"""The plan for bow-tie keys: one template whose opening serves the recesses and, with the smaller bushing, the keys."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from jigcam.errors import Refused
+from jigcam.findings import Finding
+from jigcam.geometry import Region
+from jigcam.joints.key.key import Key
+from jigcam.kit import Bit, Bushing, Kit
+from jigcam.template.inlay import FIT, PROUD, Inlay, InlayVerdict, plug_in, rank_inlays
+from jigcam.template.pairs import Need
+from jigcam.template.plan import TemplatePlan, plan_template
+from jigcam.units import format_length
+
+NOT_WORTH_A_WORD = 0.01
+"""A gap this near to the wanted clearance is the wanted one, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyTemplate:
+    """A template for keys, laid for the first of them. plug: the key as it comes out, in the face frame."""
+
+    key: Key
+    inlay: Inlay
+    template: TemplatePlan
+    plug: Region
+    findings: tuple[Finding, ...]
+
+
+def key_template(
+    key: Key,
+    kit: Kit,
+    *,
+    bit: Bit | None = None,
+    bushing: Bushing | None = None,
+    plug: Bushing | None = None,
+    units: str | None = None,
+) -> KeyTemplate:
+    """The template for keys with the tools of a kit.
+
+    bit: for both; bushing: for the recess; plug: for the key; None: chosen from the kit, see `rank_inlays`. Raises
+    `Refused`: no tools that serve, or no template.
+    """
+    units = units or kit.units
+    need = Need(key.waist, key.depth, units=units, what="recess")
+    ranked = rank_inlays(
+        kit,
+        need,
+        key.clearance,
+        bits=[bit] if bit else None,
+        recess=[bushing] if bushing else None,
+        plug=[plug] if plug else None,
+    )
+    if not ranked or not ranked[0].ok:
+        raise Refused(f"{key.name}: no keys can be cut", [_refusal(key, ranked, kit, units)])
+    best = ranked[0].inlay
+    pair = best.recess
+    cut = key.cut(pair.bit.diameter, pair.bushing.outside)
+    template = plan_template(cut, kit, bit=pair.bit, bushing=kit.bushing(pair.bushing.name), units=units)
+    said = tuple(_findings(key, ranked[0], ranked[1:], units))
+    # By the true differences: riding with B₂ the bit's inner edge is (B₂ − d)/2 + d from the wall.
+    left = plug_in(template.opening, best.plug.bit.diameter, best.plug.bushing.outside)
+    return KeyTemplate(key, best, template, left, (*template.findings, *said))
+
+
+def _refusal(key: Key, ranked: tuple[InlayVerdict, ...], kit: Kit, units: str) -> Finding:
+    if ranked:
+        says = f"no bit with two bushings of the kit will do; the nearest is {ranked[0].inlay}: {ranked[0].reason}"
+        return Finding("stop", "no-inlay", key.name, says)
+    straight = [bit for bit in kit.bits if bit.kind == "straight"]
+    wants = ", ".join(f"{bit.name} wants {format_length(2.0 * bit.diameter, units)}" for bit in straight)
+    return Finding(
+        "stop",
+        "no-inlay",
+        key.name,
+        "recess and key come from one opening where two bushings differ by two bit diameters (B1 - B2 = 2d, within "
+        f"{format_length(FIT, units)}), and no two that the kit has, or the job names, do: {wants}",
+    )
+
+
+def _findings(key: Key, best: InlayVerdict, rest: tuple[InlayVerdict, ...], units: str) -> Iterator[Finding]:
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    inlay = best.inlay
+    bit, larger, smaller = inlay.recess.bit, inlay.recess.bushing, inlay.plug.bushing
+    others = [each for each in rest if each.ok]
+    next_best = f"; next best: {others[0].inlay}" if others else ""
+    yield Finding(
+        "note",
+        "inlay",
+        key.name,
+        f"{inlay}: B1 - B2 is {says(larger.outside - smaller.outside)}, two bit diameters are "
+        f"{says(2.0 * bit.diameter)}{next_best}",
+    )
+    yield Finding(
+        "note",
+        "inlay-corners",
+        key.name,
+        f"the four corners of recess and key come out at a radius of {says(bit.radius)}, half the bit; in the opening "
+        f"they have {says(larger.outside / 2.0)}, half the larger bushing; the waist is rounded at "
+        f"{says(inlay.recess.offset)}",
+    )
+    if abs(best.off) > NOT_WORTH_A_WORD:
+        tight = inlay.gap < 0.0
+        yield Finding(
+            "caution" if tight else "note",
+            "inlay-gap",
+            key.name,
+            f"the key comes out {says(abs(inlay.gap))} {'wider' if tight else 'narrower'} than its recess in all, and "
+            f"{says(key.clearance)} is wanted: {'pare the key to fit' if tight else 'glue fills it'}",
+        )
+    yield Finding(
+        "note",
+        "cut-the-key",
+        key.name,
+        f"for the keys clamp the template on stock at least {says(key.depth + 2.0 * PROUD)} thick, its grain along the "
+        f"key; with {smaller.name} keep the bushing against the wall all round, {says(PROUD)} deeper than the recess, "
+        "never inward of the wall, and saw the key off its stock",
+    )
+    if len(key.centres) > 1:
+        places = "; ".join(f"x {says(x)}, y {says(y)}" for x, y in key.centres)
+        yield Finding(
+            "note",
+            "next-key",
+            key.name,
+            f"the template lies for the first key; lay it for the others by its centreline, middles at {places}",
+        )
+    if inlay.plug.measured is None and inlay.recess.measured is None:
+        yield Finding(
+            "note",
+            "try-the-key",
+            key.name,
+            "cut one key and its recess in an offcut first: their gap holds the errors of both bushings and, twice, of "
+            "the bit",
+        )

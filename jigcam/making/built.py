@@ -1,0 +1,45 @@
+"""A job whose joints are made and proved, before anything of it is on disk."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from jigcam.findings import Finding, by_gravity
+
+if TYPE_CHECKING:
+    from jigcam.job import Job
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.made_joint import JointProof, MadeJoint
+
+
+@dataclass(frozen=True)
+class Built:
+    """A job whose joints are planned and proved; nothing of it refuses."""
+
+    job: Job
+    kit: Kit
+    joints: tuple[MadeJoint, ...]
+    proofs: tuple[JointProof, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All of them, gravest first."""
+        pairs = zip(self.joints, self.proofs, strict=True)
+        return tuple(by_gravity(f for joint, proof in pairs for f in (*joint.plan.findings, *proof.findings)))
+
+    @property
+    def gcode_files(self) -> tuple[GcodeFile, ...]:
+        """The G-code files of all joints."""
+        return tuple(file for joint in self.joints for file in joint.files)
+
+    def as_dict(self) -> dict[str, Any]:
+        """What `--json` prints of it beside its files."""
+        return {
+            "job": self.job.title,
+            "kit": self.kit.name,
+            "units": self.job.units,
+            "findings": [finding.as_dict() for finding in self.findings],
+            "proof": [proof.as_dict() for proof in self.proofs],
+        }

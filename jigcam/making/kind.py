@@ -1,0 +1,69 @@
+"""A kind of joint, as the program knows it: what its room under `joints/` answers, and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any, Protocol
+
+from jigcam.findings import Finding
+
+if TYPE_CHECKING:
+    from jigcam.findings import Rule
+    from jigcam.job import Entry, Job
+    from jigcam.kit import Kit
+    from jigcam.making.plan import Plan
+    from jigcam.wood import Cut, Mate
+
+
+class Joint(Protocol):
+    """A joint as drawn, before any tool is known."""
+
+    @property
+    def name(self) -> str:
+        """As the job names it."""
+        ...
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the rules of the trade say about it, before any tool is chosen."""
+        ...
+
+
+@dataclass(frozen=True)
+class Guided:
+    """A joint that is one straight cut of one width, which a guide bushing can guide: what the bench asks about.
+
+    cut: as drawn. corners: whether inside corners matter. mate: that goes into it.
+    """
+
+    cut: Cut
+    corners: bool
+    mate: Mate
+
+
+@dataclass(frozen=True)
+class Kind:
+    """What a room answers.
+
+    entry: its keys in the job file. design: the entry on its boards, judged by the rules of the trade, without tools.
+    plan: the joint with a kit; raises `Refused` where it cannot be made so. starter: a commented job, in "in" or "mm".
+    rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one.
+    """
+
+    entry: type[Entry]
+    design: Callable[[Any, Job], Joint]
+    plan: Callable[[Any, Any, Job, Kit], Plan]
+    starter: Callable[[str], str]
+    rules: Mapping[str, Rule] = field(default_factory=dict)
+    guided: Callable[[Any], Guided] | None = None
+
+
+def starter_in(package: str) -> Callable[[str], str]:
+    """The starters that lie in a room as `starter.toml`, in inches, and `starter-mm.toml`."""
+
+    def text(units: str) -> str:
+        return (files(package) / f"starter{'-mm' if units == 'mm' else ''}.toml").read_text("utf-8")
+
+    return text

@@ -1,0 +1,133 @@
+"""A joint with its files in memory, and what the proof says of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from jigcam.findings import Finding
+from jigcam.gcode import write
+from jigcam.making.gcode_file import GcodeFile
+from jigcam.making.header import header
+from jigcam.making.programs import programs, run_lines
+from jigcam.making.target import target
+from jigcam.proof import Proof, prove
+
+if TYPE_CHECKING:
+    from jigcam.job import Job
+    from jigcam.making.plan import Outcome, Plan
+
+Progress = Callable[[str, float], None]
+"""Called with the name of a step and the share of the whole that is done, 0 to 1."""
+
+
+@dataclass(frozen=True)
+class MadeJoint:
+    """One joint, planned and written to text. folder: of its files in the output.
+
+    runs: for each setup how it is run, and how long that takes, in words.
+    """
+
+    plan: Plan
+    folder: str
+    files: tuple[GcodeFile, ...]
+    runs: tuple[tuple[str, ...], ...]
+
+    @property
+    def name(self) -> str:
+        """The joint's."""
+        return self.plan.name
+
+    @property
+    def texts(self) -> dict[str, str]:
+        """Its files as they were written, by name."""
+        return {file.file: file.text for file in self.files}
+
+    def words(self) -> list[str]:
+        """Its part of the setup sheet."""
+        return self.plan.words(self.files, self.runs)
+
+    def judged(self, texts: Mapping[str, str]) -> Outcome:
+        """Its files judged together, from their texts alone."""
+        return self.plan.judged(self.files, texts)
+
+    def proved(self, texts: Mapping[str, str], progress: Progress | None = None) -> JointProof:
+        """Judges the texts of its files, by file name: each against its drawing, and all together."""
+        machine = self.plan.kit.machine
+        proofs = {
+            file.file: prove(texts[file.file], file.target, machine, file.tools, progress=progress)
+            for file in self.files
+        }
+        return JointProof(self.name, proofs, self.judged(texts))
+
+
+def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
+    """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint."""
+    folder = job.folders[plan.name] if folder is None else folder
+    machine = plan.kit.machine
+    files: list[GcodeFile] = []
+    runs = []
+    for setup in plan.setups:
+        made = programs(setup, machine)
+        for program, steps in made:
+            number = f"{len(files) + 1:02d}-" if plan.numbered else ""
+            name = f"{folder}/{number}{steps[-1].file}.nc"
+            head = header(plan.kit, job.title, name, plan.name, setup, program, plan.findings)
+            drawing = target(setup, steps, machine, job.keep_out)
+            files.append(
+                GcodeFile(name, plan.name, setup, steps, program, drawing, write(program, machine, header=head))
+            )
+        runs.append(run_lines(setup, [program for program, _ in made], machine, plan.units))
+    return MadeJoint(plan, folder, tuple(files), tuple(runs))
+
+
+@dataclass(frozen=True)
+class JointProof:
+    """The proof of one joint: of every file by itself, and of what they come to together."""
+
+    joint: str
+    files: Mapping[str, Proof]
+    outcome: Outcome
+
+    @property
+    def gouge(self) -> float:
+        """The deepest cut beyond a drawing, mm."""
+        return max([proof.gouge_mm for proof in self.files.values()] + [self.outcome.gouge])
+
+    @property
+    def left(self) -> float:
+        """The thickest wood left inside a drawing, corners for the chisel apart, mm."""
+        return max([proof.left_mm for proof in self.files.values()] + [self.outcome.left])
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Of all files, each with its name, and of what they come to together."""
+        named = [
+            Finding(each.level, each.rule, f"{file}, {each.where}" if each.where else file, each.says)
+            for file, proof in self.files.items()
+            for each in proof.findings
+        ]
+        return (*named, *self.outcome.findings)
+
+    def as_dict(self) -> dict[str, Any]:
+        """Its entry in the manifest."""
+        corners = [corner for proof in self.files.values() for corner in proof.left_for_chisel]
+        corners += self.outcome.corners
+        return {
+            "joint": self.joint,
+            "gouge_mm": round(self.gouge, 4),
+            "left_mm": round(self.left, 4),
+            "left_for_chisel": [corner.as_dict() for corner in corners],
+            "fit": self.outcome.fit_dict(),
+            "files": [
+                {
+                    "file": file,
+                    "gouge_mm": round(proof.gouge_mm, 4),
+                    "left_mm": round(proof.left_mm, 4),
+                    "motions": proof.motions,
+                    "loads": proof.loads,
+                }
+                for file, proof in self.files.items()
+            ],
+        }

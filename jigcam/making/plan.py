@@ -1,0 +1,83 @@
+"""A joint's plan with a kit: setups, what is to be said and seen, and how its files are judged together."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Protocol
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.findings import Finding
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.setup import Setup
+    from jigcam.proof import Corner
+
+
+class Fit(Protocol):
+    """How the boards of a joint go together as they were cut."""
+
+    def lines(self, units: str) -> list[str]:
+        """For people, lengths in `units`."""
+        ...
+
+    def as_dict(self) -> dict[str, Any]:
+        """For the manifest, mm and degrees."""
+        ...
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What comes of a joint's files taken together: template, ride, cut, mate. mm.
+
+    gouge, left, corners: of the cut in the wood against the drawing, where it is not cut by the files themselves; fit:
+    None where nothing was put together.
+    """
+
+    gouge: float = 0.0
+    left: float = 0.0
+    corners: tuple[Corner, ...] = ()
+    fit: Fit | None = None
+    findings: tuple[Finding, ...] = ()
+
+    def fit_dict(self) -> dict[str, Any]:
+        """The fit as the manifest tells it."""
+        return self.fit.as_dict() if self.fit is not None else {}
+
+    def fit_lines(self, units: str) -> list[str]:
+        """The fit in words."""
+        return self.fit.lines(units) if self.fit is not None else []
+
+
+@dataclass(frozen=True)
+class Plan(ABC):
+    """How one joint is made with a kit. Each kind says the rest in a class of its own.
+
+    setups: in the order in which they are run. findings: of rules and choices; none of them stops. units: of the job,
+    in which the maker is spoken to. numbered: whether the names of its files say their order.
+    """
+
+    name: str
+    setups: tuple[Setup, ...]
+    findings: tuple[Finding, ...]
+    kit: Kit
+    units: str
+
+    @property
+    def numbered(self) -> bool:
+        """Whether the names of its files say their order."""
+        return False
+
+    @abstractmethod
+    def drawings(self) -> Mapping[str, Drawing]:
+        """What there is to see, by the stem of the file's name."""
+
+    @abstractmethod
+    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
+        """Its part of the setup sheet. files: as they were made; runs: for each setup how it is run, and how long."""
+
+    @abstractmethod
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """The files judged together, from their texts alone (by file name)."""

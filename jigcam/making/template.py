@@ -1,0 +1,105 @@
+"""A template in the making: its setup on the machine, and what comes of the sheet as its file mills it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from jigcam.gcode import read
+from jigcam.geometry import Region, compose, invert, mirror_x, rectangle
+from jigcam.making.gcode_file import bit_facts, tidy
+from jigcam.making.setup import Setup, moves_of
+from jigcam.making.sheet_milling import OPENING, THROUGH, sheet_steps
+from jigcam.proof import Ride, filled, milled_region, ride
+from jigcam.toolpath.frame import extent, reached, too_large
+from jigcam.units import format_length
+
+if TYPE_CHECKING:
+    from jigcam.findings import Finding
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.template import TemplatePlan
+    from jigcam.wood import Cut
+
+
+def template_setup(
+    plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, units: str = "mm"
+) -> tuple[Setup, list[Finding]]:
+    """The blank on the machine, and the sheet that is milled from it; with what is to be said.
+
+    both_hands: the sheet is also used turned over. File frame: zero at the blank's lower left corner, top face. Raises
+    `Refused` where the path is larger than the machine.
+    """
+    steps, findings, cutter = sheet_steps(plan.in_file_frame(), kit, units)
+    need = extent(move for each in moves_of(steps) for move in each.moves)
+    if not reached(need, kit.machine):
+        raise too_large([need], kit.machine, plan.cut.joint, units)
+    setup = Setup(
+        name=f"{plan.cut.joint}, template",
+        board=plan.cut.board.name,
+        clamping="template",
+        stock=plan.blank,
+        zero="lower left corner, top",
+        placement=plan.placement,
+        clear_height=cutter.clear,
+        steps=steps,
+        comments=(f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, units)} into it",),
+        facts={"guide": _guide(plan, both_hands)},
+    )
+    return setup, findings
+
+
+def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:
+    """How the template is ridden: the router's bit, the bushing, and the sums, mm."""
+    facts: dict[str, Any] = {
+        "bit": bit_facts(plan.bit),
+        "bushing": {
+            "name": plan.bushing.name,
+            "outside": tidy(plan.bushing.outside),
+            "inside": tidy(plan.bushing.inside),
+            "collar": tidy(plan.bushing.collar),
+        },
+        "offset": tidy(plan.offset),
+        "projection": tidy(plan.stack.projection),
+        "depth": tidy(plan.stack.depth),
+        "base_supported": round(plan.support.fraction, 3),
+    }
+    if both_hands:
+        turned = compose(mirror_x(plan.cut.board.length), plan.placement)
+        facts["turned_over_for_opposite_hand"] = [[tidy(value) for value in row] for row in turned]
+    return facts
+
+
+def milled_opening(plan: TemplatePlan, files: Sequence[GcodeFile], texts: Mapping[str, str], kit: Kit) -> Region:
+    """The opening as the text of the milling file leaves it half way down the sheet; in the face frame.
+
+    Only its edge is looked at, as that guides the bushing; waste that stands within it is for the file's own proof.
+    """
+    file = next(each for each in files if each.takes(OPENING))
+    wall = plan.in_file_frame().opening
+    milled = milled_region(read(texts[file.file]), kit.machine, file.tools, -plan.blank[2] / 2.0, wall=wall)
+    loops = [loop for part in wall.parts for loop in filled(_opening_in(milled, part)).loops]
+    return Region(tuple(loops)).transformed(invert(plan.placement))
+
+
+def _opening_in(milled: Region, wall: Region) -> Region:
+    """The part of what was milled that is the opening: the one that holds a point of it."""
+    inside = wall.loops[0].points()
+    parts = [(part, float(part.signed_distance(inside).max())) for part in milled.parts]
+    return max(parts, key=lambda pair: pair[1])[0] if parts else Region.empty()
+
+
+def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str) -> Ride:
+    """The bushing of a plan in an opening as milled, against the drawing of a cut; face frame of the cut, mm."""
+    return ride(
+        opening,
+        plan.bushing.outside,
+        plan.bit.diameter,
+        cut.solid.section(0.0),
+        rectangle(0.0, 0.0, cut.board.length, cut.board.width),
+        centreline=cut.centreline,
+        eccentricity=kit.router.eccentricity or 0.0,
+        milled_with=plan.cutter.diameter,
+        depth=cut.solid.depth,
+        where=where,
+    )
