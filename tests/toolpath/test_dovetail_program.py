@@ -17,6 +17,7 @@ from support.setups import Planned, dovetail_programs
 from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
 from jigcam.joints.through_dovetail import DovetailChoice, EndCut, choose_ways
+from jigcam.wood import Placed, Solid
 from jigcam.kit import Bit, Kit, load_kit
 from jigcam.toolpath import Program
 
@@ -88,13 +89,20 @@ def outline(region: Region) -> np.ndarray:
     return np.vstack([loop.at(np.arange(0.0, loop.length, 0.7))[0] for loop in region.loops])
 
 
+def drawing(cut: EndCut, program: Program) -> tuple[Solid, Solid]:
+    """What a file with the program's bits may take, and what it has to."""
+    if cut.cleared is not None and cut.bit not in program.bits:
+        return cut.cleared, cut.cleared
+    return cut.solid, cut.needed
+
+
 @pytest.mark.parametrize("name", VARIANTS)
 def test_what_is_swept_is_what_is_drawn(name: str) -> None:
     """An independent judge, distances to chords in numpy: left at most 10 µm, gouged at most 5 µm."""
     for cut, plan in programs(name):
         wood = chains(board(cut))
         for program, share in product(plan.programs, (0.02, 0.51, 0.98)):
-            solid, needed = cut.drawing(program.bits)
+            solid, needed = drawing(cut, program)
             z = -share * solid.depth
             must, may = intersection(needed.section(z), board(cut)), solid.section(z)
             grid = spread(*must.bounds)
@@ -153,8 +161,9 @@ def test_a_dovetail_bit_cuts_its_depth_at_once_after_the_way_was_cleared() -> No
     assert [program.bits[0].kind for program in plan.programs] == ["straight", "dovetail"]
     assert {m.z for m in tails.operations[0].moves if m.z < 0.0} == {-cut.depth}
     assert min(m.z for m in clear.operations[0].moves) == pytest.approx(-cut.depth + 0.8)
-    assert cut.drawing(clear.bits) == (cut.cleared, cut.cleared)
-    assert cut.drawing(tails.bits) == (cut.solid, cut.needed)
+    wastes = [waste for step in plan.setup.steps for waste in step.wastes]
+    assert [waste.may for waste in wastes] == [Placed(each, clear.placement) for each in (cut.cleared, cut.solid)]
+    assert [waste.must for waste in wastes] == [None, Placed(cut.needed, tails.placement)]
 
 
 def test_frames_upright() -> None:
