@@ -84,12 +84,15 @@ def _middle(segments: Segments) -> tuple[float, float]:
 
 def positive(winding: IntArray) -> BoolArray:
     """Where the loops of the first operand wind round a point more than zero times."""
-    return winding[0] > 0
+    inside: BoolArray = winding[0] > 0
+    return inside
 
 
 def _all(winding: IntArray) -> BoolArray:
-    return np.all(winding > 0, axis=0)
+    inside: BoolArray = np.all(winding > 0, axis=0)
+    return inside
 
 
 def _first_only(winding: IntArray) -> BoolArray:
-    return (winding[0] > 0) & ~(winding[1] > 0)
+    inside: BoolArray = (winding[0] > 0) & ~(winding[1] > 0)
+    return inside

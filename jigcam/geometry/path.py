@@ -69,7 +69,8 @@ class Path:
         table = self.vertices
         after = np.roll(table, -1, axis=0) if self.closed else table[1:]
         rows = np.column_stack([table[: len(after), :2], after[:, :2], table[: len(after), 2]])
-        return rows[(rows[:, 0] != rows[:, 2]) | (rows[:, 1] != rows[:, 3])]
+        lasting: FloatArray = rows[(rows[:, 0] != rows[:, 2]) | (rows[:, 1] != rows[:, 3])]
+        return lasting
 
     def as_segments(self) -> Segments:
         """The same in the form that the rest of the package computes with; worked out once."""

@@ -103,7 +103,8 @@ class Region:
 
     def contains(self, points: npt.ArrayLike) -> BoolArray:
         """Whether each point (k, 2) is inside, (k,); on the boundary itself either answer may come."""
-        return winding_number(as_complex(points), self.as_segments())[0] > 0
+        inside: BoolArray = winding_number(as_complex(points), self.as_segments())[0] > 0
+        return inside
 
     def distance(self, points: npt.ArrayLike) -> FloatArray:
         """Distance of each point (k, 2) to the boundary, (k,), mm, unsigned; inf for an empty region."""

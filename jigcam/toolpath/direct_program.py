@@ -17,9 +17,9 @@ from jigcam.toolpath.frame import flat_frames, placed
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.outline import finish_ring, finishing_note, kept_back, within
 from jigcam.toolpath.planned import Planned, in_turn, operation, planned
-from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, in_air, pocket
+from jigcam.toolpath.pocket import CLEAR_OF_STOCK, in_air, pocket
 from jigcam.toolpath.program import Operation, Program
-from jigcam.toolpath.slot import mouth_runs, slot_run
+from jigcam.toolpath.slot import Air, mouth_runs, slot_run
 from jigcam.toolpath.track import Cutter, Run
 
 ONE_BIT_WIDE = 0.004

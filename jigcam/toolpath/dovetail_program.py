@@ -55,7 +55,8 @@ def dovetail_programs(cut: EndCut, kit: Kit, *, units: str = "mm") -> Planned:
 def _upright(cut: EndCut, kit: Kit, units: str) -> Planned:
     matrix = cut.placement
     # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
-    mouth = Mouth(tuple((b, a, c) for a, b, c in matrix))  # type: ignore[arg-type]  # two rows in, two out
+    (a, b, c), (d, e, f) = matrix
+    mouth = Mouth(((b, a, c), (e, d, f)))
     operations, cutters = (
         _tails_upright(cut, kit, mouth, units) if cut.purpose == "tails" else _pins_upright(cut, kit, mouth, units)
     )

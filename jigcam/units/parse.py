@@ -10,7 +10,7 @@ import math
 import re
 import unicodedata
 from fractions import Fraction
-from typing import Final, Literal, cast
+from typing import Final, Literal
 
 from jigcam.errors import InputError
 
@@ -61,7 +61,7 @@ def parse_length(text: str | int | float, unit: str | None) -> float:
     if unit not in (None, "in", "mm"):
         raise InputError("the unit is not known", found=repr(unit), wanted='"in" or "mm"')
     value, rest = _number(text, _LENGTH_WANTED)
-    said = _UNITS.get(rest.lower()) if rest else cast("Unit | None", unit)
+    said = _UNITS.get(rest.lower() or unit or "")
     if said is None:
         if rest:
             raise InputError(

@@ -11,13 +11,14 @@ from jigcam.geometry import Region, apply, difference, offset, rectangle, union
 from jigcam.proof import KeepOut, Mark, Removal, Stock, Target
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from jigcam.geometry import Path
     from jigcam.job import Board
     from jigcam.joints import Solid
     from jigcam.kit import KeepOut as KitKeepOut
     from jigcam.template import TemplatePlan
+    from jigcam.units import Unit
 
 AIR = 1000.0
 """How far beyond the stock a drawing allows the cutter to be, mm; more than any machine travels past it."""
@@ -37,7 +38,7 @@ def board_target(
     placement: Sequence[Sequence[float]],
     *,
     clear_height: float,
-    units: str,
+    units: Unit,
     keep_outs: tuple[KeepOut, ...] = (),
 ) -> Target:
     """A board lying flat, with solids to remove from the face that is up.
@@ -47,10 +48,14 @@ def board_target(
     matrix = np.asarray(placement, dtype=float)
     corners = apply(matrix, np.array([[0.0, 0.0], [board.length, board.width]]))
     (x0, y0), (x1, y1) = corners.min(axis=0), corners.max(axis=0)
+
+    def section(solid: Solid) -> Callable[[float], Region]:
+        return lambda z: solid.section(z).transformed(matrix)
+
     removals = tuple(
         Removal(
             f"cut {number}",
-            lambda z, solid=solid: solid.section(z).transformed(matrix),
+            section(solid),
             solid.levels(),
             prismatic=len(solid.levels()) == 2,
         )
@@ -71,7 +76,7 @@ def template_target(
     mill: bool,
     marks: Sequence[tuple[Sequence[Path], float, float]],
     clear_height: float,
-    units: str,
+    units: Unit,
     keep_outs: tuple[KeepOut, ...] = (),
 ) -> Target:
     """The sheet of a template, in its file frame. mill: this file cuts opening, holes and outline.
