@@ -52,7 +52,7 @@ class Path:
 
     @classmethod
     def through(cls, points: npt.ArrayLike, *, closed: bool = False) -> Path:
-        """Straight from point to point; points: (n, 2), mm."""
+        """Straight from point to point; points: (n, 2), mm. Raises InputError unless they are finite, two or more."""
         pairs = np.asarray(points, dtype=float).reshape(-1, 2)
         return cls(np.column_stack([pairs, np.zeros(len(pairs))]), closed)
 
@@ -157,7 +157,8 @@ class Path:
     def at(self, s: npt.ArrayLike) -> tuple[FloatArray, FloatArray]:
         """Points and unit tangents at the arc lengths s (any shape), each s.shape + (2,).
 
-        s runs from 0 to `length`; outside, an open path gives its ends and a closed one goes round again.
+        s runs from 0 to `length`; outside, an open path gives its ends and a closed one goes round again. Raises
+        InputError for a path of no length, which has no direction.
         """
         segments = self.as_segments()
         if not len(segments):
