@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 _ASKED = "jigcam.units asked for"
 _SPOKEN = "jigcam.units of the first length"
 
+if TYPE_CHECKING:
+    _ToMillimetres = click.ParamType[float]
+else:  # not every click that we run with can be subscripted
+    _ToMillimetres = click.ParamType
 
-class Length(click.ParamType):
+
+class Length(_ToMillimetres):
     """A length with its unit, `9.5mm` or `3/8in`; a bare number takes the unit of `--units`. Converts to mm."""
 
     name = "length"
@@ -35,7 +40,8 @@ class Length(click.ParamType):
 
 def spoken_units(ctx: click.Context) -> str:
     """The units to answer in: those of `--units`, else those of the first length that was given."""
-    return ctx.meta.get(_ASKED) or ctx.meta.get(_SPOKEN, "in")
+    units: str = ctx.meta.get(_ASKED) or ctx.meta.get(_SPOKEN, "in")
+    return units
 
 
 def _remember(ctx: click.Context, _: click.Parameter, value: str | None) -> str | None:

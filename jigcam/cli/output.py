@@ -11,7 +11,7 @@ import textwrap
 import threading
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from typing import IO, Any
+from typing import IO, Any, TextIO
 
 import click
 
@@ -63,7 +63,7 @@ def colour_wanted(stream: IO[str]) -> bool:
     return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
-def unicode_wanted(stream: IO[str]) -> bool:
+def unicode_wanted(stream: TextIO) -> bool:
     """Whether Braille and box characters survive the stream's encoding."""
     try:
         "⣿─".encode(stream.encoding or "ascii")
@@ -121,7 +121,7 @@ _CONTROL = re.compile(r"(?!\n|\t|\x1b\[[0-9;]*m)[\x00-\x1f\x7f-\x9f]")
 """Control characters, as a name may hold them, but for line ends, tabs and colours."""
 
 
-def _write(text: str, stream: IO[str]) -> None:
+def _write(text: str, stream: TextIO) -> None:
     encoding = stream.encoding or "utf-8"
     plain = _CONTROL.sub("?", text).encode(encoding, "replace").decode(encoding)
     click.echo(plain, file=stream, color=colour_wanted(stream))

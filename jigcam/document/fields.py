@@ -31,12 +31,12 @@ _Show = Callable[[float, "str | None"], str]  # a limit, and the unit of the fil
 
 
 def a_length(wanted: str, low: float = SMALLEST, high: float = LARGEST) -> BeforeValidator:
-    """A validator of lengths in mm from `low` to `high`, both allowed."""
+    """A validator of lengths in mm from `low` to `high`, both allowed; it raises InputError for anything else."""
     return _number(wanted, parse_length, low, high, _show_length)
 
 
 def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
-    """A validator of angles in radians, between limits in degrees, both allowed."""
+    """A validator of angles in radians, between limits in degrees, both allowed; it raises InputError for others."""
     return _number(
         wanted,
         lambda value, _: parse_angle(value),
@@ -47,17 +47,17 @@ def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
 
 
 def a_number(wanted: str, low: float, high: float) -> BeforeValidator:
-    """A validator of numbers without a unit, from `low` to `high`, both allowed."""
+    """A validator of numbers without a unit, from `low` to `high`, both allowed; it raises InputError for others."""
     return _number(wanted, _plain, low, high, lambda value, _: f"{value:g}")
 
 
 def a_whole_number(wanted: str, low: int, high: int) -> BeforeValidator:
-    """A validator of whole numbers from `low` to `high`, both allowed."""
+    """A validator of whole numbers from `low` to `high`, both allowed; it raises InputError for anything else."""
     return _number(wanted, _whole, low, high, lambda value, _: f"{value:g}")
 
 
 def a_list(count: int | None, wanted: str) -> BeforeValidator:
-    """A validator of lists with `count` items, or with any number of them."""
+    """A validator of lists with `count` items, or with any number of them; it raises InputError for anything else."""
 
     def check(value: Any) -> Any:
         if not isinstance(value, list | tuple) or (count is not None and len(value) != count):
@@ -68,7 +68,10 @@ def a_list(count: int | None, wanted: str) -> BeforeValidator:
 
 
 def a_known(kind: str, context_key: str) -> BeforeValidator:
-    """A validator of names among those in the context, in any case; without a context any name will do."""
+    """A validator of names among those in the context, in any case; without a context any name will do.
+
+    It raises InputError for what is no name, and with the nearest one for a name that is not among them.
+    """
 
     def check(value: Any, info: ValidationInfo) -> str:
         name = _name(value)

@@ -16,6 +16,9 @@ class Model(BaseModel):
 
     A key that is not known is a fault; where it is near to one that is absent, its value is checked as that one's, so
     that a slip of the pen is told once and not also as a missing key.
+
+    Making one raises pydantic's ValidationError, a ValueError, where a key or its value cannot be; from a file,
+    `Document.validate` makes Faults of it.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", validate_by_name=True, validate_by_alias=True)

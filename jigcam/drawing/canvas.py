@@ -110,7 +110,8 @@ class Canvas:
     @property
     def ink(self) -> np.ndarray:
         """Which characters hold dots of a line, (rows, columns) bool."""
-        return self._lines.reshape(self.rows, DOWN, self.columns, ACROSS).any(axis=(1, 3))
+        ink: np.ndarray = np.any(self._lines.reshape(self.rows, DOWN, self.columns, ACROSS), axis=(1, 3))
+        return ink
 
     def line(self, points: np.ndarray, role: Role) -> None:
         """A polyline, (n, 2) dots, with the role's kind of line. Dots off the picture are not drawn, and

@@ -59,7 +59,8 @@ class Words:
         table = np.array([(left - pad, low), (left + wide + pad, low), (left + wide + pad, high), (left - pad, high)])
         a = math.radians(self.angle_deg)
         turn = np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]])
-        return table @ turn + (self.x, self.y)
+        corners: np.ndarray = table @ turn + (self.x, self.y)
+        return corners
 
 
 @dataclass(slots=True)

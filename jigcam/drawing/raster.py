@@ -15,7 +15,8 @@ def trace(points: np.ndarray) -> np.ndarray:
     """
     points = np.asarray(points, float)
     if len(points) < 2:
-        return np.rint(points).astype(int)
+        dot: np.ndarray = np.rint(points).astype(int)
+        return dot
     spans = np.diff(points, axis=0)
     steps = np.maximum(np.ceil(np.abs(spans).max(axis=1)).astype(int), 1)
     owner = np.repeat(np.arange(len(spans)), steps)
@@ -24,7 +25,8 @@ def trace(points: np.ndarray) -> np.ndarray:
     dots = np.rint(np.vstack([points[owner] + spans[owner] * share[:, None], points[-1:]])).astype(int)
     moved = np.ones(len(dots), bool)
     moved[1:] = (np.diff(dots, axis=0) != 0).any(axis=1)
-    return dots[moved]
+    path: np.ndarray = dots[moved]
+    return path
 
 
 def inside(loops: list[np.ndarray], width: int, height: int) -> np.ndarray:
@@ -53,4 +55,5 @@ def dashed(dots: np.ndarray, pattern: tuple[int, ...]) -> np.ndarray:
     if not pattern:
         return dots
     drawn = np.concatenate([np.full(n, place % 2 == 0) for place, n in enumerate(pattern)])
-    return dots[drawn[np.arange(len(dots)) % len(drawn)]]
+    kept: np.ndarray = dots[drawn[np.arange(len(dots)) % len(drawn)]]
+    return kept

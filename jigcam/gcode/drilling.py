@@ -57,7 +57,8 @@ class Hole:
 def hole_at(moves: Sequence[Move], first: int, at: tuple[int, int, int], digits: Digits, *, over: bool) -> Hole | None:
     """The hole that the moves from index `first` on make, from where the tool is, in ticks; None if they make none.
 
-    over: whether it may begin with a level rapid to its place, as a cycle that follows another does.
+    over: whether it may begin with a level rapid to its place, as a cycle that follows another does. Raises InputError
+    for a coordinate that is no number.
     """
     x, y, z = at
     ticks = _Ticks(moves, digits)

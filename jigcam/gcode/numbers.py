@@ -29,13 +29,15 @@ class Digits:
     @property
     def tick(self) -> float:
         """mm in one unit of the last digit of a length."""
-        return self.unit_mm / 10**self.places
+        tick: float = self.unit_mm / 10**self.places
+        return tick
 
     def ticks(self, length: float) -> int:
         """A length in mm, rounded. Raises InputError for NaN and infinity."""
         if not math.isfinite(length):
             raise InputError("a coordinate that is no number", found=str(length), wanted="a finite length in mm")
-        return round(length / self.unit_mm * 10**self.places)
+        ticks: float = length / self.unit_mm * 10**self.places
+        return round(ticks)
 
     def length(self, ticks: int) -> str:
         """Ticks as text, always with all decimals: 12.5000."""

@@ -167,7 +167,7 @@ ROW = 10
 class Recorder:
     """Collects a reading. Rows go into one flat array, what seldom changes is kept as runs; `columns` joins them."""
 
-    rows: array = field(default_factory=lambda: array("d"))
+    rows: array[float] = field(default_factory=lambda: array("d"))
     runs: list[tuple[int, tuple[int, float, int, int, int, bool]]] = field(default_factory=list)
     starts: dict[int, tuple[float, float, float]] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)

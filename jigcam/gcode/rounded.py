@@ -41,8 +41,8 @@ def offsets(arc: Planned, digits: Digits) -> Ticks | None:
 
     The arc that the text describes closes within CLOSE_TICKS and turns at most half a turn. Its centre is within 1.5
     ticks of the planned one or, where that does not close, of the point next to it that is equally far from the rounded
-    ends. Raises InputError for an arc that is none: ends at different distances from the centre, or more than half a
-    turn.
+    ends. Raises InputError for an arc that is none: ends at different distances from the centre, more than half a
+    turn, or a centre that is no number.
     """
     if not all(map(math.isfinite, arc.centre)):
         raise InputError("a centre that is no number", found=str(arc.centre), wanted="finite lengths in mm")

@@ -33,6 +33,8 @@ def union(*regions: Region) -> Region:
 
     Many regions are united in groups of neighbours, then the groups: edges that are soon covered are gone before they
     meet the far ones, and the time stays near n log n where thousands overlap, as the sweeps of a tool path do.
+
+    Raises GeometryError, as all of this module, where no sound boundary comes out; no input is known that does it.
     """
     operands = [region.as_segments() for region in regions if not region.is_empty]
     while len(operands) > GROUP:
@@ -44,12 +46,12 @@ def union(*regions: Region) -> Region:
 
 
 def intersection(a: Region, b: Region) -> Region:
-    """All points inside both."""
+    """All points inside both. Raises GeometryError as `union` does."""
     return combine([a.as_segments(), b.as_segments()], _all)
 
 
 def difference(a: Region, b: Region) -> Region:
-    """All points inside `a` and not inside `b`."""
+    """All points inside `a` and not inside `b`. Raises GeometryError as `union` does."""
     return combine([a.as_segments(), b.as_segments()], _first_only)
 
 
@@ -84,12 +86,15 @@ def _middle(segments: Segments) -> tuple[float, float]:
 
 def positive(winding: IntArray) -> BoolArray:
     """Where the loops of the first operand wind round a point more than zero times."""
-    return winding[0] > 0
+    inside: BoolArray = winding[0] > 0
+    return inside
 
 
 def _all(winding: IntArray) -> BoolArray:
-    return np.all(winding > 0, axis=0)
+    inside: BoolArray = np.all(winding > 0, axis=0)
+    return inside
 
 
 def _first_only(winding: IntArray) -> BoolArray:
-    return (winding[0] > 0) & ~(winding[1] > 0)
+    inside: BoolArray = (winding[0] > 0) & ~(winding[1] > 0)
+    return inside

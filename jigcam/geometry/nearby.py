@@ -17,11 +17,12 @@ class Nearby:
     def __init__(self, coordinates: np.ndarray, line: np.ndarray, name: np.ndarray | None = None) -> None:
         count = int(line[-1]) + 1 if len(line) else 0
         self._name = np.arange(count) if name is None else name
-        self._tree = shapely.STRtree(shapely.linestrings(coordinates, indices=line) if count else [])
+        self._tree = shapely.STRtree(np.asarray(shapely.linestrings(coordinates, indices=line)) if count else [])
 
     def nearest(self, points: np.ndarray) -> np.ndarray:
         """For each of (k, 2) points the name of a nearest polyline. There must be at least one."""
-        return self._name[self._tree.query_nearest(shapely.points(points), all_matches=False)[1]]
+        names: np.ndarray = self._name[self._tree.query_nearest(shapely.points(points), all_matches=False)[1]]
+        return names
 
     def within(self, points: np.ndarray, reach: float | np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Pairs (point number, name) no farther apart than `reach` (mm, one for all or one each), once or more."""
@@ -45,4 +46,4 @@ class BoxTree:
 
 def _diagonals(boxes: np.ndarray) -> np.ndarray:
     """Lines with those bounds: the tree asks for no more, and they are made more quickly than boxes."""
-    return shapely.linestrings(np.ascontiguousarray(boxes, float).reshape(-1, 2, 2))
+    return np.asarray(shapely.linestrings(np.ascontiguousarray(boxes, float).reshape(-1, 2, 2)))

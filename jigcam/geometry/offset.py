@@ -45,7 +45,7 @@ def offset(region: Region, d: float) -> Region:
     are rounded by arcs (concave ones when shrinking). The boundary lies at |d| from the region's within
     `tolerances.curve`; what is thinner than `tolerances.same_point` is dropped.
 
-    Raises InputError where d is not finite.
+    Raises InputError where d is not finite, GeometryError as `union` does.
     """
     if not math.isfinite(d):
         raise InputError("an offset is a length", found=f"{d}")
@@ -57,14 +57,20 @@ def offset(region: Region, d: float) -> Region:
 
 
 def opening(region: Region, r: float) -> Region:
-    """What a disc of radius r can cover without leaving the region: all of it except corners tighter than r."""
+    """What a disc of radius r can cover without leaving the region: all of it except corners tighter than r.
+
+    Raises InputError unless r ≥ 0 and finite, GeometryError as `union` does.
+    """
     if not r >= 0.0:
         raise InputError("the radius of an opening is not negative", found=f"{r} mm")
     return offset(offset(region, -r), r)
 
 
 def swept(path: Path, r: float) -> Region:
-    """All points within r of the path: what a cutter of radius r takes away on it. Raises InputError unless r > 0."""
+    """All points within r of the path: what a cutter of radius r takes away on it.
+
+    Raises InputError unless r > 0 and finite, GeometryError as `union` does.
+    """
     if not (math.isfinite(r) and r > 0.0):
         raise InputError("the radius of a sweep is positive", found=f"{r} mm")
     there = path.as_segments()

@@ -52,7 +52,7 @@ class Path:
 
     @classmethod
     def through(cls, points: npt.ArrayLike, *, closed: bool = False) -> Path:
-        """Straight from point to point; points: (n, 2), mm."""
+        """Straight from point to point; points: (n, 2), mm. Raises InputError unless they are finite, two or more."""
         pairs = np.asarray(points, dtype=float).reshape(-1, 2)
         return cls(np.column_stack([pairs, np.zeros(len(pairs))]), closed)
 
@@ -69,7 +69,8 @@ class Path:
         table = self.vertices
         after = np.roll(table, -1, axis=0) if self.closed else table[1:]
         rows = np.column_stack([table[: len(after), :2], after[:, :2], table[: len(after), 2]])
-        return rows[(rows[:, 0] != rows[:, 2]) | (rows[:, 1] != rows[:, 3])]
+        lasting: FloatArray = rows[(rows[:, 0] != rows[:, 2]) | (rows[:, 1] != rows[:, 3])]
+        return lasting
 
     def as_segments(self) -> Segments:
         """The same in the form that the rest of the package computes with; worked out once."""
@@ -156,7 +157,8 @@ class Path:
     def at(self, s: npt.ArrayLike) -> tuple[FloatArray, FloatArray]:
         """Points and unit tangents at the arc lengths s (any shape), each s.shape + (2,).
 
-        s runs from 0 to `length`; outside, an open path gives its ends and a closed one goes round again.
+        s runs from 0 to `length`; outside, an open path gives its ends and a closed one goes round again. Raises
+        InputError for a path of no length, which has no direction.
         """
         segments = self.as_segments()
         if not len(segments):

@@ -25,6 +25,11 @@ class Region:
     `union` and its kin neither crosses nor overlaps itself.
 
     Raises InputError for an open loop.
+
+    >>> from jigcam.geometry import difference, rectangle
+    >>> frame = difference(rectangle(0, 0, 100, 60), rectangle(10, 10, 90, 50))
+    >>> [loop.area for loop in frame.loops], frame.area  # a hole runs clockwise: its area is negative
+    ([6000.0, -3200.0], 2800.0)
     """
 
     loops: tuple[Path, ...]
@@ -103,14 +108,20 @@ class Region:
 
     def contains(self, points: npt.ArrayLike) -> BoolArray:
         """Whether each point (k, 2) is inside, (k,); on the boundary itself either answer may come."""
-        return winding_number(as_complex(points), self.as_segments())[0] > 0
+        inside: BoolArray = winding_number(as_complex(points), self.as_segments())[0] > 0
+        return inside
 
     def distance(self, points: npt.ArrayLike) -> FloatArray:
         """Distance of each point (k, 2) to the boundary, (k,), mm, unsigned; inf for an empty region."""
         return nearest_distance(as_complex(points), self.as_segments())
 
     def signed_distance(self, points: npt.ArrayLike) -> FloatArray:
-        """Distance of each point (k, 2) to the boundary, (k,), mm: positive inside, negative outside; −inf if empty."""
+        """Distance of each point (k, 2) to the boundary, (k,), mm: positive inside, negative outside; −inf if empty.
+
+        >>> from jigcam.geometry import disc
+        >>> disc(0, 0, 10).signed_distance([(0, 0), (7, 0), (14, 0)]).round(6).tolist()
+        [10.0, 3.0, -4.0]
+        """
         gap = self.distance(points)
         return np.where(self.contains(points), gap, -gap)
 

@@ -105,7 +105,8 @@ class Segments:
     def tangent(self, t: FloatArray) -> ComplexArray:
         """Unit directions of travel at the fractions t."""
         chord = self.chord
-        return chord / np.abs(chord) * np.exp(1j * (t - 0.5) * self.sweep)
+        direction: ComplexArray = chord / np.abs(chord) * np.exp(1j * (t - 0.5) * self.sweep)
+        return direction
 
     def boxes(self, margin: float = 0.0) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
         """Bounds x0, y0, x1, y1 of each segment, tight, widened by `margin` on every side."""

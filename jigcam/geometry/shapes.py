@@ -42,6 +42,12 @@ def slot(p0: npt.ArrayLike, p1: npt.ArrayLike, width: float) -> Region:
     """A round-ended slot: p0 and p1 are its extreme ends on the centreline, the round ends included.
 
     Raises InputError unless 0 < width ≤ distance of p0 and p1.
+
+    >>> groove = slot((0, 0), (80, 0), width=12)
+    >>> groove.bounds
+    (0.0, -6.0, 80.0, 6.0)
+    >>> groove.loops[0].vertices[:, 2].tolist()  # a line and half a turn, twice
+    [0.0, 1.0, 0.0, 1.0]
     """
     _positive("width of a slot", width)
     a, b = np.asarray(p0, dtype=float), np.asarray(p1, dtype=float)

@@ -42,12 +42,15 @@ def mirror_y(width: float) -> FloatArray:
 
 
 def compose(first: npt.ArrayLike, then: npt.ArrayLike) -> FloatArray:
-    """The motion that does `first` and then `then`: apply(compose(A, B), p) = apply(B, apply(A, p))."""
+    """The motion that does `first` and then `then`: apply(compose(A, B), p) = apply(B, apply(A, p)).
+
+    Raises InputError where one of them is no finite 2×3 matrix.
+    """
     return np.ascontiguousarray((_square(then) @ _square(first))[:2])
 
 
 def invert(matrix: npt.ArrayLike) -> FloatArray:
-    """The motion that undoes `matrix`. Raises InputError where there is none."""
+    """The motion that undoes `matrix`. Raises InputError where there is none, or `matrix` is no finite 2×3 one."""
     square = _square(matrix)
     linear = square[:2, :2]
     if abs(float(np.linalg.det(linear))) < 1e-12:
@@ -57,7 +60,7 @@ def invert(matrix: npt.ArrayLike) -> FloatArray:
 
 
 def apply(matrix: npt.ArrayLike, points: npt.ArrayLike) -> FloatArray:
-    """Points (k, 2), or one (2,), moved; the same shape comes back."""
+    """Points (k, 2), or one (2,), moved; the same shape comes back. Raises InputError for no finite 2×3 matrix."""
     square = _square(matrix)
     return np.asarray(points, dtype=float) @ square[:2, :2].T + square[:2, 2]
 
@@ -65,7 +68,8 @@ def apply(matrix: npt.ArrayLike, points: npt.ArrayLike) -> FloatArray:
 def scale_of(matrix: npt.ArrayLike) -> float:
     """By how much a motion that keeps shapes scales lengths, negative where it mirrors.
 
-    Raises InputError for a shear or an uneven scale, which would turn arcs into something else.
+    Raises InputError for a shear or an uneven scale, which would turn arcs into something else, and for what is no
+    finite 2×3 matrix.
     """
     linear = _square(matrix)[:2, :2]
     det = float(np.linalg.det(linear))

@@ -79,7 +79,8 @@ def write_measured(path: Path, measured: Measured, units: str) -> Kit:
     """Write a measurement into a kit file, in place of an earlier one of the same pair; the kit as it now is.
 
     units: "in" or "mm", in which its lengths are written. Raises InputError for a shipped kit, which stays as it is,
-    and for a file that is no kit; OutputError where it cannot be written. Nothing is left half written.
+    and for a file that cannot be read; Faults for one that is no kit, before or with the measurement; OutputError where
+    it cannot be written. Nothing is left half written.
     """
     target = path.resolve()
     if target.is_relative_to(profiles_folder().resolve()):
@@ -101,7 +102,10 @@ def write_measured(path: Path, measured: Measured, units: str) -> Kit:
 
 
 def with_measured(text: str, measured: Measured, units: str) -> str:
-    """The text of a kit file with that measurement in it; all else of it unchanged, its kind of line ends too."""
+    """The text of a kit file with that measurement in it; all else of it unchanged, its kind of line ends too.
+
+    Raises ValueError, as the TOML writer words it, for text that is not TOML.
+    """
     import tomlkit
 
     plain = text.replace("\r\n", "\n")

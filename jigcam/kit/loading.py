@@ -21,7 +21,7 @@ def load_kit(name_or_path: str | Path, relative_to: Path | None = None) -> Kit:
 
 
 def kit_from(document: Document) -> Kit:
-    """The kit that a document holds; raises Faults."""
+    """The kit that a document holds. Raises Faults with everything that is wrong in it."""
     faults = [
         document.placed(error, (tools, *key))
         for tools in ("bits", "bushings")

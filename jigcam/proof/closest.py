@@ -49,7 +49,8 @@ Offers = list[tuple[np.ndarray, np.ndarray]]
 
 
 def _cross(u: np.ndarray, v: np.ndarray) -> np.ndarray:
-    return u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    cross: np.ndarray = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    return cross
 
 
 def _line_line(p: Strokes, i: np.ndarray, q: Strokes, j: np.ndarray) -> Offers:

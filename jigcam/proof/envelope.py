@@ -109,7 +109,8 @@ class Envelope:
         """(k,) total rise and fall of the radius over heights from low to high, jumps apart."""
         steps = np.abs(np.diff(self.radii)) * (np.diff(self.heights) > 0.0)
         total = np.concatenate([[0.0], np.cumsum(steps)])
-        return np.interp(high, self.heights, total) - np.interp(low, self.heights, total)
+        change: np.ndarray = np.interp(high, self.heights, total) - np.interp(low, self.heights, total)
+        return change
 
     def widest_up_to(self, height: np.ndarray) -> np.ndarray:
         """(k,) greatest radius from the tip up to each height; −inf below the tip."""
@@ -137,7 +138,8 @@ def _sampled(radius_at: Callable[[np.ndarray], np.ndarray], low: float, high: fl
     """Heights, close together where the profile bends, and radii there: halved until the middles lie on the chords."""
 
     def radii_of(heights: np.ndarray) -> np.ndarray:
-        return np.nan_to_num(np.asarray(radius_at(heights), float), neginf=0.0)
+        radii: np.ndarray = np.nan_to_num(np.asarray(radius_at(heights), float), neginf=0.0)
+        return radii
 
     heights = np.linspace(low, high, SAMPLES)
     radii = radii_of(heights)

@@ -35,7 +35,8 @@ class Across:
     @property
     def width(self) -> np.ndarray:
         """(k,) width at each station, mm."""
-        return self.left + self.right
+        width: np.ndarray = self.left + self.right
+        return width
 
 
 @dataclass(frozen=True)

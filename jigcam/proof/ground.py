@@ -147,7 +147,8 @@ class Ground:
         z = some.lowest + cutting + INSIDE
         i, higher, lower = _along(earlier, some, z)
         result[i[(higher <= 0.0) & (lower + cutting >= 0.0)]] = True
-        return result & (above <= envelope.radii[0])
+        cleared: np.ndarray = result & (above <= envelope.radii[0])
+        return cleared
 
     def _meeting(self, work: Work, one: Travel, number: int) -> Meeting | None:
         depth = -float(one.lowest[0])

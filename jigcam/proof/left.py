@@ -248,7 +248,8 @@ class _Search:
         settled = self.round[arc] <= self.enough
         joined = (after[line] == arc) ^ (after[arc] == line)
         smooth = np.where(after[line] == arc, self.must.smooth[line], self.must.smooth[arc])
-        return ~strokes.arc[line] & settled & joined & smooth & (half * DIAGONAL < strokes.radius[arc])
+        in_line: np.ndarray = ~strokes.arc[line] & settled & joined & smooth & (half * DIAGONAL < strokes.radius[arc])
+        return in_line
 
     def _joint(self, line: np.ndarray, arc: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Half planes normal · x ≤ offset on the near side of the joints of lines with arcs."""
@@ -265,7 +266,8 @@ class _Search:
         way = foot_f - foot_e
         left_of_e = along_e[:, 0] * way[:, 1] - along_e[:, 1] * way[:, 0]
         left_of_f = along_f[:, 1] * way[:, 0] - along_f[:, 0] * way[:, 1]
-        return (left_of_e > 1e-9) & (left_of_f > 1e-9)
+        on_the_left: np.ndarray = (left_of_e > 1e-9) & (left_of_f > 1e-9)
+        return on_the_left
 
     def _tangent(self, squares: np.ndarray, half: float, strokes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Half planes normal · x ≤ offset that hold all of the region near squares crossed by one stroke each."""
@@ -360,4 +362,5 @@ def _farthest_arc(
     np.maximum.at(to_a, rows, np.hypot(*(points - strokes.a[which]).T))
     np.maximum.at(to_b, rows, np.hypot(*(points - strokes.b[which]).T))
     ends = np.minimum(to_a, to_b)
-    return np.where(turned_away, ends, np.minimum(circle, ends))
+    farthest: np.ndarray = np.where(turned_away, ends, np.minimum(circle, ends))
+    return farthest

@@ -144,4 +144,5 @@ def _averaged(volume: np.ndarray, length: np.ndarray, tool: np.ndarray, window: 
     change = np.concatenate([[True], tool[1:] != tool[:-1]])
     since = np.maximum.accumulate(np.where(change, np.arange(len(tool)), 0))
     back = np.maximum(back, since)
-    return (total[last] - total[back]) / np.maximum(way[last] - way[back], 1e-9)
+    mean: np.ndarray = (total[last] - total[back]) / np.maximum(way[last] - way[back], 1e-9)
+    return mean

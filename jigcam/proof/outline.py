@@ -80,7 +80,8 @@ class Outline:
     @cached_property
     def smooth(self) -> np.ndarray:
         """(n,) whether each stroke runs on into the next without a corner."""
-        return np.abs(self._turn) <= STRAIGHT_ON
+        smooth: np.ndarray = np.abs(self._turn) <= STRAIGHT_ON
+        return smooth
 
     @cached_property
     def convex(self) -> np.ndarray:
@@ -94,7 +95,8 @@ class Outline:
         spoke = points - strokes.centre[index]
         turning = np.sign(strokes.sweep[index])[:, None] * np.column_stack([-spoke[:, 1], spoke[:, 0]])
         tangent = np.where(strokes.arc[index][:, None], turning, chord)
-        return tangent / np.hypot(*tangent.T)[:, None]
+        direction: np.ndarray = tangent / np.hypot(*tangent.T)[:, None]
+        return direction
 
     def near(self, points: np.ndarray, reach: np.ndarray) -> Near:
         """The strokes no farther from each point than `reach` (k,)."""
@@ -110,7 +112,8 @@ class Outline:
         """(k,) whether each point lies in the region."""
         if not len(points) or self.is_empty:
             return np.zeros(len(points), bool)
-        return winding_number(points[:, 0] + 1j * points[:, 1], self._segments)[0] > 0
+        inside: np.ndarray = winding_number(points[:, 0] + 1j * points[:, 1], self._segments)[0] > 0
+        return inside
 
     def inside_by(self, points: np.ndarray, near: Near) -> np.ndarray:
         """The same where the nearest stroke of each point is among those in `near`, which has some for each of them.
@@ -137,7 +140,8 @@ class Outline:
         if len(points) * len(self.strokes) <= BRUTE:
             i = np.repeat(np.arange(len(points)), len(self.strokes))
             j = np.tile(np.arange(len(self.strokes)), len(points))
-            return self.strokes.distance(points[i], j).reshape(len(points), -1).min(axis=1)
+            least: np.ndarray = self.strokes.distance(points[i], j).reshape(len(points), -1).min(axis=1)
+            return least
         return self.strokes.distance(points, self.strokes.tree.nearest(points))
 
     def depth(self, points: np.ndarray) -> np.ndarray:

@@ -175,4 +175,5 @@ def _ways(travel: Travel, stroke: np.ndarray, foot: np.ndarray) -> np.ndarray:
     strokes = travel.strokes
     spoke = foot - strokes.centre[stroke]
     turning = np.sign(strokes.sweep[stroke])[:, None] * np.column_stack([-spoke[:, 1], spoke[:, 0]])
-    return np.where(strokes.arc[stroke][:, None], turning, strokes.b[stroke] - strokes.a[stroke])
+    ways: np.ndarray = np.where(strokes.arc[stroke][:, None], turning, strokes.b[stroke] - strokes.a[stroke])
+    return ways

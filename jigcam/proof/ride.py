@@ -18,9 +18,10 @@ from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, difference, intersection, offset, translation
 from jigcam.proof.fit import across
 from jigcam.proof.gouge import bites
-from jigcam.proof.left import NOTHING_LEFT, Left, Swept, thickest_left
+from jigcam.proof.left import NOTHING_LEFT, Left, thickest_left
 from jigcam.proof.outline import Outline
 from jigcam.proof.report import Corner
+from jigcam.proof.whole import Swept
 from jigcam.tolerances import TOLERANCES
 
 CORNER = 0.02

@@ -218,7 +218,8 @@ def _climb(motions: np.ndarray) -> np.ndarray:
     spoke = motions["start"][:, :2] - motions["centre"][:, :2]
     along = np.hypot(*spoke.T) * np.abs(motions["sweep"])
     rise = np.abs(motions["end"][:, 2] - motions["start"][:, 2])
-    return rise / np.maximum(np.hypot(along, rise), 1e-12)
+    climb: np.ndarray = rise / np.maximum(np.hypot(along, rise), 1e-12)
+    return climb
 
 
 def _extents(reading: Reading, target: Target, machine: Machine) -> Iterator[Finding]:
@@ -292,4 +293,5 @@ def _pauses(reading: Reading) -> Iterator[Finding]:
 def cutting(motions: np.ndarray) -> np.ndarray:
     """(n,) whether each motion cuts on purpose: a feed, with the spindle turning."""
     feeding = (motions["kind"] == FEED) | (motions["kind"] == ARC)
-    return feeding & (motions["spindle"] != OFF) & (motions["rpm"] > 0.0)
+    on_purpose: np.ndarray = feeding & (motions["spindle"] != OFF) & (motions["rpm"] > 0.0)
+    return on_purpose

@@ -105,12 +105,14 @@ class Strokes:
     @cached_property
     def arc(self) -> np.ndarray:
         """(n,) which strokes are arcs."""
-        return self.sweep != 0.0
+        arc: np.ndarray = self.sweep != 0.0
+        return arc
 
     @cached_property
     def length(self) -> np.ndarray:
         """(n,) lengths, mm."""
-        return np.where(self.arc, self.radius * np.abs(self.sweep), np.hypot(*(self.b - self.a).T))
+        length: np.ndarray = np.where(self.arc, self.radius * np.abs(self.sweep), np.hypot(*(self.b - self.a).T))
+        return length
 
     @cached_property
     def _middle(self) -> np.ndarray:
@@ -125,7 +127,7 @@ class Strokes:
     def at(self, t: np.ndarray, index: np.ndarray | slice = slice(None)) -> np.ndarray:
         """(k, 2) points at shares t (k,) of the strokes `index` (k,)."""
         a, b, arc = self.a[index], self.b[index], self.arc[index]
-        points = a + (b - a) * t[:, None]
+        points: np.ndarray = a + (b - a) * t[:, None]
         if arc.any():
             angle = (self.first[index] + self.sweep[index] * t)[arc]
             points[arc] = self.centre[index][arc] + self.radius[index][arc, None] * np.column_stack(
@@ -158,7 +160,9 @@ class Strokes:
         """(k,) whether each point, seen from the centre of its arc, lies in a direction that the arc covers."""
         spoke = points - self.centre[index]
         reach = np.hypot(*spoke.T)
-        return np.einsum("ij,ij->i", spoke, self._middle[index]) >= reach * (self._half_cosine[index] - SLACK)
+        along = np.einsum("ij,ij->i", spoke, self._middle[index])
+        facing: np.ndarray = along >= reach * (self._half_cosine[index] - SLACK)
+        return facing
 
     def distance(self, points: np.ndarray, index: np.ndarray) -> np.ndarray:
         """(k,) distance of each of (k, 2) points from the stroke that `index` (k,) gives for it, mm."""

@@ -24,7 +24,10 @@ Section = Callable[[float], Region]
 
 @dataclass(frozen=True)
 class Stock:
-    """A box: x0 to x1, y0 to y1, from z = 0 down to −thickness."""
+    """A box: x0 to x1, y0 to y1, from z = 0 down to −thickness.
+
+    Its `region` raises InputError unless x0 < x1 and y0 < y1.
+    """
 
     x0: float
     y0: float
@@ -86,7 +89,10 @@ class Mark:
 
 @dataclass(frozen=True)
 class KeepOut:
-    """A clamp, a screw, a stop: nothing of the tool may enter x0 to x1, y0 to y1 below `height`."""
+    """A clamp, a screw, a stop: nothing of the tool may enter x0 to x1, y0 to y1 below `height`.
+
+    Its `region` raises InputError unless x0 < x1 and y0 < y1.
+    """
 
     x0: float
     y0: float

@@ -43,12 +43,14 @@ class Travel:
     @cached_property
     def lowest(self) -> np.ndarray:
         """(n,) least height of the tip on each stroke."""
-        return np.minimum(self.z0, self.z1)
+        lowest: np.ndarray = np.minimum(self.z0, self.z1)
+        return lowest
 
     @cached_property
     def highest(self) -> np.ndarray:
         """(n,) greatest height of the tip on each stroke."""
-        return np.maximum(self.z0, self.z1)
+        highest: np.ndarray = np.maximum(self.z0, self.z1)
+        return highest
 
     def take(self, index: np.ndarray) -> Travel:
         """The strokes at those places (numbers or a mask)."""
@@ -64,9 +66,10 @@ class Travel:
 
     def height_at(self, index: np.ndarray, points: np.ndarray) -> np.ndarray:
         """(k,) height of the tip on strokes `index` at points (k, 2) on them; of a plunge its lower end."""
-        rise = self.z1[index] - self.z0[index]
+        start: np.ndarray = self.z0[index]
+        rise = self.z1[index] - start
         if not rise.any():
-            return self.z0[index]
+            return start
         strokes = self.strokes
         length = np.hypot(*(strokes.b[index] - strokes.a[index]).T)
         chord = np.hypot(*(points - strokes.a[index]).T)
@@ -77,7 +80,8 @@ class Travel:
             half = np.clip(chord / (2.0 * np.where(arc, strokes.radius[index], 1.0)), 0.0, 1.0)
             share = np.where(arc, 2.0 * np.arcsin(half) / np.where(arc, np.abs(strokes.sweep[index]), 1.0), share)
         moving = (length > 0.0) | arc
-        return np.where(moving, self.z0[index] + np.clip(share, 0.0, 1.0) * rise, self.lowest[index])
+        heights: np.ndarray = np.where(moving, start + np.clip(share, 0.0, 1.0) * rise, self.lowest[index])
+        return heights
 
     def below(self, z: float) -> Travel:
         """The parts of the strokes on which the tip is at or below z."""
@@ -165,7 +169,8 @@ def _split(
     def turned(angle: np.ndarray) -> np.ndarray:
         cosine, sine = np.cos(angle), np.sin(angle)
         x, y = spoke.T
-        return centre[owner] + np.column_stack([cosine * x - sine * y, sine * x + cosine * y])
+        points: np.ndarray = centre[owner] + np.column_stack([cosine * x - sine * y, sine * x + cosine * y])
+        return points
 
     a = np.where((rank == 0)[:, None], start[owner, :2], turned(angle0))
     b = np.where((rank == of - 1)[:, None], end[owner, :2], turned(angle1))

@@ -9,10 +9,10 @@ import numpy as np
 
 from jigcam.geometry import Region
 from jigcam.proof.envelope import Envelope
-from jigcam.proof.left import Swept
 from jigcam.proof.outline import bounds_of
 from jigcam.proof.target import INSIDE
 from jigcam.proof.travel import Travel
+from jigcam.proof.whole import Swept
 
 GROUPS = 64
 """Different radii at one height that are kept apart; more are rounded down to this many."""

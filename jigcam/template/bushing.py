@@ -24,7 +24,11 @@ def offset(bit: float, bushing: float) -> float:
 
 
 def opening_size(cut: float, bit: float, bushing: float) -> float:
-    """A size (width or length, mm) of the opening for a wanted size of the cut: one offset at each wall, two in all."""
+    """A size (width or length, mm) of the opening for a wanted size of the cut: one offset at each wall, two in all.
+
+    >>> opening_size(cut=18.0, bit=12.0, bushing=20.0)  # an offset of 4 at each wall: not 22
+    26.0
+    """
     return cut + 2.0 * offset(bit, bushing)
 
 
@@ -52,6 +56,9 @@ def corner_in_opening(radius: float, bit: float, bushing: float) -> float:
     """Radius (mm) left in an inside corner of the cut by an opening whose corner has `radius`: max(d/2, R − o).
 
     An opening's corner tighter than B/2 changes nothing: the bushing does not reach into it.
+
+    >>> [corner_in_opening(radius, bit=6.0, bushing=16.0) for radius in (0.0, 8.0, 12.0)]
+    [3.0, 3.0, 7.0]
     """
     return max(bit / 2.0, radius - offset(bit, bushing))
 
@@ -88,6 +95,9 @@ def recess_and_plug(bit: float, larger: float, smaller: float, tolerance: float 
 
     The recess is cut with the larger bushing, opening − (B₁ − d); the plug is left inside the path of the smaller one,
     opening − (B₂ + d). Equal sizes give the rule. tolerance: mm on the difference.
+
+    >>> recess_and_plug(bit=3.175, larger=15.875, smaller=9.525)
+    True
     """
     return abs(larger - smaller - 2.0 * bit) <= tolerance
 

@@ -76,7 +76,8 @@ def calm_stations(loop: Path, avoid: Sequence[tuple[float, float]] = ()) -> list
         middle, half = 0.5 * (a + b), 0.5 * (b - a)
         gap = np.abs((stations - middle + 0.5 * total) % total - 0.5 * total) - half
         calm = np.minimum(calm, gap)
-    return stations[np.argsort(-calm, kind="stable")].tolist()
+    calmest: list[float] = stations[np.argsort(-calm, kind="stable")].tolist()
+    return calmest
 
 
 def calm_station(loop: Path, avoid: Sequence[tuple[float, float]] = ()) -> float:

@@ -117,14 +117,16 @@ def improved(legs: Legs, tour: Sequence[int], start: Point = (0.0, 0.0)) -> list
     a few runs, every tour is tried.
     """
     if len(tour) <= FEW:
-        return list(min(_every_tour(legs), key=lambda each: travel(legs, each, start)))
+        shortest = min(_every_tour(legs), key=lambda each: travel(legs, each, start))
+        return list(shortest)
     best = _settled(legs, np.asarray(tour), start)
     length = travel(legs, best, start)
     for number in range(1, min(KICKS, KICKED // len(best)) + 1 if len(best) <= KICKED // 5 else 1):
         tried = _settled(legs, _kicked(best, number), start)
         if (there := travel(legs, tried, start)) < length - GAIN:
             best, length = tried, there
-    return best.tolist()
+    order: list[int] = best.tolist()
+    return order
 
 
 def _every_tour(legs: Legs) -> Iterator[tuple[int, ...]]:
@@ -199,7 +201,7 @@ def _moved(legs: Legs, order: Tour, i: int, length: int, start: Point) -> Tour:
     s, left = legs.starts[rest], np.concatenate([[complex(*start)], legs.finishes[rest]])
 
     def costs(put: Tour) -> npt.NDArray[np.float64]:
-        cost = np.abs(legs.starts[put[0]] - left) + legs.within(put)
+        cost: npt.NDArray[np.float64] = np.abs(legs.starts[put[0]] - left) + legs.within(put)
         cost[:-1] += np.abs(s - legs.finishes[put[-1]]) - np.abs(s - left[:-1])
         return cost
 

@@ -189,4 +189,5 @@ def _lengths(rows: np.ndarray) -> np.ndarray:
     """Lengths along the segments."""
     chord = np.hypot(rows[:, 2] - rows[:, 0], rows[:, 3] - rows[:, 1])
     half = 2.0 * np.arctan(rows[:, 4])
-    return chord / np.sinc(half / np.pi)
+    lengths: np.ndarray = chord / np.sinc(half / np.pi)
+    return lengths

@@ -12,8 +12,9 @@ from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.geometry import Region
 from jigcam.toolpath.loops import place
-from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, follow_with_spurs, in_air
+from jigcam.toolpath.pocket import CLEAR_OF_STOCK, follow_with_spurs, in_air
 from jigcam.toolpath.rings import Node, rings
+from jigcam.toolpath.slot import Air
 from jigcam.toolpath.track import Cutter, Run, Track
 
 STEP = 0.8

@@ -24,7 +24,11 @@ def format_length(mm: float, unit: str, places: int | None = None) -> str:
     """`mm` in `unit`, with the unit: "0.756 in", "19.2 mm".
 
     places: decimals, all of them written; left out, as many as matter in a workshop (3 in inches, 2 in millimetres),
-    without trailing zeros. Halves are rounded away from zero, and nothing is ever "-0".
+    without trailing zeros. Halves are rounded away from zero, and nothing is ever "-0". Raises InputError for another
+    unit.
+
+    >>> format_length(19.2024, "in"), format_length(19.2024, "mm"), format_length(19.2024, "mm", 2)
+    ('0.756 in', '19.2 mm', '19.20 mm')
     """
     if unit not in _PLACES:
         raise InputError("the unit is not known", found=repr(unit), wanted='"in" or "mm"')
@@ -33,7 +37,12 @@ def format_length(mm: float, unit: str, places: int | None = None) -> str:
 
 
 def nearest_fraction(mm: float, denominator: int = 64) -> Fraction64:
-    """The nearest fraction of an inch with a denominator of at most `denominator`, a power of two: "1-3/8 in"."""
+    """The nearest fraction of an inch with a denominator of at most `denominator`, a power of two: "1-3/8 in".
+
+    >>> fraction = nearest_fraction(35.0)
+    >>> fraction.text, round(fraction.error_mm, 3)
+    ('1-3/8 in', -0.075)
+    """
     steps = math.floor(mm / INCH * denominator + 0.5)
     size = Fraction(abs(steps), denominator)
     whole, rest = divmod(size, 1)

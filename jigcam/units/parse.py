@@ -10,7 +10,7 @@ import math
 import re
 import unicodedata
 from fractions import Fraction
-from typing import Final, Literal, cast
+from typing import Final, Literal
 
 from jigcam.errors import InputError
 
@@ -57,11 +57,14 @@ def parse_length(text: str | int | float, unit: str | None) -> float:
     text: a number, or text with a decimal (`9.5 mm`), a fraction (`7/16`) or a mixed number (`1-3/8 in`, `1 3/8"`);
     a sign is allowed, a sensible range is the caller's matter. unit: "in", "mm", or None where bare numbers have none.
     Raises InputError for anything else, NaN and infinity included.
+
+    >>> parse_length("1-3/8 in", "mm"), parse_length("1-3/8", "in"), parse_length(1.375, "in")
+    (34.925, 34.925, 34.925)
     """
     if unit not in (None, "in", "mm"):
         raise InputError("the unit is not known", found=repr(unit), wanted='"in" or "mm"')
     value, rest = _number(text, _LENGTH_WANTED)
-    said = _UNITS.get(rest.lower()) if rest else cast("Unit | None", unit)
+    said = _UNITS.get(rest.lower() or unit or "")
     if said is None:
         if rest:
             raise InputError(
@@ -89,7 +92,11 @@ def parse_angle(text: str | int | float) -> float:
 
 
 def parse_slope(text: str) -> float:
-    """Angle in radians of a slope `1:n`, one across for n along: atan(1/n). Raises InputError for anything else."""
+    """Angle in radians of a slope `1:n`, one across for n along: atan(1/n). Raises InputError for anything else.
+
+    >>> round(math.degrees(parse_slope("1:7")), 2)
+    8.13
+    """
     match = _SLOPE.fullmatch(text.strip()) if isinstance(text, str) and len(text) <= _LONGEST_TEXT else None
     if match is None:
         bare = isinstance(text, int | float) and not isinstance(text, bool) and text > 0

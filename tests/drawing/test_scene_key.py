@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from support.goldens import assert_as_ever
 
-from jigcam.joints import design, kind, load_job
+from jigcam.joints import design, load_job
+from jigcam.joints import kind as kind_named
 from jigcam.joints.key.key import Key
 from jigcam.joints.key.picture import scene_key
 from jigcam.joints.key.template import KeyTemplate, key_template
@@ -17,7 +18,7 @@ from jigcam.kit import load_kit
 
 def plan_of(path: Path, **changes: str) -> KeyTemplate:
     """Of the starter's keys; changes: lines of the joint, by key."""
-    lines = kind("key").starter("mm").splitlines()
+    lines = kind_named("key").starter("mm").splitlines()
     for name, value in changes.items():
         lines = [f"{name} = {value}" if line.split("=")[0].strip() == name else line for line in lines]
     file = path / "key.toml"

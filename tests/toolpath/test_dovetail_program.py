@@ -17,9 +17,9 @@ from support.setups import Planned, dovetail_programs
 from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
 from jigcam.joints.through_dovetail import DovetailChoice, EndCut, choose_ways
-from jigcam.wood import Placed, Solid
 from jigcam.kit import Bit, Kit, load_kit
 from jigcam.toolpath import Program
+from jigcam.wood import Placed, Solid
 
 MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
 FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3}

@@ -12,7 +12,7 @@ import pytest
 from support.jobs import job_table, kit_table, write_job
 from support.shop import jigcam
 
-from jigcam.joints import kind
+from jigcam.joints import kind as kind_named
 
 
 def made(folder: Path, off: str | None, **groove: Any) -> tuple[Path, dict[str, Any]]:
@@ -59,7 +59,7 @@ def test_keys_are_cautioned_where_turning_takes_all_their_room(e: float | None, 
     smaller and the key larger by e all round: 4e across (derived)."""
     kit = kit_table("mm", router={} if e is None else {"eccentricity": e})
     next(each for each in kit["bushings"] if each["name"] == "bushing 17")["outside"] = 16.94
-    table = tomllib.loads(kind("key").starter("mm"))
+    table = tomllib.loads(kind_named("key").starter("mm"))
     table["joints"][0] |= {"bushing": "bushing 17", "plug": "bushing 11", "clearance": 0.06}
     run = jigcam("make", write_job(tmp_path, table, kit), "-o", tmp_path / "out")
     assert run.status == 0, run.err

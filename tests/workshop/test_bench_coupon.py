@@ -12,7 +12,8 @@ from jigcam.bench.coupon import build_coupon
 from jigcam.bench.cut import bench_cuts, the_cut
 from jigcam.errors import Faults, InputError, Refused
 from jigcam.job import kit_for
-from jigcam.joints import kind, load_job
+from jigcam.joints import kind as kind_named
+from jigcam.joints import load_job
 from jigcam.kit import load_kit
 from jigcam.workshop.build import build_job
 from jigcam.workshop.contents import folder_content
@@ -78,7 +79,7 @@ def test_which_cut() -> None:
 
 def test_the_bench_wants_a_groove(tmp_path: Path) -> None:
     path = tmp_path / "keys.toml"
-    path.write_text(kind("key").starter("mm"), "utf-8")
+    path.write_text(kind_named("key").starter("mm"), "utf-8")
     with pytest.raises(InputError, match="wants a groove"):
         list(bench_cuts(load_job(path)))
 
@@ -86,7 +87,7 @@ def test_the_bench_wants_a_groove(tmp_path: Path) -> None:
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_bow_tie_keys_from_the_starter(tmp_path: Path, units: str) -> None:
     path = tmp_path / "keys.toml"
-    path.write_text(kind("key").starter(units), "utf-8")
+    path.write_text(kind_named("key").starter(units), "utf-8")
     job = load_job(path)
     built = build_job(job, load_kit(job.kit or ""))
     (proof,) = built.proofs
@@ -102,7 +103,7 @@ def test_bow_tie_keys_from_the_starter(tmp_path: Path, units: str) -> None:
 
 def test_a_plug_that_the_kit_lacks_is_named_with_its_line(tmp_path: Path) -> None:
     path = tmp_path / "keys.toml"
-    path.write_text(kind("key").starter("mm") + 'plug = "bushing 25"\n', "utf-8")
+    path.write_text(kind_named("key").starter("mm") + 'plug = "bushing 25"\n', "utf-8")
     with pytest.raises(Faults) as caught:
         kit_for(load_job(path))
     assert "joints[1].plug" in str(caught.value)

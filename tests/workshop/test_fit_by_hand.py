@@ -48,7 +48,7 @@ def corner(boards: dict[str, Any] = BOARDS, **keys: Any) -> dict[str, Any]:
 def a_job(folder: Path, kind: str) -> Path:
     if kind == "key":
         folder.mkdir(parents=True)
-        (folder / "job.toml").write_text(kind("key").starter("mm"), "utf-8")
+        (folder / "job.toml").write_text(kind_named("key").starter("mm"), "utf-8")
         return folder / "job.toml"
     table = {
         "groove by template": lambda: job_table("mm", way="template", angle=0, length=100),

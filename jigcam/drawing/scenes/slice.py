@@ -86,7 +86,11 @@ def look(works: Mapping[int, Work], target: Target, gouges: Sequence[Place], lef
     """The slice that shows most plainly what a file does: through the worst gouge, without one through the worst wood
     left, else across the middle of the largest removal. Of the planes along X and Y, the one that shows the smaller
     face of a fault goes across it."""
-    for places, fault in ((gouges, lambda cut: cut.gouge), (lefts, lambda cut: cut.left)):
+    faults: tuple[tuple[Sequence[Place], Callable[[Slice], Region]], ...] = (
+        (gouges, lambda cut: cut.gouge),
+        (lefts, lambda cut: cut.left),
+    )
+    for places, fault in faults:
         if places:
             both = [slice_of(works, target, plane) for plane in _planes_through(places[0], target)]
             shown = [cut for cut in both if not fault(cut).is_empty]
@@ -150,7 +154,8 @@ def slice_of(works: Mapping[int, Work], target: Target, plane: Plane) -> Slice:
 
     def may(z: float) -> np.ndarray:
         marks = [mark.width / 2.0 - _nearest(mark.strokes, points) for mark in target.marks_at(z)]
-        return np.max([_within(target.may(z), points), *marks], axis=0)
+        margin: np.ndarray = np.max([_within(target.may(z), points), *marks], axis=0)
+        return margin
 
     heights = _heights(works.values(), target, low)
     if not works:

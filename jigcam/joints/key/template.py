@@ -42,7 +42,7 @@ def key_template(
     """The template for keys with the tools of a kit.
 
     bit: for both; bushing: for the recess; plug: for the key; None: chosen from the kit, see `rank_inlays`. Raises
-    `Refused`: no tools that serve, or no template.
+    `Refused`: no tools that serve, or no template; InputError for a bushing that is not of the kit.
     """
     units = units or kit.units
     need = Need(key.waist, key.depth, units=units, what="recess")

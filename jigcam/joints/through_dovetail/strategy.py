@@ -62,7 +62,8 @@ def end_setup(cut: EndCut, kit: Kit, *, units: str = "mm") -> tuple[Setup, list[
 def _upright(cut: EndCut, kit: Kit, units: str) -> tuple[Setup, list[Finding]]:
     matrix = cut.placement
     # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
-    mouth = Mouth(tuple((b, a, c) for a, b, c in matrix))  # type: ignore[arg-type]  # two rows in, two out
+    (a, b, c), (d, e, f) = matrix
+    mouth = Mouth(((b, a, c), (e, d, f)))
     made = _tails_upright(cut, kit, mouth, units) if cut.purpose == "tails" else _pins_upright(cut, kit, mouth, units)
     need = extent([move for _, each, _ in made for operation in each for move in operation.moves])
     if not reached(need, kit.machine):
