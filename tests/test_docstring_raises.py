@@ -12,20 +12,8 @@ import jigcam
 
 PACKAGE = Path(jigcam.__file__).parent
 PACKAGES = (
-    "units",
-    "document",
-    "kit",
-    "job",
-    "wood",
-    "geometry",
-    "gcode",
-    "proof",
-    "template",
-    "toolpath",
-    "making",
-    "joints",
-    "bench",
-    "workshop",
+    *("units", "document", "kit", "job", "wood", "geometry", "gcode", "proof"),
+    *("template", "toolpath", "making", "joints", "bench", "workshop"),
 )
 """Where it is asked for."""
 WITHIN = {"Objection"}

@@ -59,7 +59,10 @@ def movement(
 
 
 def moisture_of_air(humidity_percent: float, temperature: float) -> float:
-    """Equilibrium moisture content in % of air at a relative humidity in % and a temperature in °C."""
+    """Equilibrium moisture content in % of air at a relative humidity in % and a temperature in °C.
+
+    Raises InputError outside of what air can be.
+    """
     if not 0.0 <= humidity_percent <= 100.0:
         raise InputError("not a relative humidity", found=f"{humidity_percent:g}", wanted="per cent, from 0 to 100")
     return equilibrium_moisture(humidity_percent / 100.0, temperature)

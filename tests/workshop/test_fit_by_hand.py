@@ -13,6 +13,8 @@ import pytest
 from support.jobs import job_table, write_job
 from support.shop import jigcam
 
+from jigcam.joints import kind as kind_named
+
 BOARDS = {
     "side": {"length": 300, "width": 90, "thickness": 20},
     "top": {"length": 700, "width": 90, "thickness": 16},
