@@ -68,7 +68,10 @@ def a_list(count: int | None, wanted: str) -> BeforeValidator:
 
 
 def a_known(kind: str, context_key: str) -> BeforeValidator:
-    """A validator of names among those in the context, in any case; without a context any name will do."""
+    """A validator of names among those in the context, in any case; without a context any name will do.
+
+    What the context holds under "common" and the same key are everyday names with those that they may stand for.
+    """
 
     def check(value: Any, info: ValidationInfo) -> str:
         name = _name(value)
@@ -79,7 +82,8 @@ def a_known(kind: str, context_key: str) -> BeforeValidator:
             return name
         by_folded = {each.casefold(): each for each in names}
         if name.casefold() not in by_folded:
-            raise unknown_name(kind, name, by_folded.values())
+            common = info.context.get(f"common {context_key}")
+            raise unknown_name(kind, name, by_folded.values(), common=common)
         return by_folded[name.casefold()]
 
     return BeforeValidator(check)

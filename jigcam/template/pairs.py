@@ -103,7 +103,7 @@ class Verdict:
 def judge(pair: Pair, kit: Kit, need: Need, where: str = "") -> Verdict:
     """A pair of the kit judged for a cut. where: of its findings."""
     bit, bushing = pair.bit, pair.bushing
-    stack = Stack.of(bit, bushing, sheet=kit.sheet.thickness, depth=need.depth, grip=kit.router.grip)
+    stack = Stack.of(bit, bushing, sheet=kit.sheet.thickness, depth=need.depth, router=kit.router)
     play = sums.play(need.width, bit.diameter)
     return Verdict(
         pair,
@@ -208,8 +208,9 @@ def _stack_findings(pair: Pair, stack: Stack, need: Need, where: str) -> Iterato
             "stop",
             "bit-too-short",
             where,
-            f"{needs}, and {bit.name} reaches {says(max(stack.reach, 0.0))} with its shank held by the collet's "
-            f"grip: take a longer bit or a thinner sheet; {says(-stack.reach_spare)} is missing",
+            f"{needs}, and {bit.name} reaches {says(max(stack.reach, 0.0))}: the collet's grip, the base plate and the "
+            f"bushing's flange take the rest of its length; take a longer bit or a thinner sheet, "
+            f"{says(-stack.reach_spare)} is missing",
         )
     elif stack.reach_spare < REACH_SPARE - SLACK:
         yield Finding(

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from jigcam.findings import Finding
 from jigcam.kit import Machine
+from jigcam.toolpath.changing import change_lines
 from jigcam.toolpath.faceting import facet_arcs
 from jigcam.toolpath.feeds import feed_text
 from jigcam.toolpath.order import ordered
@@ -65,7 +66,8 @@ def planned(
     lines = [line for each in programs for line in _time_lines(each, machine)]
     total = sum(seconds(each, machine) for each in programs)
     lines.append(f"In all about {_minutes(total)}, changes of bits between files left out.")
-    return Planned(programs, tuple(findings), (*feed_lines(cutters, units), *lines))
+    lines = [*feed_lines(cutters, units), *change_lines(programs, machine, units), *lines]
+    return Planned(programs, tuple(findings), tuple(lines))
 
 
 def split_by_bit(program: Program) -> tuple[Program, ...]:
