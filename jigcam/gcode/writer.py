@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.errors import InputError
 from jigcam.gcode import rounded
-from jigcam.gcode.comment import all_comments, comments, messages, reduce
+from jigcam.gcode.comment import all_comments, comments, messages
 from jigcam.gcode.drilling import Hole, hole_at
 from jigcam.gcode.numbers import Digits, digits_for, speed
 

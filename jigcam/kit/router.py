@@ -22,8 +22,8 @@ LEAST_WALL = 0.5
 """mm of a bushing's collar, at least: half of the usual wall, as bushings are about 3/32 in less inside than outside
 (common practice, no source), and thinner ones bend under a router."""
 BASE_PLATE = 8.0
-"""mm of a bit's reach that the router's base takes, where the kit does not say: plate, flange of the bushing and nut take
-about 10 mm in all (from memory)."""
+"""mm of a bit's reach that the router's base takes, where the kit does not say: plate, flange of the bushing and nut
+take about 10 mm in all (from memory)."""
 FLANGE = 2.0
 """mm of a bit's reach that a bushing's flange and ring take above the base plate, where the kit does not say (from
 memory)."""
@@ -58,8 +58,8 @@ class Router(Model):
 
     collets: shank diameters that it takes. base_radius: of its round base. speeds: lowest and highest rpm. grip: length
     of shank that has to be in the collet, at least. base_plate: from the underside of the base up to where the collet's
-    nut can come down at the lowest; flange: what a guide bushing's flange and ring stand above that. eccentricity: distance between the axes of bushing and bit, as
-    measured by turning the router; None: not known.
+    nut can come down at the lowest; flange: what a guide bushing's flange and ring stand above that. eccentricity:
+    distance between the axes of bushing and bit, as measured by turning the router; None: not known.
     """
 
     collets: Collets
@@ -101,8 +101,8 @@ class Bushing(Model):
             fault = InputError(
                 what,
                 found=f"inside {both_units(self.inside)}, outside {both_units(self.outside)}",
-                wanted=f"a wall of at least {both_units(LEAST_WALL)}: inside {both_units(self.outside - 2 * LEAST_WALL)} "
-                "or less",
+                wanted=f"a wall of at least {both_units(LEAST_WALL)}, so an inside of at most "
+                f"{both_units(self.outside - 2.0 * LEAST_WALL)}",
                 mend="measure both, the inside with the smaller jaws; about 3/32 in less inside than outside is usual",
             )
             raise Misfit((("inside",), fault))

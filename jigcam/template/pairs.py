@@ -202,7 +202,10 @@ def _stack_findings(pair: Pair, stack: Stack, need: Need, where: str) -> Iterato
             where,
             f"{collar}: it should be {says(COLLAR_SPARE)} shorter than the sheet (common practice)",
         )
-    needs = f"sheet {says(stack.sheet)} plus depth {says(stack.depth)} is {says(stack.projection)} below the base"
+    needs = (
+        f"the {need.what} is {says(stack.depth)} deep and the sheet {says(stack.sheet)} thick, so the tip goes "
+        f"{says(stack.projection)} below the base"
+    )
     if stack.reach_spare < -SLACK:
         yield Finding(
             "stop",

@@ -12,7 +12,7 @@ from jigcam.kit import Bit, Bushing, Router
 
 COLLAR_SPARE = 1.0
 """A collar is at least this much shorter than the template is thick (common practice, no source)."""
-REACH_SPARE = 3.0
+REACH_SPARE = 2.0
 """mm; less than this between what a bit can reach and what it has to, and the collet's nut nears the bushing (common
 practice, no source)."""
 SLENDER = 4.0

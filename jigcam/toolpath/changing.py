@@ -123,7 +123,7 @@ def hand_words(change: Change, top: str, units: str) -> tuple[str, ...]:
     return (
         f"spindle off: {out}put in {change.after.name}, its tip at least {format_length(change.reach, units)} below "
         "the nut",
-        f"set Z zero again: bring its tip down onto {top} where nothing is cut, make that Z 0, X and Y stay as they are",
+        f"set Z zero again: bring its tip down onto {top} where nothing is cut, make that Z 0, leave X and Y as they are",
         "lift it clear, then start: the file goes up first, and down only over the next cut",
     )
 
@@ -134,7 +134,7 @@ def top_words(program: Program) -> str:
 
 
 def change_lines(programs: Iterable[Program], machine: Machine, units: str) -> Iterator[str]:
-    """How bits are changed within the files, for the setup sheet; nothing where each file has but one, put in by hand."""
+    """How bits are changed within the files, for the setup sheet; nothing where each has but one, put in by hand."""
     for program in programs:
         steps = list(changes(program))
         if machine.tool_change == "automatic":

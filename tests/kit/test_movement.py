@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigcam.errors import InputError
-from jigcam.kit import common_names, change, equilibrium_moisture, materials, wood, woods
+from jigcam.kit import change, common_names, equilibrium_moisture, materials, wood, woods
 
 
 @pytest.mark.parametrize(
@@ -87,8 +87,14 @@ def test_a_wood_that_is_not_there_names_the_nearest() -> None:
 @pytest.mark.parametrize(
     ("name", "radial", "tangential"),
     # DIN 68100 (from memory), % of size per % of moisture.
-    [("European oak", 0.16, 0.36), ("European beech", 0.20, 0.41), ("European maple", 0.15, 0.26)]
-    + [("European walnut", 0.18, 0.29), ("European spruce", 0.19, 0.39), ("European larch", 0.14, 0.30)],
+    [
+        ("European oak", 0.16, 0.36),
+        ("European beech", 0.20, 0.41),
+        ("European maple", 0.15, 0.26),
+        ("European walnut", 0.18, 0.29),
+        ("European spruce", 0.19, 0.39),
+        ("European larch", 0.14, 0.30),
+    ],
 )
 def test_european_woods(name: str, radial: float, tangential: float) -> None:
     assert (wood(name).radial * 100, wood(name).tangential * 100) == pytest.approx((radial, tangential))

@@ -11,15 +11,15 @@ from jigcam.template import Stack
 
 
 def test_worked_stack() -> None:
-    """By hand, in inches: sheet 1/2 and depth 5/16 make 13/16; 2-7/8 of bit less 3/4 of grip, 5/16 of base plate and
-    3/32 of flange reaches 1-23/32."""
+    """By hand, in inches: sheet 1/2 and depth 5/16 make 13/16; 2-7/8 of bit less 3/4 of grip, 1/4 of base plate and
+    3/32 of flange reaches 1-25/32."""
     kit = load_kit("inch-shop")
     stack = Stack.of(
         kit.bit("straight 1/2"), kit.bushing("bushing 3/4"), sheet=12.7, depth=5 / 16 * 25.4, router=kit.router
     )
     assert stack.projection / 25.4 == pytest.approx(13 / 16)
-    assert stack.reach / 25.4 == pytest.approx(1 + 23 / 32)
-    assert stack.reach_spare / 25.4 == pytest.approx(1 + 23 / 32 - 13 / 16)
+    assert stack.reach / 25.4 == pytest.approx(1 + 25 / 32)
+    assert stack.reach_spare / 25.4 == pytest.approx(1 + 25 / 32 - 13 / 16)
     assert stack.collar_spare / 25.4 == pytest.approx(1 / 2 - 7 / 16)
     assert stack.slenderness == pytest.approx(13 / 8)
 
