@@ -123,7 +123,7 @@ def hand_words(change: Change, top: str, units: str) -> tuple[str, ...]:
     return (
         f"spindle off: {out}put in {change.after.name}, its tip at least {format_length(change.reach, units)} below "
         "the nut",
-        f"set Z zero again: bring its tip down onto {top} where nothing is cut, make that Z 0, leave X and Y as they are",
+        f"set Z zero again: bring its tip down onto {top} where nothing is cut, make that Z 0, leave X and Y alone",
         "lift it clear, then start: the file goes up first, and down only over the next cut",
     )
 
