@@ -241,9 +241,7 @@ class _Says(NamedTuple):
         return f"{low} to {self.tooth(chips.high)}"
 
 
-def _chips(
-    kind: MaterialClass, size: float, step: float, machine: Machine, says: _Says, reasons: list[str]
-) -> _Chips:
+def _chips(kind: MaterialClass, size: float, step: float, machine: Machine, says: _Says, reasons: list[str]) -> _Chips:
     """The chip loads for a pass so deep: of the table, or of a light machine where that is less."""
     low, high = chip_range(size, kind)
     reasons.append(

@@ -15,6 +15,7 @@ from jigcam.toolpath.order import ordered
 from jigcam.toolpath.program import Move, Operation, Program
 from jigcam.toolpath.time import operation_seconds, seconds
 from jigcam.toolpath.track import SHORT_HOP, Cutter, Run
+from jigcam.units import format_length
 
 FACET = 0.002
 """mm; arcs are written as chords within this for machines without arcs."""
@@ -62,7 +63,10 @@ def planned(
         program = facet_arcs(program, FACET)
     programs = split_by_bit(program) if machine.tool_change == "file-per-bit" else (program,)
     cutters = tuple(dict.fromkeys(cutters))
-    programs = tuple(replace(each, comments=(*each.comments, *_dial_comments(each, cutters))) for each in programs)
+    programs = tuple(
+        replace(each, comments=(*each.comments, *_below_comments(each, machine, units), *_dial_comments(each, cutters)))
+        for each in programs
+    )
     lines = [line for each in programs for line in _time_lines(each, machine)]
     total = sum(seconds(each, machine) for each in programs)
     lines.append(f"In all about {_minutes(total)}, changes of bits between files left out.")
@@ -93,6 +97,17 @@ def split_by_bit(program: Program) -> tuple[Program, ...]:
         )
         for number, group in enumerate(groups, start=1)
     )
+
+
+def _below_comments(program: Program, machine: Machine, units: str) -> list[str]:
+    """For a sheet that is cut through: how far into the spoilboard. In the units of the file, and of the job."""
+    lowest = min((move.z for each in program.operations for move in each.moves), default=0.0)
+    below = -lowest - program.stock[2]
+    if program.setup != "template" or below <= 0.0:
+        return []
+    says = format_length(below, machine.output_units)
+    also = "" if units == machine.output_units else f", {format_length(below, units)}"
+    return [f"a spoilboard under the sheet: the last passes go {says}{also} into it"]
 
 
 def _dial_comments(program: Program, cutters: Sequence[Cutter]) -> list[str]:

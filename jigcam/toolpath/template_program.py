@@ -20,7 +20,6 @@ from jigcam.toolpath.pocket import ALLOWANCE, Pocket, pocket
 from jigcam.toolpath.program import Operation, Program
 from jigcam.toolpath.time import shared_seconds
 from jigcam.toolpath.track import Cutter, Run
-from jigcam.units import format_length
 
 THROUGH = 0.25
 """mm that the last pass goes below the sheet, into the spoilboard (common practice, no source)."""
@@ -47,7 +46,7 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
     opening = pocket(sheet.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
     operations += _opening_operations(opening, cutter, units)
     findings += _cleared_or_outlined(sheet.opening, opening, cutter, through, where)
-    drilled, bored, missing = _hole_runs(sheet.holes, cutter, through, where)
+    drilled, bored, missing = _hole_runs(sheet.holes, cutter, through, where, units)
     findings += missing
     if drilled:
         # All out to one height: a run of cycles that changes heights is not read alike by every control.
@@ -58,7 +57,6 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
     need = extent(move for each in operations for move in each.moves)
     if not reached(need, machine):
         raise too_large([need], machine, where, units)
-    below = f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, units)} into it"
     program = Program(
         f"{where}, template",
         "template",
@@ -67,7 +65,6 @@ def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Pla
         plan.placement,
         tuple(operations),
         cutter.clear,
-        (below,),
     )
     return planned(program, machine, cutters, findings, units)
 
@@ -91,7 +88,7 @@ def _opening_operations(work: Pocket, cutter: Cutter, units: str) -> list[Operat
             work.rough,
             f"{cutter.machine.roughing.capitalize()}, from the inside out, ramped entry.",
         ),
-        operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.allowance, units)),
+        operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.finish, units)),
     ]
 
 
@@ -113,7 +110,7 @@ def _cleared_or_outlined(opening: Region, work: Pocket, cutter: Cutter, through:
 
 
 def _hole_runs(
-    holes: Sequence[Hole], cutter: Cutter, through: float, where: str
+    holes: Sequence[Hole], cutter: Cutter, through: float, where: str, units: str
 ) -> tuple[list[Run], list[Run], list[Finding]]:
     """Runs of the holes that are drilled, of those that are bored, and cautions for those that no bit makes."""
     drilled: list[Run] = []
@@ -126,7 +123,7 @@ def _hole_runs(
         else:
             runs = drilled if drills(cutter.bit, hole.diameter) else bored
             runs.append(hole_run(hole.x, hole.y, hole.diameter, cutter, -through))
-    cautions = [not_made(places, diameter, why, where) for (diameter, why), places in by_hand.items()]
+    cautions = [not_made(places, diameter, why, where, units) for (diameter, why), places in by_hand.items()]
     return drilled, bored, cautions
 
 
@@ -149,7 +146,7 @@ def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, uni
         for loop in loops(cutter.radius)
     ]
     tabs = f"{len(sheet.tabs)} tabs."
-    note = finishing_note(cutter, ALLOWANCE, units)
+    note = finishing_note(cutter, finish, units)
     return [
         operation("cut the outline", cutter, rough, f"{cutter.machine.roughing.capitalize()}, ramped entry; {tabs}"),
         operation("finish the outline", cutter, finish, f"{note} {tabs}"),
