@@ -1,10 +1,11 @@
 """Feeds and speeds from bit, material and machine, with a reason for everything that was reduced.
 
-The chip load (feed per tooth) is a range from a table, reduced for the depth, and another for light machines. The middle
-of it is aimed at. Where the machine does not feed fast enough for that, the spindle is slowed, down to the lowest speed
-at which a router's bit is of use, and below that the chip gets smaller. The spindle's power falls with its speed: too
-much for it is made up for by a slower feed, and before the chip is down to where it rubs, by shallower passes. Speeds
-are mm/min and rpm, lengths mm, angles rad. Sources stand beside each number; P is common practice without a source, m is from memory, D is derived.
+The chip load (feed per tooth) is a range from a table, reduced for the depth, and another for light machines. Its
+middle is aimed at. Where the machine does not feed fast enough for that, the spindle is slowed, down to the lowest
+speed at which a router's bit is of use, and below that the chip gets smaller. The spindle's power falls with its speed:
+too much for it is made up for by a slower feed, and before the chip is down to where it rubs, by shallower passes.
+Speeds are mm/min and rpm, lengths mm, angles rad. Sources stand beside each number; P is common practice without a
+source, m is from memory, D is derived.
 """
 
 from __future__ import annotations

@@ -116,7 +116,7 @@ def _hole_runs(
     drilled: list[Run] = []
     bored: list[Run] = []
     by_hand: dict[tuple[float, str], list[tuple[float, float]]] = {}
-    for hole in holes:
+    for hole in (each for each in holes if not each.by_hand):
         why = can_make(cutter.bit, hole.diameter, through)
         if why:
             by_hand.setdefault((hole.diameter, why), []).append((hole.x, hole.y))

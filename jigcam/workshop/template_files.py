@@ -39,7 +39,11 @@ def template_files(
     placed = plan.in_file_frame()
     milled = replace(
         plan,
-        holes=tuple(hole for hole in plan.holes if not can_make(plan.cutter, hole.diameter, plan.blank[2] + THROUGH)),
+        holes=tuple(
+            hole
+            for hole in plan.holes
+            if not (hole.by_hand or can_make(plan.cutter, hole.diameter, plan.blank[2] + THROUGH))
+        ),
     )
     joint, board = plan.cut.joint, plan.cut.board.name
     files = []

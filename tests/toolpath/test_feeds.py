@@ -94,7 +94,8 @@ def test_deep_passes_reduce_the_chip() -> None:
 def test_a_machine_that_is_not_light_does_not_get_its_slowest_spindle(
     diameter: float, dial: tuple[tuple[float, float], ...] | None
 ) -> None:
-    """It was told 8,000 rpm, and that 3577 would be right. Lowest useful speed 8,000 to 10,000 rpm (common practice)."""
+    """It was told 8,000 rpm, and that 3577 would be right."""
+    # Common practice, no source: a router bit's lowest useful speed is 8,000 to 10,000 rpm.
     feeds = choose(a_bit(diameter), "mdf", a_machine(light=False, power=3000.0, dial=dial), 6.0)
     assert feeds.rpm >= 10_000
     assert not [reason for reason in feeds.reasons if "would be right" in reason]

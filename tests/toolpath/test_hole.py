@@ -40,7 +40,7 @@ def test_bored_to_size(diameter: float, times: float, plunges: bool) -> None:
 @pytest.mark.parametrize("acceleration", [20.0, 250.0, 2000.0])
 @pytest.mark.parametrize("times", [1.16, 1.4, 1.9])
 def test_a_bore_goes_round_as_the_machine_can_and_with_a_chip_at_its_wall(acceleration: float, times: float) -> None:
-    """It was sent round half a millimetre at 3000 mm/min. Pull to the centre v²/r; chip F/(n·z) at the wall (textbook)."""
+    """It was sent round half a millimetre at 3000 mm/min. Pull to the centre v²/r, chip F/(n·z): textbook."""
     machine = a_machine(acceleration=(acceleration, 2.0 * acceleration, 200.0))
     bit = a_bit(6.35)
     feeds = choose(bit, "mdf", machine, 13.0)

@@ -70,14 +70,16 @@ def test_the_whole_file_is_safe() -> None:
 def test_holes_go_through_at_their_places() -> None:
     plan, made_ = planned()
     moves = moves_of(made_.programs, "bore the holes")
-    for hole in plan.in_file_frame().holes:
+    holes = [hole for hole in plan.in_file_frame().holes if not hole.by_hand]
+    assert holes
+    for hole in holes:
         near = [m for m in moves if math.dist((m.x, m.y), (hole.x, hole.y)) < hole.diameter]
         assert left_over(near, disc(hole.x, hole.y, hole.diameter / 2), plan.cutter.radius, -plan.blank[2]) <= 0.01
 
 
 def test_holes_are_drilled_where_machine_and_bit_can() -> None:
     plan, made_ = planned(with_machine(drilling_cycles=True))
-    holes = plan.in_file_frame().holes
+    holes = [hole for hole in plan.in_file_frame().holes if not hole.by_hand]
     assert {hole.diameter for hole in holes} == {plan.cutter.diameter}
     moves = moves_of(made_.programs, "drill the holes")
     assert {(m.x, m.y) for m in moves} == {(hole.x, hole.y) for hole in holes}
