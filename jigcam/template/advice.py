@@ -68,7 +68,7 @@ def _measured_pair(joint: str, pair: Pair, says: Says) -> Iterator[Finding]:
         joint,
         f"{pair}: the opening goes by the test cut of {found.date.isoformat()}, whose opening of "
         f"{says(found.opening)} gave a cut of {says(found.width)}: the true difference is {says(found.difference)}, "
-        f"so the bushing acts as one of {says(pair.bushing.outside)}",
+        f"so it is reckoned with a bit of {says(pair.bit.diameter)} and a bushing of {says(pair.bushing.outside)}",
     )
 
 
@@ -81,8 +81,8 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
         found = list(asked[0].findings)
     else:
         straight = [verdict for verdict in asked if verdict.pair.bit.kind == "straight"] or list(asked)
-        nearest = min(straight, key=lambda verdict: len(verdict.findings), default=None)
-        why = f"; the nearest is {nearest.pair}: {nearest.reasons[0]}" if nearest else ""
+        nearest = min(straight, key=lambda verdict: (verdict.lacking, str(verdict.pair)), default=None)
+        why = f"; the nearest is {nearest.pair}: {'; '.join(nearest.stops)}" if nearest else ""
         what = "of those that the job allows" if named else "of the kit"
         found = [Finding("stop", "no-pair", joint, f"no pair of bit and bushing {what} will do{why}")]
     if better is not None:

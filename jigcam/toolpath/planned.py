@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from jigcam.findings import Finding
@@ -17,6 +17,9 @@ from jigcam.toolpath.time import operation_seconds, seconds
 from jigcam.toolpath.track import SHORT_HOP, Cutter, Run
 from jigcam.units import format_length
 
+SLENDER = 4.0
+"""A bit that stands out of the collet more than this many times its diameter bends and chatters (common practice, no
+source)."""
 FACET = 0.002
 """mm; arcs are written as chords within this for machines without arcs."""
 
@@ -71,7 +74,23 @@ def planned(
     total = sum(seconds(each, machine) for each in programs)
     lines.append(f"In all about {_minutes(total)}, changes of bits between files left out.")
     lines = [*feed_lines(cutters, units), *change_lines(programs, machine, units), *lines]
-    return Planned(programs, tuple(findings), tuple(lines))
+    return Planned(programs, (*findings, *_slender(programs, cutters, units)), tuple(lines))
+
+
+def _slender(programs: Sequence[Program], cutters: Sequence[Cutter], units: str) -> Iterator[Finding]:
+    """A caution for each bit that bends: it stands out at least as far as it cuts deep, and by the clear height more, so
+    that the nut stays above the stock."""
+    for cutter in cutters:
+        bit = cutter.bit
+        lowest = min((m.z for p in programs for o in p.operations if o.bit == bit for m in o.moves), default=0.0)
+        out, thick = cutter.clear - lowest, min(bit.diameter, bit.neck)
+        if out > SLENDER * thick and bit.kind in ("straight", "dovetail", "ball"):
+            says = (
+                f"{bit.name} stands {format_length(out, units)} or more out of the collet, {out / thick:.1f} times its "
+                f"{format_length(thick, units)}: over {SLENDER:g} times it bends and chatters (common practice); take "
+                "shallow passes and a light last one, or a thicker bit"
+            )
+            yield Finding("caution", "slender-bit", programs[0].name, says)
 
 
 def split_by_bit(program: Program) -> tuple[Program, ...]:
