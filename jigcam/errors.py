@@ -6,7 +6,7 @@ caller would expect, and each class owns its exit status, so the command line ne
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
@@ -86,17 +86,35 @@ def nearest(word: str, known: Iterable[str]) -> str:
     return by_folded[close[0]] if close else ""
 
 
-def unknown_name(kind: str, name: str, known: Iterable[str], *, where: str = "") -> InputError:
-    """The error for a name that is not there, with the nearest one that is.
+def meant(word: str, known: Iterable[str], common: Mapping[str, Sequence[str]] | None = None) -> tuple[str, ...]:
+    """The known names that a shorter one may stand for, in their order: oak for red oak and white oak.
 
-    kind: the thing named, as in "bit"; known: the names that exist.
+    common: names of everyday use, each with the known ones that it may mean. Empty where there is none.
+    """
+    folded = word.casefold()
+    also = {name for each, names in (common or {}).items() if each.casefold() == folded for name in names}
+    return tuple(name for name in known if name in also or f" {name}".casefold().endswith(f" {folded}"))
+
+
+def unknown_name(
+    kind: str,
+    name: str,
+    known: Iterable[str],
+    *,
+    where: str = "",
+    common: Mapping[str, Sequence[str]] | None = None,
+) -> InputError:
+    """The error for a name that is not there, with those that may be meant, or the nearest one.
+
+    kind: the thing named, as in "bit"; known: the names that exist; common: see `meant`.
     """
     names = list(known)
-    near = nearest(name, names)
+    near = meant(name, names, common) or (nearest(name, names),)
+    offered = ", ".join(repr(each) for each in near[:-1]) + (" or " if near[1:] else "") + repr(near[-1])
     return InputError(
         f"there is no {kind} called {name!r}",
         where=where,
         found=repr(name),
         wanted="one of " + ", ".join(repr(n) for n in names) if names else f"a {kind}, and none is defined",
-        mend=f"did you mean {near!r}?" if near else "",
+        mend=f"did you mean {offered}?" if near[-1] else "",
     )

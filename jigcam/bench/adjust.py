@@ -34,6 +34,7 @@ class Adjusted:
             "opening_mm": round(a.measured.opening, 6),
             "measured_mm": round(a.measured.width, 6),
             "true_difference_mm": round(a.true, 6),
+            "bit_diameter_mm": None if a.measured.diameter is None else round(a.measured.diameter, 6),
             "nominal_difference_mm": round(a.nominal, 6),
             "off_mm": round(a.off, 6),
             "file": str(self.file),
@@ -42,16 +43,23 @@ class Adjusted:
 
 
 def adjust_kit(
-    kit: str, pair: str, *, opening: float, width: float, date: datetime.date, write: bool = True
+    kit: str,
+    pair: str,
+    *,
+    opening: float,
+    width: float,
+    date: datetime.date,
+    diameter: float | None = None,
+    write: bool = True,
 ) -> Adjusted:
-    """Correct a pair, "BIT,BUSHING", of a kit by a test cut; mm.
+    """Correct a pair, "BIT,BUSHING", of a kit by a test cut; diameter: of the bit, if it was measured; mm.
 
     Raises InputError: names that are not in the kit, a measurement that cannot be, a shipped kit; OutputError.
     """
     found = load_kit(kit)
     assert found.path is not None, "a kit from a file knows it"
     bit, bushing = _named(found, pair)
-    result = adjusted(found, bit, bushing, opening=opening, width=width, date=date)
+    result = adjusted(found, bit, bushing, opening=opening, width=width, date=date, diameter=diameter)
     if write:
         write_measured(found.path, result.measured, found.units)
     return Adjusted(result, found.path, found.units, write)
@@ -95,6 +103,14 @@ def adjustment_lines(result: Adjusted) -> list[str]:
     else:
         way = "narrower" if a.off > 0 else "wider"
         lines.append(f"the kit was {says(abs(a.off))} off, so grooves came out {says(abs(a.off))} {way} than wanted")
+    bit, bushing = a.measured.tools(a.bit, a.bushing)
+    if abs(bit.diameter - a.bit.diameter) >= SAME or abs(bushing.outside - a.bushing.outside) >= SAME:
+        lines.append(f"play is reckoned with a bit of {says(bit.diameter)} and a bushing of {says(bushing.outside)}")
+        if a.measured.diameter is None:
+            lines.append(
+                "which of the two is off was not measured, so this is the case with the least play; measure the bit "
+                "and give its diameter with --bit-diameter to decide it"
+            )
     if result.written:
         lines.append(f"written to {result.file}; every job with this kit and pair goes by it from now on")
     return lines

@@ -70,6 +70,8 @@ def a_list(count: int | None, wanted: str) -> BeforeValidator:
 def a_known(kind: str, context_key: str) -> BeforeValidator:
     """A validator of names among those in the context, in any case; without a context any name will do.
 
+    What the context holds under "common" and the same key are everyday names with those that they may stand for.
+
     It raises InputError for what is no name, and with the nearest one for a name that is not among them.
     """
 
@@ -82,7 +84,8 @@ def a_known(kind: str, context_key: str) -> BeforeValidator:
             return name
         by_folded = {each.casefold(): each for each in names}
         if name.casefold() not in by_folded:
-            raise unknown_name(kind, name, by_folded.values())
+            common = info.context.get(f"common {context_key}")
+            raise unknown_name(kind, name, by_folded.values(), common=common)
         return by_folded[name.casefold()]
 
     return BeforeValidator(check)

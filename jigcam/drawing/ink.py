@@ -38,7 +38,8 @@ class Fill:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Text on its base line at (x, y). size: height of its capitals. angle_deg: anticlockwise, about (x, y)."""
+    """Text on its base line at (x, y). size: height of its capitals. angle_deg: anticlockwise, about (x, y). room: how
+    wide it runs, 0 for as wide as the letters are."""
 
     x: float
     y: float
@@ -48,11 +49,12 @@ class Words:
     angle_deg: float = 0.0
     bold: bool = False
     role: Role = "dimension"
+    room: float = 0.0
 
     @property
     def corners(self) -> np.ndarray:
         """(4, 2): the corners of the room that it takes, a little more than the letters."""
-        wide = advance(self.text, self.size) * (1.08 if self.bold else 1.0)
+        wide = self.room or advance(self.text, self.size) * (1.08 if self.bold else 1.0)
         left = {"start": 0.0, "middle": -wide / 2, "end": -wide}[self.anchor]
         pad = 0.15 * self.size
         low, high = -0.35 * self.size - pad, self.size + pad

@@ -48,7 +48,8 @@ class Label:
     `angle` (rad); paper shows them there, a terminal as near as it can, level.
 
     pointed: a thin line leads from the words to the point wherever the words had to stand off. weight: the more,
-    the earlier it gets its place. size: height of capitals on paper, mm.
+    the earlier it gets its place. size: height of capitals on paper, mm. room: along the base line, mm; given, words
+    that start at the point run just so wide.
     """
 
     x: float
@@ -60,6 +61,7 @@ class Label:
     role: Role = "dimension"
     weight: int = 0
     angle: float = 0.0
+    room: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +161,7 @@ class View:
         return min(x0), min(y0), max(x1), max(y1)
 
     def __post_init__(self) -> None:
-        numbers = [v for label in self.labels for v in (label.x, label.y, label.size, label.angle)]
+        numbers = [v for label in self.labels for v in (label.x, label.y, label.size, label.angle, label.room)]
         numbers += [v for d in self.dimensions for v in (*d.p0, *d.p1, d.offset)]
         numbers += [v for a in self.angles for v in (*a.apex, a.start, a.end, a.radius)]
         if not all(map(math.isfinite, numbers)):

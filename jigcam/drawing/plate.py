@@ -64,6 +64,7 @@ class Plate:
                         "start",
                         math.degrees(label.angle),
                         role=label.role,
+                        room=label.room,
                     )
                 )
         x0, y0, x1, y1 = self.ink.bounds

@@ -121,8 +121,9 @@ class Writer:
         halo = ' stroke="#ffffff" stroke-width="0.9" stroke-linejoin="round" paint-order="stroke"'
         bold = ' font-weight="bold"' if words.bold else ""
         ink = f' fill="{PENS[words.role].ink}"' if words.role != "dimension" else ""
+        room = f' textLength="{number(words.room)}" lengthAdjust="spacingAndGlyphs"' if words.room else ""
         return (
-            f'<text x="{x}" y="{y}" font-size="{size}" text-anchor="{words.anchor}"{ink}{bold}{halo}{turn}>'
+            f'<text x="{x}" y="{y}" font-size="{size}" text-anchor="{words.anchor}"{room}{ink}{bold}{halo}{turn}>'
             f"{_safe(words.text)}</text>"
         )
 

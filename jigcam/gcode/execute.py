@@ -140,7 +140,8 @@ class Executor:
         state.scale, state.units_stated = scale, True
 
     def _offsets(self, block: Block, g_codes: dict[int, int]) -> None:
-        """G40–G42 and G43, G49: what moves the path by numbers that are not in the file is a fault."""
+        """G40–G42 and G43, G49: what moves the path by numbers that are not in the file is a fault, but for the length
+        of the bit that was put in last, with which Z says where its tip is."""
         state, words = self.state, block.words
         cutter, length = g_codes.get(modal.CUTTER_GROUP), g_codes.get(modal.LENGTH_GROUP)
         if cutter is not None and cutter != NO_COMPENSATION:
@@ -155,11 +156,13 @@ class Executor:
         if length == 430:
             if "H" not in words:
                 raise Objection("length-offset-index", "G43 without H", "G43")
-            if round(words["H"]):
+            if round(words["H"]) not in (0, state.tool):
+                # With the row of the bit in the spindle the heights of the file are those of its tip.
                 raise Objection(
                     "length-offset-not-judged",
-                    "G43: a length offset moves the tip by a number that the file does not hold",
-                    "G43",
+                    f"G43 H{round(words['H'])}: the length of another bit than that in the spindle, which is "
+                    f"{f'T{state.tool}' if state.tool else 'not said'}",
+                    "H",
                 )
 
     def _system(self, block: Block, code: int) -> None:

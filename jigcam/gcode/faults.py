@@ -75,7 +75,7 @@ RULES: dict[str, tuple[str, str]] = {
     # what this reader will not vouch for
     "expression-not-read": (OURS, "parameters and expressions are not read here"),
     "compensation-not-judged": (OURS, "cutter compensation moves the path by a number that the file does not hold"),
-    "length-offset-not-judged": (OURS, "a length offset moves the tip by a number that the file does not hold"),
+    "length-offset-not-judged": (OURS, "G43 takes the length of the bit that was put in last, and no other"),
     "probe-not-judged": (OURS, "a probing move ends where the file does not say"),
     "rotary-not-judged": (OURS, "turning axes are not judged here"),
     "too-many-faults": (OURS, "reading stopped after this many faults"),

@@ -2,18 +2,28 @@
 
 A file opens with comments, then states everything that it relies on, lifts to the clear height before it moves anywhere
 else, starts the spindle and waits for it. It closes clear of the work with M5 and M30. Words that are in force are
-not repeated. For a machine that knows drilling cycles a run of holes is a run of G81 or G83, which states all its words
+not repeated.
+
+Where bits are changed within a file, no height means anything between the change and the word that says the new bit's
+length. A machine that changes by itself moves nothing before its first M6; each M6 is followed by G43 and the H of the
+tool (NISTIR 6556, 3.5.11 and 3.6.3), unless the kit says that it measures bits; G49 stands in the opening only. The
+standard has no height that is safe on any machine (G53 Z0 and G28 are where a machine's maker put them), so the tool
+is lifted high with the old length in force, and with the new one goes up or down to the same height, then across, then
+down. A person changes bits at the changing place, with the spindle off, and sets Z zero again.
+
+For a machine that knows drilling cycles a run of holes is a run of G81 or G83, which states all its words
 anew, stays within its operation and ends with G80.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from jigcam.errors import InputError
 from jigcam.gcode import rounded
-from jigcam.gcode.comment import all_comments, comments, messages, reduce
+from jigcam.gcode.comment import all_comments, comments, messages
 from jigcam.gcode.drilling import Hole, hole_at
 from jigcam.gcode.numbers import Digits, digits_for, speed
 
@@ -21,8 +31,6 @@ if TYPE_CHECKING:
     from jigcam.kit import Bit, Machine
     from jigcam.toolpath import Move, Operation, Program
 
-SPIN_UP = 2
-"""Seconds that the spindle gets to come up to speed before the next move (common practice, no source)."""
 _SETUP_AFTER_UNITS = ("G40", "G49", "G80", "G90", "G94", "G54", "G61")
 
 
@@ -70,6 +78,7 @@ class _Pen:
         self._digits = digits
         self._machine = machine
         self._bits = program.bits
+        self._program = program
         self._clear = digits.ticks(program.clear_height)
         self._x: int | None = None
         self._y: int | None = None
@@ -89,13 +98,14 @@ class _Pen:
         """State planes, units and modes, and lift."""
         omit = frozenset(self._machine.omit)
         self.lines += [word for word in ("G17", self._digits.code, *_SETUP_AFTER_UNITS) if word not in omit]
-        self._lift()
+        if self._machine.tool_change != "automatic":
+            self._lift()
 
     def operation(self, operation: Operation) -> None:
         """One operation, from the clear height."""
         self.lines += comments(f"{operation.name}: {operation.note}" if operation.note else operation.name)
-        self._lift()
         self._change_to(operation.bit)
+        self._lift()
         self._turn(operation.rpm)
         place = 0
         while place < len(operation.moves):
@@ -118,20 +128,36 @@ class _Pen:
     def _change_to(self, bit: Bit) -> None:
         """The bit into the spindle, in the machine's way; the first is there unless the machine changes bits."""
         before, self._bit = self._bit, bit
-        if bit == before or self._machine.tool_change == "file-per-bit":
+        by_itself = self._machine.tool_change == "automatic"
+        if bit == before or self._machine.tool_change == "file-per-bit" or (before is None and not by_itself):
             return
-        if self._machine.tool_change == "automatic":
+        from jigcam.toolpath.changing import change_place
+
+        place = change_place(self._program, self._machine)
+        high = self._digits.ticks(place.z)
+        if before is not None:
+            self._lift()
             self._stop_turning()
-            self.lines.append(f"T{self._bits.index(bit) + 1} M6")
-        elif before is not None:
-            self._stop_turning()
-            self.lines += messages(f"take out {reduce(before.name)}, put in {reduce(bit.name)}")
-            self.lines.append("M0")
+            self._straight("G0", self._x, self._y, high, "")
+        if by_itself:
+            number = self._bits.index(bit) + 1
+            self.lines += [f"T{number} M6"] + ([] if self._machine.measures_bits else [f"G43 H{number}"])
         else:
-            return
+            if place.x is not None and place.y is not None:
+                self._straight("G0", self._digits.ticks(place.x), self._digits.ticks(place.y), high, "")
+            self._ask_for(before, bit)
         # A changer or an operator has moved the spindle: say again where it should be, height first.
         self._x = self._y = self._z = None
-        self._lift()
+        self._straight("G0", None, None, high, "")
+
+    def _ask_for(self, before: Bit | None, bit: Bit) -> None:
+        """A pause for a bit, with what the operator has to do."""
+        from jigcam.toolpath.changing import changes, hand_words, top_words
+
+        change = next(each for each in changes(self._program) if (each.before, each.after) == (before, bit))
+        for words in hand_words(change, top_words(self._program), self._machine.output_units):
+            self.lines += messages(words)
+        self.lines.append("M0")
 
     def _stop_turning(self) -> None:
         if self._turning:
@@ -147,13 +173,16 @@ class _Pen:
         words = [] if word == self._speed else [word]
         words += [] if self._turning else ["M3"]
         if words:
-            self.lines += [" ".join(words), f"G4 P{SPIN_UP}"]
+            self.lines += [" ".join(words), f"G4 P{_seconds(self._machine.seconds_to(rpm))}"]
         self._speed, self._turning = word, True
 
     def _move(self, move: Move) -> None:
         digits = self._digits
         x, y, z = digits.ticks(move.x), digits.ticks(move.y), digits.ticks(move.z)
         if move.kind == "rapid":
+            if self._z is not None and self._z > max(self._clear, z):
+                # From the height of a change: across first, then down.
+                self._straight("G0", x, y, self._z, "")
             self._straight("G0", x, y, z, "")
             return
         if self._x is None or self._y is None:
@@ -236,3 +265,9 @@ class _Pen:
         if tail:
             self._feed = feed
         self.lines.append(" ".join(head + words + tail))
+
+
+def _seconds(seconds: float) -> str:
+    """Seconds to wait, in whole ones where the kit does not say otherwise; never less than asked for."""
+    tenths = math.ceil(seconds * 10.0 - 1e-9)
+    return str(tenths // 10) if tenths % 10 == 0 else f"{tenths // 10}.{tenths % 10}"

@@ -13,7 +13,7 @@ from jigcam.job.board import Board
 from jigcam.job.entry import Entry
 from jigcam.job.job import Job
 from jigcam.job.slug import slug
-from jigcam.kit import Kit, kit_names, load_kit, woods
+from jigcam.kit import Kit, common_names, kit_names, load_kit, woods
 from jigcam.kit.loading import file_units
 from jigcam.units.parse import shown
 
@@ -32,6 +32,7 @@ def job_from(document: Document, kinds: Mapping[str, type[Entry]]) -> Job:
         "kinds": kinds,
         "units": file_units(document),
         "woods": tuple(woods()),
+        "common woods": common_names(),
         "boards": tuple(_tables(document.data.get("boards"))),
     }
     job = document.validate(Job, context, [document.placed(error, key) for key, error in _faults_of_names(document)])

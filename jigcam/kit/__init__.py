@@ -8,7 +8,7 @@ from jigcam.kit.bit import Bit, BitKind
 from jigcam.kit.kit import Kit
 from jigcam.kit.loading import load_kit
 from jigcam.kit.machine import KeepOut, Machine, Nut, Upright
-from jigcam.kit.materials import Material, Wood, materials, wood, woods
+from jigcam.kit.materials import Material, Wood, common_names, materials, wood, woods
 from jigcam.kit.measured import Measured
 from jigcam.kit.movement import change, equilibrium_moisture
 from jigcam.kit.profiles import kit_names, profiles_folder
@@ -32,6 +32,7 @@ __all__ = [
     "Wood",
     "adjusted",
     "change",
+    "common_names",
     "equilibrium_moisture",
     "kit_names",
     "load_kit",

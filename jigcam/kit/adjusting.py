@@ -51,13 +51,25 @@ class Adjustment:
         return self.true - self.before
 
 
-def adjusted(kit: Kit, bit: Bit, bushing: Bushing, *, opening: float, width: float, date: datetime.date) -> Adjustment:
-    """The correction of a pair of the kit. opening: as measured across the template, width: across its groove; mm.
+def adjusted(
+    kit: Kit,
+    bit: Bit,
+    bushing: Bushing,
+    *,
+    opening: float,
+    width: float,
+    date: datetime.date,
+    diameter: float | None = None,
+) -> Adjustment:
+    """The correction of a pair of the kit. opening: as measured across the template, width: across its groove,
+    diameter: of the bit, if it was measured; mm.
 
     Raises InputError, with the likely slip, for a measurement that cannot be.
     """
     others = [(a, b) for a in kit.bits if a.kind == "straight" for b in kit.bushings]
-    for name, size in (("--opening", opening), ("--measured", width)):
+    sizes = [("--opening", opening), ("--measured", width)]
+    sizes += [] if diameter is None else [("--bit-diameter", diameter)]
+    for name, size in sizes:
         if not 0.0 < size < 1000.0:
             raise InputError(
                 "no size for an opening or a groove",
@@ -65,11 +77,11 @@ def adjusted(kit: Kit, bit: Bit, bushing: Bushing, *, opening: float, width: flo
                 found=f"{size:g} mm",
                 wanted="more than 0 and less than 1 m",
             )
-    fault = slip(bit, bushing, opening, width, others, kit.units)
+    fault = slip(bit, bushing, opening, width, others, kit.units, diameter)
     if fault is not None:
-        fault.where = "--opening, --measured"
+        fault.where = "--opening, --measured" + ("" if diameter is None else ", --bit-diameter")
         raise fault
-    found = Measured(bit=bit.name, bushing=bushing.name, opening=opening, width=width, date=date)
+    found = Measured(bit=bit.name, bushing=bushing.name, opening=opening, width=width, date=date, diameter=diameter)
     earlier = kit.measurement(bit, bushing)
     before = earlier.difference if earlier else bushing.outside - bit.diameter
     return Adjustment(bit, bushing, found, before)
@@ -138,6 +150,10 @@ def _fill(table: MutableMapping[str, Any], measured: Measured, units: str) -> No
     table["opening"] = _written(measured.opening, units)
     table["width"] = _written(measured.width, units)
     table["date"] = measured.date
+    if measured.diameter is not None:
+        table["diameter"] = _written(measured.diameter, units)
+    else:
+        table.pop("diameter", None)
 
 
 def _written(mm: float, units: str) -> str:

@@ -103,8 +103,8 @@ class Bit(Model):
                 "cutting_length",
                 InputError(
                     "the cutting length leaves no shank",
-                    found=_both(self.cutting_length),
-                    wanted=f"less than the overall length of {_both(self.overall_length)}",
+                    found=both_units(self.cutting_length),
+                    wanted=f"less than the overall length of {both_units(self.overall_length)}",
                 ),
             )
         if self.angle != 0 and self.kind not in ("dovetail", "vee"):
@@ -117,7 +117,7 @@ class Bit(Model):
                 "corner_radius",
                 InputError(
                     f"a {self.kind} bit has no quarter circle",
-                    found=_both(self.corner_radius),
+                    found=both_units(self.corner_radius),
                     wanted="no corner_radius",
                 ),
             )
@@ -144,8 +144,8 @@ class Bit(Model):
                 "cutting_length",
                 InputError(
                     "the flanks do not reach the diameter",
-                    found=_both(self.cutting_length),
-                    wanted=f"at least {_both(needed)}",
+                    found=both_units(self.cutting_length),
+                    wanted=f"at least {both_units(needed)}",
                     mend="is the angle that of one flank from the axis?",
                 ),
             )
@@ -156,8 +156,8 @@ class Bit(Model):
                 "cutting_length",
                 InputError(
                     "the cutting length is less than the ball",
-                    found=_both(self.cutting_length),
-                    wanted=f"at least half the diameter, {_both(self.radius)}",
+                    found=both_units(self.cutting_length),
+                    wanted=f"at least half the diameter, {both_units(self.radius)}",
                 ),
             )
 
@@ -167,7 +167,7 @@ class Bit(Model):
                 "corner_radius",
                 InputError(
                     "the quarter circle does not fit the bit",
-                    found=_both(self.corner_radius),
+                    found=both_units(self.corner_radius),
                     wanted="more than 0, at most half the diameter and at most the cutting length",
                 ),
             )
@@ -179,6 +179,6 @@ def _no_flank(what: str, mend: str) -> InputError:
     )
 
 
-def _both(mm: float) -> str:
+def both_units(mm: float) -> str:
     """A length in both units: a model does not know in which its file was written."""
     return f"{format_length(mm, 'mm')} ({format_length(mm, 'in')})"

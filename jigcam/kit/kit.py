@@ -15,7 +15,7 @@ from jigcam.errors import InputError, unknown_name
 from jigcam.kit.accuracy import Accuracy
 from jigcam.kit.bit import Bit
 from jigcam.kit.machine import Machine
-from jigcam.kit.measured import Measured, misfits
+from jigcam.kit.measured import Measured, misfits, sized
 from jigcam.kit.router import Bushing, Router, Sheet
 
 _TABLES = "a list of tables, each under its own double brackets"
@@ -61,6 +61,13 @@ class Kit(Model):
         """What a test cut has shown of a pair, if there was one."""
         wanted = (bit.name, bushing.name)
         return next((each for each in self.measured if (each.bit, each.bushing) == wanted), None)
+
+    def as_measured(self, bit: Bit) -> Bit:
+        """A bit of the kit at its diameter as measured with the latest of its test cuts, or as it is sold."""
+        sold = next((each for each in self.bits if each.name == bit.name), bit)
+        found = [each for each in self.measured if each.bit == bit.name and each.diameter is not None]
+        latest = max(found, key=lambda each: each.date, default=None)
+        return sold if latest is None or latest.diameter is None else sized(sold, latest.diameter)
 
     @model_validator(mode="after")
     def _all_goes_together(self) -> Self:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
@@ -22,7 +23,7 @@ from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError, nearest
-from jigcam.kit.bit import Bit
+from jigcam.kit.bit import Bit, both_units
 from jigcam.kit.router import Collets, Diameter, Speeds, holds, rising
 from jigcam.units.parse import shown
 
@@ -30,6 +31,7 @@ OMISSIBLE = ("G17", "G40", "G49", "G80", "G94", "G54", "G61")
 """Words of the opening that only restate what most machines start with; the rest a program cannot do without."""
 
 _AXES = a_list(3, "three numbers, for x, y and z")
+_PLACE = a_list(3, "three lengths from the file's zero, [x, y, z]")
 
 
 def _omitted(value: Any) -> str:
@@ -51,6 +53,13 @@ DialMark = Annotated[
 ]
 Dial = Annotated[tuple[DialMark, ...], a_list(None, "a list of marks and speeds: [[1, 10000], [2, 13500]]")]
 
+
+LOWEST_CHANGE = 5.0
+"""mm; a place to change bits lies at least this high above the stock: where the tool travels freely."""
+RUN_UP = 4000.0
+"""rpm that a spindle gains in a second, where the kit does not say (common practice, no source: 24,000 in 6 s)."""
+LEAST_RUN_UP = 2.0
+"""Seconds that a spindle gets at least, where the kit does not say (common practice, no source)."""
 
 Direction = Literal["climb", "conventional"]
 """Of cutting: with a clockwise spindle the wall lies right of the way, or left of it."""
@@ -85,13 +94,18 @@ class Upright(Model):
 
 
 class Machine(Model):
-    """A CNC. mm, mm/min, mm/s², rpm, watts.
+    """A CNC. mm, mm/min, mm/s², rpm, watts, s.
 
     travel, max_feed, acceleration: along x, y, z. spindle: lowest and highest rpm. dial: (setting, rpm) of a spindle
-    that is set by hand, rising; None where the program sets it. arcs: whether it knows G2 and G3. omit: words that it
-    does not know. collets: shanks that it takes; None: any. nut: above the bit, if it is to be watched. light: a frame
-    that wants shallow passes. drilling_cycles: whether it knows G81 and G83. roughing, finishing: the direction of cut
-    that it wants: with play in its screws, conventional.
+    that is set by hand, rising; None where the program sets it. spin_up: seconds that it takes to come up to speed;
+    None: see `seconds_to`. power: at the speed full_power_from and above; None: at the highest alone. arcs: whether it
+    knows G2 and G3. omit: words that it does not know. collets: shanks that it takes; None: any. nut: above the bit, if
+    it is to be watched. light: a frame that wants shallow passes. drilling_cycles: whether it knows G81 and G83.
+    roughing, finishing: the direction of cut that it wants: with play in its screws, conventional.
+
+    tool_change: how it comes to another bit. measures_bits: a changer that measures each bit by itself, and takes its
+    length into account, so that no G43 is wanted. change_at: where bits are changed by hand in a pause, (x, y, z) from
+    the file's zero, mm; None: high above the stock and beside it.
     """
 
     travel: Annotated[tuple[Size, Size, Size], _AXES]
@@ -99,9 +113,13 @@ class Machine(Model):
     acceleration: Annotated[tuple[Acceleration, Acceleration, Acceleration], _AXES]
     spindle: Speeds
     dial: Dial | None = None
+    spin_up: Annotated[float, a_number("a time in seconds", 0, 120)] | None = None
     power: Annotated[float, a_number("a power in watts", 1, 50_000)]
+    full_power_from: Rpm | None = None
     arcs: Flag = True
     tool_change: Literal["automatic", "pause", "file-per-bit"] = "file-per-bit"
+    measures_bits: Flag = False
+    change_at: Annotated[tuple[Position, Position, Position], _PLACE] | None = None
     output_units: Literal["in", "mm"] = "mm"
     upright: Upright | None = None
     omit: Annotated[tuple[_Omitted, ...], a_list(None, 'a list of words, such as ["G61"]')] = ()
@@ -116,6 +134,26 @@ class Machine(Model):
     def takes(self, bit: Bit) -> bool:
         """Whether the spindle's collets fit the bit's shank."""
         return self.collets is None or holds(self.collets, bit.shank)
+
+    def seconds_to(self, rpm: float) -> float:
+        """Seconds that the spindle needs to come up to a speed: as the kit says, or else as long as is usual for it."""
+        return max(LEAST_RUN_UP, float(ceil(rpm / RUN_UP))) if self.spin_up is None else self.spin_up
+
+    def power_at(self, rpm: float) -> float:
+        """Watts at the spindle at a speed: below the speed of full power the torque is what stays the same."""
+        rated = self.spindle[1] if self.full_power_from is None else self.full_power_from
+        return self.power * min(1.0, rpm / rated)
+
+    @model_validator(mode="after")
+    def _changes_bits_clear_of_the_stock(self) -> Self:
+        if self.change_at is not None and self.change_at[2] < LOWEST_CHANGE:
+            fault = InputError(
+                "the place to change bits is not clear of the stock",
+                found=f"z {both_units(self.change_at[2])}",
+                wanted=f"at least {both_units(LOWEST_CHANGE)} above its top",
+            )
+            raise Misfit((("change_at",), fault))
+        return self
 
     @model_validator(mode="after")
     def _speeds_make_sense(self) -> Self:

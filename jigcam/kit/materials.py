@@ -12,7 +12,7 @@ Sawn = Literal["quarter", "rift", "flat"]
 
 
 class Wood(NamedTuple):
-    """A wood. radial, tangential: change of size per percentage point of moisture, C_R and C_T of Table 13-5.
+    """A wood. radial, tangential: change of size per percentage point of moisture, as C_R and C_T of Table 13-5.
 
     hard: of a broad-leaved tree, which is what limits of dust and tables of chip loads mean by hardwood.
     """
@@ -50,6 +50,13 @@ def woods() -> dict[str, Wood]:
 
 
 @cache
+def common_names() -> dict[str, list[str]]:
+    """Everyday names that say no more than one of several woods, each with the names of these."""
+    names: dict[str, list[str]] = profile_table("woods", "common")
+    return names
+
+
+@cache
 def materials() -> dict[str, Material]:
     """All sheet goods of profiles/sheets.toml by name."""
     rows = profile_table("sheets").items()
@@ -57,8 +64,8 @@ def materials() -> dict[str, Material]:
 
 
 def wood(name: str) -> Wood:
-    """The wood of that name, in any case. Raises InputError, with the nearest name, if there is none."""
+    """The wood of that name, in any case. Raises InputError, with the names that may be meant, if there is none."""
     for known, each in woods().items():
         if known.casefold() == name.casefold():
             return each
-    raise unknown_name("wood", name, woods())
+    raise unknown_name("wood", name, woods(), common=common_names())

@@ -2,6 +2,11 @@
 
 An opening that measures t across, whose groove measures w, gives the true B − d = t − w of that pair: the sum of what
 bit, bushing and their axes are really like. It replaces the nominal difference of the diameters from then on.
+
+The difference does not say which of the two is off, and only the bit takes of the bushing's play in its opening: a cut
+that is W wide leaves W − d. Where the bit was measured as well, its diameter decides. Where it was not, a difference
+smaller than the nominal one is given to the bit, as if it were larger, as far as a bit may be off (`BIT_OFF`), and the
+rest and a larger one to the bushing: of all that the test cut may mean the case with the least play.
 """
 
 from __future__ import annotations
@@ -23,6 +28,8 @@ from jigcam.units.parse import shown
 
 MOST: Final = 1.0
 """mm; a true difference further from the nominal one than this is a slip, not a tool."""
+BIT_OFF: Final = 0.2
+"""mm; a bit is larger than it is sold by no more than this (common practice, no source)."""
 LIKELY: Final = 0.3
 """mm; a slip is named where its correction comes as near as this to the nominal difference."""
 
@@ -37,18 +44,31 @@ def _date(value: Any) -> datetime.date:
 
 
 class Measured(Model):
-    """A test cut. bit, bushing: names in the kit; opening, width: as measured across opening and groove, mm."""
+    """A test cut. bit, bushing: names in the kit; opening, width: as measured across opening and groove; diameter: of
+    the bit, as measured, None if it was not; mm."""
 
     bit: Name
     bushing: Name
     opening: Size
     width: Size
     date: Annotated[datetime.date, BeforeValidator(_date)]
+    diameter: Size | None = None
 
     @property
     def difference(self) -> float:
         """The true B − d, mm."""
         return self.opening - self.width
+
+    def tools(self, bit: Bit, bushing: Bushing) -> tuple[Bit, Bushing]:
+        """Bit and bushing of the kit at the sizes at which they act together; see the head of the module."""
+        excess = min(BIT_OFF, max(0.0, bushing.outside - bit.diameter - self.difference))
+        size = bit.diameter + excess if self.diameter is None else self.diameter
+        return sized(bit, size), bushing.model_copy(update={"outside": size + self.difference})
+
+
+def sized(bit: Bit, diameter: float) -> Bit:
+    """A bit as wide as it was measured; the bit itself where that is its size."""
+    return bit if diameter == bit.diameter else bit.model_copy(update={"diameter": diameter})
 
 
 def slip(
@@ -58,12 +78,16 @@ def slip(
     width: float,
     others: Sequence[tuple[Bit, Bushing]] = (),
     units: str = "mm",
+    diameter: float | None = None,
 ) -> InputError | None:
     """The error for a measurement that cannot be, with the likely slip; None for one that can.
 
-    opening, width: mm. others: pairs of the kit that may have been in the router instead. units: to speak in.
+    opening, width: mm. diameter: of the bit as measured, if it was. others: pairs of the kit that may have been in the
+    router instead. units: to speak in.
     """
     nominal = bushing.outside - bit.diameter
+    if diameter is not None and (abs(diameter - bit.diameter) > MOST or width < diameter - LIKELY):
+        return _no_diameter(bit, width, diameter, units)
     narrow = width < bit.diameter - MOST
     if abs(opening - width - nominal) <= MOST and width < opening and not narrow:
         return None
@@ -78,6 +102,21 @@ def slip(
     found = f"opening {says(opening)}, groove {says(width)}: a difference of {says(opening - width)}"
     wanted = f"a groove narrower by {says(nominal)}, within {says(MOST)}: {bit.name} in {bushing.name}"
     return InputError(what, found=found, wanted=wanted, mend=_likely(bit, bushing, opening, width, others))
+
+
+def _no_diameter(bit: Bit, width: float, diameter: float, units: str) -> InputError:
+    """The error for a bit that cannot be so wide."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    if abs(diameter - bit.diameter) > MOST:
+        wanted = f"{says(bit.diameter)}, within {says(MOST)}"
+        mend = "measure over the tips of its edges, or mend its diameter in the kit"
+    else:
+        wanted = f"at most the groove's {says(width)}: a bit cuts no groove narrower than itself"
+        mend = "measure both again, the groove at several places"
+    return InputError(f"that is no diameter of {bit.name}", found=says(diameter), wanted=wanted, mend=mend)
 
 
 def _likely(bit: Bit, bushing: Bushing, opening: float, width: float, others: Sequence[tuple[Bit, Bushing]]) -> str:
@@ -133,6 +172,6 @@ def misfits(
             )
         seen.add((each.bit, each.bushing))
         bit, bushing = by_bit[each.bit], by_bushing[each.bushing]
-        fault = slip(bit, bushing, each.opening, each.width, units=units)
+        fault = slip(bit, bushing, each.opening, each.width, units=units, diameter=each.diameter)
         if fault is not None:
-            yield (*at, "width"), fault
+            yield (*at, "diameter" if fault.what.startswith("that is no diameter") else "width"), fault

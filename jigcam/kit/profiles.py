@@ -18,13 +18,13 @@ def profiles_folder() -> Path:
 
 
 @cache
-def profile_table(name: str) -> dict[str, Any]:
-    """The rows of `profiles/NAME.toml`, below its table of the same name.
+def profile_table(name: str, table: str = "") -> dict[str, Any]:
+    """The rows of `profiles/NAME.toml`, below its table of the same name, or below another.
 
     These tables are part of the program: a fault in one is a defect, and is not reported as a maker's input.
     """
-    table: dict[str, Any] = tomllib.loads((profiles_folder() / f"{name}.toml").read_text("utf-8"))[name]
-    return table
+    rows: dict[str, Any] = tomllib.loads((profiles_folder() / f"{name}.toml").read_text("utf-8"))[table or name]
+    return rows
 
 
 @cache

@@ -10,7 +10,7 @@ from jigcam.document.fields import Name, Rpm, a_known, a_length, a_list
 from jigcam.document.model import Model
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
-from jigcam.kit.bit import Bit
+from jigcam.kit.bit import Bit, both_units
 
 Diameter = Annotated[float, a_length("a diameter", high=150.0)]
 Speeds = Annotated[tuple[Rpm, Rpm], a_list(2, "two speeds in rpm, lowest and highest: [10000, 22000]")]
@@ -18,6 +18,15 @@ Collets = Annotated[tuple[Diameter, ...], a_list(None, 'a list of shank diameter
 
 FARTHEST_AXES = 2.0
 """mm; axes of bushing and bit farther apart than this are a slip of the pen."""
+LEAST_WALL = 0.5
+"""mm of a bushing's collar, at least: half of the usual wall, as bushings are about 3/32 in less inside than outside
+(common practice, no source), and thinner ones bend under a router."""
+BASE_PLATE = 8.0
+"""mm of a bit's reach that the router's base takes, where the kit does not say: plate, flange of the bushing and nut
+take about 10 mm in all (from memory)."""
+FLANGE = 2.0
+"""mm of a bit's reach that a bushing's flange and ring take above the base plate, where the kit does not say (from
+memory)."""
 COLLET_FIT = 0.03
 """mm; a shank this near to the size of a collet belongs to it. 8 mm and 5/16 in (7.94 mm) do not mix."""
 
@@ -48,15 +57,22 @@ class Router(Model):
     """The hand-held router, mm.
 
     collets: shank diameters that it takes. base_radius: of its round base. speeds: lowest and highest rpm. grip: length
-    of shank that has to be in the collet, at least. eccentricity: distance between the axes of bushing and bit, as
-    measured by turning the router; None: not known.
+    of shank that has to be in the collet, at least. base_plate: from the underside of the base up to where the collet's
+    nut can come down at the lowest; flange: what a guide bushing's flange and ring stand above that. eccentricity:
+    distance between the axes of bushing and bit, as measured by turning the router; None: not known.
     """
 
     collets: Collets
     base_radius: Annotated[float, a_length("a base radius", high=500.0)]
     speeds: Speeds
     grip: Annotated[float, a_length("a grip on the shank", high=100.0)]
+    base_plate: Annotated[float, a_length("a thickness of the base plate", 0.0, 100.0)] = BASE_PLATE
+    flange: Annotated[float, a_length("a thickness of a flange", 0.0, 50.0)] = FLANGE
     eccentricity: Annotated[float, a_length("a distance of two axes", 0.0, FARTHEST_AXES)] | None = None
+
+    def reach(self, bit: Bit) -> float:
+        """How far a bit comes below the base through a guide bushing at most, with its shank held by the grip, mm."""
+        return bit.overall_length - self.grip - self.base_plate - self.flange
 
     def takes(self, bit: Bit) -> bool:
         """Whether one of the collets fits the bit's shank."""
@@ -79,17 +95,17 @@ class Bushing(Model):
 
     @model_validator(mode="after")
     def _has_a_wall(self) -> Self:
-        if self.inside >= self.outside:
-            raise Misfit(
-                (
-                    ("inside",),
-                    InputError(
-                        "the bushing has no wall",
-                        found=f"inside {self.inside:g} mm, outside {self.outside:g} mm",
-                        wanted="inside less than outside",
-                    ),
-                )
+        wall = (self.outside - self.inside) / 2.0
+        if wall < LEAST_WALL:
+            what = "the bushing has no wall" if wall <= 0.0 else "the wall of the bushing is too thin to be one"
+            fault = InputError(
+                what,
+                found=f"inside {both_units(self.inside)}, outside {both_units(self.outside)}",
+                wanted=f"a wall of at least {both_units(LEAST_WALL)}, so an inside of at most "
+                f"{both_units(self.outside - 2.0 * LEAST_WALL)}",
+                mend="measure both, the inside with the smaller jaws; about 3/32 in less inside than outside is usual",
             )
+            raise Misfit((("inside",), fault))
         return self
 
 

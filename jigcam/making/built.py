@@ -27,7 +27,7 @@ class Built:
     def findings(self) -> tuple[Finding, ...]:
         """All of them, gravest first."""
         pairs = zip(self.joints, self.proofs, strict=True)
-        return tuple(by_gravity(f for joint, proof in pairs for f in (*joint.plan.findings, *proof.findings)))
+        return tuple(by_gravity(f for joint, proof in pairs for f in (*joint.findings, *proof.findings)))
 
     @property
     def gcode_files(self) -> tuple[GcodeFile, ...]:

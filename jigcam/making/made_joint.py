@@ -10,7 +10,7 @@ from jigcam.findings import Finding
 from jigcam.gcode import write
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.making.header import header
-from jigcam.making.programs import programs, run_lines
+from jigcam.making.programs import programs, run_lines, slender
 from jigcam.making.target import target
 from jigcam.proof import Proof, prove
 
@@ -26,13 +26,14 @@ Progress = Callable[[str, float], None]
 class MadeJoint:
     """One joint, planned and written to text. folder: of its files in the output.
 
-    runs: for each setup how it is run, and how long that takes, in words.
+    runs: for each setup how it is run, and how long that takes, in words. findings: of plan and setups.
     """
 
     plan: Plan
     folder: str
     files: tuple[GcodeFile, ...]
     runs: tuple[tuple[str, ...], ...]
+    findings: tuple[Finding, ...]
 
     @property
     def name(self) -> str:
@@ -66,6 +67,8 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
     """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint."""
     folder = job.folders[plan.name] if folder is None else folder
     machine = plan.kit.machine
+    slim = [finding for setup in plan.setups for finding in slender(setup, plan.units)]
+    findings = tuple(dict.fromkeys([*plan.findings, *slim]))
     files: list[GcodeFile] = []
     runs = []
     for setup in plan.setups:
@@ -73,13 +76,13 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
         for program, steps in made:
             number = f"{len(files) + 1:02d}-" if plan.numbered else ""
             name = f"{folder}/{number}{steps[-1].file}.nc"
-            head = header(plan.kit, job.title, name, plan.name, setup, program, plan.findings)
+            head = header(plan.kit, job.title, name, plan.name, setup, program, findings)
             drawing = target(setup, steps, machine, job.keep_out)
             files.append(
                 GcodeFile(name, plan.name, setup, steps, program, drawing, write(program, machine, header=head))
             )
         runs.append(run_lines(setup, [program for program, _ in made], machine, plan.units))
-    return MadeJoint(plan, folder, tuple(files), tuple(runs))
+    return MadeJoint(plan, folder, tuple(files), tuple(runs), findings)
 
 
 @dataclass(frozen=True)

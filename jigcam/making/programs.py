@@ -5,14 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from jigcam.findings import Finding
 from jigcam.kit import Machine
 from jigcam.making.setup import Setup, Step, moves_of
+from jigcam.toolpath.changing import change_lines
 from jigcam.toolpath.faceting import facet_arcs
 from jigcam.toolpath.feeds import feed_text
 from jigcam.toolpath.program import Program
 from jigcam.toolpath.time import operation_seconds, seconds
 from jigcam.toolpath.track import Cutter
+from jigcam.units import format_length
 
+SLENDER = 4.0
+"""A bit that stands out of the collet more than this many times its diameter bends and chatters (common practice, no
+source)."""
 FACET = 0.002
 """mm; arcs are written as chords within this for machines without arcs."""
 
@@ -58,7 +64,27 @@ def run_lines(setup: Setup, made: Iterable[Program], machine: Machine, units: st
     lines = [line for each in made for line in _time_lines(each, machine)]
     total = sum(seconds(each, machine) for each in made)
     lines.append(f"In all about {_minutes(total)}, changes of bits between files left out.")
-    return *feed_lines(setup.cutters, units), *lines
+    return *feed_lines(setup.cutters, units), *change_lines(made, machine, units), *lines
+
+
+def slender(setup: Setup, units: str) -> list[Finding]:
+    """A caution for each bit that bends.
+
+    It stands out at least as far as it cuts deep, and by the clear height more, so that the nut stays above the stock.
+    """
+    found = []
+    for cutter in setup.cutters:
+        bit = cutter.bit
+        lowest = min((m.z for o in moves_of(setup.steps) if o.bit == bit for m in o.moves), default=0.0)
+        out, thick = cutter.clear - lowest, min(bit.diameter, bit.neck)
+        if out > SLENDER * thick and bit.kind in ("straight", "dovetail", "ball"):
+            says = (
+                f"{bit.name} stands {format_length(out, units)} or more out of the collet, {out / thick:.1f} times its "
+                f"{format_length(thick, units)}: over {SLENDER:g} times it bends and chatters (common practice); take "
+                "shallow passes and a light last one, or a thicker bit"
+            )
+            found.append(Finding("caution", "slender-bit", setup.name, says))
+    return found
 
 
 def feed_lines(cutters: Sequence[Cutter], units: str) -> list[str]:

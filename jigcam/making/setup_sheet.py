@@ -24,7 +24,7 @@ def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
         *joint.words(),
         *section("Proof: the files were read back and cut virtually", proof_lines(proof, job.units)),
     ]
-    findings = by_gravity([*joint.plan.findings, *proof.findings])
+    findings = by_gravity([*joint.findings, *proof.findings])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = [f.says for f in findings if f.level == "note"]
     lines += section("Watch", said) + section("Why so", notes)

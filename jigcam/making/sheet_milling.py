@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, difference, offset, rectangle, union
-from jigcam.kit import Kit, Machine
+from jigcam.kit import Kit
 from jigcam.making.setup import Engraving, Step, Waste
 from jigcam.template import Hole, Stroke, Tab, TemplatePlan, Text
 from jigcam.toolpath import engrave
@@ -45,9 +45,11 @@ def sheet_steps(sheet: TemplatePlan, kit: Kit, units: str) -> tuple[tuple[Step, 
 
     sheet: the plan in the file's frame. units: of lengths in findings and notes.
     """
-    machine, thickness = kit.machine, sheet.blank[2]
+    thickness = sheet.blank[2]
     through = thickness + THROUGH
-    cutter = Cutter(sheet.cutter, choose(sheet.cutter, kit.sheet.material, machine, through, units=units), machine)
+    cutter = Cutter(
+        sheet.cutter, choose(sheet.cutter, kit.sheet.material, kit.machine, through, units=units), kit.machine
+    )
     opening = pocket(sheet.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
     findings = _cleared_or_outlined(sheet.opening, opening, cutter, through, sheet.cut.joint)
     steps = [
@@ -58,10 +60,10 @@ def sheet_steps(sheet: TemplatePlan, kit: Kit, units: str) -> tuple[tuple[Step, 
             Waste(OPENING, Prism(sheet.opening, thickness), Prism(sheet.guided, thickness)),
         )
     ]
-    holes, missing = _holes(sheet.holes, cutter, through, sheet.cut.joint, machine)
+    holes, missing = _holes(sheet.holes, cutter, through, sheet.cut.joint, units)
     findings += missing
     if holes:
-        made = [hole for hole in sheet.holes if not can_make(cutter.bit, hole.diameter, through)]
+        made = [h for h in sheet.holes if not (h.by_hand or can_make(cutter.bit, h.diameter, through))]
         steps.append(_milling(cutter, holes, Waste(HOLES, Prism(union(*(h.region for h in made)), thickness))))
     may, must = _Outside.of(sheet), _Kerf.of(sheet)
     outline = _outline_operations(sheet, cutter, through, units)
@@ -115,7 +117,7 @@ def _opening_operations(work: Pocket, cutter: Cutter, units: str) -> list[Operat
             work.rough,
             f"{cutter.machine.roughing.capitalize()}, from the inside out, ramped entry.",
         ),
-        operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.allowance, units)),
+        operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.finish, units)),
     ]
 
 
@@ -137,26 +139,26 @@ def _cleared_or_outlined(opening: Region, work: Pocket, cutter: Cutter, through:
 
 
 def _holes(
-    holes: Sequence[Hole], cutter: Cutter, through: float, where: str, machine: Machine
+    holes: Sequence[Hole], cutter: Cutter, through: float, where: str, units: str
 ) -> tuple[list[Operation], list[Finding]]:
     """The holes that are drilled and those that are bored, and cautions for those that no bit makes."""
     drilled: list[Run] = []
     bored: list[Run] = []
     by_hand: dict[tuple[float, str], list[tuple[float, float]]] = {}
-    for hole in holes:
+    for hole in (each for each in holes if not each.by_hand):
         why = can_make(cutter.bit, hole.diameter, through)
         if why:
             by_hand.setdefault((hole.diameter, why), []).append((hole.x, hole.y))
         else:
             runs = drilled if drills(cutter.bit, hole.diameter) else bored
             runs.append(hole_run(hole.x, hole.y, hole.diameter, cutter, -through))
-    cautions = [not_made(places, diameter, why, where) for (diameter, why), places in by_hand.items()]
+    cautions = [not_made(places, diameter, why, where, units) for (diameter, why), places in by_hand.items()]
     made: list[Operation] = []
     if drilled:
         # All out to one height: a run of cycles that changes heights is not read alike by every control.
         made.append(operation("drill the holes", cutter, drilled, "Straight down, in pecks.", hops=False))
     if bored:
-        made.append(operation("bore the holes", cutter, bored, f"Helical, {machine.finishing}."))
+        made.append(operation("bore the holes", cutter, bored, f"Helical, {cutter.machine.finishing}."))
     return made, cautions
 
 
@@ -179,7 +181,7 @@ def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, uni
         for loop in loops(cutter.radius)
     ]
     tabs = f"{len(sheet.tabs)} tabs."
-    note = finishing_note(cutter, ALLOWANCE, units)
+    note = finishing_note(cutter, finish, units)
     return [
         operation("cut the outline", cutter, rough, f"{cutter.machine.roughing.capitalize()}, ramped entry; {tabs}"),
         operation("finish the outline", cutter, finish, f"{note} {tabs}"),

@@ -43,10 +43,16 @@ def template_setup(
         placement=plan.placement,
         clear_height=cutter.clear,
         steps=steps,
-        comments=(f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, units)} into it",),
+        comments=_below(kit.machine.output_units, units),
         facts={"guide": _guide(plan, both_hands)},
     )
     return setup, findings
+
+
+def _below(written: str, units: str) -> tuple[str, ...]:
+    """How far the last passes go into the spoilboard, in the units of the file, and of the job."""
+    also = "" if units == written else f", {format_length(THROUGH, units)}"
+    return (f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, written)}{also} into it",)
 
 
 def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:

@@ -83,6 +83,6 @@ def bushing_words(plan: TemplatePlan, kit: Kit, units: str) -> str:
     """The bushing by name and size, and the size at which it acts where a test cut has measured the pair."""
     sold = kit.bushing(plan.bushing.name)
     words = f"{sold.name}, {says(sold.outside, units)} outside"
-    if kit.measurement(plan.bit, sold) is not None:
+    if kit.measurement(plan.bit, sold) is not None and abs(plan.bushing.outside - sold.outside) > EXACT:
         words += f"; by its test cut it acts as {format_length(plan.bushing.outside, units)}"
     return words

@@ -11,7 +11,7 @@ from jigcam.template import bushing as sums
 from jigcam.template.marking import Marking
 from jigcam.template.opening import Corner
 from jigcam.template.pairs import Need, Pair, Verdict
-from jigcam.template.screws import Hole
+from jigcam.template.screws import Hole, Screws
 from jigcam.template.sheet import Layout, Strip, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support
@@ -68,7 +68,7 @@ def _measured_pair(joint: str, pair: Pair, says: Says) -> Iterator[Finding]:
         joint,
         f"{pair}: the opening goes by the test cut of {found.date.isoformat()}, whose opening of "
         f"{says(found.opening)} gave a cut of {says(found.width)}: the true difference is {says(found.difference)}, "
-        f"so the bushing acts as one of {says(pair.bushing.outside)}",
+        f"so it is reckoned with a bit of {says(pair.bit.diameter)} and a bushing of {says(pair.bushing.outside)}",
     )
 
 
@@ -81,8 +81,8 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
         found = list(asked[0].findings)
     else:
         straight = [verdict for verdict in asked if verdict.pair.bit.kind == "straight"] or list(asked)
-        nearest = min(straight, key=lambda verdict: len(verdict.findings), default=None)
-        why = f"; the nearest is {nearest.pair}: {nearest.reasons[0]}" if nearest else ""
+        nearest = min(straight, key=lambda verdict: (verdict.lacking, str(verdict.pair)), default=None)
+        why = f"; the nearest is {nearest.pair}: {'; '.join(nearest.stops)}" if nearest else ""
         what = "of those that the job allows" if named else "of the kit"
         found = [Finding("stop", "no-pair", joint, f"no pair of bit and bushing {what} will do{why}")]
     if better is not None:
@@ -182,8 +182,9 @@ def sheet_findings(
             "index-line",
             cut.joint,
             f"draw a line on the board {says(index.distance)} from its {names[index.side]}, square to it all the way, "
-            "and lay the sheet's index line on it (look through its sights); a block clamped there places the next "
-            "board",
+            "and lay the sheet on it: the engraved line ends at both rims of each sight, and the drawn one has to lie "
+            "in line with these ends; a block clamped there places the next board"
+            + ("; carry the line round the sheet's edge onto its other face with a square" if both_hands else ""),
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
@@ -214,9 +215,51 @@ def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> st
     across, along = (wide, high) if strip.upright else (high, wide)
     return (
         f"the {what} is a strip of sheet {says(across)} wide and {says(along)} long, screwed under the sheet flush "
-        f"with its edge; it bears against the {names[strip.side]} of the board; countersink the screws below the "
-        "surface"
+        f"with its edge; it bears against the {names[strip.side]} of the board"
     )
+
+
+def strip_findings(
+    cut: Cut,
+    layout: Layout,
+    holes: Sequence[Hole],
+    screws: Screws,
+    kit: Kit,
+    *,
+    crossed: bool,
+    both_hands: bool,
+    units: str,
+) -> Iterator[Finding]:
+    """The screws of the strips, and strips that are deeper than the board. crossed: holes for the hand are marked."""
+
+    def says(mm: float) -> str:
+        return format_length(mm, units)
+
+    if holes:
+        screw = screws.screw
+        who = "bored by the machine"
+        if screws.by_hand:
+            who = "drilled by hand at the engraved crosses" if crossed else "drilled by hand, as the drawing has them"
+        turned = ", from both faces where the sheet is turned over" if both_hands else ""
+        yield Finding(
+            "note",
+            "screws",
+            cut.joint,
+            f"{len(holes)} {screw.name} flat-headed screws {says(screws.length)} long hold the strips: their holes are "
+            f"{says(screw.hole)}, {who}; countersink them {screw.angle:g}° to {says(screw.head)} across{turned}, so "
+            "that no head stands above the sheet",
+        )
+    deep = [name for name, strip in (("fence", layout.fence), ("stop", layout.stop)) if strip is not None]
+    thick, board = kit.sheet.thickness, cut.board.thickness
+    if deep and thick > board:
+        yield Finding(
+            "caution",
+            "strip-too-deep",
+            cut.joint,
+            f"the strips for {' and '.join(deep)} are {says(thick)} deep and {cut.board.name} is only {says(board)} "
+            f"thick: on a bench they would hold the sheet off it; make them of stock thinner than {says(board)}, or "
+            f"lay the board on a packer of at least {says(thick - board)}",
+        )
 
 
 def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:

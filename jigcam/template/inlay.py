@@ -58,7 +58,7 @@ class Inlay:
 
         Recess T − (B₁ − d), plug T − (B₂ + d) = T − (B₂ − d) − 2d.
         """
-        return 2.0 * self.recess.bit.diameter + self.plug.difference - self.recess.difference
+        return 2.0 * self.plug.bit.diameter + self.plug.difference - self.recess.difference
 
     def __str__(self) -> str:
         return f"{self.recess.bit.name}: recess with {self.recess.bushing.name}, plug with {self.plug.bushing.name}"

@@ -26,6 +26,9 @@ SHORTEST = 4.0
 """Shorter pieces of a line are left out, mm."""
 TICK = 7.0
 """Length of a centreline tick beyond the opening, mm."""
+INDEX = "index line"
+SLACK = 1e-6
+"""mm; what lies off a line by less lies on it."""
 HEIGHTS = (6.0, 5.0, 4.0, 3.0)
 """Heights of capitals that are tried, mm."""
 LEADING = 1.7
@@ -64,21 +67,23 @@ def mark_sheet(
     board = Box(0.0, 0.0, cut.board.length, cut.board.width)
     sights = tuple(_sights(ends, index_lines, opening, screws, sheet, board, sight))
     obstacles = Obstacles(opening, (*screws, *sights))
+    but_for_sights = Obstacles(opening, tuple(screws))
     strokes: list[Stroke] = []
     anchors: dict[int, Point] = {}
     for side, line, says in _lines(layout, cut, index_lines):
-        pieces = list(obstacles.clear_of(line))
+        pieces = list((but_for_sights if says == INDEX else obstacles).clear_of(line))
         strokes += [Stroke(piece, says) for piece in pieces]
         if pieces:
             longest = max(pieces, key=lambda piece: np.hypot(*np.subtract(piece[0], piece[1])))
             anchors[side] = tuple((np.array(longest[0]) + longest[1]) / 2.0)
     for point, way in ends:
-        tick = (point + GAP * way, point + (GAP + TICK) * way)
-        strokes += [Stroke(piece, "centreline") for piece in obstacles.clear_of(tick)]
+        tick = (point + GAP * way, point + _tick_end(point, way, sights, sheet) * way)
+        strokes += [Stroke(piece, "centreline") for piece in but_for_sights.clear_of(tick)]
     space = FreeSpace(sheet, GAP)
     space.take_region(opening)
     for hole in (*screws, *sights):
-        space.take_box(Box(hole.x, hole.y, hole.x, hole.y).grown(hole.diameter / 2.0))
+        space.take_box(Box(hole.x, hole.y, hole.x, hole.y).grown(hole.across / 2.0))
+    strokes += [Stroke(line, "a hole to drill") for hole in screws if hole.by_hand for line in hole.cross]
     for stroke in strokes:
         space.take_line(stroke.points)
     texts, left_out = _write(space, sheet, lines, [(labels[side], anchors[side]) for side in anchors if side in labels])
@@ -96,7 +101,7 @@ class Obstacles:
         """Distance (k,) of points (k, 2) to the nearest obstacle, mm; negative within one."""
         gap = -self.opening.signed_distance(points)
         for hole in self.holes:
-            gap = np.minimum(gap, np.hypot(points[:, 0] - hole.x, points[:, 1] - hole.y) - hole.diameter / 2.0)
+            gap = np.minimum(gap, np.hypot(points[:, 0] - hole.x, points[:, 1] - hole.y) - hole.across / 2.0)
         return gap
 
     def clear_of(self, line: Sequence[npt.ArrayLike]) -> Iterator[tuple[Point, Point]]:
@@ -129,7 +134,7 @@ def _lines(
         if low + GAP < at < high - GAP:
             yield side, _across(sheet, side < LOWER, at), "side of the board"
     for index, line in zip(layout.indexes, index_lines, strict=True):
-        yield index.side, line, "index line"
+        yield index.side, line, INDEX
 
 
 def _beyond(opening: Region, cut: Cut) -> list[tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]]:
@@ -138,6 +143,24 @@ def _beyond(opening: Region, cut: Cut) -> list[tuple[npt.NDArray[np.float64], np
     way = (finish - start) / np.hypot(*(finish - start))
     stations = (np.vstack([loop.points() for loop in opening.loops]) - start) @ way
     return [(start + stations.min() * way, -way), (start + stations.max() * way, way)]
+
+
+def _tick_end(
+    point: npt.NDArray[np.float64], way: npt.NDArray[np.float64], sights: Sequence[Hole], sheet: Box
+) -> float:
+    """How far beyond the opening (mm) a tick of the centreline goes: across and beyond the sight that lies on it."""
+    end = GAP + TICK
+    for sight in sights:
+        along, aside = (np.array([sight.x, sight.y]) - point) @ np.column_stack([way, [-way[1], way[0]]])
+        if along > 0.0 and abs(aside) < SLACK and sight.says.endswith("centreline"):
+            end = max(end, float(along) + sight.diameter / 2.0 + TICK)
+    inner = sheet.grown(-GAP)
+    room = [
+        ((high if step > 0.0 else low) - at) / step
+        for at, step, low, high in zip(point, way, inner[:2], inner[2:], strict=True)
+        if abs(step) > SLACK
+    ]
+    return float(min([end, *room]))
 
 
 def _sights(
@@ -170,7 +193,7 @@ def _sights(
         p, q = np.array(line[0]), np.array(line[1])
         way = (q - p) / np.hypot(*(q - p))
         inset = (CLEAR + diameter / 2.0) * way
-        runs += [(p + inset + steps * way, "index line"), (q - inset - steps * way, "index line")]
+        runs += [(p + inset + steps * way, INDEX), (q - inset - steps * way, INDEX)]
     for points, says in runs:
         free = np.flatnonzero(fits(points))
         if len(free):

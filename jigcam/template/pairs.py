@@ -42,8 +42,8 @@ class Need:
 class Pair:
     """A bit that runs in a bushing.
 
-    measured: what a test cut has shown of the two, if there was one; the bushing's outside is then d + (B − d) as
-    measured: the size at which it acts with this bit, whichever of the two is off.
+    measured: what a test cut has shown of the two, if there was one; bit and bushing then have the sizes at which they
+    act together, see `jigcam.kit.measured`.
     """
 
     bit: Bit
@@ -52,11 +52,14 @@ class Pair:
 
     @classmethod
     def of(cls, bit: Bit, bushing: Bushing, kit: Kit) -> Pair:
-        """The pair as the kit knows it: by its nominal sizes, or by its test cut."""
-        found = kit.measurement(bit, bushing)
+        """The pair as the kit knows it: by its nominal sizes, or by test cuts."""
+        found, known = kit.measurement(bit, bushing), kit.as_measured(bit)
         if found is None:
-            return cls(bit, bushing)
-        return cls(bit, bushing.model_copy(update={"outside": bit.diameter + found.difference}), found)
+            return cls(known, bushing)
+        sold = next((each for each in kit.bits if each.name == bit.name), bit)
+        if found.diameter is None and known != sold:
+            found = found.model_copy(update={"diameter": known.diameter})
+        return cls(*found.tools(sold, bushing), found)
 
     @property
     def offset(self) -> float:
@@ -77,7 +80,8 @@ class Verdict:
     """What a pair would do for a cut, mm. findings: its stops and cautions.
 
     opening: width of the opening; play: of the bushing across it; chip_room: all round the bit; corner_radius: left in
-    inside corners; laps: how often the bit goes side by side, to cover the width.
+    inside corners; laps: how often the bit goes side by side, to cover the width; lacking: all lengths and diameters by
+    which its stops miss, added up.
     """
 
     pair: Pair
@@ -88,11 +92,17 @@ class Verdict:
     laps: int
     stack: Stack
     findings: tuple[Finding, ...]
+    lacking: float = 0.0
 
     @property
     def ok(self) -> bool:
         """Whether nothing stops the pair."""
         return not stops(self.findings)
+
+    @property
+    def stops(self) -> tuple[str, ...]:
+        """What stops it, a sentence each."""
+        return tuple(finding.says for finding in stops(self.findings))
 
     @property
     def reasons(self) -> tuple[str, ...]:
@@ -103,7 +113,7 @@ class Verdict:
 def judge(pair: Pair, kit: Kit, need: Need, where: str = "") -> Verdict:
     """A pair of the kit judged for a cut. where: of its findings."""
     bit, bushing = pair.bit, pair.bushing
-    stack = Stack.of(bit, bushing, sheet=kit.sheet.thickness, depth=need.depth, grip=kit.router.grip)
+    stack = Stack.of(bit, bushing, sheet=kit.sheet.thickness, depth=need.depth, router=kit.router)
     play = sums.play(need.width, bit.diameter)
     return Verdict(
         pair,
@@ -114,7 +124,18 @@ def judge(pair: Pair, kit: Kit, need: Need, where: str = "") -> Verdict:
         laps=max(1, ceil(need.width / bit.diameter - 0.1)),
         stack=stack,
         findings=tuple(_findings(pair, kit, need, stack, where)),
+        lacking=sum(max(0.0, gap) for gap in _gaps(pair, kit, need, stack)),
     )
+
+
+def _gaps(pair: Pair, kit: Kit, need: Need, stack: Stack) -> Iterator[float]:
+    """By how much each of what stops a pair misses, mm; negative where it does not."""
+    yield NO_PLAY - sums.play(need.width, pair.bit.diameter)
+    yield -2.0 * sums.chip_room(pair.bit, pair.bushing)
+    yield 0.0 if kit.router.takes(pair.bit) else pair.bit.shank
+    yield -stack.collar_spare
+    yield -stack.reach_spare
+    yield stack.depth - stack.cutting
 
 
 def _findings(pair: Pair, kit: Kit, need: Need, stack: Stack, where: str) -> Iterator[Finding]:
@@ -142,20 +163,22 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Fi
             f"the router's collets ({collets}) do not take the {says(bit.shank)} shank of {bit.name}",
         )
     play = sums.play(need.width, bit.diameter)
+    guessed = pair.measured is not None and pair.measured.diameter is None and bit != kit.as_measured(bit)
+    doubt = " (as its test cut may mean; measure the bit, and give its diameter in [[measured]])" if guessed else ""
     if play < -SLACK:
         yield Finding(
             "stop",
             "bit-too-wide",
             where,
-            f"{bit.name} cuts {says(bit.diameter)} and the {need.what} is {says(need.width)} wide: take a bit of at "
-            f"most {says(need.width - TOLERANCES.binds)}, or widen the {need.what} by {says(TOLERANCES.binds - play)}",
+            f"{bit.name} cuts {says(bit.diameter)}{doubt} and the {need.what} is {says(need.width)} wide: take a bit of "
+            f"at most {says(need.width - TOLERANCES.binds)}, or widen the {need.what} by {says(TOLERANCES.binds - play)}",
         )
     elif play < TOLERANCES.binds - SLACK:
         yield Finding(
             "stop" if play < NO_PLAY else "caution",
             "bushing-binds",
             where,
-            f"{bushing.name} will bind in its opening: it has {says(max(play, 0.0))} of play, and wants "
+            f"{bushing.name} will bind in its opening: it has {says(max(play, 0.0))} of play{doubt}, and wants "
             f"{says(TOLERANCES.binds)}; widen the {need.what}{' (its clearance)' if need.what == 'groove' else ''} by "
             f"{says(TOLERANCES.binds - play)}, or take a bit of at most {says(need.width - TOLERANCES.binds)}",
         )
@@ -202,14 +225,18 @@ def _stack_findings(pair: Pair, stack: Stack, need: Need, where: str) -> Iterato
             where,
             f"{collar}: it should be {says(COLLAR_SPARE)} shorter than the sheet (common practice)",
         )
-    needs = f"sheet {says(stack.sheet)} plus depth {says(stack.depth)} is {says(stack.projection)} below the base"
+    needs = (
+        f"the {need.what} is {says(stack.depth)} deep and the sheet {says(stack.sheet)} thick, so the tip goes "
+        f"{says(stack.projection)} below the base"
+    )
     if stack.reach_spare < -SLACK:
         yield Finding(
             "stop",
             "bit-too-short",
             where,
-            f"{needs}, and {bit.name} reaches {says(max(stack.reach, 0.0))} with its shank held by the collet's "
-            f"grip: take a longer bit or a thinner sheet; {says(-stack.reach_spare)} is missing",
+            f"{needs}, and {bit.name} reaches {says(max(stack.reach, 0.0))}: the collet's grip, the base plate and the "
+            f"bushing's flange take the rest of its length; take a longer bit or a thinner sheet, "
+            f"{says(-stack.reach_spare)} is missing",
         )
     elif stack.reach_spare < REACH_SPARE - SLACK:
         yield Finding(

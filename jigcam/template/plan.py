@@ -13,6 +13,7 @@ from jigcam.template.advice import (
     no_cutter,
     refusal,
     sheet_findings,
+    strip_findings,
     support_findings,
     too_large,
     use_findings,
@@ -23,7 +24,7 @@ from jigcam.template.marking import mark_sheet
 from jigcam.template.marks import Mark, moved, plain
 from jigcam.template.opening import Corner, corners_left, has_corners, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, rank_pairs
-from jigcam.template.screws import BORE, Hole, hole_diameter, screw_holes, thinned
+from jigcam.template.screws import Hole, Screws, screw_holes, screws_for, sight_diameter, thinned
 from jigcam.template.sheet import Layout, Strip, TooLarge, blank_margin, lay_out
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support
@@ -150,13 +151,14 @@ def plan_template(
     corners = corners_left(region, ride, pair.bit.diameter, board) if need.corners else ()
     # By a cycle a hole costs one line and no more time than the depth takes: no helix then where the bit may plunge.
     drills = kit.machine.drilling_cycles and cutter.plunges
-    screws = _screws(layout, opening, region, hole_diameter(cutter.diameter, drills=drills))
+    held_by = screws_for(kit.sheet.thickness, cutter.diameter, units, drills=cutter.plunges)
+    screws = _screws(layout, opening, region, held_by, units)
     marking = mark_sheet(
         layout,
         opening,
         cut,
         screws,
-        sight=cutter.diameter + (0.0 if drills else BORE),
+        sight=sight_diameter(cutter.diameter, drills=drills),
         lines=_lines(cut, verdict, both_hands, units),
         labels=_labels(layout, cut, units),
     )
@@ -164,6 +166,9 @@ def plan_template(
     findings += [
         *support_findings(cut.joint, held, layout, kit, units),
         *sheet_findings(cut, layout, screws, marking, engraver, both_hands=both_hands, units=units),
+        *strip_findings(
+            cut, layout, screws, held_by, kit, crossed=engraver is not None, both_hands=both_hands, units=units
+        ),
         *use_findings(cut, pair, verdict.stack, corners, kit, units),
     ]
     if stops(findings):
@@ -213,9 +218,10 @@ def _chosen(
     return best, everything, [*best.findings, *choice_findings(cut.joint, best, asked, need, named=named)]
 
 
-def _screws(layout: Layout, opening: Region, region: Region, diameter: float) -> tuple[Hole, ...]:
+def _screws(layout: Layout, opening: Region, region: Region, screws: Screws, units: str) -> tuple[Hole, ...]:
     strips = [strip for strip in (layout.fence, layout.stop) if strip is not None]
-    return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, diameter)])
+    says = screws.says(units)
+    return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, screws, says)])
 
 
 def _lines(cut: Cut, verdict: Verdict, both_hands: bool, units: str) -> list[str]:

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jigcam.kit import Bit, Bushing
+from jigcam.kit import Bit, Bushing, Router
 
 COLLAR_SPARE = 1.0
 """A collar is at least this much shorter than the template is thick (common practice, no source)."""
-REACH_SPARE = 6.0
-"""Less than this between what a bit can reach and what it has to: the collet's nut nears the bushing (common
+REACH_SPARE = 2.0
+"""mm; less than this between what a bit can reach and what it has to, and the collet's nut nears the bushing (common
 practice, no source)."""
 SLENDER = 4.0
 """A bit that projects more than this many times its diameter bends under a hand-held router (common practice)."""
@@ -24,7 +24,8 @@ class Stack:
     """Lengths of one set-up, mm.
 
     sheet: thickness of the template. depth: of the cut. collar: of the bushing below the base. reach: of the bit below
-    the base, with its shank held by the router's grip and the collet's nut down at the base. cutting: length of the
+    the base, with its shank held by the router's grip and the collet's nut down at the bushing's flange, above the base
+    plate. cutting: length of the
     bit's cutting edges from the tip. diameter: of the bit.
     """
 
@@ -36,9 +37,9 @@ class Stack:
     diameter: float
 
     @classmethod
-    def of(cls, bit: Bit, bushing: Bushing, *, sheet: float, depth: float, grip: float) -> Stack:
-        """The stack of a bit and a bushing over a sheet, for a cut of the given depth. grip: shank held, at least."""
-        return cls(sheet, depth, bushing.collar, bit.overall_length - grip, bit.cutting_length, bit.diameter)
+    def of(cls, bit: Bit, bushing: Bushing, *, sheet: float, depth: float, router: Router) -> Stack:
+        """The stack of a bit and a bushing in a router over a sheet, for a cut of the given depth."""
+        return cls(sheet, depth, bushing.collar, router.reach(bit), bit.cutting_length, bit.diameter)
 
     @property
     def projection(self) -> float:

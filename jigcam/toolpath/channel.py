@@ -43,7 +43,7 @@ def channel_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation,
             room = 0.5 * spare - work.allowance
             mouths = mouth_runs(axis, cutter, levels, air_lengths(axis, cut, air), air, room)
         rough = in_turn("clear the waste", cutter, [mouths, work.rough], _pocket_note(cut, cutter, levels))
-        note = finishing_note(cutter, work.allowance, units, open_end=open_end)
+        note = finishing_note(cutter, work.finish, units, open_end=open_end)
         finish = operation("finish the walls", cutter, work.finish, note)
         return rough, finish
     axis = centre_axis(cut, region, cutter.radius)
@@ -63,7 +63,7 @@ def channel_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation,
         finish_ring(loop, cutter, levels[-1:], within(centres), (0.5 * spare, 0.5 * spare), start=in_air(loop, air))
         for loop in centres.loops
     ]
-    note = finishing_note(cutter, 0.5 * spare, units, open_end=open_end)
+    note = finishing_note(cutter, runs, units, open_end=open_end)
     return rough, operation("finish the walls", cutter, runs, note)
 
 

@@ -52,6 +52,11 @@ def letters(string: str, x: float, y: float, height: float, angle: float = 0.0, 
     return joined([stroke @ turn + (x, y) for stroke in strokes])
 
 
+def written_width(string: str, height: float, room: float = math.inf) -> float:
+    """How wide a text runs as it is cut, mm; see `letters`."""
+    return max((float(stroke[:, 0].max()) for stroke in letters(string, 0.0, 0.0, height, room=room)), default=0.0)
+
+
 @lru_cache(maxsize=256)
 def _unit_strokes(string: str) -> tuple[Stroke, ...]:
     """In units of the font, base line at 0, y up, from the left edge of the first letter."""

@@ -12,7 +12,7 @@ import numpy as np
 
 from jigcam.geometry import Path
 from jigcam.toolpath.loops import unrolled
-from jigcam.toolpath.track import Track
+from jigcam.toolpath.track import Track, round_limit
 
 MOST_ROUNDS = 40
 """A ramp that goes round a loop more often than this wants a longer loop."""
@@ -51,12 +51,24 @@ def zigzag(track: Track, path: Path, bottom: float) -> None:
         track.follow(back if number % 2 else there, track.cutter.feeds.feed, height)
 
 
-def helix(track: Track, centre: tuple[float, float], radius: float, bottom: float, *, ccw: bool = True) -> None:
-    """Down, anticlockwise or not, on a circle through the present point, in half turns, at most half a pass a turn."""
+def helix(
+    track: Track,
+    centre: tuple[float, float],
+    radius: float,
+    bottom: float,
+    *,
+    ccw: bool = True,
+    feed: float | None = None,
+) -> None:
+    """Down, anticlockwise or not, on a circle through the present point, in half turns, at most half a pass a turn.
+
+    feed: of the bit's centre, mm/min; None: as in any cut, or what the machine can follow on so small a circle.
+    """
     drop = track.z - bottom
     if drop <= 0.0:
         return
     feeds = track.cutter.feeds
+    along = min(feeds.feed, round_limit(track.cutter.machine, radius)) if feed is None else feed
     # A bit that may plunge goes down on a circle as steeply as its plunging feed allows.
     slope = math.asin(feeds.plunge / feeds.feed) if track.cutter.bit.plunges else feeds.ramp_angle
     a_turn = min(2.0 * math.pi * radius * math.tan(slope), 0.5 * feeds.depth_per_pass)
@@ -64,4 +76,4 @@ def helix(track: Track, centre: tuple[float, float], radius: float, bottom: floa
     (cx, cy), (x, y), z0 = centre, track.point, track.z
     for number in range(1, halves + 1):
         px, py = (x, y) if number % 2 == 0 else (2.0 * cx - x, 2.0 * cy - y)
-        track.arc(px, py, z0 - drop * number / halves, cx, cy, ccw, feeds.feed, math.pi * radius)
+        track.arc(px, py, z0 - drop * number / halves, cx, cy, ccw, along, math.pi * radius)

@@ -1,8 +1,11 @@
 """Feeds and speeds from bit, material and machine, with a reason for everything that was reduced.
 
-The chip load (feed per tooth) comes from a table, is reduced for the depth and for a light machine, and is kept while
-the speed of the spindle is lowered to stay within the machine's feed. Speeds are mm/min and rpm, lengths mm, angles
-rad. Sources stand beside each number; P is common practice without a source, m is from memory, D is derived.
+The chip load (feed per tooth) is a range from a table, reduced for the depth, and another for light machines. Its
+middle is aimed at. Where the machine does not feed fast enough for that, the spindle is slowed, down to the lowest
+speed at which a router's bit is of use, and below that the chip gets smaller. The spindle's power falls with its speed:
+too much for it is made up for by a slower feed, and before the chip is down to where it rubs, by shallower passes.
+Speeds are mm/min and rpm, lengths mm, angles rad. Sources stand beside each number; P is common practice without a
+source, m is from memory, D is derived.
 """
 
 from __future__ import annotations
@@ -13,6 +16,7 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from jigcam.kit import Bit, Machine, materials, woods
+from jigcam.kit.machine import Dial
 from jigcam.units import format_length
 
 MaterialClass = Literal["hardwood", "softwood", "mdf"]
@@ -40,6 +44,11 @@ LIGHT_CHIP = (0.03, 0.13)
 """Feed per tooth (mm) at which small machines work, whatever the bit (P)."""
 RUBS = 0.03
 """Under this feed per tooth (mm) the edge rubs and burns (P)."""
+LOWEST_USEFUL = 10_000.0
+"""rpm; the lowest useful speed of a router's bit is about 8,000 to 10,000: below it take a smaller chip, not a slower
+spindle (P)."""
+MOST_PASSES = 4
+"""Times more passes than the bit alone would ask for, that a weak spindle may make of a cut (P)."""
 SPEED_LIMITS = ((25.0, 24_000.0), (50.0, 18_000.0), (64.0, 16_000.0), (89.0, 12_000.0))
 """(cutter diameter in mm, highest rpm) (P); what is marked on the bit comes before it."""
 RIM_SPEED = 55.0
@@ -101,13 +110,21 @@ def thinning(engagement: float, diameter: float) -> float:
     return diameter / (2.0 * math.sqrt(engagement * (diameter - engagement)))
 
 
-def chip_load(diameter: float, kind: MaterialClass) -> float:
-    """Middle of the table's range for that diameter, mm per tooth.
+def chip_range(diameter: float, kind: MaterialClass) -> tuple[float, float]:
+    """The table's range for that diameter, mm per tooth, lowest and highest, for a depth of one diameter.
 
-    In proportion between rows and below the first; the last row's value above it.
+    In proportion between rows and below the first; the last row's values above it.
     """
-    rows = [(row.diameter, sum(getattr(row, kind)) / 2.0) for row in CHIP_LOADS]
-    return _interpolated([(0.0, 0.0), *rows], diameter)
+    low, high = (
+        _interpolated([(0.0, 0.0), *((row.diameter, getattr(row, kind)[end]) for row in CHIP_LOADS)], diameter)
+        for end in (0, 1)
+    )
+    return low, high
+
+
+def chip_load(diameter: float, kind: MaterialClass) -> float:
+    """Middle of the table's range for that diameter, mm per tooth."""
+    return sum(chip_range(diameter, kind)) / 2.0
 
 
 def feed_text(feed: float, units: str) -> str:
@@ -125,14 +142,18 @@ def _interpolated(points: list[tuple[float, float]], x: float) -> float:
     return points[-1][1]
 
 
-def highest_rpm(bit: Bit) -> tuple[float, str]:
-    """The highest speed for a bit, and what sets it: the mark on it, its diameter, or the speed of its rim."""
+def highest_rpm(bit: Bit, units: str = "mm") -> tuple[float, str]:
+    """The highest speed for a bit, and what sets it: the mark on it, its diameter, or the speed of its rim.
+
+    units: of the speed of the rim in the words.
+    """
     if bit.max_rpm is not None:
         return bit.max_rpm, "marked on the bit"
     by_size = next((rpm for size, rpm in SPEED_LIMITS if bit.diameter <= size + 0.5), SPEED_LIMITS[-1][1])
     by_rim = RIM_SPEED * 60_000.0 / (math.pi * bit.diameter)
     if by_rim < by_size:
-        return by_rim, f"its rim stays under {RIM_SPEED:g} m/s"
+        rim = f"{RIM_SPEED / 0.3048:.0f} ft/s" if units == "in" else f"{RIM_SPEED:g} m/s"
+        return by_rim, f"its rim stays under {rim}"
     return by_size, "usual for its diameter"
 
 
@@ -144,50 +165,100 @@ def choose(
     at_once: cut the whole depth in one pass (a dovetail bit does so in any case). units: of the lengths in the reasons.
     """
     kind = material_class(material)
-    reasons: list[str] = []
-
-    def length(mm: float) -> str:
-        return format_length(mm, units)
-
-    def tooth(mm: float) -> str:
-        return f"{format_length(mm, units, 4 if units == 'in' else 2)} a tooth"
-
     size = _working_diameter(bit, depth)
-    chip = chip_load(size, kind)
-    reasons.append(f"{tooth(chip)} for {kind} and {length(size)} of cutter (common practice).")
-    step = _depth_per_pass(bit, machine, depth, at_once, reasons, units)
-    factor = _interpolated(list(DEPTH_FACTORS), step / size)
-    if factor < 1.0:
-        chip *= factor
-        reasons.append(f"Reduced to {factor:.0%} for a pass {step / size:.1f} diameters deep.")
-    if chip < RUBS:
-        chip = RUBS
-        reasons.append(f"Raised to {tooth(chip)}: under that the edge rubs and burns.")
-    middle = sum(LIGHT_CHIP) / 2.0
-    if machine.light and chip > middle:
-        chip = middle
-        reasons.append(f"Reduced to {tooth(chip)}: a light machine does not push harder.")
+    passes = 1 if at_once or bit.undercuts else _passes(bit, machine, depth)
+    first = passes
+    while True:
+        feeds = _with_passes(bit, kind, size, machine, depth, passes, first, units, at_once or bit.undercuts)
+        # Shallower passes before an edge that rubs: a spindle has only so much torque.
+        if feeds.chip >= RUBS - 1e-9 or at_once or bit.undercuts or passes >= MOST_PASSES * first:
+            return feeds
+        if not any("W at" in reason for reason in feeds.reasons):
+            return feeds
+        passes += 1
 
-    most, why = highest_rpm(bit)
+
+class _Chips(NamedTuple):
+    """Chip loads to stay within, mm per tooth."""
+
+    low: float
+    high: float
+
+    @property
+    def middle(self) -> float:
+        return (self.low + self.high) / 2.0
+
+
+def _with_passes(
+    bit: Bit,
+    kind: MaterialClass,
+    size: float,
+    machine: Machine,
+    depth: float,
+    passes: int,
+    usual: int,
+    units: str,
+    whole: bool,
+) -> Feeds:
+    """The feeds for a cut in so many passes. size: of the cutter as it works; usual: passes for the bit alone."""
+    says = _Says(units)
+    reasons: list[str] = []
+    step = depth / passes
+    chips = _chips(kind, size, step, machine, says, reasons)
+    reasons.append(_passes_text(machine, depth, passes, usual, says, whole))
+    most, why = highest_rpm(bit, units)
     top = machine.spindle[1]
     if most < top:
         top = most
         reasons.append(f"At most {most:.0f} rpm for this bit: {why}.")
     fastest = min(machine.max_feed[0], machine.max_feed[1])
-    fitting = fastest / (chip * bit.flutes)
-    if fitting < top:
-        top = fitting
-        reasons.append(f"Slower spindle, so that the machine's feed of {feed_text(fastest, units)} still makes chips.")
-    rpm, dial = _speed(machine, top, reasons)
-    feed = min(chip * bit.flutes * rpm, fastest)
-    feed = _within_power(feed, step, size, kind, machine, reasons)
+    rpm, dial = _speed(machine, bit, chips, top, fastest, says, reasons)
+    wanted = chips.middle * bit.flutes * rpm
+    feed = _within_power(min(wanted, fastest), step, size, kind, machine, rpm, reasons)
     feed = max(1.0, math.floor(feed / 10.0) * 10.0 if feed > 100.0 else math.floor(feed))
     chip = feed / (bit.flutes * rpm)
     if chip < RUBS:
-        reasons.append(f"Only {tooth(chip)}: the edge may rub and burn; a slower spindle would cure it.")
-    plunge = min(PLUNGE_SHARE * feed, machine.max_feed[2])
+        reasons.append(f"Only {says.tooth(chip)}: the edge may rub and burn; a bit with fewer flutes would cure it.")
+    elif chip < chips.low * 0.98:
+        reasons.append(f"{says.tooth(chip)}, a smaller chip than usual, is what that comes to.")
+    plunge = math.floor(min(PLUNGE_SHARE * feed, machine.max_feed[2]))
     ramp = PLUNGING_RAMP if bit.plunges else RAMP_ANGLES[kind]
-    return Feeds(rpm, dial, feed, math.floor(plunge), ramp, step, chip, tuple(reasons))
+    return Feeds(rpm, dial, feed, plunge, ramp, step, chip, tuple(reasons))
+
+
+class _Says(NamedTuple):
+    """Lengths and chip loads in the units of the job."""
+
+    units: str
+
+    def length(self, mm: float) -> str:
+        return format_length(mm, self.units)
+
+    def tooth(self, mm: float) -> str:
+        return f"{format_length(mm, self.units, 4 if self.units == 'in' else 2)} a tooth"
+
+    def range(self, chips: _Chips) -> str:
+        low, _ = self.tooth(chips.low).split(" ", 1)
+        return f"{low} to {self.tooth(chips.high)}"
+
+
+def _chips(kind: MaterialClass, size: float, step: float, machine: Machine, says: _Says, reasons: list[str]) -> _Chips:
+    """The chip loads for a pass so deep: of the table, or of a light machine where that is less."""
+    low, high = chip_range(size, kind)
+    reasons.append(
+        f"{says.range(_Chips(low, high))} is usual for {kind} and {says.length(size)} of cutter (common practice)."
+    )
+    factor = _interpolated(list(DEPTH_FACTORS), step / size)
+    if factor < 1.0:
+        low, high = factor * low, factor * high
+        reasons.append(f"Reduced to {factor:.0%} for a pass {step / size:.1f} diameters deep.")
+    if low < RUBS:
+        low, high = RUBS, max(RUBS, high)
+        reasons.append(f"At least {says.tooth(RUBS)}: under that the edge rubs and burns.")
+    if machine.light and (low + high) > sum(LIGHT_CHIP):
+        low, high = LIGHT_CHIP
+        reasons.append(f"{says.range(_Chips(low, high))} instead: a light machine does not push harder.")
+    return _Chips(low, high)
 
 
 def _working_diameter(bit: Bit, depth: float) -> float:
@@ -197,40 +268,77 @@ def _working_diameter(bit: Bit, depth: float) -> float:
     return bit.diameter
 
 
-def _depth_per_pass(bit: Bit, machine: Machine, depth: float, at_once: bool, reasons: list[str], units: str) -> float:
-    """Equal passes of at most one diameter, half of it on a light machine (P); a dovetail bit cuts all at once."""
-    if at_once or bit.undercuts:
-        reasons.append(f"The full depth of {format_length(depth, units)} in one pass.")
-        return depth
+def _passes(bit: Bit, machine: Machine, depth: float) -> int:
+    """How many equal passes of at most one diameter, half of it on a light machine (P)."""
     most = bit.diameter * (0.5 if machine.light else 1.0)
-    count = max(1, math.ceil(depth / most - 1e-9))
+    return max(1, math.ceil(depth / most - 1e-9))
+
+
+def _passes_text(machine: Machine, depth: float, passes: int, usual: int, says: _Says, whole: bool) -> str:
+    if whole:
+        return f"The full depth of {says.length(depth)} in one pass."
     share = "half a diameter on a light machine" if machine.light else "one diameter"
-    passes = "1 pass" if count == 1 else f"{count} passes"
-    reasons.append(f"{passes} of {format_length(depth / count, units)}: at most {share} (common practice).")
-    return depth / count
+    count = "1 pass" if passes == 1 else f"{passes} passes"
+    if passes > usual:
+        return f"{count} of {says.length(depth / passes)} and not {usual}: the spindle is too weak for a deeper chip."
+    return f"{count} of {says.length(depth / passes)}: at most {share} (common practice)."
 
 
-def _speed(machine: Machine, wanted: float, reasons: list[str]) -> tuple[float, float | None]:
-    """The spindle's speed at or under the wanted one, as it can be set, and the mark of its dial."""
+def _speed(
+    machine: Machine, bit: Bit, chips: _Chips, top: float, fastest: float, says: _Says, reasons: list[str]
+) -> tuple[float, float | None]:
+    """The spindle's speed, as it can be set, and the mark of its dial.
+
+    As fast as bit and spindle may turn (top), slower where the machine's feed (fastest, mm/min) does not make the chip
+    that is aimed at, but no slower than a bit is of use.
+    """
+    useful = min(max(LOWEST_USEFUL, machine.spindle[0]), top)
+    aim = fastest / (chips.middle * bit.flutes)
+    wanted = min(top, max(useful, aim))
     if machine.dial:
-        below = [step for step in machine.dial if step[1] <= wanted + 0.5]
-        mark, rpm = below[-1] if below else machine.dial[0]
+        rpm, mark = _dialled(machine.dial, wanted, top, useful)
+    else:
+        rpm, mark = math.floor(wanted / 100.0) * 100.0 if wanted > 1000.0 else math.floor(wanted), None
+        rpm = min(max(rpm, machine.spindle[0]), machine.spindle[1])
+    reached = min(chips.middle * bit.flutes * rpm, fastest)
+    if rpm < 0.99 * top and aim < top:
+        reasons.append(
+            f"{rpm:.0f} rpm and not {top:.0f}: the machine feeds {feed_text(fastest, says.units)} at the most, and the "
+            "slower the spindle, the thicker the chip."
+        )
+    if reached < 0.99 * chips.low * bit.flutes * rpm and rpm <= 1.01 * useful:
+        reasons.append(
+            f"Not slower than that, though it takes a smaller chip: under about {LOWEST_USEFUL:.0f} rpm a router bit "
+            "does not cut clean (common practice)."
+        )
+    if mark is not None:
         reasons.append(f"Dial at {mark:g}: {rpm:.0f} rpm.")
-        if not below:
-            reasons.append(f"That is the slowest; {wanted:.0f} rpm would be right.")
-        return float(rpm), float(mark)
-    rpm = math.floor(wanted / 100.0) * 100.0 if wanted > 1000.0 else math.floor(wanted)
-    if rpm < machine.spindle[0]:
-        reasons.append(f"The spindle's slowest, {machine.spindle[0]:.0f} rpm; {wanted:.0f} would be right.")
-    return min(max(rpm, machine.spindle[0]), machine.spindle[1]), None
+        if rpm > top + 0.5:
+            reasons.append(f"That is the slowest; {top:.0f} rpm would be right.")
+    elif rpm > top + 0.5:
+        reasons.append(f"The spindle's slowest, {rpm:.0f} rpm; {top:.0f} would be right.")
+    return float(rpm), mark
+
+
+def _dialled(dial: Dial, wanted: float, top: float, useful: float) -> tuple[float, float]:
+    """rpm and mark of the dial: the fastest mark up to the wanted speed that is of use, else the slowest that is, else
+    the fastest up to the top, else the slowest of all."""
+    marks = [(rpm, mark) for mark, rpm in dial]
+    allowed = [each for each in marks if each[0] <= top + 0.5]
+    near = [each for each in allowed if useful - 0.5 <= each[0] <= wanted + 0.5]
+    above = [each for each in allowed if each[0] >= useful - 0.5]
+    return near[-1] if near else above[0] if above else allowed[-1] if allowed else marks[0]
 
 
 def _within_power(
-    feed: float, step: float, width: float, kind: MaterialClass, machine: Machine, reasons: list[str]
+    feed: float, step: float, width: float, kind: MaterialClass, machine: Machine, rpm: float, reasons: list[str]
 ) -> float:
-    """The feed at which a full cut needs no more than a share of the spindle's power: P = energy · step · width · F."""
-    most = POWER_SHARE * machine.power * 60.0 / (CUTTING_ENERGY[kind] * step * width)
+    """The feed at which a full cut needs no more than a share of what the spindle has at that speed:
+    P = energy · step · width · F."""
+    power = machine.power_at(rpm)
+    most = POWER_SHARE * power * 60.0 / (CUTTING_ENERGY[kind] * step * width)
     if feed <= most:
         return feed
-    reasons.append(f"Feed reduced to {most / feed:.0%}: the spindle has {machine.power:g} W.")
+    has = f"{power:.0f} W at {rpm:.0f} rpm" + (f" of its {machine.power:g} W" if power < 0.995 * machine.power else "")
+    reasons.append(f"Feed reduced to {most / feed:.0%}: the spindle has {has}.")
     return most

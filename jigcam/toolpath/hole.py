@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from jigcam.findings import Finding
 from jigcam.kit import Bit
 from jigcam.toolpath.entry import helix
-from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
+from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, round_limit
+from jigcam.units import format_length
 
 SAME_SIZE = 0.02
 """mm; a hole and a bit whose diameters differ by less are of one size (common practice, no source)."""
@@ -68,15 +69,22 @@ def hole_run(x: float, y: float, diameter: float, cutter: Cutter, bottom: float)
     return track.finished()
 
 
+def bore_feed(cutter: Cutter, radius: float) -> float:
+    """The feed (mm/min) of the bit's centre on a circle of that radius: with it the edge goes along the hole's wall at
+    the feed of any cut, and so takes its chip, or at less where the machine could not follow."""
+    at_the_wall = cutter.feeds.feed * radius / (radius + cutter.radius)
+    return min(at_the_wall, round_limit(cutter.machine, radius))
+
+
 def _bored(track: Track, x: float, y: float, radius: float, bottom: float, ccw: bool) -> None:
-    helix(track, (x, y), radius, bottom, ccw=ccw)
+    helix(track, (x, y), radius, bottom, ccw=ccw, feed=bore_feed(track.cutter, radius))
     helix_round(track, x, y, radius, bottom, ccw)
 
 
 def helix_round(track: Track, x: float, y: float, radius: float, z: float, ccw: bool) -> None:
     """Once round (x, y), anticlockwise or not, from the present point, level, in two half turns."""
     px, py = track.point
-    feed, half = track.cutter.feeds.feed, math.pi * radius
+    feed, half = bore_feed(track.cutter, radius), math.pi * radius
     track.arc(2.0 * x - px, 2.0 * y - py, z, x, y, ccw, feed, half)
     track.arc(px, py, z, x, y, ccw, feed, half)
 
@@ -109,12 +117,8 @@ def _peck(way: float, most: float, step: float) -> float:
     return next((peck for peck in pecks if 0.5 * peck <= way % peck < peck - 0.5 * step), most)
 
 
-def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str) -> Finding:
-    """The caution for holes that no bit can make."""
-    return Finding(
-        "caution",
-        "hole-by-hand",
-        where,
-        f"No bit of the kit makes the {len(places)} holes of {diameter:.2f} mm ({why}); drill them by hand "
-        "at the marks.",
-    )
+def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str, units: str) -> Finding:
+    """The caution for holes that no bit can make. units: "in" or "mm", to speak in."""
+    holes = f"the {len(places)} holes" if len(places) > 1 else "the hole"
+    says = f"The template's cutter does not make {holes} of {format_length(diameter, units)} ({why}): drill by hand."
+    return Finding("caution", "hole-by-hand", where, says)

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import cmath
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -145,12 +146,19 @@ def finishing_feed(cutter: Cutter, engagement: float) -> float:
     return min(factor * cutter.feeds.feed, *cutter.machine.max_feed[:2])
 
 
-def finishing_note(cutter: Cutter, engagement: float, units: str, *, open_end: bool = False) -> str:
+def finishing_note(cutter: Cutter, runs: Sequence[Run], units: str, *, open_end: bool = False) -> str:
     """What a machinist wants to know of a finishing pass. open_end: whether it leaves the board, and so climbs."""
-    feed = finishing_feed(cutter, engagement)
+    feed = max((feed for run in runs for feed in _feeds_along(run)), default=0.0)
     faster = f", at {feed_text(feed, units)} for its thin chips" if feed > 1.02 * cutter.feeds.feed else ""
     direction = "climb" if open_end else cutter.machine.finishing
     return f"One pass of the full depth, {direction}{faster}.{kept_back(cutter.machine.finishing, open_end)}"
+
+
+def _feeds_along(run: Run) -> Iterator[float]:
+    """The feeds of the moves that go along, and not straight down."""
+    for before, move in pairwise(run.moves):
+        if move.kind != "rapid" and before.point[:2] != move.point[:2]:
+            yield move.feed
 
 
 def kept_back(wanted: Direction, open_end: bool) -> str:
@@ -170,14 +178,19 @@ def _at_once(loop: Path, cutter: Cutter, levels: Sequence[float], start: float, 
 
 
 def _follow(track: Track, loop: Path, s: float, profile: Profile, humps: Sequence[Hump], feed: float) -> None:
-    """Along the loop from station s, at the heights of a profile (from its first one on) and over the humps."""
-    total = loop.length
+    """Along the loop from station s, at the heights of a profile (from its first one on) and over the humps.
+
+    On the flanks of a hump the bit goes up and down no faster than it may plunge.
+    """
+    total, plunge = loop.length, track.cutter.feeds.plunge
     heights = raised(profile, humps, s % total, total)
     at = heights[0][0]
     for there, z in heights[1:]:
         if abs(there - at) > SHORTEST:
-            way = unrolled(loop, s + min(at, there), abs(there - at))
-            track.follow(way if there > at else way.reversed(), feed, z)
+            rise, run = abs(z - track.z), abs(there - at)
+            way = unrolled(loop, s + min(at, there), run)
+            slowed = min(feed, plunge * math.hypot(rise, run) / rise) if rise > 0.0 else feed
+            track.follow(way if there > at else way.reversed(), slowed, z)
             at = there
 
 

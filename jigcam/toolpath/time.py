@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from jigcam.kit import Machine
 from jigcam.toolpath.program import Move, Operation, Program
-from jigcam.toolpath.track import feed_limit
+from jigcam.toolpath.track import feed_limit, round_limit
 
 JUMP_TIME = 0.004
 """s; an axis may jump by what its acceleration gives it in this time (common practice, no source)."""
@@ -111,7 +111,7 @@ class _Motion(NamedTuple):
         slower = min(machine.acceleration[0], machine.acceleration[1])
         acceleration = feed_limit((slower, slower, machine.acceleration[2]), flat, 0.0, dz)
         # The pull to the centre uses up what the axes have to give: both share it evenly.
-        inward = math.sqrt(math.sqrt(0.5) * slower * radius) / level if level else math.inf
+        inward = round_limit(machine, radius) / 60.0 / level if level else math.inf
         return cls(length, first, last, min(move.feed / 60.0, inward), math.sqrt(0.5) * acceleration)
 
     def reached(self, speed: float) -> float:

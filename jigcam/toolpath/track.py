@@ -72,6 +72,14 @@ def feed_limit(limits: tuple[float, float, float], dx: float, dy: float, dz: flo
     return min(shares, default=math.inf)
 
 
+def round_limit(machine: Machine, radius: float) -> float:
+    """The highest feed (mm/min) of the bit's centre on a circle of that radius (mm) that x and y can follow.
+
+    The pull to the centre, v²/r, takes √½ of what the slower axis has: the rest is for speeding up (D).
+    """
+    return 60.0 * math.sqrt(math.sqrt(0.5) * min(machine.acceleration[:2]) * radius)
+
+
 @dataclass(slots=True)
 class Track:
     """Lays down the moves of one run, from (x, y). Feeds are lowered where an axis could not follow."""

@@ -37,7 +37,7 @@ def plan_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | 
         except Refused as refused:
             refusals.append(refused)
     if refusals:
-        findings = [f for each in refusals for f in each.findings] + [f for each in made for f in each.plan.findings]
+        findings = [f for each in refusals for f in each.findings] + [f for each in made for f in each.findings]
         raise Refused("; ".join(dict.fromkeys(each.what for each in refusals)), by_gravity(findings))
     return tuple(made)
 

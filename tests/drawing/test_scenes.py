@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import numpy as np
 import pytest
@@ -10,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from support.scenes import FILE, SIDE, Shelf, groove_cut, template_plan
 
-from jigcam.drawing import Drawing, Item, terminal
+from jigcam.drawing import Drawing, Item, svg, terminal
 from jigcam.drawing.scenes import Place, scene_program, scene_section, scene_template
 from jigcam.drawing.scenes.program import entries, runs
 from jigcam.drawing.scenes.section import bit_outline
@@ -19,6 +20,8 @@ from jigcam.geometry import Path, Region, rectangle
 from jigcam.job import Board
 from jigcam.joints.groove.picture import profile, scene_groove
 from jigcam.kit import load_kit
+from jigcam.template import Text
+from jigcam.toolpath.engrave import letters
 from jigcam.wood.solid import Cut
 
 
@@ -160,6 +163,20 @@ def test_a_template_shows_what_is_on_the_sheet_and_what_is_beneath() -> None:
         "THIS FACE UP",
     ):
         assert wanted in text
+
+
+def test_engraved_texts_are_drawn_as_large_as_they_are_cut_and_on_the_sheet() -> None:
+    plan = template_plan()
+    texts = {mark.string: mark for mark in plan.marks if isinstance(mark, Text)}
+    drawn = re.findall(r'<text [^>]*textLength="([0-9.]+)"[^>]*>([^<]+)</text>', svg.render(scene_template(plan)))
+    assert {text for _, text in drawn} == set(texts)
+    for wide, text in drawn:
+        mark = texts[text]
+        cut = letters(mark.string, mark.x, mark.y, mark.height, mark.angle, room=mark.width)
+        points = np.vstack(cut)
+        assert float(wide) == pytest.approx(points[:, 0].max() - mark.x, abs=0.01)
+        ends = [(mark.x, mark.y), (mark.x + float(wide), mark.y + mark.height)]
+        assert (plan.sheet.signed_distance(np.vstack([points, ends])) > 0.0).all()
 
 
 def test_the_zero_of_the_file_is_marked_where_the_placement_puts_it() -> None:

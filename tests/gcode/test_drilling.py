@@ -50,7 +50,7 @@ def drilled(holes: Holes, diameter: float = 5.0, units: Units = "mm", *, hops: b
 def lines(text: str) -> list[str]:
     """The lines of the operation, without comments."""
     bare = [line for line in text.splitlines() if not line.startswith("(")]
-    return bare[bare.index("G4 P2") + 1 : bare.index("M5")]
+    return bare[next(k for k, line in enumerate(bare) if line.startswith("G4 P")) + 1 : bare.index("M5")]
 
 
 def assert_same_motions(one: Reading, other: Reading) -> None:

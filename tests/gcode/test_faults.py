@@ -111,7 +111,7 @@ FAULTY_LINES = {
     # what the file does not say, so nobody can judge it from the file
     "expression-not-read": ["#1=2", "G1 X#1", "G1 X[1+2]", "X1 Y acos[0]", "G1 X1 ]"],
     "compensation-not-judged": ["G41 D1", "G42", "G1 G41 D1 X1"],
-    "length-offset-not-judged": ["G43 H1"],
+    "length-offset-not-judged": ["G43 H1", "T1 M6\nG43 H2", "T2 M6\nT1\nG43 H1"],
     "probe-not-judged": ["G38.2 Z-1"],
     "rotary-not-judged": ["G1 A90", "G0 X1 B1", "C1"],
 }

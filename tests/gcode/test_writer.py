@@ -44,7 +44,7 @@ G61
 G0 Z5.0000
 (pocket: climb)
 S18000 M3
-G4 P2
+G4 P5
 X10.0000 Y10.0000
 G1 Z-2.0000 F300
 X30.0000 F900
@@ -123,7 +123,7 @@ def test_the_form_of_every_line(program: Program, units: str, tool_change: str) 
     assert not read(text).faults
     places = 4 if units == "mm" else 5
     motion = rf"(G[0123] )?([XYZIJ]-?[0-9]+\.[0-9]{{{places}}} ?)+(F[0-9]+(\.[0-9]+)?)?"
-    line_form = re.compile(rf"G[0-9]+( P2)?|M[0-9]+|T[1-3] M6|S[0-9]+( M3)?|{motion}")
+    line_form = re.compile(rf"G[0-9]+( P[0-9]+)?|G43 H[1-3]|M[0-9]+|T[1-3] M6|S[0-9]+( M3)?|{motion}")
     force = {"G": "", "F": "", "S": ""}
     for line in outside_comments(text):
         assert line_form.fullmatch(line), line
@@ -149,7 +149,7 @@ def test_no_move_before_the_lift_and_no_cut_before_the_spindle_is_up(program: Pr
     for index, motion in enumerate(reading):
         if motion.spindle != "off":
             assert motion.rpm > 0
-            assert any(dwell.before <= index and dwell.seconds == 2 for dwell in reading.dwells)
+            assert any(dwell.before <= index and dwell.seconds >= motion.rpm / 4000 for dwell in reading.dwells)
     assert lines[-2:] == ["M5", "M30"]
     assert reading.motions["end"][-1][2] >= CLEAR
 
@@ -175,7 +175,7 @@ def test_a_dry_run_does_not_turn_the_spindle() -> None:
 def test_a_change_of_speed_waits_again() -> None:
     program = a_program(an_operation(SQUARE), an_operation(SQUARE, rpm=9000.0), an_operation(SQUARE, rpm=9000.0))
     lines = outside_comments(write(program, a_machine()))
-    assert [line for line in lines if line.startswith(("S", "G4 "))] == ["S18000 M3", "G4 P2", "S9000", "G4 P2"]
+    assert [line for line in lines if line.startswith(("S", "G4 "))] == ["S18000 M3", "G4 P5", "S9000", "G4 P3"]
 
 
 TWO_BITS = a_program(
@@ -184,21 +184,101 @@ TWO_BITS = a_program(
 )
 
 
-def test_an_automatic_changer() -> None:
+def test_an_automatic_changer_calls_the_length_of_each_bit_before_it_moves() -> None:
+    """With a table of lengths 40 and 62 mm the second bit ran 22 mm deep (NISTIR 6556, 3.5.11: G43 H)."""
     text = write(TWO_BITS, a_machine(tool_change="automatic"))
     reading = assert_pygcode_agrees(text)
+    assert not reading.faults
     assert [change.tool for change in reading.tool_changes] == [1, 2]
-    assert "T1 M6\nZ5.0000\nS18000 M3\nG4 P2\n" in text
-    assert "M5\nT2 M6\nZ5.0000\nS9000 M3\nG4 P2\nX10.0000 Y10.0000\n" in text
+    assert "T1 M6\nG43 H1\nG0 Z40.0000\nS18000 M3\nG4 P5\nX10.0000 Y10.0000\nZ5.0000\n" in text
+    assert "Z40.0000\nT2 M6\nG43 H2\nZ40.0000\nS9000 M3\nG4 P3\nX10.0000 Y10.0000\nZ5.0000\n" in text
+    assert text.index("M5\nZ40") < text.index("T2 M6")
+    lines = outside_comments(text)
+    assert lines.index("G49") < lines.index("T1 M6")
+    assert lines.count("G49") == 1
 
 
-def test_a_pause_for_the_operator() -> None:
+@given(programs(bits=THREE_BITS), st.sampled_from(["mm", "in"]))
+def test_no_height_between_a_change_and_the_length_of_its_bit(program: Program, units: str) -> None:
+    """The lengths of a table, told to a machine of our own: no tip ever comes lower than the plan has it."""
+    lengths = {"1": 40.0, "2": 71.0, "3": 18.0}
+    machine = a_machine(tool_change="automatic", output_units=units)
+    lowest = min(move.z for operation in program.operations for move in operation.moves)
+    bit, offset = None, None
+    for line in outside_comments(write(program, machine)):
+        if change := re.fullmatch(r"T([123]) M6", line):
+            bit = change[1]
+        elif line.startswith("G43 H"):
+            offset = line[5:]
+        elif height := re.search(r"Z(-?[0-9.]+)", line):
+            assert bit is not None, "a height before any bit was put in"
+            assert offset is not None
+            said = float(height[1]) * (25.4 if units == "in" else 1.0)
+            tip = said + lengths[offset] - lengths[bit]
+            assert tip >= lowest - 1e-3
+            assert tip == pytest.approx(said)
+
+
+def test_a_machine_that_measures_its_bits_gets_no_length() -> None:
+    text = write(TWO_BITS, a_machine(tool_change="automatic", measures_bits=True))
+    assert "G43" not in COMMENT.sub("", text)
+    assert "T2 M6\nZ40.0000\nS9000 M3\n" in text
+
+
+def test_a_pause_waits_beside_the_stock_and_asks_for_z_zero() -> None:
+    """It stopped 5 mm above the work and said nothing of Z."""
     text = write(TWO_BITS, a_machine(tool_change="pause"))
     reading = assert_pygcode_agrees(text)
     assert [stop.kind for stop in reading.stops] == ["pause", "end"]
-    assert [message.text for message in reading.messages] == ["take out first, put in second"]
-    assert "M5\n(MSG, take out first, put in second)\nM0\nZ5.0000\nS9000 M3\nG4 P2\nX10.0000 Y10.0000\n" in text
+    pause = reading.stops[0].before
+    x, y, z = reading.motions["end"][pause - 1]
+    assert z == 40.0
+    assert y <= -3.175 - 10.0  # the stock begins at y 0; the widest bit is 6.35 mm
+    assert reading.motions["spindle"][pause - 1] == 0
+    assert reading.motions["end"][pause].tolist() == [x, y, 40.0]
+    said = " ".join(message.text for message in reading.messages)
+    for part in ("take out first, put in second", "at least 7 mm below the nut", "top of the stock", "make that Z 0"):
+        assert part in said
+    after = text[text.index("M0\n") :]
+    assert after.startswith("M0\nZ40.0000\nS9000 M3\nG4 P3\nX10.0000 Y10.0000\nZ5.0000\n")
     assert not reading.tool_changes
+
+
+def test_a_pause_goes_to_the_changing_place_of_the_kit() -> None:
+    text = write(TWO_BITS, a_machine(tool_change="pause", change_at=(-30.0, 150.0, 55.0)))
+    pause = read(text).stops[0].before
+    assert read(text).motions["end"][pause - 1].tolist() == [-30.0, 150.0, 55.0]
+    assert text[text.index("M0\n") :].startswith("M0\nZ55.0000\n")
+
+
+@pytest.mark.parametrize(
+    ("travel", "place"),
+    [
+        ((400.0, 40.0, 90.0), "left"),
+        ((40.0, 40.0, 90.0), "none"),
+        ((400.0, 400.0, 20.0), "low"),
+    ],
+)
+def test_a_changing_place_lies_within_the_travel(travel: tuple[float, float, float], place: str) -> None:
+    reading = read(write(TWO_BITS, a_machine(tool_change="pause", travel=travel)))
+    x, y, z = reading.motions["end"][reading.stops[0].before - 1]
+    if place == "left":
+        assert x <= -3.175 - 10.0
+    elif place == "none":
+        assert (x, y, z) == (10.0, 10.0, 40.0)
+    else:
+        assert z == 18.0  # 2 mm deep
+    for axis in range(3):
+        ends = reading.motions["end"][1:, axis]
+        assert max(ends[ends == ends]) - min(ends[ends == ends]) <= travel[axis] + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("kit", "wait"),
+    [({}, "P5"), ({"spin_up": 9.0}, "P9"), ({"spin_up": 0.25}, "P0.3"), ({"spin_up": 0.0}, "P0")],
+)
+def test_the_spindle_gets_the_time_that_the_kit_says(kit: dict[str, float], wait: str) -> None:
+    assert f"S18000 M3\nG4 {wait}\n" in write(a_program(an_operation(SQUARE)), a_machine(**kit))
 
 
 def test_a_file_per_bit_takes_one_bit() -> None:

@@ -164,6 +164,53 @@ def test_a_failed_replacement_leaves_the_kit(shop: Path, monkeypatch: pytest.Mon
     assert [path.name for path in shop.parent.iterdir()] == ["shop.toml"]
 
 
+def test_the_diameter_of_the_bit_is_written_and_decides(shop: Path) -> None:
+    kit = load_kit(str(shop))
+    bit, bushing = kit.bit(PAIR[0]), kit.bushing(PAIR[1])
+    found = adjusted(kit, bit, bushing, opening=19.2, width=12.9, date=DAY, diameter=12.62).measured
+    kit = write_measured(shop, found, kit.units)
+    assert 'diameter = "0.49685 in"' in shop.read_text("utf-8")
+    assert kit.as_measured(bit).diameter == pytest.approx(12.62, abs=1e-4)
+    tools = kit.measured[0].tools(bit, bushing)
+    assert (tools[0].diameter, tools[1].outside) == pytest.approx((12.62, 18.92), abs=1e-4)
+    # Measured again without it, it is forgotten, and the bit is what is off.
+    again = adjusted(kit, bit, bushing, opening=19.2, width=12.9, date=DAY).measured
+    kit = write_measured(shop, again, kit.units)
+    assert "diameter" not in shop.read_text("utf-8").partition("[[measured]]")[2]
+    assert kit.measured[0].tools(bit, bushing)[0].diameter == pytest.approx(12.75, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("width", "bit", "bushing"),
+    [
+        (12.70, 12.70, 19.05),  # as sold: 19.05 - 12.70 is 6.35
+        (12.80, 12.80, 19.05),  # a difference too small by 0.1: the bit may be that much larger
+        (12.60, 12.70, 19.15),  # too large: the bushing may be
+        (13.10, 12.90, 18.85),  # no bit is 0.4 larger than sold: the bushing has the rest
+    ],
+)
+def test_of_what_a_test_cut_may_mean_the_case_with_the_least_play_is_taken(
+    shop: Path, width: float, bit: float, bushing: float
+) -> None:
+    """An oversize bit was said to have play where it binds: a cut of width W leaves its bushing W - d (derived)."""
+    kit = load_kit(str(shop))
+    found = adjusted(kit, kit.bit(PAIR[0]), kit.bushing(PAIR[1]), opening=19.05, width=width, date=DAY).measured
+    tools = found.tools(kit.bit(PAIR[0]), kit.bushing(PAIR[1]))
+    assert (tools[0].diameter, tools[1].outside) == pytest.approx((bit, bushing))
+    assert tools[1].outside - tools[0].diameter == pytest.approx(19.05 - width)
+
+
+@pytest.mark.parametrize(("diameter", "says"), [(14.0, "12.7 mm|0.5 in"), (13.4, "no groove narrower than itself")])
+def test_diameters_that_cannot_be(shop: Path, diameter: float, says: str) -> None:
+    import re
+
+    kit = load_kit(str(shop))
+    with pytest.raises(InputError, match="no diameter of straight 1/2") as caught:
+        adjusted(kit, *(kit.bit(PAIR[0]), kit.bushing(PAIR[1])), opening=19.2, width=12.9, date=DAY, diameter=diameter)
+    assert re.search(says, caught.value.wanted)
+    assert "--bit-diameter" in caught.value.where
+
+
 MEASURED = '[[measured]]\nbit = "{bit}"\nbushing = "{bushing}"\nopening = {t}\nwidth = {w}\ndate = {date}\n'
 
 

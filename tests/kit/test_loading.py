@@ -166,6 +166,18 @@ def test_what_router_and_machine_can_hold(tmp_path: Path) -> None:
         ("angle = 8", "angle = 90", "bits[2].angle", "an angle of the flank too large to be meant"),
         ('name = "dovetail 1/2 x 8"', 'name = "straight 3/8"', "bits[2].name", "two bits have the same name"),
         ('inside = "17/32"', 'inside = "5/8"', "bushings[1].inside", "the bushing has no wall"),
+        ('inside = "17/32"', 'inside = "0.605"', "bushings[1].inside", "the wall of the bushing is too thin to be one"),
+        ("arcs = true", "spin_up = -1", "machine.spin_up", "a time in seconds cannot be negative"),
+        ("arcs = true", "full_power_from = 0", "machine.full_power_from", "a speed in rpm cannot be zero"),
+        ("arcs = true", 'measures_bits = "no"', "machine.measures_bits", "neither true nor false"),
+        ("arcs = true", "change_at = [0, 0]", "machine.change_at", "not such a list"),
+        (
+            "arcs = true",
+            "change_at = [0, -2, 0]",
+            "machine.change_at",
+            "the place to change bits is not clear of the stock",
+        ),
+        ("grip =", "base_plate = -1\ngrip =", "router.base_plate", "a thickness of the base plate cannot be negative"),
         ('collar = "9/32"', "collar = 0", "bushings[1].collar", "the length of a collar cannot be zero"),
         ('shank = "1/2"', 'shank = "3/8"', "bits[1].shank", "no collet takes this shank"),
     ],
@@ -182,6 +194,30 @@ def test_each_fault_is_told_by_line_and_key(tmp_path: Path, old: str, new: str, 
         assert place == f"{tmp_path / 'kit.toml'}:{KIT[: KIT.index(old)].count(chr(10)) + 1}"
     assert fault.found
     assert fault.wanted
+
+
+def test_what_a_machine_does_with_its_bits_and_its_spindle(tmp_path: Path) -> None:
+    keys = 'spin_up = 8\nfull_power_from = 12000\nchange_at = ["-1", 6, "2-1/2"]\ntool_change = "pause"'
+    machine = load(tmp_path, KIT.replace('tool_change = "file-per-bit"', keys)).machine
+    assert machine.change_at == pytest.approx((-25.4, 6 * 25.4, 63.5))
+    assert machine.seconds_to(24_000) == machine.seconds_to(8000) == 8
+    assert (machine.power_at(24_000), machine.power_at(12_000), machine.power_at(9000)) == (800, 800, 600)
+
+
+def test_what_a_kit_leaves_out_is_as_usual(tmp_path: Path) -> None:
+    machine = load(tmp_path, KIT).machine
+    # Common practice, no source: 6 s to 24,000 rpm. Derived: 800 W at 24,000 are 267 W at 8,000 at the same torque.
+    assert (machine.seconds_to(24_000), machine.seconds_to(8000)) == (6, 2)
+    assert machine.power_at(8000) == pytest.approx(266.7, abs=0.05)
+    assert machine.change_at is None
+    assert not machine.measures_bits
+
+
+def test_the_usual_wall_of_a_bushing_is_enough() -> None:
+    # Inside about 3/32 in less than outside (common practice, no source): a wall of 3/64 in.
+    for kit in map(load_kit, kit_names()):
+        for bushing in kit.bushings:
+            assert (bushing.outside - bushing.inside) / 2.0 >= 1.0
 
 
 def test_the_nearest_is_named(tmp_path: Path) -> None:

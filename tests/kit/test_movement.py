@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigcam.errors import InputError
-from jigcam.kit import change, equilibrium_moisture, materials, wood, woods
+from jigcam.kit import change, common_names, equilibrium_moisture, materials, wood, woods
 
 
 @pytest.mark.parametrize(
@@ -72,7 +72,7 @@ def test_coefficients_follow_from_shrinkage(name: str, shrinkage: float) -> None
 
 
 def test_all_woods_move_more_along_the_rings() -> None:
-    assert len(woods()) == 24
+    assert len(woods()) == 33
     assert all(0 < each.radial < each.tangential < 0.005 for each in woods().values())
     assert not wood("Sitka spruce").hard
     assert wood("BLACK CHERRY").name == "black cherry"
@@ -82,6 +82,44 @@ def test_a_wood_that_is_not_there_names_the_nearest() -> None:
     with pytest.raises(InputError) as caught:
         wood("black chery")
     assert caught.value.mend == "did you mean 'black cherry'?"
+
+
+@pytest.mark.parametrize(
+    ("name", "radial", "tangential"),
+    # DIN 68100 (from memory), % of size per % of moisture.
+    [
+        ("European oak", 0.16, 0.36),
+        ("European beech", 0.20, 0.41),
+        ("European maple", 0.15, 0.26),
+        ("European walnut", 0.18, 0.29),
+        ("European spruce", 0.19, 0.39),
+        ("European larch", 0.14, 0.30),
+    ],
+)
+def test_european_woods(name: str, radial: float, tangential: float) -> None:
+    assert (wood(name).radial * 100, wood(name).tangential * 100) == pytest.approx((radial, tangential))
+
+
+@pytest.mark.parametrize(
+    ("name", "choice"),
+    [
+        ("oak", "'white oak', 'red oak' or 'European oak'"),
+        ("Walnut", "'black walnut' or 'European walnut'"),
+        ("sycamore", "'American sycamore' or 'European maple'"),
+        ("hard maple", "'sugar maple'"),
+        ("tulipwood", "'yellow-poplar'"),
+    ],
+)
+def test_a_common_name_leads_to_a_choice(name: str, choice: str) -> None:
+    with pytest.raises(InputError) as caught:
+        wood(name)
+    assert caught.value.mend == f"did you mean {choice}?"
+
+
+def test_common_names_stand_for_woods_of_the_table() -> None:
+    for name, meant in common_names().items():
+        assert name not in woods()
+        assert set(meant) <= set(woods())
 
 
 def test_sheet_goods() -> None:

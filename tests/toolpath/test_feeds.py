@@ -12,9 +12,11 @@ from support.programs import a_machine
 
 from jigcam.kit import load_kit
 from jigcam.toolpath.feeds import (
+    CUTTING_ENERGY,
     RIM_SPEED,
     RUBS,
     chip_load,
+    chip_range,
     choose,
     highest_rpm,
     material_class,
@@ -87,6 +89,64 @@ def test_deep_passes_reduce_the_chip() -> None:
     assert chips[2] / chips[0] == pytest.approx(0.5, abs=0.01)
 
 
+@pytest.mark.parametrize("diameter", [3.0, 6.35, 9.5, 12.7, 19.0])
+@pytest.mark.parametrize("dial", [None, ((1.0, 8_000.0), (2.0, 12_000.0), (3.0, 18_000.0), (4.0, 24_000.0))])
+def test_a_machine_that_is_not_light_does_not_get_its_slowest_spindle(
+    diameter: float, dial: tuple[tuple[float, float], ...] | None
+) -> None:
+    """It was told 8,000 rpm, and that 3577 would be right."""
+    # Common practice, no source: a router bit's lowest useful speed is 8,000 to 10,000 rpm.
+    feeds = choose(a_bit(diameter), "mdf", a_machine(light=False, power=3000.0, dial=dial), 6.0)
+    assert feeds.rpm >= 10_000
+    assert not [reason for reason in feeds.reasons if "would be right" in reason]
+    low, _ = chip_range(diameter, "mdf")
+    if feeds.chip < 0.95 * low:
+        assert feeds.rpm <= 12_000
+        assert any("smaller chip" in reason for reason in feeds.reasons)
+
+
+@pytest.mark.parametrize("depth", [1.0, 2.0, 3.0])
+def test_the_chip_lies_in_its_range_where_the_machine_is_fast_enough(depth: float) -> None:
+    # Common practice, no source: −25 % at two diameters, −50 % at three.
+    feeds = choose(a_bit(6.35), "mdf", STRONG, depth * 6.35, at_once=True)
+    low, high = (limit * {1.0: 1.0, 2.0: 0.75, 3.0: 0.5}[depth] for limit in (0.33, 0.41))
+    assert low <= feeds.chip <= high
+
+
+def test_power_falls_with_the_speed_unless_the_kit_says_otherwise() -> None:
+    # Derived: at the same torque 800 W at 24,000 rpm are 333 W at 10,000.
+    machine = a_machine(light=False, power=800.0, max_feed=(4000.0, 4000.0, 1500.0))
+    falling = choose(a_bit(12.7), "black cherry", machine, 12.7, at_once=True)
+    steady = choose(
+        a_bit(12.7), "black cherry", machine.model_copy(update={"full_power_from": 8000.0}), 12.7, at_once=True
+    )
+    assert falling.rpm == steady.rpm == 10_000
+    assert falling.feed == pytest.approx(steady.feed * 10 / 24, rel=0.03)
+    needs = CUTTING_ENERGY["hardwood"] * 12.7 * 12.7 * falling.feed / 60.0
+    assert 0.75 * 333.0 <= needs <= 333.0
+    assert any("333 W at 10000 rpm of its 800 W" in reason for reason in falling.reasons)
+
+
+def test_a_weak_spindle_takes_more_passes_before_the_edge_rubs() -> None:
+    machine = a_machine(light=False, power=200.0)
+    at_once = choose(a_bit(12.7), "black cherry", machine, 12.0, at_once=True)
+    feeds = choose(a_bit(12.7), "black cherry", machine, 12.0)
+    assert at_once.chip < RUBS
+    assert feeds.depth_per_pass < 12.0 / 1.5
+    assert feeds.chip >= RUBS
+    assert any("too weak" in reason for reason in feeds.reasons)
+
+
+@pytest.mark.parametrize(("units", "other"), [("in", " mm"), ("mm", " in ")])
+def test_reasons_speak_in_the_units_of_the_job(units: str, other: str) -> None:
+    machines = (a_machine(), a_machine(light=False, power=150.0), a_machine(max_feed=(300.0, 300.0, 100.0)))
+    for machine in machines:
+        for bit in (a_bit(3.0), a_bit(12.7), a_bit(60.0)):
+            for reason in choose(bit, "black cherry", machine, 9.0, units=units).reasons:
+                assert other not in reason.replace("in one pass", "").replace(" in a minute", ""), reason
+                assert not (units == "in" and "m/s" in reason)
+
+
 def test_a_dial_is_set_to_one_of_its_marks_and_the_mark_is_said() -> None:
     machine = a_machine(dial=((1.0, 10_000.0), (2.0, 13_500.0), (3.0, 17_000.0), (4.0, 21_000.0)))
     feeds = choose(a_bit(6.35), "mdf", machine, 6.0)
@@ -138,6 +198,7 @@ def test_everything_stays_within_bit_and_machine(
     count = depth / feeds.depth_per_pass
     assert count == pytest.approx(round(count))
     assert math.radians(3) <= feeds.ramp_angle <= math.radians(5)
+    assert feeds.rpm >= min(10_000.0, highest_rpm(bit)[0]) - 100.0 or feeds.rpm >= machine.spindle[1]
     if feeds.chip < RUBS - 1e-9:
         assert any("rub" in reason for reason in feeds.reasons)
 

@@ -37,6 +37,26 @@ def test_bored_to_size(diameter: float, times: float, plunges: bool) -> None:
     assert all(move.ccw for move in run.moves if move.kind == "arc")  # climb in an opening
 
 
+@pytest.mark.parametrize("acceleration", [20.0, 250.0, 2000.0])
+@pytest.mark.parametrize("times", [1.16, 1.4, 1.9])
+def test_a_bore_goes_round_as_the_machine_can_and_with_a_chip_at_its_wall(acceleration: float, times: float) -> None:
+    """It was sent round half a millimetre at 3000 mm/min. Pull to the centre v²/r, chip F/(n·z): textbook."""
+    machine = a_machine(acceleration=(acceleration, 2.0 * acceleration, 200.0))
+    bit = a_bit(6.35)
+    feeds = choose(bit, "mdf", machine, 13.0)
+    moves = hole_run(0.0, 0.0, 6.35 * times, Cutter(bit, feeds, machine), -13.0).moves
+    rounds = [move for move in moves if move.kind == "arc"]
+    assert rounds
+    for move in rounds:
+        radius = math.hypot(move.x, move.y)
+        assert (move.feed / 60.0) ** 2 / radius <= acceleration
+        chip = move.feed * (radius + bit.radius) / radius / (feeds.rpm * bit.flutes)
+        assert chip <= feeds.chip + 1e-6
+        assert chip == pytest.approx(feeds.chip, rel=0.01) or move.feed == pytest.approx(
+            60.0 * math.sqrt(math.sqrt(0.5) * acceleration * radius), rel=0.01
+        )
+
+
 def test_drilled_in_pecks_where_the_bit_is_the_hole() -> None:
     bit = a_bit(5.0, plunges=True)
     run = hole_run(0.0, 0.0, 5.0, Cutter(bit, choose(bit, "mdf", MACHINE, 13.0), MACHINE), -13.0)

@@ -18,7 +18,7 @@ from jigcam.template import Tab
 from jigcam.toolpath import choose
 from jigcam.toolpath.humps import Hump, humps_over, raised
 from jigcam.toolpath.levels import even_levels
-from jigcam.toolpath.outline import around, finish_ring, rough_ring, within
+from jigcam.toolpath.outline import around, finish_ring, finishing_note, rough_ring, within
 from jigcam.toolpath.track import Cutter, Run
 
 MACHINE = a_machine()
@@ -72,6 +72,35 @@ def test_a_sheet_is_cut_free_but_for_its_tabs(plunges: bool, direction: str) -> 
     row = int(abs(stock.ys - (20.0 - 3.2)).argmin())
     standing = stock.xs[(stock.top[row] > -THICK + 2.9) & (abs(stock.xs - 70.0) < 15.0)]
     assert 2.0 <= len(standing) * 0.25 <= 8.0
+
+
+@pytest.mark.parametrize("plunges", [True, False])
+def test_over_its_tabs_the_bit_goes_up_and_down_no_faster_than_it_plunges(plunges: bool) -> None:
+    """It went down their 45° flanks at the full feed, so at 0.7 of it, where a third of it was promised."""
+    bit = a_bit(6.35, plunges=plunges)
+    plunge = choose(bit, "mdf", MACHINE, THICK + BELOW).plunge
+    steep = 0
+    for run in cut_out(bit):
+        for a, b in pairwise(run.moves):
+            length, drop = math.dist(a.point, b.point), abs(a.z - b.z)
+            if b.kind == "line" and a.point[:2] != b.point[:2] and drop > 0.0:
+                assert b.feed * drop / length <= plunge + 0.2
+                steep += drop / length > 0.7
+    assert steep >= 6
+
+
+def test_the_note_of_a_finishing_pass_says_the_feed_that_it_has() -> None:
+    """Where no arc had room it was ramped into at the feed of any cut, and a faster one was told."""
+    bit, slow = a_bit(6.35), a_machine(spindle=(8_000.0, 10_000.0))
+    cutter = Cutter(bit, choose(bit, "mdf", slow, 5.0), slow)
+    centres = offset(rectangle(0, 0, 40, 30), -3.175)
+    arced = finish_ring(centres.loops[0], cutter, [-5.0], within(centres), (0.2, math.inf))
+    ramped = finish_ring(centres.loops[0], cutter, [-5.0], within(centres), (50.0, math.inf))  # no arc reaches so far
+    for run, faster in ((arced, True), (ramped, False)):
+        most = max(b.feed for a, b in pairwise(run.moves) if a.point[:2] != b.point[:2])
+        note = finishing_note(cutter, [run], "mm")
+        assert (most > 1.02 * cutter.feeds.feed) is faster
+        assert (f"at {most:.0f} mm a minute for its thin chips" in note) is faster
 
 
 def test_round_a_piece_clockwise_is_climb() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -11,7 +12,7 @@ from support.grooves import groove_job, made
 from support.setups import Planned, template_programs
 
 from jigcam.geometry import disc
-from jigcam.kit import Kit, load_kit
+from jigcam.kit import Bit, Kit, load_kit
 from jigcam.making.sheet_milling import THROUGH
 from jigcam.template import TemplatePlan, plan_template
 from jigcam.toolpath import Move, Program, dry_run, seconds
@@ -23,6 +24,11 @@ def planned(kit: Kit = KIT) -> tuple[TemplatePlan, Planned]:
     cut = made(groove_job()).cuts()[0]
     plan = plan_template(cut, kit)
     return plan, template_programs(plan, kit)
+
+
+def made_plan(kit: Kit) -> TemplatePlan:
+    """The groove of the shipped job, planned with a kit."""
+    return plan_template(made(groove_job(shelf=12.7, clearance=0.15)).cuts()[0], kit)
 
 
 def with_machine(**changes: object) -> Kit:
@@ -71,14 +77,16 @@ def test_the_whole_file_is_safe() -> None:
 def test_holes_go_through_at_their_places() -> None:
     plan, made_ = planned()
     moves = moves_of(made_.programs, "bore the holes")
-    for hole in plan.in_file_frame().holes:
+    holes = [hole for hole in plan.in_file_frame().holes if not hole.by_hand]
+    assert holes
+    for hole in holes:
         near = [m for m in moves if math.dist((m.x, m.y), (hole.x, hole.y)) < hole.diameter]
         assert left_over(near, disc(hole.x, hole.y, hole.diameter / 2), plan.cutter.radius, -plan.blank[2]) <= 0.01
 
 
 def test_holes_are_drilled_where_machine_and_bit_can() -> None:
     plan, made_ = planned(with_machine(drilling_cycles=True))
-    holes = plan.in_file_frame().holes
+    holes = [hole for hole in plan.in_file_frame().holes if not hole.by_hand]
     assert {hole.diameter for hole in holes} == {plan.cutter.diameter}
     moves = moves_of(made_.programs, "drill the holes")
     assert {(m.x, m.y) for m in moves} == {(hole.x, hole.y) for hole in holes}
@@ -103,6 +111,32 @@ def test_tool_changes(change: str, files: int) -> None:
     for program in made_.programs:
         changes = [a.bit != b.bit for a, b in pairwise(program.operations)]
         assert sum(changes) == (0 if files == 2 else 1)
+
+
+def test_a_slender_bit_on_the_machine_is_a_caution() -> None:
+    """The router had one, the machine none. More than four diameters out of the collet: common practice, no source."""
+    kit = load_kit("inch-shop")
+
+    def said(cutter: Bit) -> list[str]:
+        plan = replace(made_plan(kit), cutter=cutter)
+        found = template_programs(plan, kit, units="in").findings
+        return [finding.says for finding in found if finding.rule == "slender-bit"]
+
+    thin = kit.bit("straight 1/8").model_copy(update={"cutting_length": 14.0})
+    (says,) = said(thin)
+    # By hand: 1/2 in of sheet, 0.01 in below it, and 5 mm of clear height: 0.707 in; over 1/8 in, 5.7.
+    assert "0.707 in or more out of the collet, 5.7 times its 0.125 in" in says
+    assert not said(kit.bit("straight 1/4"))
+
+
+@pytest.mark.parametrize(("units", "says"), [("in", "0.25 mm, 0.01 in"), ("mm", "0.25 mm")])
+def test_a_file_says_how_far_it_cuts_through_in_its_units_and_the_jobs_and_only_if_it_does(
+    units: str, says: str
+) -> None:
+    kit = load_kit("inch-shop")
+    marks, mill = template_programs(made_plan(kit), kit, units=units).programs
+    assert [comment for comment in mill.comments if f"the last passes go {says} into it" in comment]
+    assert not [comment for comment in marks.comments if "last passes" in comment]
 
 
 def test_the_rest_of_the_marks_stays_shallow() -> None:

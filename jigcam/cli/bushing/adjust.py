@@ -15,11 +15,19 @@ from jigcam.cli.output import Command, say, say_json
 @click.option("--pair", required=True, metavar="BIT,BUSHING", help="Their names in the kit, with a comma between them.")
 @click.option("--opening", required=True, type=LENGTH, help="The template's opening as measured across, as 0.756in.")
 @click.option("--measured", required=True, type=LENGTH, help="The groove as measured across, at the same place.")
+@click.option("--bit-diameter", type=LENGTH, help="The bit as measured over its edges: says which of the two is off.")
 @click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="Of the test cut.  [default: today]")
 @click.option("--dry", is_flag=True, help="Say what would be written, and leave the kit as it is.")
 @UNITS
 def command(
-    kit: str, pair: str, opening: float, measured: float, date: datetime.datetime | None, dry: bool, as_json: bool
+    kit: str,
+    pair: str,
+    opening: float,
+    measured: float,
+    bit_diameter: float | None,
+    date: datetime.datetime | None,
+    dry: bool,
+    as_json: bool,
 ) -> None:
     """Correct a pair of a KIT file by a test cut: true bushing minus bit = opening minus groove.
 
@@ -28,7 +36,7 @@ def command(
     from jigcam.bench.adjust import adjust_kit, adjustment_lines
 
     day = date.date() if date is not None else datetime.date.today()
-    result = adjust_kit(kit, pair, opening=opening, width=measured, date=day, write=not dry)
+    result = adjust_kit(kit, pair, opening=opening, width=measured, date=day, diameter=bit_diameter, write=not dry)
     if as_json:
         say_json(result.as_dict())
     else:

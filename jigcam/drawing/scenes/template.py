@@ -11,6 +11,7 @@ from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
 from jigcam.drawing.scenes.section import stack_view
 from jigcam.geometry import Path, apply, disc, intersection, invert, rectangle
 from jigcam.template import Strip, Stroke, Text
+from jigcam.toolpath.engrave import written_width
 from jigcam.units import format_length
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
         if isinstance(mark, Stroke):
             items.append(Item("mark", Path.through(mark.points)))
         elif isinstance(mark, Text):
-            labels.append(Label(mark.x, mark.y, mark.string, "start", size=mark.height, role="mark", angle=mark.angle))
+            labels.append(_engraved(mark))
     items += [Item("tab", tab.region(1.5), True) for tab in plan.tabs]
     for name, strip in (("fence", plan.fence), ("stop", plan.stop)):
         if strip is not None:
@@ -75,6 +76,12 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
     return View(
         caption, tuple(items), tuple(labels), tuple(dimensions), axes=Axes(origin=(float(origin[0]), float(origin[1])))
     )
+
+
+def _engraved(mark: Text) -> Label:
+    """A text as large as it is cut."""
+    wide = written_width(mark.string, mark.height, mark.width)
+    return Label(mark.x, mark.y, mark.string, "start", size=mark.height, role="mark", angle=mark.angle, room=wide)
 
 
 def strips(plan: TemplatePlan) -> tuple[Strip, ...]:
