@@ -1,30 +1,85 @@
-"""The lines that several commands print of a built job."""
+"""What several commands print of a built job: what was made, how it was proved, what to watch, where to go on."""
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from jigcam.cli.output import PROSE, finding_lines, ink, say, terminal_width
 
 if TYPE_CHECKING:
     from jigcam.workshop.build import Built
 
+_BESIDE = {
+    "dry-run": ("dry run", "dry runs"),
+    "preview": ("picture", "pictures"),
+    "drawing": ("drawing", "drawings"),
+}
+"""Kinds of files that are only counted: one, several."""
 
-def summary_lines(built: Built) -> list[str]:
-    """Job, kit, and for each joint what the proof came to."""
-    from jigcam.workshop.sheet import proof_lines
 
-    lines = [f"{built.job.title}, with the {built.kit.name}"]
-    for proof in built.proofs:
-        lines += [f"  {proof.joint}", *(f"    {line}" for line in proof_lines(proof, built.job.units))]
-    return lines
+def say_made(built: Built, folder: Path, manifest: dict[str, Any], *, why: bool) -> None:
+    """The result of a job whose files were written, what is needed first at the top."""
+    title = ink(f"{built.job.title}, made with the {built.kit.name}", "title", sys.stdout)
+    say("\n".join([title, "", *file_lines(folder, manifest), "", *proof_lines(built), *_remarks(built, why=why)]))
+
+
+def say_checked(built: Built, job: Path, *, why: bool) -> None:
+    """The result of a job that was only proved."""
+    title = ink(f"{built.job.title}, checked with the {built.kit.name}: nothing was written", "title", sys.stdout)
+    say("\n".join([title, "", *proof_lines(built), *_remarks(built, why=why), "", f"next: jigcam make {job}"]))
 
 
 def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
-    """The files that were written, with the time that each cut takes."""
-    lines = [f"written to {folder}:"]
-    for entry in manifest["files"]:
-        time = f"  about {_minutes(entry['seconds'])}" if entry["kind"] == "gcode" else ""
-        lines.append(f"  {entry['file']}{time}")
+    """Where the files are: sheets and what runs on the machine, with the time that it takes; the others counted."""
+    shown = [entry for entry in manifest["files"] if entry["kind"] in ("gcode", "sheet")]
+    joints = list(dict.fromkeys(entry["joint"] for entry in shown))
+    shown.sort(key=lambda entry: (joints.index(entry["joint"]), entry["kind"] != "sheet"))
+    wide = max((len(entry["file"]) for entry in shown), default=0)
+    lines = [f"in {folder}:"]
+    for entry in shown:
+        what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else "read this first"
+        lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
+    kinds = [entry["kind"] for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    counted = []
+    for kind in dict.fromkeys(kinds):
+        one, several = _BESIDE.get(kind, (kind, kind))
+        count = kinds.count(kind)
+        counted.append(f"{count} {one if count == 1 else several}")
+    return [*lines, ink(f"  and {', '.join([*counted, 'manifest.json'])}", "aside", sys.stdout)]
+
+
+def proof_lines(built: Built) -> list[str]:
+    """A line for each joint: how near the virtual cut came to the drawing, and how the mate fits in it."""
+    from jigcam.workshop.brief import brief_proof
+    from jigcam.workshop.text_table import hanging
+
+    wide = max((len(proof.joint) for proof in built.proofs), default=0)
+    room = terminal_width(PROSE)
+    stacked = wide > room // 3
+    lines = [f"{ink('proved', 'good', sys.stdout)}: how near each virtual cut comes to its drawing, and how it fits"]
+    for proof in built.proofs:
+        says = brief_proof(proof, built.job.units)
+        if stacked:
+            lines += [*hanging(f"  {proof.joint}", room), *hanging(f"    {says}", room, 0)]
+        else:
+            first, *more = hanging(says, room - wide - 4, 0)
+            lines += [f"  {proof.joint:<{wide}}  {first}", *(" " * (wide + 4) + part for part in more)]
+    return lines
+
+
+def _remarks(built: Built, *, why: bool) -> list[str]:
+    """Cautions, and with `why` the notes too; without, how many there are."""
+    from jigcam.cli.remarks import said_once
+
+    names = [work.name for work in built.works]
+    told = finding_lines(built.findings, sys.stdout, why=why, everywhere=names)
+    lines = ["", *told] if told else []
+    notes = len(said_once(finding for finding in built.findings if finding.level == "note"))
+    if notes and not why:
+        says = f"{notes} note{'s' * (notes > 1)} on why it is so and how to go about it: --why"
+        lines += ["", ink(says, "aside", sys.stdout)]
     return lines
 
 

@@ -13,7 +13,7 @@ from jigcam.template import Pair
 from jigcam.template.tolerance import CURES, CUTS, SEED, Errors, Tolerance, tolerance
 from jigcam.units import format_length
 from jigcam.workshop.bench_cut import BenchCut, chosen_verdict
-from jigcam.workshop.text_table import columns
+from jigcam.workshop.text_table import columns, flow, hanging
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -97,8 +97,8 @@ def _limits(accuracy: Accuracy, given: Mapping[str, float]) -> Accuracy:
     return Accuracy(**{**kept, **given})
 
 
-def tolerance_lines(result: JointSpread, units: str) -> list[str]:
-    """For people: lengths in the job's units, one place more than usual."""
+def tolerance_lines(result: JointSpread, units: str, width: int | None = None) -> list[str]:
+    """For people: lengths in the job's units, one place more than usual. width: columns of the screen; None: any."""
     places = 4 if units == "in" else 3
 
     def says(mm: float) -> str:
@@ -124,7 +124,9 @@ def tolerance_lines(result: JointSpread, units: str) -> list[str]:
         f"{result.mate} {says(t.drawn)} as drawn",
         "",
         *columns(
-            ["", "worst case", "95 %, by squares", f"95 % of {t.cuts} cuts", "u, by squares", "u of the cuts"], rows
+            ["", "worst case", "95 %, by squares", f"95 % of {t.cuts} cuts", "u, by squares", "u of the cuts"],
+            rows,
+            width=width,
         ),
         "",
         f"fit of {result.mate}: tight under {says(t.least)}, loose over {says(t.most)}",
@@ -144,14 +146,13 @@ def tolerance_lines(result: JointSpread, units: str) -> list[str]:
     accuracy = t.errors.accuracy
     skipped = {"bit", "bushing"} if t.errors.measured else {"measuring"}
     lines += ["", "limits that were used, each ±"]
-    lines += [
-        f"  {key:<14} {says(getattr(accuracy, key)):>11}  {t.errors.source(key)}"
-        for key in type(accuracy).model_fields
-        if key not in skipped
-    ]
+    for key in type(accuracy).model_fields:
+        if key not in skipped:
+            limit = f"  {key:<14} {says(getattr(accuracy, key)):>11}  "
+            lines += hanging(f"{limit}{t.errors.source(key)}", width, len(limit) - 2)
     if not t.errors.turns:
         lines.append("  the router is held one way round, so its axes shift the groove and do not widen it")
-    return lines
+    return flow(lines, width)
 
 
 def _percent(*shares: float) -> list[str]:
