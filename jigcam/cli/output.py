@@ -16,6 +16,7 @@ import click
 
 from jigcam.errors import Faults, JigcamError, Refused
 from jigcam.findings import Finding, by_gravity
+from jigcam.workshop.text_table import PROSE, hanging, prose
 
 _INK: dict[str, dict[str, Any]] = {
     "stop": {"fg": "red", "bold": True},
@@ -114,8 +115,6 @@ def progress_bar() -> Iterator[Callable[[str, float], None] | None]:
             late.cancel()
 
 
-PROSE = 110
-"""Columns of a paragraph at most: longer lines lose the eye."""
 LEVEL = 9
 """Columns that the name of a level takes before a finding."""
 
@@ -157,9 +156,7 @@ def say_json(data: Any) -> None:
 
 def say_lines(lines: Sequence[str]) -> None:
     """Lines of words on stdout, those that are wider than the screen broken between words. No colour in them yet."""
-    from jigcam.workshop.text_table import flow
-
-    say("\n".join(flow(lines, terminal_width())))
+    say("\n".join(prose(lines, terminal_width())))
 
 
 def finding_lines(
@@ -176,7 +173,6 @@ def finding_lines(
     why: notes as well. everywhere: the names of all joints, where there is no need to list them.
     """
     from jigcam.cli.remarks import said_once, whole
-    from jigcam.workshop.text_table import hanging
 
     room = (width or terminal_width(PROSE)) - LEVEL
     lines: list[str] = []
@@ -190,19 +186,21 @@ def finding_lines(
 
 def report(error: JigcamError, *, as_json: bool, why: bool = False) -> None:
     """Print an error on stderr, and with `as_json` its fields on stdout as well. why: of a refusal the notes too."""
+    width = terminal_width() if sys.stderr.isatty() else None
     if isinstance(error, Refused):
         if as_json:
             say_json({"refused": error.what, "findings": [f.as_dict() for f in by_gravity(error.findings)]})
         for line in finding_lines(error.findings, sys.stderr, why=why):
             tell(line)
-        tell(ink("refused", "stop", sys.stderr) + f": {error.what}")
+        tell(_inked(prose([f"refused: {error.what}"], width), "refused", "stop"))
         return
-    from jigcam.workshop.text_table import flow
-
     faults = error.faults if isinstance(error, Faults) else (error,)
     if as_json:
         say_json({"errors": [fault.as_dict() for fault in faults]})
-    width = terminal_width() if sys.stderr.isatty() else None
     for fault in faults:
-        head, *rest = flow(f"error: {fault}".split("\n"), width)
-        tell("\n".join([head.replace("error", ink("error", "error", sys.stderr), 1), *rest]))
+        tell(_inked(prose(f"error: {fault}".split("\n"), width), "error", "error"))
+
+
+def _inked(lines: Sequence[str], word: str, kind: str) -> str:
+    """Lines whose first word is in ink, on stderr."""
+    return "\n".join(lines).replace(word, ink(word, kind, sys.stderr), 1)

@@ -6,7 +6,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from jigcam.cli.output import PROSE, finding_lines, ink, say, terminal_width
+from jigcam.cli.output import finding_lines, ink, say, terminal_width
+from jigcam.workshop.text_table import PROSE, hanging, padded, room
 
 if TYPE_CHECKING:
     from jigcam.workshop.build import Built
@@ -21,14 +22,18 @@ _BESIDE = {
 
 def say_made(built: Built, folder: Path, manifest: dict[str, Any], *, why: bool) -> None:
     """The result of a job whose files were written, what is needed first at the top."""
-    title = ink(f"{built.job.title}, made with the {built.kit.name}", "title", sys.stdout)
-    say("\n".join([title, "", *file_lines(folder, manifest), "", *proof_lines(built), *_remarks(built, why=why)]))
+    title = _title(f"{built.job.title}, made with the {built.kit.name}")
+    say("\n".join([*title, "", *file_lines(folder, manifest), "", *proof_lines(built), *_remarks(built, why=why)]))
 
 
 def say_checked(built: Built, job: Path, *, why: bool) -> None:
     """The result of a job that was only proved."""
-    title = ink(f"{built.job.title}, checked with the {built.kit.name}: nothing was written", "title", sys.stdout)
-    say("\n".join([title, "", *proof_lines(built), *_remarks(built, why=why), "", f"next: jigcam make {job}"]))
+    title = _title(f"{built.job.title}, checked with the {built.kit.name}: nothing was written")
+    say("\n".join([*title, "", *proof_lines(built), *_remarks(built, why=why), "", f"next: jigcam make {job}"]))
+
+
+def _title(text: str) -> list[str]:
+    return [ink(line, "title", sys.stdout) for line in hanging(text, terminal_width(PROSE))]
 
 
 def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
@@ -47,25 +52,25 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
         one, several = _BESIDE.get(kind, (kind, kind))
         count = kinds.count(kind)
         counted.append(f"{count} {one if count == 1 else several}")
-    return [*lines, ink(f"  and {', '.join([*counted, 'manifest.json'])}", "aside", sys.stdout)]
+    rest = f"  and {', '.join([*counted, 'manifest.json'])}"
+    return [*lines, *(ink(line, "aside", sys.stdout) for line in hanging(rest, terminal_width(PROSE)))]
 
 
 def proof_lines(built: Built) -> list[str]:
     """A line for each joint: how near the virtual cut came to the drawing, and how the mate fits in it."""
     from jigcam.workshop.brief import brief_proof
-    from jigcam.workshop.text_table import hanging
 
-    wide = max((len(proof.joint) for proof in built.proofs), default=0)
-    room = terminal_width(PROSE)
-    stacked = wide > room // 3
+    wide = max((room(proof.joint) for proof in built.proofs), default=0)
+    width = terminal_width(PROSE)
+    stacked = wide > width // 3
     lines = [f"{ink('proved', 'good', sys.stdout)}: how near each virtual cut comes to its drawing, and how it fits"]
     for proof in built.proofs:
         says = brief_proof(proof, built.job.units)
         if stacked:
-            lines += [*hanging(f"  {proof.joint}", room), *hanging(f"    {says}", room, 0)]
+            lines += [*hanging(f"  {proof.joint}", width), *hanging(f"    {says}", width, 0)]
         else:
-            first, *more = hanging(says, room - wide - 4, 0)
-            lines += [f"  {proof.joint:<{wide}}  {first}", *(" " * (wide + 4) + part for part in more)]
+            first, *more = hanging(says, width - wide - 4, 0)
+            lines += [f"  {padded(proof.joint, wide)}  {first}", *(" " * (wide + 4) + part for part in more)]
     return lines
 
 
@@ -78,7 +83,7 @@ def _remarks(built: Built, *, why: bool) -> list[str]:
     lines = ["", *told] if told else []
     notes = len(said_once(finding for finding in built.findings if finding.level == "note"))
     if notes and not why:
-        says = f"{notes} note{'s' * (notes > 1)} on why it is so and how to go about it: --why"
+        says = f"{notes} note{'s say' if notes > 1 else ' says'} why it is so and how to go about it: add --why"
         lines += ["", ink(says, "aside", sys.stdout)]
     return lines
 

@@ -11,7 +11,7 @@ from jigcam.template import Need, Verdict, plan_template, rank_pairs
 from jigcam.template import bushing as sums
 from jigcam.units import format_length
 from jigcam.workshop.cutfile import tidy
-from jigcam.workshop.text_table import columns, flow
+from jigcam.workshop.text_table import columns, prose
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -190,14 +190,14 @@ def pair_lines(results: Sequence[PairList], units: str, width: int | None = None
             lines += [*([] if same else [""]), f"{result.what}: as {first}"]
             continue
         lines += [""] * bool(lines)
-        lines += [title, "", *table]
+        lines += [*prose([title], width), "", *table]
         if result.judged and result.judged[0].ok and legend:
-            lines += ["", *legend]
+            lines += ["", *prose(legend, width)]
             legend = []
-        lines += reasons
+        lines += prose(reasons, width)
     for together in dict.fromkeys(tuple(_together(result)) for result in results):
-        lines += together
-    return flow(lines, width)
+        lines += prose(together, width)
+    return lines
 
 
 def _table(result: PairList, units: str, width: int | None) -> list[str]:

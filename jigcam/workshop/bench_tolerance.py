@@ -13,7 +13,7 @@ from jigcam.template import Pair
 from jigcam.template.tolerance import CURES, CUTS, SEED, Errors, Tolerance, tolerance
 from jigcam.units import format_length
 from jigcam.workshop.bench_cut import BenchCut, chosen_verdict
-from jigcam.workshop.text_table import columns, flow, hanging
+from jigcam.workshop.text_table import columns, hanging, prose
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -119,9 +119,12 @@ def tolerance_lines(result: JointSpread, units: str, width: int | None = None) -
                 says(mc.deviation),
             ]
         )
-    lines = [
+    title = (
         f"{result.joint}: {format_length(result.width, units)} wide, cut with {result.pair}; clearance of "
-        f"{result.mate} {says(t.drawn)} as drawn",
+        f"{result.mate} {says(t.drawn)} as drawn"
+    )
+    lines = [
+        *prose([title], width),
         "",
         *columns(
             ["", "worst case", "95 %, by squares", f"95 % of {t.cuts} cuts", "u, by squares", "u of the cuts"],
@@ -142,7 +145,7 @@ def tolerance_lines(result: JointSpread, units: str, width: int | None = None) -
     ]
     lines += [f"  {source:<20} {share:>4.0%}  {_bar(share)}".rstrip() for source, share in t.clearance.shares().items()]
     if t.first:
-        lines += ["", f"attack first: {t.first} - {CURES[t.first]}"]
+        lines += ["", *prose([f"attack first: {t.first} - {CURES[t.first]}"], width)]
     accuracy = t.errors.accuracy
     skipped = {"bit", "bushing"} if t.errors.measured else {"measuring"}
     lines += ["", "limits that were used, each ±"]
@@ -152,7 +155,7 @@ def tolerance_lines(result: JointSpread, units: str, width: int | None = None) -
             lines += hanging(f"{limit}{t.errors.source(key)}", width, len(limit) - 2)
     if not t.errors.turns:
         lines.append("  the router is held one way round, so its axes shift the groove and do not widen it")
-    return flow(lines, width)
+    return lines
 
 
 def _percent(*shares: float) -> list[str]:

@@ -10,7 +10,7 @@ from jigcam.template import Need, Pair, Verdict, judge
 from jigcam.tolerances import TOLERANCES
 from jigcam.units import format_angle, format_length, nearest_fraction
 from jigcam.workshop.cutfile import tidy
-from jigcam.workshop.text_table import columns, flow
+from jigcam.workshop.text_table import columns, prose
 
 TRIAL_DEPTH = 6.0
 """Depth at which pairs are tried, mm: the least housing of a loaded shelf (common practice, no source)."""
@@ -96,7 +96,7 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
 
     machine = kit.machine
     travel = " x ".join(says(size) for size in machine.travel)
-    lines = [
+    facts = [
         kit.name,
         f"  router   base {says(2 * kit.router.base_radius)} across, collets "
         + ", ".join(says(c) for c in kit.router.collets),
@@ -108,6 +108,9 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
             if machine.upright
             else []
         ),
+    ]
+    lines = [
+        *prose(facts, width),
         "",
         *columns(
             ["bit", "kind", "diameter", "flank", "cuts", "overall", "shank", "flutes"],
@@ -124,6 +127,8 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
                 ]
                 for bit in kit.bits
             ],
+            left=2,
+            again=1,
             width=width,
         ),
         "",
@@ -140,7 +145,7 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
             f"offset of a straight bit in a bushing, at each wall (in a groove {says(TRIAL_DEPTH)} deep)",
             *_offsets(kit, straight, says, width),
         ]
-    return flow(lines, width)
+    return [line.rstrip() for line in lines]
 
 
 def _offsets(kit: Kit, bits: list[Bit], says: Any, width: int | None) -> list[str]:
@@ -154,4 +159,4 @@ def _offsets(kit: Kit, bits: list[Bit], says: Any, width: int | None) -> list[st
             notes += [f"    {bit.name} in {each.name}: {reason}" for reason in verdict.reasons[:1] if not verdict.ok]
         rows.append(row)
     table = columns(["", *(bit.name for bit in bits)], rows, width=width)
-    return [*table, *(["", "  - why not:", *notes] if notes else [])]
+    return [*table, *(["", "  - will not do", *prose(notes, width)] if notes else [])]
