@@ -23,8 +23,13 @@ def command(kit: str | None, as_json: bool) -> None:
         wide = max(map(len, kit_names()), default=0)
         say("kits that are shipped")
         say_lines([f"  {name:<{wide}}  {load_kit(name).name}" for name in kit_names()])
-        say(f"\ntheir files are in {profiles_folder()}")
-        say_lines(["next: jigcam kit NAME lists one; copy its file, and change it to what is in your drawer"])
+        say_lines(
+            [
+                "",
+                f"their files are in {profiles_folder()}",
+                "next: jigcam kit NAME lists one; copy its file, and change it to what is in your drawer",
+            ]
+        )
         return
     from jigcam.workshop.kit_list import kit_dict, kit_lines
 
