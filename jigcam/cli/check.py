@@ -30,4 +30,4 @@ def command(job: Path, kit: str | None, joint: str | None, why: bool, as_json: b
     if as_json:
         say_json(summary(built))
     else:
-        say_checked(built, job, why=why)
+        say_checked(built, job, kit=kit, joint=joint, why=why)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -26,10 +27,12 @@ def say_made(built: Built, folder: Path, manifest: dict[str, Any], *, why: bool)
     say("\n".join([*title, "", *file_lines(folder, manifest), "", *proof_lines(built), *_remarks(built, why=why)]))
 
 
-def say_checked(built: Built, job: Path, *, why: bool) -> None:
-    """The result of a job that was only proved."""
+def say_checked(built: Built, job: Path, *, kit: str | None = None, joint: str | None = None, why: bool) -> None:
+    """The result of a job that was only proved. kit, joint: as they were asked for, to be asked for again."""
+    asked = [*(["--kit", kit] if kit else []), *(["--joint", joint] if joint else [])]
+    make = shlex.join(["jigcam", "make", str(job), *asked])
     title = _title(f"{built.job.title}, checked with the {built.kit.name}: nothing was written")
-    say("\n".join([*title, "", *proof_lines(built), *_remarks(built, why=why), "", f"next: jigcam make {job}"]))
+    say("\n".join([*title, "", *proof_lines(built), *_remarks(built, why=why), "", f"next: {make}"]))
 
 
 def _title(text: str) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from support.jobs import Table, job_table, write_job
+from support.jobs import Table, job_table, kit_table, toml, write_job
 from support.shop import jigcam
 
 from jigcam.cli import COMMANDS
@@ -73,6 +74,23 @@ def test_with_why_each_note_is_said_once_with_the_joints_that_it_holds_for(
     assert len(set(lengths.values())) == 5
     for where, length in lengths.items():
         assert f"{where}: {length}" in said
+
+
+def test_what_check_names_as_next_can_be_done(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the kit and the joint that were asked for, and a name with blanks."""
+    table = job_table("mm", length=60, width=12.5, receives=None)
+    table["joints"].append({**table["joints"][0], "name": "another"})
+    job = write_job(tmp_path / "my jobs", table)
+    kit = tmp_path / "a kit.toml"
+    kit.write_text(toml(kit_table("mm") | {"kit": "Another shop"}), "utf-8")
+    last = jigcam("check", job, "--kit", kit, "--joint", "tilted shelf").out.splitlines()[-1]
+    program, *words = shlex.split(last.removeprefix("next: "))
+    assert program == "jigcam"
+    monkeypatch.chdir(tmp_path)
+    made = jigcam(*words)
+    assert made.status == 0, made.err
+    assert "made with the Another shop" in made.out
+    assert [path.name for path in (tmp_path / "out").iterdir() if path.is_dir()] == ["tilted-shelf"]
 
 
 def test_json_is_the_same_with_and_without_why(tmp_path: Path) -> None:
