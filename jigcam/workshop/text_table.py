@@ -13,6 +13,8 @@ PROSE = 110
 """Columns of a sentence's lines at most: in longer ones the eye loses its place."""
 
 _WHITE = re.compile(r"[^\S ]")
+_BREAK = re.compile(r"(?<!\d) | (?!(?:in|mm|%|rpm|W|s)(?!\w))")
+"""A blank at which a line may end: any but the one between a figure and its unit."""
 
 
 def room(text: str) -> int:
@@ -97,7 +99,7 @@ def hanging(text: str, width: int | None, deeper: int = DEEPER) -> list[str]:
     margin = " " * (len(text) - len(bare))
     lines: list[str] = []
     line = margin
-    for word in bare.split(" "):
+    for word in _BREAK.split(bare):
         piece = word if line == margin else f" {word}"
         if line != margin and room(line) + room(piece) > width:
             lines.append(line.rstrip())

@@ -63,3 +63,12 @@ def test_a_path_stays_whole_and_prose_keeps_a_measure() -> None:
     assert path in hanging(f"they are in {path} and nowhere else", 30)[1]
     assert max(map(len, prose(["word " * 100], 160))) <= PROSE
     assert hanging("a\nname\twith breaks", 80) == ["a name with breaks"]
+
+
+def test_a_figure_keeps_its_unit() -> None:
+    for width in range(12, 60):
+        lines = hanging("the groove is 0.253 in wide, 6.35 mm deep and 12 % long", width)
+        told = " ".join(line.strip() for line in lines)
+        assert told == "the groove is 0.253 in wide, 6.35 mm deep and 12 % long"
+        assert not [line for line in lines if line.strip().startswith(("in ", "mm ", "% "))]
+        assert not [line for line in lines if line.endswith(("0.253", "6.35", "12"))]
