@@ -14,10 +14,10 @@ from jigcam.making.built import Built
 from jigcam.making.made_joint import Progress, made_joint
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening, ridden, template_setup
-from jigcam.making.words import files_table, section, table
+from jigcam.making.words import section, table
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
-from jigcam.units import INCH, format_length
+from jigcam.units import INCH
 
 if TYPE_CHECKING:
     from jigcam.bench.cut import BenchCut
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.units import Voice
 
 STEP = {"in": 0.004 * INCH, "mm": 0.1}
 """From groove to groove, mm, by the job's units: a sheet of paper (common practice, no source)."""
@@ -68,7 +69,7 @@ def _plan(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> CouponPlan:
         (setup,),
         findings,
         kit,
-        job.units,
+        job.voice,
         coupon=coupon,
         of=each.entry.name,
         mate=mate,
@@ -105,7 +106,11 @@ class CouponFit:
             }
         return facts
 
-    def lines(self, units: str) -> list[str]:
+    def brief(self, voice: Voice) -> list[str]:
+        """Nothing: its sheet says it."""
+        return []
+
+    def lines(self, voice: Voice) -> list[str]:
         """Nothing: its sheet says it."""
         return []
 
@@ -123,11 +128,19 @@ class CouponPlan(Plan):
         """Its template."""
         from jigcam.drawing.scenes.template import scene_template
 
-        return {"template": scene_template(self.coupon.plan, units=self.units, base_radius=self.kit.router.base_radius)}
+        return {
+            "template": scene_template(
+                self.coupon.plan, units=self.voice.units, base_radius=self.kit.router.base_radius
+            )
+        }
 
-    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
-        """Its steps, its files, the test, how it is milled."""
-        return [*_sheet(self, files), *section("On the machine", [line for run in runs for line in run])]
+    def joint_words(self) -> list[str]:
+        """Its steps."""
+        return _steps(self)
+
+    def bench_words(self, number: int) -> list[str]:
+        """The test."""
+        return _test(self, number)
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """The bushing in each opening as milled, against the grooves as drawn."""
@@ -143,46 +156,42 @@ class CouponPlan(Plan):
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, ride.findings)
 
 
-def _sheet(made: CouponPlan, files: Sequence[GcodeFile]) -> list[str]:
-    coupon, kit, units, plan = made.coupon, made.kit, made.units, made.coupon.plan
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+def _steps(made: CouponPlan) -> list[str]:
+    coupon, voice = made.coupon, made.voice
     rows = [
         (
             f"{number}{' (wanted)' if number == coupon.wanted + 1 else ''}",
-            f"groove {says(width)}, opening {says(opening)}",
+            f"groove {voice.length(width)}, opening {voice.length(opening)}",
         )
         for number, (width, opening) in enumerate(zip(coupon.widths, coupon.openings, strict=True), 1)
     ]
-    apart = kit.router.eccentricity
+    return table(f"Test coupon of {made.of}, from the left", rows)
+
+
+def _test(made: CouponPlan, number: int) -> list[str]:
+    plan, voice, apart = made.coupon.plan, made.voice, made.kit.router.eccentricity
     axes = (
         [
-            f"Bushing and bit are {says(apart)} out of line, as measured: with the base held one way every groove "
-            f"shifts by that and keeps its width; where the router turns, it may come out {says(2.0 * apart)} narrower "
-            "or wider, and what you measure is off by as much."
+            f"Bushing and bit are {voice.length(apart)} out of line, as measured: with the base held one way every "
+            f"groove shifts by that and keeps its width; where the router turns, it may come out "
+            f"{voice.length(2.0 * apart)} narrower or wider, and what you measure is off by as much."
         ]
         if apart
         else []
     )
-    return [
-        *table(f"Test coupon of {made.of}, from the left", rows),
-        *files_table(files, kit, units),
-        *section(
-            "The test",
-            [
-                f"Clamp an offcut of the joint's own wood, at least {says(plan.cut.solid.depth + 6.0)} thick and "
-                "as large as the coupon, under it.",
-                f"{plan.bit.name} in {plan.bushing.name}, {says(plan.stack.projection)} below the base; feed clockwise "
-                "inside each opening, one side of the base always facing the same way.",
-                *axes,
-                f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
-                "Measure an opening and its groove, both across, at the same place; then run",
-                f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening T '
-                "--measured W",
-                "with what you measured, each with its unit: the kit then knows the pair as it is, and "
-                "later jobs use it.",
-            ],
-        ),
-    ]
+    depths = " and then ".join(voice.rule(plan.stack.sheet + depth) for depth in plan.stack.passes())
+    return section(
+        f"{number}. The test",
+        [
+            f"Clamp an offcut of the joint's own wood, at least {voice.at_least(plan.cut.solid.depth + 6.0)} thick and "
+            "as large as the coupon, under it.",
+            f"{plan.bit.name} in {plan.bushing.name}, {depths} below the base, as the job cuts; feed clockwise inside "
+            "each opening, one side of the base always facing the same way.",
+            *axes,
+            f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
+            "Measure an opening and its groove, both across, at the same place; then run",
+            f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening T '
+            "--measured W",
+            "with what you measured, each with its unit: the kit then knows the pair as it is, and later jobs use it.",
+        ],
+    )

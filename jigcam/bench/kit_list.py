@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from jigcam.kit import Bit, Kit
+from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
 from jigcam.template import Need, Pair, Verdict, judge
 from jigcam.tolerances import TOLERANCES
@@ -82,8 +83,8 @@ def kit_dict(kit: Kit) -> dict[str, Any]:
     }
 
 
-def kit_lines(kit: Kit) -> list[str]:
-    """For people: lengths in the kit's units."""
+def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
+    """For people: lengths in the kit's units. width: columns of the screen, to which tables are folded; None: any."""
     unit = kit.units
 
     def says(mm: float) -> str:
@@ -95,20 +96,23 @@ def kit_lines(kit: Kit) -> list[str]:
 
     machine = kit.machine
     travel = " x ".join(says(size) for size in machine.travel)
-    lines = [
+    facts = [
         kit.name,
         f"  router   base {says(2 * kit.router.base_radius)} across, collets "
         + ", ".join(says(c) for c in kit.router.collets),
         f"  sheet    {kit.sheet.material}, {says(kit.sheet.thickness)}",
         f"  machine  {travel}, {machine.spindle[0]:.0f}-{machine.spindle[1]:.0f} rpm, "
-        f"{machine.power:.0f} W, writes {machine.output_units}"
-        + (
-            f", boards on end up to {says(machine.upright.width)} x {says(machine.upright.thickness)}"
+        f"{machine.power:.0f} W, writes {machine.output_units}",
+        *(
+            [f"           boards on end up to {says(machine.upright.width)} x {says(machine.upright.thickness)}"]
             if machine.upright
-            else ""
+            else []
         ),
+    ]
+    lines = [
+        *prose(facts, width),
         "",
-        *_table(
+        *columns(
             ["bit", "kind", "diameter", "flank", "cuts", "overall", "shank", "flutes"],
             [
                 [
@@ -123,11 +127,15 @@ def kit_lines(kit: Kit) -> list[str]:
                 ]
                 for bit in kit.bits
             ],
+            left=2,
+            again=1,
+            width=width,
         ),
         "",
-        *_table(
+        *columns(
             ["bushing", "outside", "inside", "collar"],
             [[each.name, says(each.outside), says(each.inside), says(each.collar)] for each in kit.bushings],
+            width=width,
         ),
     ]
     straight = [bit for bit in kit.bits if bit.kind == "straight"]
@@ -135,12 +143,12 @@ def kit_lines(kit: Kit) -> list[str]:
         lines += [
             "",
             f"offset of a straight bit in a bushing, at each wall (in a groove {says(TRIAL_DEPTH)} deep)",
-            *_offsets(kit, straight, says),
+            *_offsets(kit, straight, says, width),
         ]
     return [line.rstrip() for line in lines]
 
 
-def _offsets(kit: Kit, bits: list[Bit], says: Any) -> list[str]:
+def _offsets(kit: Kit, bits: list[Bit], says: Any, width: int | None) -> list[str]:
     verdicts = {(v.pair.bit.name, v.pair.bushing.name): v for v in pairs_of(kit)}
     rows, notes = [], []
     for each in kit.bushings:
@@ -148,17 +156,7 @@ def _offsets(kit: Kit, bits: list[Bit], says: Any) -> list[str]:
         for bit in bits:
             verdict = verdicts[bit.name, each.name]
             row.append(says(verdict.pair.offset) if verdict.ok else "-")
-            notes += [f"  - {bit.name} in {each.name}: {reason}" for reason in verdict.reasons[:1] if not verdict.ok]
+            notes += [f"    {bit.name} in {each.name}: {reason}" for reason in verdict.reasons[:1] if not verdict.ok]
         rows.append(row)
-    return [*_table(["", *(bit.name for bit in bits)], rows), *notes]
-
-
-def _table(head: list[str], rows: list[list[str]]) -> list[str]:
-    """Columns two blanks apart, the first flush left and the others flush right."""
-    widths = [max(len(row[k]) for row in [head, *rows]) for k in range(len(head))]
-
-    def line(row: list[str]) -> str:
-        first = row[0].ljust(widths[0])
-        return "  " + "  ".join([first, *(cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True))])
-
-    return [line(head), *(line(row) for row in rows)]
+    table = columns(["", *(bit.name for bit in bits)], rows, width=width)
+    return [*table, *(["", "  - will not do", *prose(notes, width)] if notes else [])]

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
-from jigcam.making.columns import columns
+from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
 from jigcam.template import Need, Verdict, plan_template, rank_pairs
 from jigcam.template import bushing as sums
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from jigcam.bench.cut import BenchCut
     from jigcam.kit import Kit
-    from jigcam.template import Support
+    from jigcam.template import Pair, Support
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,74 +165,112 @@ def _pair_dict(each: Judged) -> dict[str, Any]:
     }
 
 
-def pair_lines(result: PairList, units: str) -> list[str]:
-    """For people: what works, best first; then what to watch, what is refused and why, what goes together."""
+LEGEND = (
+    "offset: at each wall, and the opening holds two; chips: room all round the bit in its bushing;",
+    "below base: how far the bit is set; spare: how much further it would reach;",
+    "base: the share of it that rests on the sheet at the worst place",
+)
+"""What the table's columns are."""
+
+
+def pair_lines(results: Sequence[PairList], units: str, width: int | None = None) -> list[str]:
+    """For people, cut by cut: what works, best first, what to watch, what is refused and why; then what goes together.
+
+    What is the same for several cuts is said once. width: columns of the screen, to which tables are folded; None: any.
+    """
+    lines: list[str] = []
+    told: dict[tuple[str, ...], str] = {}
+    legend = list(LEGEND)
+    for result in results:
+        title = f"{result.what}, {format_length(result.need.depth, units)} deep, with the {result.kit.name}"
+        table, reasons = _table(result, units, width), _verdicts(result)
+        first = told.setdefault((*table, *reasons), result.what)
+        if first is not result.what:
+            same = lines[-1:] and lines[-1].endswith(f": as {first}")
+            lines += [*([] if same else [""]), f"{result.what}: as {first}"]
+            continue
+        lines += [""] * bool(lines)
+        lines += [*prose([title], width), "", *table]
+        if result.judged and result.judged[0].ok and legend:
+            lines += ["", *prose(legend, width)]
+            legend = []
+        lines += prose(reasons, width)
+    for together in dict.fromkeys(tuple(_together(result)) for result in results):
+        lines += prose(together, width)
+    return lines
+
+
+def _table(result: PairList, units: str, width: int | None) -> list[str]:
+    """The pairs that work."""
 
     def says(mm: float) -> str:
         return format_length(mm, units)
 
     good = [each for each in result.judged if each.ok]
+    if not good:
+        return ["no pair of the kit will do"]
+    return columns(
+        [
+            "",
+            "bit",
+            "bushing",
+            "offset",
+            "opening",
+            "play",
+            "chips",
+            "laps",
+            "below base",
+            "spare",
+            "corner",
+            "base",
+        ],
+        [
+            [
+                str(rank),
+                each.verdict.pair.bit.name,
+                each.verdict.pair.bushing.name,
+                says(each.verdict.pair.offset),
+                says(each.verdict.opening),
+                says(each.verdict.play),
+                says(each.verdict.chip_room),
+                str(each.verdict.laps),
+                says(each.verdict.stack.projection),
+                says(each.verdict.stack.reach_spare),
+                says(each.corner),
+                "" if each.base is None else f"{each.base.fraction:.0%}",
+            ]
+            for rank, each in enumerate(good, 1)
+        ],
+        left=3,
+        width=width,
+    )
+
+
+def _verdicts(result: PairList) -> list[str]:
+    """What to watch, and what is refused."""
     straight = [each for each in result.judged if not each.ok and each.verdict.pair.bit.kind == "straight"]
     others = dict.fromkeys(
         each.verdict.pair.bit.name for each in result.judged if each.verdict.pair.bit.kind != "straight"
     )
-    lines = [f"{result.what}, {says(result.need.depth)} deep, with the {result.kit.name}", ""]
-    if good:
-        lines += columns(
-            [
-                "",
-                "bit",
-                "bushing",
-                "offset",
-                "opening",
-                "play",
-                "chips",
-                "laps",
-                "below base",
-                "spare",
-                "corner",
-                "base",
-            ],
-            [
-                [
-                    str(rank),
-                    each.verdict.pair.bit.name,
-                    each.verdict.pair.bushing.name,
-                    says(each.verdict.pair.offset),
-                    says(each.verdict.opening),
-                    says(each.verdict.play),
-                    says(each.verdict.chip_room),
-                    str(each.verdict.laps),
-                    says(each.verdict.stack.projection),
-                    says(each.verdict.stack.reach_spare),
-                    says(each.corner),
-                    "" if each.base is None else f"{each.base.fraction:.0%}",
-                ]
-                for rank, each in enumerate(good, 1)
-            ],
-            left=3,
-        )
-        lines += [
-            "",
-            "offset: at each wall, and the opening holds two; chips: room all round the bit in its bushing;",
-            "below base: how far the bit is set; spare: how much further it would reach;",
-            "base: the share of it that rests on the sheet at the worst place",
-        ]
-    else:
-        lines.append("no pair of the kit will do")
-    lines += _reasons("watch", [each for each in good if each.reasons], all_of_them=True)
+    lines = _reasons("watch", [each for each in result.judged if each.ok and each.reasons], all_of_them=True)
     lines += _reasons("refused", straight, all_of_them=False)
     if others:
         lines += ["", f"not for this cut, as they are not straight: {', '.join(others)}"]
-    return [*lines, *_together(result)]
+    return lines
 
 
 def _reasons(title: str, some: Sequence[Judged], *, all_of_them: bool) -> list[str]:
-    lines = ["", title] if some else []
+    said: dict[str, list[Pair]] = {}
     for each in some:
-        reasons = each.reasons if all_of_them else each.reasons[:1]
-        lines += [f"  {each.verdict.pair}: {reason}" for reason in reasons]
-    return lines
+        for reason in each.reasons if all_of_them else each.reasons[:1]:
+            said.setdefault(reason, []).append(each.verdict.pair)
+    return [*(["", title] if said else []), *(f"  {_named(pairs)}: {reason}" for reason, pairs in said.items())]
+
+
+def _named(pairs: Sequence[Pair]) -> str:
+    """Pairs in words, those of one bit together."""
+    bits = dict.fromkeys(pair.bit.name for pair in pairs)
+    return "; ".join(f"{bit} in {', '.join(p.bushing.name for p in pairs if p.bit.name == bit)}" for bit in bits)
 
 
 def _together(result: PairList) -> list[str]:

@@ -9,7 +9,7 @@ from jigcam.bench.cut import BenchCut, chosen_verdict
 from jigcam.errors import InputError
 from jigcam.kit import Accuracy
 from jigcam.kit.accuracy import LARGEST
-from jigcam.making.columns import columns
+from jigcam.making.columns import columns, hanging, prose
 from jigcam.template import Pair
 from jigcam.template.tolerance import CURES, CUTS, SEED, Errors, Tolerance, tolerance
 from jigcam.units import format_length
@@ -97,8 +97,8 @@ def _limits(accuracy: Accuracy, given: Mapping[str, float]) -> Accuracy:
     return Accuracy(**{**kept, **given})
 
 
-def tolerance_lines(result: JointSpread, units: str) -> list[str]:
-    """For people: lengths in the job's units, one place more than usual."""
+def tolerance_lines(result: JointSpread, units: str, width: int | None = None) -> list[str]:
+    """For people: lengths in the job's units, one place more than usual. width: columns of the screen; None: any."""
     places = 4 if units == "in" else 3
 
     def says(mm: float) -> str:
@@ -119,12 +119,17 @@ def tolerance_lines(result: JointSpread, units: str) -> list[str]:
                 says(mc.deviation),
             ]
         )
-    lines = [
+    title = (
         f"{result.joint}: {format_length(result.width, units)} wide, cut with {result.pair}; clearance of "
-        f"{result.mate} {says(t.drawn)} as drawn",
+        f"{result.mate} {says(t.drawn)} as drawn"
+    )
+    lines = [
+        *prose([title], width),
         "",
         *columns(
-            ["", "worst case", "95 %, by squares", f"95 % of {t.cuts} cuts", "u, by squares", "u of the cuts"], rows
+            ["", "worst case", "95 %, by squares", f"95 % of {t.cuts} cuts", "u, by squares", "u of the cuts"],
+            rows,
+            width=width,
         ),
         "",
         f"fit of {result.mate}: tight under {says(t.least)}, loose over {says(t.most)}",
@@ -140,15 +145,14 @@ def tolerance_lines(result: JointSpread, units: str) -> list[str]:
     ]
     lines += [f"  {source:<20} {share:>4.0%}  {_bar(share)}".rstrip() for source, share in t.clearance.shares().items()]
     if t.first:
-        lines += ["", f"attack first: {t.first} - {CURES[t.first]}"]
+        lines += ["", *prose([f"attack first: {t.first} - {CURES[t.first]}"], width)]
     accuracy = t.errors.accuracy
     skipped = {"bit", "bushing"} if t.errors.measured else {"measuring"}
     lines += ["", "limits that were used, each ±"]
-    lines += [
-        f"  {key:<14} {says(getattr(accuracy, key)):>11}  {t.errors.source(key)}"
-        for key in type(accuracy).model_fields
-        if key not in skipped
-    ]
+    for key in type(accuracy).model_fields:
+        if key not in skipped:
+            limit = f"  {key:<14} {says(getattr(accuracy, key)):>11}  "
+            lines += hanging(f"{limit}{t.errors.source(key)}", width, len(limit) - 2)
     if not t.errors.turns:
         lines.append("  the router is held one way round, so its axes shift the groove and do not widen it")
     return lines

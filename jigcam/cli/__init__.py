@@ -24,13 +24,36 @@ COMMANDS = {
 }
 
 
+NEXT = """\
+Where to begin
+
+  1  jigcam start groove > shelf.toml   a job with every key explained:
+                                        write your own joint into it
+  2  jigcam check shelf.toml            cuts it virtually, writes nothing
+     jigcam view shelf.toml             shows it
+  3  jigcam make shelf.toml -o out      writes the files; read setup-sheet.txt
+                                        in out before you go to the machine
+
+Your own tools: jigcam kit says where the kits are; copy one and change it.
+All commands:   jigcam --help
+"""
+"""What `jigcam` alone says."""
+
+
 @click.group(
-    cls=LateGroup, package="jigcam.cli", table=COMMANDS, context_settings={"help_option_names": ["-h", "--help"]}
+    cls=LateGroup,
+    package="jigcam.cli",
+    table=COMMANDS,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    invoke_without_command=True,
 )
 @click.version_option(__version__, message="jigcam %(version)s")
-def main() -> None:
+@click.pass_context
+def main(ctx: click.Context) -> None:
     """From a joint on a board to a router template or a tool path that has proved itself before wood is cut.
 
     A JOB file says what the joint is; a KIT file says what is in the shop. Begin with `jigcam start groove`.
     Exit status: 0 done; 1 refused by a finding; 2 wrong usage or bad input.
     """
+    if ctx.invoked_subcommand is None:
+        click.echo(NEXT, nl=False)

@@ -65,3 +65,5 @@ JOB = click.argument("job", type=click.Path(path_type=Path))
 KIT = click.option("--kit", metavar="KIT", help="A kit of profiles/, or the path of a kit file; overrides the job's.")
 
 JOINT = click.option("--joint", metavar="NAME", help="Only this joint of the job.")
+
+WHY = click.option("--why", is_flag=True, help="Also say why: the notes that explain choices.")

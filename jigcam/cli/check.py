@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import click
 
-from jigcam.cli.arguments import JOB, JOINT, KIT
-from jigcam.cli.output import Command, finding_lines, progress_bar, say, say_json
-from jigcam.cli.words import summary_lines
+from jigcam.cli.arguments import JOB, JOINT, KIT, WHY
+from jigcam.cli.output import Command, progress_bar, say_json
+from jigcam.cli.words import say_checked
 
 
 @click.command(cls=Command, name="check")
 @JOB
 @KIT
 @JOINT
-def command(job: Path, kit: str | None, joint: str | None, as_json: bool) -> None:
+@WHY
+def command(job: Path, kit: str | None, joint: str | None, why: bool, as_json: bool) -> None:
     """Compute and prove the whole JOB; write nothing.
 
     Exit status 1 if a finding refuses it, 2 if the job or the kit cannot be read.
@@ -30,5 +30,5 @@ def command(job: Path, kit: str | None, joint: str | None, as_json: bool) -> Non
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
     if as_json:
         say_json(built.as_dict())
-        return
-    say("\n".join([*summary_lines(built), *finding_lines(built.findings, sys.stdout), "proved; nothing was written"]))
+    else:
+        say_checked(built, job, kit=kit, joint=joint, why=why)

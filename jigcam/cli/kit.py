@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from jigcam.cli.output import Command, say, say_json
+from jigcam.cli.output import Command, say, say_json, say_lines, terminal_width
 
 
 @click.command(cls=Command, name="kit")
@@ -20,8 +20,16 @@ def command(kit: str | None, as_json: bool) -> None:
         if as_json:
             say_json({"kits": list(kit_names()), "folder": str(profiles_folder())})
             return
-        say("\n".join(f"{name:<14} {load_kit(name).name}" for name in kit_names()))
-        say(f"\nthey are files in {profiles_folder()}")
+        wide = max(map(len, kit_names()), default=0)
+        say("kits that are shipped")
+        say_lines([f"  {name:<{wide}}  {load_kit(name).name}" for name in kit_names()])
+        say_lines(
+            [
+                "",
+                f"their files are in {profiles_folder()}",
+                "next: jigcam kit NAME lists one; copy its file, and change it to what is in your drawer",
+            ]
+        )
         return
     from jigcam.bench.kit_list import kit_dict, kit_lines
 
@@ -29,4 +37,4 @@ def command(kit: str | None, as_json: bool) -> None:
     if as_json:
         say_json(kit_dict(found))
     else:
-        say("\n".join(kit_lines(found)))
+        say("\n".join(kit_lines(found, terminal_width())))

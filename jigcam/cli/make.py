@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import click
 
-from jigcam.cli.arguments import JOB, JOINT, KIT
-from jigcam.cli.output import Command, finding_lines, progress_bar, say, say_json
-from jigcam.cli.words import file_lines, summary_lines
+from jigcam.cli.arguments import JOB, JOINT, KIT, WHY
+from jigcam.cli.output import Command, progress_bar, say_json
+from jigcam.cli.words import say_made
 
 
 @click.command(cls=Command, name="make")
@@ -26,7 +25,10 @@ from jigcam.cli.words import file_lines, summary_lines
 @KIT
 @JOINT
 @click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
-def command(job: Path, folder: Path, kit: str | None, joint: str | None, replace: bool, as_json: bool) -> None:
+@WHY
+def command(
+    job: Path, folder: Path, kit: str | None, joint: str | None, replace: bool, why: bool, as_json: bool
+) -> None:
     """Make the files of the JOB: G-code, dry runs, pictures, drawings, setup sheets and a manifest.
 
     The G-code is read back and cut virtually first. Files appear in DIR all together, or not at all.
@@ -46,5 +48,5 @@ def command(job: Path, folder: Path, kit: str | None, joint: str | None, replace
     write_folder(folder, files, replace=replace)
     if as_json:
         say_json(manifest)
-        return
-    say("\n".join([*summary_lines(built), *file_lines(folder, manifest), *finding_lines(built.findings, sys.stdout)]))
+    else:
+        say_made(built, folder, manifest, why=why)

@@ -7,7 +7,7 @@ from typing import Literal
 import click
 
 from jigcam.cli.arguments import LENGTH, UNITS, spoken_units
-from jigcam.cli.output import Command, say, say_json, tell
+from jigcam.cli.output import Command, say_json, say_lines, tell
 
 _AIR = "relative humidity in % and temperature in °C"
 
@@ -68,13 +68,13 @@ def command(
         say_json(result.as_dict())
         return
     unit = spoken_units(ctx)
-    say(
-        f"{result.wood}, {sawn}-sawn, {format_length(width, unit)} wide, "
-        f"{result.dry:.1f} % to {result.damp:.1f} % moisture"
-    )
-    say(
-        f"  moves {'+' if result.change > 0 else ''}{format_length(result.change, unit)}: leave a gap of "
-        f"{format_length(abs(result.change), unit)} in all where it is cut at the dry end"
+    say_lines(
+        [
+            f"{result.wood}, {sawn}-sawn, {format_length(width, unit)} wide, "
+            f"{result.dry:.1f} % to {result.damp:.1f} % moisture",
+            f"  moves {'+' if result.change > 0 else ''}{format_length(result.change, unit)}: leave a gap of "
+            f"{format_length(abs(result.change), unit)} in all where it is cut at the dry end",
+        ]
     )
     if result.doubtful:
         tell("caution: the coefficients hold for 6 to 14 % moisture; beyond that this is a rough guess")

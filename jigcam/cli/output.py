@@ -7,9 +7,8 @@ import os
 import re
 import shutil
 import sys
-import textwrap
 import threading
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import IO, Any, TextIO
 
@@ -17,8 +16,18 @@ import click
 
 from jigcam.errors import Faults, JigcamError, Refused
 from jigcam.findings import Finding, by_gravity
+from jigcam.making.columns import PROSE, hanging, prose
 
-_INK = {"stop": "red", "caution": "yellow", "note": "cyan", "error": "red"}
+_INK: dict[str, dict[str, Any]] = {
+    "stop": {"fg": "red", "bold": True},
+    "error": {"fg": "red", "bold": True},
+    "caution": {"fg": "magenta", "bold": True},
+    "note": {"fg": "cyan"},
+    "good": {"fg": "green"},
+    "title": {"bold": True},
+    "aside": {"dim": True},
+}
+"""Of the terminal's own sixteen colours, those that can be read on a dark and on a light ground."""
 
 
 class Command(click.Command):
@@ -43,7 +52,7 @@ class Command(click.Command):
         try:
             return super().invoke(ctx)
         except JigcamError as error:
-            report(error, as_json=as_json)
+            report(error, as_json=as_json, why=bool(ctx.params.get("why")))
             ctx.exit(error.exit_status)
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
@@ -81,8 +90,17 @@ def progress_bar() -> Iterator[Callable[[str, float], None] | None]:
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn
 
-    console = Console(stderr=True, no_color=not colour_wanted(sys.stderr))
-    with Progress(TextColumn("{task.description}"), BarColumn(), console=console, transient=True) as bar:
+    # stdout stays what it is: a stand-in would hide its encoding from whoever asks within the block.
+    console = Console(stderr=True, no_color=not colour_wanted(sys.stderr), color_system="standard")
+    column = BarColumn(style="default", complete_style="cyan", finished_style="cyan", pulse_style="cyan")
+    with Progress(
+        TextColumn("{task.description}", style="default", markup=False),
+        column,
+        console=console,
+        transient=True,
+        redirect_stdout=False,
+        redirect_stderr=False,
+    ) as bar:
         task = bar.add_task("", total=1.0, visible=False)
         late = threading.Timer(1.0, bar.update, (task,), {"visible": True})
         late.daemon = True
@@ -97,14 +115,18 @@ def progress_bar() -> Iterator[Callable[[str, float], None] | None]:
             late.cancel()
 
 
+LEVEL = 9
+"""Columns that the name of a level takes before a finding."""
+
+
 def terminal_width(limit: int = 160) -> int:
     """Columns of the terminal (80 in a pipe), at most `limit`."""
     return max(40, min(limit, shutil.get_terminal_size((80, 24)).columns))
 
 
 def ink(text: str, kind: str, stream: IO[str]) -> str:
-    """`text` in the colour of a level, where colour is wanted."""
-    return click.style(text, fg=_INK[kind], bold=kind in ("stop", "error")) if colour_wanted(stream) else text
+    """`text` in the ink of a level, or of what it is, where colour is wanted."""
+    return click.style(text, **_INK[kind]) if colour_wanted(stream) and text else text
 
 
 def say(text: str) -> None:
@@ -132,30 +154,53 @@ def say_json(data: Any) -> None:
     say(json.dumps(data, indent=2, ensure_ascii=False))
 
 
-def finding_lines(findings: Iterable[Finding], stream: IO[str], *, width: int | None = None) -> list[str]:
-    """Findings as wrapped lines, gravest first: level, where, what it says and its rule."""
-    width = width or terminal_width(120)
+def say_lines(lines: Sequence[str]) -> None:
+    """Lines of words on stdout, those that are wider than the screen broken between words. No colour in them yet."""
+    say("\n".join(prose(lines, terminal_width())))
+
+
+def finding_lines(
+    findings: Iterable[Finding],
+    stream: IO[str],
+    *,
+    width: int | None = None,
+    why: bool = True,
+    everywhere: Sequence[str] = (),
+) -> list[str]:
+    """Findings as wrapped lines, gravest first, each remark once: its level, the joints that it holds for, what it says
+    and its rule.
+
+    why: notes as well. everywhere: the names of all joints, where there is no need to list them.
+    """
+    from jigcam.cli.remarks import said_once, whole
+
+    room = (width or terminal_width(PROSE)) - LEVEL
     lines: list[str] = []
-    for finding in by_gravity(findings):
-        head = f"{finding.level:<8}"
-        where = f"{finding.where}: " if finding.where else ""
-        body = textwrap.wrap(f"{where}{finding.says} [{finding.rule}]", width - 9, break_on_hyphens=False) or [""]
-        lines.append(f"{ink(head, finding.level, stream)} {body[0]}")
-        lines += [" " * 9 + line for line in body[1:]]
+    for remark in said_once(finding for finding in findings if why or finding.level != "note"):
+        first, *more = whole(remark, everywhere)
+        body = [*hanging(first, room, 0), *(part for line in more for part in hanging(f"  {line}", room, 0))]
+        head = ink(f"{remark.level:<8}", remark.level, stream)
+        lines += [f"{head} {body[0]}", *(" " * LEVEL + line for line in body[1:])]
     return lines
 
 
-def report(error: JigcamError, *, as_json: bool) -> None:
-    """Print an error on stderr, and with `as_json` its fields on stdout as well."""
+def report(error: JigcamError, *, as_json: bool, why: bool = False) -> None:
+    """Print an error on stderr, and with `as_json` its fields on stdout as well. why: of a refusal the notes too."""
+    width = terminal_width() if sys.stderr.isatty() else None
     if isinstance(error, Refused):
         if as_json:
             say_json({"refused": error.what, "findings": [f.as_dict() for f in by_gravity(error.findings)]})
-        for line in finding_lines(error.findings, sys.stderr):
+        for line in finding_lines(error.findings, sys.stderr, why=why):
             tell(line)
-        tell(ink("refused", "stop", sys.stderr) + f": {error.what}")
+        tell(_inked(prose([f"refused: {error.what}"], width), "refused", "stop"))
         return
     faults = error.faults if isinstance(error, Faults) else (error,)
     if as_json:
         say_json({"errors": [fault.as_dict() for fault in faults]})
     for fault in faults:
-        tell(ink("error", "error", sys.stderr) + f": {fault}")
+        tell(_inked(prose(f"error: {fault}".split("\n"), width), "error", "error"))
+
+
+def _inked(lines: Sequence[str], word: str, kind: str) -> str:
+    """Lines whose first word is in ink, on stderr."""
+    return "\n".join(lines).replace(word, ink(word, kind, sys.stderr), 1)

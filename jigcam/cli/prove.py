@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
-from jigcam.cli.arguments import JOINT, KIT
-from jigcam.cli.output import Command, finding_lines, ink, progress_bar, say, say_json
+from jigcam.cli.arguments import JOINT, KIT, WHY
+from jigcam.cli.output import Command, finding_lines, ink, progress_bar, say, say_json, say_lines
 
 
 @click.command(cls=Command, name="prove")
@@ -16,8 +16,11 @@ from jigcam.cli.output import Command, finding_lines, ink, progress_bar, say, sa
 @click.option("--job", type=click.Path(path_type=Path), required=True, help="The job that the file belongs to.")
 @KIT
 @JOINT
+@WHY
 @click.pass_context
-def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: str | None, as_json: bool) -> None:
+def command(
+    ctx: click.Context, file: Path, job: Path, kit: str | None, joint: str | None, why: bool, as_json: bool
+) -> None:
     """Read a G-code FILE back, as made or as edited by hand, cut it virtually and compare it with the job.
 
     Exit status 1 if it is unsafe or does not cut what the job draws.
@@ -25,6 +28,7 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
     from jigcam.findings import stops
     from jigcam.job import kit_for
     from jigcam.joints import load_job
+    from jigcam.units import Voice
     from jigcam.workshop.prove_file import prove_file
 
     loaded = load_job(job)
@@ -35,14 +39,16 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
         say_json({"proved": not refused, **result.as_dict()})
     else:
         facts = result.as_dict()
-        say(f"{file}, taken for {facts['file']}: {result.proof.motions} motions")
-        say(
-            f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, thickest wood left {facts['left_mm']:.3f} mm"
+        say(ink("refused", "stop", sys.stdout) if refused else ink("proved", "good", sys.stdout))
+        say_lines(
+            [
+                f"{file}, taken for {facts['file']}: {result.proof.motions} motions",
+                f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, "
+                f"thickest wood left {facts['left_mm']:.3f} mm",
+                *(f"  {line}" for line in result.outcome.fit_lines(Voice(loaded.units))),
+            ]
         )
-        for line in result.outcome.fit_lines(loaded.units):
-            say(f"  {line}")
-        for line in finding_lines(result.findings, sys.stdout):
+        for line in finding_lines(result.findings, sys.stdout, why=why):
             say(line)
-        say(ink("refused", "stop", sys.stdout) if refused else "proved")
     if refused:
         ctx.exit(1)

@@ -12,7 +12,7 @@ from functools import cache
 import numpy as np
 
 from jigcam.drawing.raster import dashed, inside, trace
-from jigcam.drawing.roles import DOT_DASHES, PENS, Fill, Role, order
+from jigcam.drawing.roles import DOT_DASHES, PENS, TONES, Fill, Role, Tone, order
 from jigcam.drawing.text import cells, clean
 
 ACROSS, DOWN = 2, 4
@@ -187,24 +187,24 @@ class Canvas:
                 row_cells.pop()
             if colour:
                 result.append(
-                    _coloured((text, PENS[roles[tone]].tone if tone >= 0 else None) for text, tone in row_cells)
+                    _coloured((text, PENS[roles[tone]].tone if tone >= 0 else "plain") for text, tone in row_cells)
                 )
             else:
                 result.append("".join(text for text, _ in row_cells))
         return result
 
 
-def paint(text: str, tone: int) -> str:
-    """The text in one of a terminal's 256 colours (ECMA-48 SGR; the 38;5 form is common practice, no source)."""
-    return f"\x1b[38;5;{tone}m{text}\x1b[0m" if text else ""
+def paint(text: str, tone: Tone) -> str:
+    """The text in a tone of the terminal."""
+    return f"\x1b[{TONES[tone]}m{text}\x1b[0m" if text and TONES[tone] else text
 
 
-def _coloured(row: Iterable[tuple[str, int | None]]) -> str:
-    runs: list[tuple[str, int | None]] = []
+def _coloured(row: Iterable[tuple[str, Tone]]) -> str:
+    runs: list[tuple[str, Tone]] = []
     for text, tone in row:
         same = runs and (runs[-1][1] == tone or text == " ")
         if same:
             runs[-1] = (runs[-1][0] + text, runs[-1][1])
         else:
             runs.append((text, tone))
-    return "".join(text if tone is None else paint(text, tone) for text, tone in runs)
+    return "".join(paint(text, tone) for text, tone in runs)

@@ -51,6 +51,7 @@ Role = Literal[
 Line = Literal["solid", "fine", "dashed", "dotted", "chain", "double-chain", "extension"]
 Fill = Literal["none", "hatch", "hatch-back", "cross", "stipple", "level", "upright", "solid"]
 Weight = Literal["heavy", "wide", "medium", "narrow"]
+Tone = Literal["plain", "strong", "faint", "cut", "edge", "tool", "doubt", "fault"]
 
 DASHES: dict[Line, tuple[float, ...]] = {
     "solid": (),
@@ -74,6 +75,22 @@ DOT_DASHES: dict[Line, tuple[int, ...]] = {
 }
 """The same, in dots of a terminal's picture."""
 
+TONES: dict[Tone, str] = {
+    "plain": "",
+    "strong": "1",
+    "faint": "2",
+    "cut": "35",
+    "edge": "36",
+    "tool": "32",
+    "doubt": "31",
+    "fault": "1;31",
+}
+"""How a tone is asked for on a terminal: parameters of SGR (ECMA-48, from memory), "" for the owner's own ink.
+
+Only weights and four of the sixteen colours that a terminal's owner has chosen: the ones that stand out from black and
+from white alike. Blue is lost on black, yellow on white, and the bright ones on one of the two.
+"""
+
 WIDTHS: dict[Weight, float] = {"heavy": 0.7, "wide": 0.5, "medium": 0.35, "narrow": 0.25}
 """Line widths on paper, mm (four steps of the √2 series of ISO 128-2, from memory)."""
 
@@ -83,49 +100,49 @@ class Pen:
     """How a role is drawn. name: its words in the legend. fill: how a region that is cut through or lies open is
     filled.
 
-    ink: colour on paper, dark enough to print in grey (hex). tone: the terminal's colour (one of 256, by number).
+    ink: colour on paper, dark enough to print in grey (hex). tone: how it stands out on a terminal.
     """
 
     name: str
     line: Line
     weight: Weight
     ink: str
-    tone: int
+    tone: Tone
     fill: Fill = "none"
 
 
 PENS: dict[Role, Pen] = {
-    "gouge": Pen("cut too far", "solid", "wide", "#a3122a", 197, "solid"),
-    "left": Pen("left standing", "solid", "medium", "#8a4b00", 214, "cross"),
-    "cut": Pen("cut", "solid", "wide", "#7a1f3d", 168, "hatch"),
-    "waste": Pen("waste", "solid", "wide", "#7a1f3d", 168, "hatch"),
-    "opening": Pen("opening in the sheet", "solid", "heavy", "#0b4f6c", 38),
-    "bit": Pen("bit", "solid", "medium", "#1d3557", 75, "upright"),
-    "bushing": Pen("guide bushing", "solid", "medium", "#6b4e00", 178, "cross"),
-    "stock": Pen("board", "solid", "wide", "#2b2b2b", 250, "hatch-back"),
-    "grain": Pen("end grain", "solid", "wide", "#2b2b2b", 250, "stipple"),
-    "sheet": Pen("template sheet", "solid", "wide", "#4a3a1a", 179, "stipple"),
-    "blank": Pen("blank as clamped", "double-chain", "narrow", "#4a3a1a", 137),
-    "fence": Pen("fence", "solid", "medium", "#5b4636", 137, "level"),
-    "hole": Pen("hole", "solid", "medium", "#2b2b2b", 252),
-    "tab": Pen("tab that holds the piece", "solid", "narrow", "#4a3a1a", 179, "solid"),
-    "mark": Pen("mark on the sheet", "fine", "narrow", "#3d3d5c", 146),
-    "mate": Pen("board that enters", "double-chain", "narrow", "#2b2b2b", 245),
-    "hidden": Pen("board beneath", "dashed", "narrow", "#2b2b2b", 245),
-    "behind": Pen("edge out of sight", "dashed", "narrow", "#2b2b2b", 245),
-    "scribed": Pen("line to scribe", "fine", "narrow", "#3d3d5c", 146),
-    "crack": Pen("crack", "dotted", "medium", "#2b2b2b", 250),
-    "target": Pen("as it should be", "dashed", "medium", "#7a1f3d", 168),
-    "break": Pen("goes on beyond here", "solid", "narrow", "#2b2b2b", 245),
-    "path-cut": Pen("path of the cutter", "solid", "narrow", "#14532d", 78),
-    "path-rapid": Pen("rapid move, clear of the work", "dotted", "narrow", "#555555", 244),
-    "ride": Pen("ride of the bushing's centre", "dotted", "medium", "#0b4f6c", 38),
-    "base": Pen("base of the router", "double-chain", "narrow", "#444444", 247),
-    "centreline": Pen("centreline", "chain", "narrow", "#7a1f3d", 168),
-    "plane": Pen("plane of a section", "solid", "wide", "#1a1a1a", 252),
-    "zero": Pen("zero of the frame", "solid", "medium", "#000000", 255),
-    "dimension": Pen("dimension", "solid", "narrow", "#1a1a1a", 252),
-    "extension": Pen("extension of a dimension", "extension", "narrow", "#1a1a1a", 240),
+    "gouge": Pen("cut too far", "solid", "wide", "#a3122a", "fault", "solid"),
+    "left": Pen("left standing", "solid", "medium", "#8a4b00", "doubt", "cross"),
+    "cut": Pen("cut", "solid", "wide", "#7a1f3d", "cut", "hatch"),
+    "waste": Pen("waste", "solid", "wide", "#7a1f3d", "cut", "hatch"),
+    "opening": Pen("opening in the sheet", "solid", "heavy", "#0b4f6c", "edge"),
+    "bit": Pen("bit", "solid", "medium", "#1d3557", "tool", "upright"),
+    "bushing": Pen("guide bushing", "solid", "medium", "#6b4e00", "edge", "cross"),
+    "stock": Pen("board", "solid", "wide", "#2b2b2b", "plain", "hatch-back"),
+    "grain": Pen("end grain", "solid", "wide", "#2b2b2b", "plain", "stipple"),
+    "sheet": Pen("template sheet", "solid", "wide", "#4a3a1a", "plain", "stipple"),
+    "blank": Pen("blank as clamped", "double-chain", "narrow", "#4a3a1a", "faint"),
+    "fence": Pen("fence", "solid", "medium", "#5b4636", "plain", "level"),
+    "hole": Pen("hole", "solid", "medium", "#2b2b2b", "plain"),
+    "tab": Pen("tab that holds the piece", "solid", "narrow", "#4a3a1a", "plain", "solid"),
+    "mark": Pen("mark on the sheet", "fine", "narrow", "#3d3d5c", "faint"),
+    "mate": Pen("board that enters", "double-chain", "narrow", "#2b2b2b", "faint"),
+    "hidden": Pen("board beneath", "dashed", "narrow", "#2b2b2b", "faint"),
+    "behind": Pen("edge out of sight", "dashed", "narrow", "#2b2b2b", "faint"),
+    "scribed": Pen("line to scribe", "fine", "narrow", "#3d3d5c", "faint"),
+    "crack": Pen("crack", "dotted", "medium", "#2b2b2b", "doubt"),
+    "target": Pen("as it should be", "dashed", "medium", "#7a1f3d", "cut"),
+    "break": Pen("goes on beyond here", "solid", "narrow", "#2b2b2b", "faint"),
+    "path-cut": Pen("path of the cutter", "solid", "narrow", "#14532d", "tool"),
+    "path-rapid": Pen("rapid move, clear of the work", "dotted", "narrow", "#555555", "faint"),
+    "ride": Pen("ride of the bushing's centre", "dotted", "medium", "#0b4f6c", "edge"),
+    "base": Pen("base of the router", "double-chain", "narrow", "#444444", "faint"),
+    "centreline": Pen("centreline", "chain", "narrow", "#7a1f3d", "cut"),
+    "plane": Pen("plane of a section", "solid", "wide", "#1a1a1a", "strong"),
+    "zero": Pen("zero of the frame", "solid", "medium", "#000000", "strong"),
+    "dimension": Pen("dimension", "solid", "narrow", "#1a1a1a", "plain"),
+    "extension": Pen("extension of a dimension", "extension", "narrow", "#1a1a1a", "faint"),
 }
 """Role → pen. The order is that of the legend; what comes first is also drawn on top of what comes later."""
 

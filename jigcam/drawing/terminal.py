@@ -36,7 +36,7 @@ def render(
     width = max(width, 1)
     say = clean if unicode else plain
     title = fit(say(drawing.title), width, _dots(unicode))
-    lines = [paint(title, 255) if colour else title]
+    lines = [paint(title, "strong") if colour else title]
     facts = [say(f"{name}: {value}") for name, value in drawing.facts]
     lines += _flow([(fact, columns(fact)) for fact in facts], width, 3)
     foot = _legend(drawing, width, colour, unicode)

@@ -17,6 +17,7 @@ from jigcam.job.board import Board
 from jigcam.job.entry import Entry
 from jigcam.job.slug import slug
 from jigcam.kit import KeepOut
+from jigcam.units import Voice
 from jigcam.units.parse import shown
 
 
@@ -65,6 +66,11 @@ class Job(Model):
     def folders(self) -> dict[str, str]:
         """For each joint's name, the name of its folder in the output."""
         return {each.name: slug(each.name, f"joint-{number}") for number, each in enumerate(self.joints, start=1)}
+
+    @property
+    def voice(self) -> Voice:
+        """In which its maker is spoken to."""
+        return Voice(self.units)
 
     def board(self, name: str) -> Board:
         """The board of that name. Raises InputError, with the nearest name, if there is none."""

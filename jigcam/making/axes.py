@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 MEND = (
     "keep one side of the router's base facing the same way all round, or centre the base on the bit and measure again"
@@ -28,14 +28,12 @@ class Apart(Protocol):
     def room(self) -> tuple[float, float]: ...
 
 
-def axes_line(apart: Apart | None, units: str) -> str:
+def axes_line(apart: Apart | None, voice: Voice) -> str:
     """One line for the sheet: what came of axes apart, or that they were taken as one."""
     if apart is None:
         return "bushing and bit were taken to be on one axis; [router] eccentricity of the kit says if they are not"
 
-    def says(mm: float) -> str:
-        return format_length(round(mm, 4), units)
-
+    says = voice.length
     low, high = apart.room
     return (
         f"bushing and bit are {says(apart.eccentricity)} out of line: with the router held one way the groove "

@@ -10,9 +10,9 @@ from jigcam.findings import Finding
 from jigcam.gcode import write
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.making.header import header
-from jigcam.making.programs import programs, run_lines, slender
+from jigcam.making.programs import programs, slender
 from jigcam.making.target import target
-from jigcam.proof import Proof, prove
+from jigcam.proof import Corner, Proof, prove
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -24,15 +24,11 @@ Progress = Callable[[str, float], None]
 
 @dataclass(frozen=True)
 class MadeJoint:
-    """One joint, planned and written to text. folder: of its files in the output.
-
-    runs: for each setup how it is run, and how long that takes, in words. findings: of plan and setups.
-    """
+    """One joint, planned and written to text. folder: of its files in the output. findings: of plan and setups."""
 
     plan: Plan
     folder: str
     files: tuple[GcodeFile, ...]
-    runs: tuple[tuple[str, ...], ...]
     findings: tuple[Finding, ...]
 
     @property
@@ -44,10 +40,6 @@ class MadeJoint:
     def texts(self) -> dict[str, str]:
         """Its files as they were written, by name."""
         return {file.file: file.text for file in self.files}
-
-    def words(self) -> list[str]:
-        """Its part of the setup sheet."""
-        return self.plan.words(self.files, self.runs)
 
     def judged(self, texts: Mapping[str, str]) -> Outcome:
         """Its files judged together, from their texts alone."""
@@ -67,13 +59,11 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
     """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint."""
     folder = job.folders[plan.name] if folder is None else folder
     machine = plan.kit.machine
-    slim = [finding for setup in plan.setups for finding in slender(setup, plan.units)]
+    slim = [finding for setup in plan.setups for finding in slender(setup, plan.voice)]
     findings = tuple(dict.fromkeys([*plan.findings, *slim]))
     files: list[GcodeFile] = []
-    runs = []
     for setup in plan.setups:
-        made = programs(setup, machine)
-        for program, steps in made:
+        for program, steps in programs(setup, machine):
             number = f"{len(files) + 1:02d}-" if plan.numbered else ""
             name = f"{folder}/{number}{steps[-1].file}.nc"
             head = header(plan.kit, job.title, name, plan.name, setup, program, findings)
@@ -81,8 +71,7 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
             files.append(
                 GcodeFile(name, plan.name, setup, steps, program, drawing, write(program, machine, header=head))
             )
-        runs.append(run_lines(setup, [program for program, _ in made], machine, plan.units))
-    return MadeJoint(plan, folder, tuple(files), tuple(runs), findings)
+    return MadeJoint(plan, folder, tuple(files), findings)
 
 
 @dataclass(frozen=True)
@@ -113,15 +102,18 @@ class JointProof:
         ]
         return (*named, *self.outcome.findings)
 
+    @property
+    def corners(self) -> tuple[Corner, ...]:
+        """Left for the chisel, by any file, or by what they come to together."""
+        return (*(corner for proof in self.files.values() for corner in proof.left_for_chisel), *self.outcome.corners)
+
     def as_dict(self) -> dict[str, Any]:
         """Its entry in the manifest."""
-        corners = [corner for proof in self.files.values() for corner in proof.left_for_chisel]
-        corners += self.outcome.corners
         return {
             "joint": self.joint,
             "gouge_mm": round(self.gouge, 4),
             "left_mm": round(self.left, 4),
-            "left_for_chisel": [corner.as_dict() for corner in corners],
+            "left_for_chisel": [corner.as_dict() for corner in self.corners],
             "fit": self.outcome.fit_dict(),
             "files": [
                 {

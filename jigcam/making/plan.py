@@ -14,13 +14,18 @@ if TYPE_CHECKING:
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.proof import Corner
+    from jigcam.units import Voice
 
 
 class Fit(Protocol):
     """How the boards of a joint go together as they were cut."""
 
-    def lines(self, units: str) -> list[str]:
-        """For people, lengths in `units`."""
+    def lines(self, voice: Voice) -> list[str]:
+        """For people, a sentence each."""
+        ...
+
+    def brief(self, voice: Voice) -> list[str]:
+        """The same in a few words."""
         ...
 
     def as_dict(self) -> dict[str, Any]:
@@ -46,24 +51,23 @@ class Outcome:
         """The fit as the manifest tells it."""
         return self.fit.as_dict() if self.fit is not None else {}
 
-    def fit_lines(self, units: str) -> list[str]:
+    def fit_lines(self, voice: Voice) -> list[str]:
         """The fit in words."""
-        return self.fit.lines(units) if self.fit is not None else []
+        return self.fit.lines(voice) if self.fit is not None else []
 
 
 @dataclass(frozen=True)
 class Plan(ABC):
     """How one joint is made with a kit. Each kind says the rest in a class of its own.
 
-    setups: in the order in which they are run. findings: of rules and choices; none of them stops. units: of the job,
-    in which the maker is spoken to. numbered: whether the names of its files say their order.
+    setups: in the order in which they are run. findings: of rules and choices; none of them stops. voice: of the job.
     """
 
     name: str
     setups: tuple[Setup, ...]
     findings: tuple[Finding, ...]
     kit: Kit
-    units: str
+    voice: Voice
 
     @property
     def numbered(self) -> bool:
@@ -75,8 +79,17 @@ class Plan(ABC):
         """What there is to see, by the stem of the file's name."""
 
     @abstractmethod
-    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
-        """Its part of the setup sheet. files: as they were made; runs: for each setup how it is run, and how long."""
+    def joint_words(self) -> list[str]:
+        """What the setup sheet says first: the joint as drawn."""
+
+    def bench_words(self, number: int) -> list[str]:
+        """What it says after the setups of the machine: the work at the bench, in headings numbered from `number`."""
+        return []
+
+    @property
+    def said(self) -> frozenset[str]:
+        """Rules of findings that these words have said already, so that the sheet does not say them twice."""
+        return frozenset()
 
     @abstractmethod
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:

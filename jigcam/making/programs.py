@@ -1,20 +1,17 @@
-"""From setups to programs: one for each file, ready for the machine, and what is to be said about running them."""
+"""From setups to programs: one for each file, ready for the machine."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from jigcam.findings import Finding
 from jigcam.kit import Machine
 from jigcam.making.setup import Setup, Step, moves_of
-from jigcam.toolpath.changing import change_lines
 from jigcam.toolpath.faceting import facet_arcs
-from jigcam.toolpath.feeds import feed_text
 from jigcam.toolpath.program import Program
-from jigcam.toolpath.time import operation_seconds, seconds
 from jigcam.toolpath.track import Cutter
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 SLENDER = 4.0
 """A bit that stands out of the collet more than this many times its diameter bends and chatters (common practice, no
@@ -58,16 +55,7 @@ def _dial_comments(program: Program, cutters: Sequence[Cutter]) -> list[str]:
     ]
 
 
-def run_lines(setup: Setup, made: Iterable[Program], machine: Machine, units: str) -> tuple[str, ...]:
-    """How a setup's bits are run, and how long its programs take, as plain text for the setup sheet."""
-    made = tuple(made)
-    lines = [line for each in made for line in _time_lines(each, machine)]
-    total = sum(seconds(each, machine) for each in made)
-    lines.append(f"In all about {_minutes(total)}, changes of bits between files left out.")
-    return *feed_lines(setup.cutters, units), *change_lines(made, machine, units), *lines
-
-
-def slender(setup: Setup, units: str) -> list[Finding]:
+def slender(setup: Setup, voice: Voice) -> list[Finding]:
     """A caution for each bit that bends.
 
     It stands out at least as far as it cuts deep, and by the clear height more, so that the nut stays above the stock.
@@ -79,37 +67,9 @@ def slender(setup: Setup, units: str) -> list[Finding]:
         out, thick = cutter.clear - lowest, min(bit.diameter, bit.neck)
         if out > SLENDER * thick and bit.kind in ("straight", "dovetail", "ball"):
             says = (
-                f"{bit.name} stands {format_length(out, units)} or more out of the collet, {out / thick:.1f} times its "
-                f"{format_length(thick, units)}: over {SLENDER:g} times it bends and chatters (common practice); take "
+                f"{bit.name} stands {voice.length(out)} or more out of the collet, {out / thick:.1f} times its "
+                f"{voice.length(thick)}: over {SLENDER:g} times it bends and chatters (common practice); take "
                 "shallow passes and a light last one, or a thicker bit"
             )
             found.append(Finding("caution", "slender-bit", setup.name, says))
     return found
-
-
-def feed_lines(cutters: Sequence[Cutter], units: str) -> list[str]:
-    """How each bit is run, and why so."""
-    lines = []
-    for cutter in cutters:
-        feeds = cutter.feeds
-        dial = f", dial at {feeds.dial:g}" if feeds.dial is not None else ""
-        lines.append(
-            f"{cutter.bit.name}: {feeds.rpm:.0f} rpm{dial}, {feed_text(feeds.feed, units)}, "
-            f"{feed_text(feeds.plunge, units)} straight down."
-        )
-        lines += [f"  {reason}" for reason in feeds.reasons]
-    return lines
-
-
-def _time_lines(program: Program, machine: Machine) -> list[str]:
-    times = operation_seconds(program, machine)
-    lines = [f"{program.name}: about {_minutes(sum(times))}."]
-    for each, time in zip(program.operations, times, strict=True):
-        note = f" {each.note}" if each.note else ""
-        lines.append(f"  {each.name}, {each.bit.name}: {_minutes(time)}.{note}")
-    return lines
-
-
-def _minutes(seconds_: float) -> str:
-    whole = round(seconds_)
-    return f"{whole // 60} min {whole % 60:02d} s"

@@ -68,8 +68,9 @@ class Setup:
 
     name: of its programs. board: the one that is cut, or that the template is for. stock: its size along the file's x,
     y and z. zero: in words. placement: 2×3, from the board's frame (face frame; upright: board y and depth from the
-    outside face) to the file's. corner: the stock's lowest x and y in the file's frame. comments: for the head of its
-    files. facts: what the manifest says of its files beside what it says of every file.
+    outside face) to the file's. corner: the stock's lowest x and y in the file's frame. title: of its part of the
+    setup sheet; hold: how it lies and is held, a sentence each. comments: for the head of its files. facts: what
+    the manifest says of its files beside what it says of every file.
     """
 
     name: str
@@ -80,6 +81,8 @@ class Setup:
     placement: Placement
     clear_height: float
     steps: tuple[Step, ...]
+    title: str
+    hold: tuple[str, ...]
     corner: tuple[float, float] = (0.0, 0.0)
     hand: Hand = "as drawn"
     comments: tuple[str, ...] = ()

@@ -1,4 +1,8 @@
-"""The setup sheet: what a maker takes to the machine and to the bench, in plain text."""
+"""The setup sheet: what a maker takes to the machine and to the bench, in plain text.
+
+One clamping after the other, each with its own files and with everything that belongs to it; nothing is merged across
+files, and each thing is said once.
+"""
 
 from __future__ import annotations
 
@@ -7,40 +11,60 @@ from typing import TYPE_CHECKING
 from jigcam import __version__
 from jigcam.findings import by_gravity
 from jigcam.making.cautions import cautions
-from jigcam.making.words import section
+from jigcam.making.words import minutes, section, setup_words
+from jigcam.toolpath import seconds
 
 if TYPE_CHECKING:
     from jigcam.making.built import Built
     from jigcam.making.made_joint import JointProof, MadeJoint
+    from jigcam.units import Voice
 
 
 def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
     """All lines of one joint's sheet."""
-    job, kit = built.job, built.kit
-    by_hand = any("guide" in file.setup.facts for file in joint.files)
+    job, kit, plan = built.job, built.kit, joint.plan
     lines = [
         f"SETUP SHEET - {job.title}: {joint.name}",
         f"kit: {kit.name}   written by jigcam {__version__}",
-        *joint.words(),
-        *section("Proof: the files were read back and cut virtually", proof_lines(proof, job.units)),
+        *plan.joint_words(),
     ]
+    for number, setup in enumerate(plan.setups, start=1):
+        lines += setup_words(number, setup, [file for file in joint.files if file.setup is setup], kit, job.voice)
+    total = sum(seconds(file.program, kit.machine) for file in joint.files)
+    if len(joint.files) > 1:
+        lines += ["", f"All files together run for about {minutes(total)}; clamping and changes of bits come on top."]
+    lines += plan.bench_words(len(plan.setups) + 1)
+    lines += section("Proof: the files were read back and cut virtually", proof_lines(proof, job.voice))
     findings = by_gravity([*joint.findings, *proof.findings])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
-    notes = [f.says for f in findings if f.level == "note"]
-    lines += section("Watch", said) + section("Why so", notes)
-    lines += section("Safety", cautions(machine=True, hand=by_hand))
+    notes = [f.says for f in findings if f.level == "note" and f.rule not in plan.said]
+    lines += section("Watch", said) + section("Why so", [*notes, *_feeds(joint)])
+    by_hand = any("guide" in setup.facts for setup in plan.setups)
+    lines += section("Safety", cautions(machine=bool(plan.setups), hand=by_hand))
     return lines
 
 
-def proof_lines(proof: JointProof, units: str) -> list[str]:
+def _feeds(joint: MadeJoint) -> list[str]:
+    """Why each bit is run as it is, once for each way in which it is run."""
+    why: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for setup in joint.plan.setups:
+        for cutter in setup.cutters:
+            why.setdefault((cutter.bit.name, cutter.feeds.reasons), []).append(setup.board)
+    return [
+        line
+        for (bit, reasons), boards in why.items()
+        for line in (f"{bit} in {' and '.join(dict.fromkeys(boards))}:", *(f"  {reason}" for reason in reasons))
+    ]
+
+
+def proof_lines(proof: JointProof, voice: Voice) -> list[str]:
     """What the virtual cut came to."""
     lines = [
-        f"nothing is cut more than {proof.gouge:.3f} mm beyond the drawing",
-        f"nothing more than {proof.left:.3f} mm is left inside it, corners for the chisel apart",
+        f"nothing is cut more than {voice.at_most(proof.gouge)} beyond the drawing",
+        f"nothing more than {voice.at_most(proof.left)} is left inside it, corners for the chisel apart",
+        *proof.outcome.fit_lines(voice),
     ]
-    lines += proof.outcome.fit_lines(units)
-    corners = proof.as_dict()["left_for_chisel"]
-    if corners:
-        largest = max(corner["size_mm"] for corner in corners)
-        lines.append(f"{len(corners)} corners are left for the chisel, the largest {largest:.2f} mm")
+    if proof.corners:
+        largest = voice.length(max(corner.size for corner in proof.corners))
+        lines.append(f"{len(proof.corners)} corners are left for the chisel, the largest {largest}")
     return lines

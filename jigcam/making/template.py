@@ -22,6 +22,14 @@ if TYPE_CHECKING:
     from jigcam.wood import Cut
 
 
+HOLD = (
+    "Zero is the blank's lower left corner as it lies before you; the face that is up gets the marks.",
+    "Screw or tape the blank to a spoilboard: the last pass goes through the sheet into it.",
+    "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free.",
+)
+"""How a blank is held."""
+
+
 def template_setup(
     plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, units: str = "mm"
 ) -> tuple[Setup, list[Finding]]:
@@ -42,6 +50,8 @@ def template_setup(
         zero="lower left corner, top",
         placement=plan.placement,
         clear_height=cutter.clear,
+        title="Mill the template on the machine",
+        hold=HOLD,
         steps=steps,
         comments=_below(kit.machine.output_units, units),
         facts={"guide": _guide(plan, both_hands)},

@@ -15,7 +15,7 @@ from jigcam.template.screws import Hole, Screws
 from jigcam.template.sheet import Layout, Strip, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support
-from jigcam.units import format_length
+from jigcam.units import Voice, format_length
 from jigcam.wood.band import sides
 from jigcam.wood.solid import Cut
 
@@ -23,6 +23,8 @@ Says = Callable[[float], str]
 
 LEAST_SUPPORT = 0.5
 """Share of the base that should rest on the sheet (common practice, no source)."""
+FAR_END, UPPER = 1, 3
+"""The sides from which no joint is drawn, in the order of `sides`."""
 CONCENTRIC = 0.1
 """A good fit of bushing and bit on one axis, mm (from memory)."""
 
@@ -160,8 +162,8 @@ def sheet_findings(
 ) -> Iterator[Finding]:
     """How the sheet is placed on the board, and read."""
 
-    def says(mm: float) -> str:
-        return format_length(mm, units)
+    voice = Voice("in" if units == "in" else "mm")
+    says = voice.rule
 
     names = sides(cut.face)
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
@@ -176,6 +178,7 @@ def sheet_findings(
             "no side of the board is in reach of a sheet that the machine can make: lay the sheet by its index lines, "
             "and clamp it; check both before routing",
         )
+    yield from _far_sides(cut, layout, names)
     for index in layout.indexes:
         yield Finding(
             "note",
@@ -200,8 +203,8 @@ def sheet_findings(
             "note",
             "turn-over",
             cut.joint,
-            "for the opposite hand turn the sheet over, left for right, and screw its strips to the other face "
-            "through the same holes; the engraved face is up for the hand as drawn",
+            "for the opposite hand turn the sheet over like the page of a book, left for right, and screw its strips "
+            "to the other face through the same holes; the engraved face is up for the hand as drawn",
         )
     if engraver is None:
         yield Finding("note", "marks-by-hand", cut.joint, "the kit has no bit to engrave marks: write them by hand")
@@ -210,12 +213,31 @@ def sheet_findings(
         yield Finding("note", "marks-by-hand", cut.joint, f"no room was found on the sheet for: {texts}; write them")
 
 
+def _far_sides(cut: Cut, layout: Layout, names: Sequence[str]) -> Iterator[Finding]:
+    """Cautions where the sheet is laid by a side from which the joint is not drawn: the board's size then counts."""
+    laid = [("fence", layout.fence.side)] if layout.fence else []
+    laid += [("stop block", layout.stop.side)] if layout.stop else []
+    laid += [("index line", index.side) for index in layout.indexes]
+    for what, side in laid:
+        size = {FAR_END: "length", UPPER: "width"}.get(side)
+        if size is not None:
+            verb = "is drawn from" if what == "index line" else "bears against"
+            yield Finding(
+                "caution",
+                "far-side",
+                cut.joint,
+                f"the {what} {verb} the {names[side]} of {cut.board.name}, as the sheet does not reach the side from "
+                f"which the joint is drawn: any error in the board's {size} moves the joint; measure the board, and "
+                f"bring boards that belong together to one {size} first",
+            )
+
+
 def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> str:
     wide, high = strip.box.size
     across, along = (wide, high) if strip.upright else (high, wide)
     return (
-        f"the {what} is a strip of sheet {says(across)} wide and {says(along)} long, screwed under the sheet flush "
-        f"with its edge; it bears against the {names[strip.side]} of the board"
+        f"the {what} is a strip of sheet {says(across)} wide, as long as the sheet's edge allows ({says(along)}), "
+        f"screwed under the sheet flush with its edge; it bears against the {names[strip.side]} of the board"
     )
 
 

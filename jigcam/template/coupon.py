@@ -22,7 +22,7 @@ from jigcam.template.marks import Text, plain, text_width
 from jigcam.template.opening import ride_region, template_opening
 from jigcam.template.pairs import Verdict
 from jigcam.template.plan import TemplatePlan
-from jigcam.template.sheet import HOLD, TooLarge, blank_margin
+from jigcam.template.sheet import HOLD, INCHES, METRIC, TooLarge, blank_margin, blank_side
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import outline_tabs
 from jigcam.tolerances import TOLERANCES
@@ -118,6 +118,7 @@ def plan_coupon(
     findings = (*verdict.findings, *said)
     if stops(findings):
         raise Refused(f"{joint}: no coupon can be made", findings)
+    step_of_rule = (INCHES if units == "in" else METRIC).step
     plan = TemplatePlan(
         cut=cut,
         bit=pair.bit,
@@ -126,10 +127,15 @@ def plan_coupon(
         opening=opening,
         ride=ride,
         sheet=box.region,
-        blank=(box.x1 + 2.0 * margin, box.y1 + 2.0 * margin, kit.sheet.thickness),
+        blank=(
+            blank_side(box.x1, cutter.diameter, step_of_rule),
+            blank_side(box.y1, cutter.diameter, step_of_rule),
+            kit.sheet.thickness,
+        ),
         placement=((1.0, 0.0, margin), (0.0, 1.0, margin)),
         fence=None,
         stop=None,
+        indexes=(),
         holes=(),
         marks=labels,
         tabs=outline_tabs(box, kit.sheet.thickness, cutter.diameter),

@@ -12,7 +12,7 @@ from math import hypot
 
 from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
-from jigcam.units import format_length
+from jigcam.units import Voice
 from jigcam.wood.band import sides
 
 SHORTEST = 8.0
@@ -79,17 +79,13 @@ def shortfalls(plan: TemplatePlan, base_radius: float) -> tuple[Shortfall, ...]:
     )
 
 
-def hand_lines(plan: TemplatePlan, units: str, base_radius: float | None = None) -> list[str]:
+def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = None) -> list[str]:
     """What to do at the bench, a sentence each. base_radius: of the router; None leaves the strips beside it out."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
     cut, settings = plan.cut, passes(plan)
     count = len(settings)
     lines = [
-        f"Pass {number} of {count}: set the bit {says(each.below)} below the base; it takes {says(each.takes)} and "
-        f"leaves the {cut.what} {says(each.depth)} deep."
+        f"Pass {number} of {count}: set the bit {voice.rule(each.below)} below the base; it takes "
+        f"{voice.length(each.takes)} and leaves the {cut.what} {voice.rule(each.depth)} deep."
         for number, each in enumerate(settings, 1)
     ]
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
@@ -98,20 +94,20 @@ def hand_lines(plan: TemplatePlan, units: str, base_radius: float | None = None)
     if plan.bit.diameter < cut.width - 1e-6:
         play = cut.width - plan.bit.diameter
         lines.append(
-            f"The bushing has {says(play)} of play: follow one wall, come back along the other, and clear "
+            f"The bushing has {voice.length(play)} of play: follow one wall, come back along the other, and clear "
             "what stands between."
         )
     lines.append("Keep one side of the router's base facing the same way all round.")
     held = plan.support
     little = ": press on that side" if held.fraction < LEAST_SUPPORT else ""
     lines.append(
-        f"At the worst place, with the bushing at x {says(held.x)}, y {says(held.y)}, {held.fraction:.0%} of "
-        f"the base rests on the sheet{little}."
+        f"At the worst place, with the bushing {voice.about(held.x)} along the grain and {voice.about(held.y)} from "
+        f"the lower edge, {held.fraction:.0%} of the base rests on the sheet{little}."
     )
     for short in shortfalls(plan, base_radius) if base_radius else ():
         lines.append(
             f"Beyond the sheet's edge toward the {short.side} lay a strip as thick as the sheet, at least "
-            f"{says(short.width)} wide, for the base."
+            f"{voice.at_least(short.width)} wide, for the base."
         )
     return lines
 

@@ -25,11 +25,11 @@ from jigcam.template.marks import Mark, moved, plain
 from jigcam.template.opening import Corner, corners_left, has_corners, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, rank_pairs
 from jigcam.template.screws import Hole, Screws, screw_holes, screws_for, sight_diameter, thinned
-from jigcam.template.sheet import Layout, Strip, TooLarge, blank_margin, lay_out
+from jigcam.template.sheet import INCHES, METRIC, Index, Layout, Strip, TooLarge, blank_margin, blank_side, lay_out
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import Tab, outline_tabs
-from jigcam.units import INCH, format_length
+from jigcam.units import format_length
 from jigcam.wood.band import sides
 from jigcam.wood.solid import Cut
 
@@ -41,12 +41,12 @@ class TemplatePlan:
     """A template for a cut, made from a sheet on the machine and used with a hand-held router. mm.
 
     cut: what it is for, in the board's face frame. bit, bushing: of the hand-held router; offset: (B − d)/2. opening:
-    to be cleared through the sheet. ride: of the bushing's centre. sheet: finished outline. blank: stock as clamped,
-    along x, y and z; file zero is its lower left corner, top. placement: 2×3, face frame to file frame. fence, stop:
-    strips screwed under the sheet. holes: screws and sights, all through. marks: engraved on the upper face. tabs: on
-    the outline. cutter: mills the sheet on the machine; marker: engraves it, None where that is left to the hand.
-    stack, support: of the set-up. corners: that the bit leaves. verdicts: on every pair that was looked at, best first.
-    findings: none of them stops.
+    to be cleared through the sheet. ride: of the bushing's centre. sheet: finished outline. blank: stock as
+    clamped, along x, y and z; file zero is its lower left corner, top. placement: 2×3, face frame to file frame.
+    fence, stop: strips screwed under the sheet; indexes: lines to lay it by. holes: screws and sights, all through.
+    marks: engraved on the upper face. tabs: on the outline. cutter: mills the sheet on the machine; marker:
+    engraves it, None where that is left to the hand. stack, support: of the set-up. corners: that the bit leaves.
+    verdicts: on every pair that was looked at, best first. findings: none of them stops.
 
     Opening, ride, sheet, strips, holes, marks and tabs are in the face frame; `in_file_frame` gives them moved.
     """
@@ -62,6 +62,7 @@ class TemplatePlan:
     placement: Placement
     fence: Strip | None
     stop: Strip | None
+    indexes: tuple[Index, ...]
     holes: tuple[Hole, ...]
     marks: tuple[Mark, ...]
     tabs: tuple[Tab, ...]
@@ -135,6 +136,7 @@ def plan_template(
         raise _refused(cut, [*findings, no_cutter(cut.joint, rejected)])
     opening = template_opening(region, pair.bit.diameter, pair.bushing.outside)
     ride = ride_region(region, pair.bit.diameter, cut.width)
+    sizes = INCHES if units == "in" else METRIC
     layout = lay_out(
         Box(*opening.bounds),
         Box(*ride.bounds),
@@ -142,7 +144,7 @@ def plan_template(
         base_radius=kit.router.base_radius,
         travel=kit.machine.travel[:2],
         cutter=cutter.diameter,
-        round_to=INCH / 2.0 if units == "in" else 10.0,
+        sizes=sizes,
     )
     if isinstance(layout, TooLarge):
         raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, units, cut.what)])
@@ -183,10 +185,15 @@ def plan_template(
         opening=opening,
         ride=ride,
         sheet=sheet,
-        blank=(wide + 2.0 * margin, high + 2.0 * margin, kit.sheet.thickness),
+        blank=(
+            blank_side(wide, cutter.diameter, sizes.step),
+            blank_side(high, cutter.diameter, sizes.step),
+            kit.sheet.thickness,
+        ),
         placement=_placement(margin - layout.box.x0, margin - layout.box.y0),
         fence=layout.fence,
         stop=layout.stop,
+        indexes=layout.indexes,
         holes=(*screws, *marking.sights),
         marks=marking.marks,
         tabs=outline_tabs(layout.box, kit.sheet.thickness, cutter.diameter),

@@ -10,15 +10,30 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil, floor
+from typing import NamedTuple
 
 from jigcam.template.box import Box
+from jigcam.units import INCH
 
 HOLD = 25.0
 """Sheet left round the opening, so that it holds together, mm."""
-FENCE = 40.0
-"""Least width of the fence strip, mm."""
-STOP = 30.0
-"""Least width of the stop strip, mm."""
+
+
+class Sizes(NamedTuple):
+    """What a maker sets out with a rule, mm.
+
+    fence, stop: least widths of the strips. step: to which the sides of sheet and blank are rounded; line: the same of
+    the distances of index lines.
+    """
+
+    fence: float
+    stop: float
+    step: float
+    line: float
+
+
+METRIC = Sizes(40.0, 30.0, 1.0, 10.0)
+INCHES = Sizes(1.5 * INCH, 1.25 * INCH, INCH / 16.0, INCH / 2.0)
 CLAMP_ROOM = 12.0
 """Room for clamps round the blank, beyond the outline cutter's path, mm."""
 INDEX_ROOM = 12.0
@@ -78,6 +93,11 @@ class TooLarge:
     blank: tuple[float, float]
 
 
+def blank_side(side: float, cutter: float, step: float) -> float:
+    """The blank of a sheet along one side, mm: room for the outline's path and clamps, rounded up to a whole step."""
+    return step * ceil((side + 2.0 * blank_margin(cutter)) / step - 1e-9)
+
+
 def blank_margin(cutter: float) -> float:
     """By how much the blank is larger than the finished sheet on each side: the outline's cutter (diameter), clamps."""
     return cutter + CLAMP_ROOM
@@ -91,12 +111,12 @@ def lay_out(
     base_radius: float,
     travel: tuple[float, float],
     cutter: float,
-    round_to: float,
+    sizes: Sizes,
 ) -> Layout | TooLarge:
     """The sheet for an opening in which the bushing's centre rides; all mm, face frame.
 
-    board: length, width. travel: of the machine along x and y; the blank has to lie within it. round_to: step of round
-    distances (10 mm, half an inch). Of the sides that a fence can bear against, the first of `ORDER` that leaves the
+    board: length, width. travel: of the machine along x and y; the blank has to lie within it. sizes: whole ones
+    in the units of the job. Of the sides that a fence can bear against, the first of `ORDER` that leaves the
     most of the wanted margin.
     """
     margin = 2.0 * blank_margin(cutter)
@@ -107,16 +127,16 @@ def lay_out(
         return TooLarge((wide + margin, high + margin))
     tried: list[tuple[Box, Side | None]] = []
     for side in ORDER:
-        need = least.including(_overhang(least, side, board, FENCE))
+        need = least.including(_overhang(least, side, board, sizes.fence))
         if _fits(need, limit):
-            tried.append((_grown_to(need, ride, base_radius, limit), side))
-    tried.append((_grown_to(least, ride, base_radius, limit), None))
+            tried.append((_grown_to(need, ride, base_radius, limit, sizes.step), side))
+    tried.append((_grown_to(least, ride, base_radius, limit, sizes.step), None))
     margins = [min(ride.margin_in(box), base_radius) for box, _ in tried]
     best = max(margins[:-1], default=-1.0)
     # Without any fence only where none is in reach: a fence places the sheet better than lines do.
     choice = margins.index(best) if len(tried) > 1 else len(tried) - 1
     box, bears_on = tried[choice]
-    return _furnished(box, bears_on, opening, board, limit, margins[choice], round_to)
+    return _furnished(box, bears_on, opening, board, limit, margins[choice], sizes)
 
 
 def _fits(box: Box, limit: tuple[float, float]) -> bool:
@@ -135,19 +155,19 @@ def _overhang(box: Box, side: Side, board: tuple[float, float], strip: float) ->
     return lines[side]
 
 
-def _grown_to(need: Box, ride: Box, base_radius: float, limit: tuple[float, float]) -> Box:
+def _grown_to(need: Box, ride: Box, base_radius: float, limit: tuple[float, float], step: float) -> Box:
     """`need`, grown as far round the ride as the base reaches, or as the limit allows, alike on both sides."""
-    x0, x1 = _grown_along(need.x0, need.x1, ride.x0, ride.x1, base_radius, limit[0])
-    y0, y1 = _grown_along(need.y0, need.y1, ride.y0, ride.y1, base_radius, limit[1])
+    x0, x1 = _grown_along(need.x0, need.x1, ride.x0, ride.x1, base_radius, limit[0], step)
+    y0, y1 = _grown_along(need.y0, need.y1, ride.y0, ride.y1, base_radius, limit[1], step)
     return Box(x0, y0, x1, y1)
 
 
 def _grown_along(
-    low: float, high: float, first: float, last: float, margin: float, limit: float
+    low: float, high: float, first: float, last: float, margin: float, limit: float, step: float
 ) -> tuple[float, float]:
     """One axis of `_grown_to`: the greatest margin ≤ `margin` with which the extent keeps to the limit.
 
-    The ends go to whole millimetres where there is room for it.
+    The ends go to whole steps where there is room for it.
     """
 
     def extent(m: float) -> tuple[float, float]:
@@ -157,7 +177,7 @@ def _grown_along(
     room = [margin, *(m for m in (limit - (high - first), limit - (last - low), (limit - (last - first)) / 2.0))]
     fit = [m for m in room if 0.0 <= m <= margin and extent(m)[1] - extent(m)[0] <= limit + 1e-9]
     a, b = extent(max(fit, default=0.0))
-    whole = float(floor(a + 1e-9)), float(ceil(b - 1e-9))
+    whole = step * floor(a / step + 1e-9), step * ceil(b / step - 1e-9)
     return whole if whole[1] - whole[0] <= limit else (a, b)
 
 
@@ -168,7 +188,7 @@ def _furnished(
     board: tuple[float, float],
     limit: tuple[float, float],
     margin: float,
-    round_to: float,
+    sizes: Sizes,
 ) -> Layout:
     """The sheet with its fence, and with a stop or an index line for every direction that the fence leaves open."""
     fence = _strip(box, side, board) if side is not None else None
@@ -178,13 +198,14 @@ def _furnished(
         if side is not None and (side < LOWER) == (axis == 0):
             continue
         near = _nearer(opening, board, axis)
-        wider = box.including(_overhang(box, near, board, STOP))
+        wider = box.including(_overhang(box, near, board, sizes.stop))
         if fence is not None and _fits(wider, limit):
             box = wider
             fence = _strip(box, fence.side, board)
             stop = _strip(box, near, board, fence.box)
         else:
-            indexes.append(_index(box, opening, near, board, axis, round_to))
+            # A line is drawn as well from far as from near: from the side from which the joint itself is drawn.
+            indexes.append(_index(box, opening, 2 * axis, board, axis, sizes.line))
     return Layout(box, fence, stop, tuple(indexes), margin)
 
 

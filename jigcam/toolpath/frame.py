@@ -16,18 +16,39 @@ Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
 
 class Frame(NamedTuple):
-    """A setup's zero in words, and the matrix from the face frame to the file frame."""
+    """A setup's zero in words, and the matrix from the face frame to the file frame.
+
+    far: whether it lies at the other end than the one from which the cut is drawn.
+    """
 
     zero: str
     placement: Placement
+    far: bool = False
 
 
-def flat_frames(length: float) -> tuple[Frame, Frame]:
-    """The frames of a board that lies flat, in the order in which they are tried. length: along the grain, mm."""
-    return (
-        Frame("lower left corner, face", ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))),
-        Frame("lower right corner, face", ((1.0, 0.0, -length), (0.0, 1.0, 0.0))),
+def flat_frames(length: float, *, right: bool = False) -> tuple[Frame, Frame]:
+    """The frames of a board that lies flat, in the order in which they are tried. length: along the grain, mm.
+
+    First that of the end from which the cut is drawn, so that no error in the board's length moves it: the left end as
+    seen, or the right one (the end that is cut, or the opposite hand).
+    """
+    frames = (
+        Frame("lower left corner, face", ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)), far=right),
+        Frame("lower right corner, face", ((1.0, 0.0, -length), (0.0, 1.0, 0.0)), far=not right),
     )
+    return (frames[1], frames[0]) if right else frames
+
+
+def far_end(frame: Frame, board: str, where: str) -> list[Finding]:
+    """The caution for a zero at the end from which the cut is not drawn."""
+    if not frame.far:
+        return []
+    says = (
+        f"the machine does not reach the cut from the end of {board} from which it is drawn, so zero is the "
+        f"{frame.zero.partition(',')[0]}: any error in the board's length moves the joint; measure the board, and give "
+        "its length as it is"
+    )
+    return [Finding("caution", "zero-at-far-end", where, says)]
 
 
 def placed(

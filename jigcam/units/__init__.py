@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from jigcam.units.format import Fraction64, format_angle, format_length, format_slope, nearest_fraction
 from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_slope
+from jigcam.units.voice import Voice
 
 __all__ = [
     "INCH",
     "Fraction64",
     "Unit",
+    "Voice",
     "format_angle",
     "format_length",
     "format_slope",

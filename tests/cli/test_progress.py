@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from support.jobs import job_table, write_job
+from support.pseudo_terminal import SGR
 from support.shop import jigcam
 
 from jigcam.cli.output import progress_bar
@@ -27,13 +28,19 @@ class Terminal(io.StringIO):
 @pytest.mark.parametrize(("seconds", "shows"), [(0.0, False), (1.5, True)])
 def test_a_step_of_over_a_second_shows(seconds: float, shows: bool, monkeypatch: pytest.MonkeyPatch) -> None:
     terminal = Terminal()
-    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("COLORTERM", "truecolor")
     monkeypatch.setattr(sys, "stderr", terminal)
+    before = sys.stdout
     with progress_bar() as tell:
         assert tell is not None
-        tell("the only step", 0.5)
+        assert sys.stdout is before, "its encoding can be asked for"
+        tell("the only [step]", 0.5)
         time.sleep(seconds)
-    assert ("the only step" in terminal.getvalue()) is shows
+    assert ("the only [step]" in terminal.getvalue()) is shows
+    # Default ink and cyan of the sixteen, whatever else the terminal can do.
+    inks = {each for found in SGR.findall(terminal.getvalue()) for each in found.split(";")}
+    assert inks <= {"", "0", "36", "39"}
 
 
 def test_a_pipe_gets_nothing(monkeypatch: pytest.MonkeyPatch) -> None:

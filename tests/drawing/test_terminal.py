@@ -16,7 +16,7 @@ from jigcam.drawing.picture import Picture, frame_for
 from jigcam.drawing.text import columns
 from jigcam.geometry import Path, disc, rectangle
 
-COLOUR = re.compile(r"\x1b\[(?:38;5;\d{1,3}|0)m")
+COLOUR = re.compile(r"\x1b\[(?:0|1|2|3[1256]|1;31)m")
 widths = st.integers(1, 200)
 
 

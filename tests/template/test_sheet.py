@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from support.grooves import lengths
 
 from jigcam.template.box import Box
-from jigcam.template.sheet import (
+from jigcam.template.sheet import METRIC, (
     FENCE,
     HOLD,
     LOWER,
@@ -31,7 +31,7 @@ def layout(
     travel: tuple[float, float] = (406.4, 406.4),
 ) -> Layout | TooLarge:
     box = Box(*opening)
-    return lay_out(box, box.grown(-9.5), board, base_radius=BASE, travel=travel, cutter=CUTTER, round_to=10.0)
+    return lay_out(box, box.grown(-9.5), board, base_radius=BASE, travel=travel, cutter=CUTTER, sizes=METRIC)
 
 
 def made(*args: object, **keys: object) -> Layout:

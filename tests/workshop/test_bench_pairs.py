@@ -27,7 +27,7 @@ def test_every_pair_is_judged_and_every_failure_has_a_reason() -> None:
     # B1 - d1 = B2 - d2: 1/4 in 1/2 and 1/2 in 3/4 share one opening (derived).
     groups = [{(bit.name, bushing.name) for bit, bushing in group} for group in result.sharing]
     assert any({("straight 1/4", "bushing 1/2"), ("straight 1/2", "bushing 3/4")} <= group for group in groups)
-    text = "\n".join(pair_lines(result, "in"))
+    text = "\n".join(pair_lines([result], "in"))
     for each in result.judged:
         assert each.verdict.pair.bit.name in text
 

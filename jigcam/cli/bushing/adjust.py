@@ -7,7 +7,7 @@ import datetime
 import click
 
 from jigcam.cli.arguments import LENGTH, UNITS
-from jigcam.cli.output import Command, say, say_json
+from jigcam.cli.output import Command, say_json, say_lines
 
 
 @click.command(cls=Command, name="adjust")
@@ -40,4 +40,4 @@ def command(
     if as_json:
         say_json(result.as_dict())
     else:
-        say("\n".join(adjustment_lines(result)))
+        say_lines(adjustment_lines(result))

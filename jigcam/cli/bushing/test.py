@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import click
 
-from jigcam.cli.arguments import JOB, KIT, LENGTH, UNITS
-from jigcam.cli.output import Command, finding_lines, progress_bar, say, say_json
-from jigcam.cli.words import file_lines, summary_lines
+from jigcam.cli.arguments import JOB, KIT, LENGTH, UNITS, WHY
+from jigcam.cli.output import Command, progress_bar, say_json
+from jigcam.cli.words import say_made
 
 
 @click.command(cls=Command, name="test")
@@ -20,6 +19,7 @@ from jigcam.cli.words import file_lines, summary_lines
 @click.option("--steps", type=int, default=2, show_default=True, help="Grooves to either side of the wanted width.")
 @click.option("--step", type=LENGTH, help="From groove to groove.  [default: 0.1 mm, or 0.004 in]")
 @click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
+@WHY
 @UNITS
 def command(
     job: Path,
@@ -29,6 +29,7 @@ def command(
     steps: int,
     step: float | None,
     replace: bool,
+    why: bool,
     as_json: bool,
 ) -> None:
     """Files for a test coupon of the JOB: openings whose grooves step past the wanted width, labelled.
@@ -53,5 +54,5 @@ def command(
     write_folder(folder, files, replace=replace)
     if as_json:
         say_json(manifest)
-        return
-    say("\n".join([*summary_lines(built), *file_lines(folder, manifest), *finding_lines(built.findings, sys.stdout)]))
+    else:
+        say_made(built, folder, manifest, why=why)

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 from jigcam.gcode import read
 from jigcam.geometry import invert
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
-from jigcam.joints.groove.words import direct_words
+from jigcam.joints.groove.words import groove_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.proof import filled, milled_region
 from jigcam.toolpath.channel import channel_operations, corners_left
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
-from jigcam.toolpath.frame import flat_frames, placed
+from jigcam.toolpath.frame import far_end, flat_frames, placed
 from jigcam.toolpath.track import Cutter
 from jigcam.wood import Placed
 
@@ -42,11 +42,16 @@ class DirectGroove(Plan):
         """The groove on its board, for each hand."""
         from jigcam.joints.groove.picture import scene_groove
 
-        return {"groove": scene_groove(self.cuts, units=self.units, mate=self.groove.mate)}
+        return {"groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate)}
 
-    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
-        """The joint, its files, how they are run."""
-        return direct_words(self.groove, self.kit, self.units, files, runs)
+    def joint_words(self) -> list[str]:
+        """The joint."""
+        return groove_words(self.groove, self.voice)
+
+    @property
+    def said(self) -> frozenset[str]:
+        """What the words say."""
+        return frozenset({"round-the-edge", "notch"})
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """The mate laid into the groove as each file cuts it."""
@@ -69,7 +74,7 @@ def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroov
     made = [direct_setup(cut, kit, entry.bit, units=job.units) for cut in cuts]
     findings = dict.fromkeys([*groove.findings, *(finding for _, each in made for finding in each)])
     return DirectGroove(
-        groove.name, tuple(setup for setup, _ in made), tuple(findings), kit, job.units, groove=groove, cuts=cuts
+        groove.name, tuple(setup for setup, _ in made), tuple(findings), kit, job.voice, groove=groove, cuts=cuts
     )
 
 
@@ -85,7 +90,9 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
     chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
     cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, units=units), kit.machine)
     operations = channel_operations(cut, cutter, units)
-    frame, operations = placed(operations, flat_frames(board.length), kit.machine, cut.joint, units)
+    far = cut.hand == "opposite"
+    frame, operations = placed(operations, flat_frames(board.length, right=far), kit.machine, cut.joint, units)
+    findings = [*findings, *far_end(frame, board.name, cut.joint)]
     stem = "groove-opposite" if cut.hand == "opposite" else "groove"
     waste = Waste("cut 1", Placed(cut.solid, frame.placement))
     setup = Setup(
@@ -96,11 +103,25 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         zero=frame.zero,
         placement=frame.placement,
         clear_height=cutter.clear,
+        title=f"Cut {board.name}{', the mirrored board' if far else ''}, lying flat",
+        hold=_hold(cut),
         steps=(Step(cutter, stem, operations, (waste,)),),
         corner=corner_of(frame.placement, board.length, board.width),
         hand=cut.hand,
     )
     return setup, [*findings, *corners_left(cut, chosen)]
+
+
+def _hold(cut: Cut) -> tuple[str, ...]:
+    """How the board lies, as seen by the person at the machine."""
+    left = "left" if cut.face == "outside" else "right"
+    lines = [
+        f"The {cut.face} face up, the lower edge toward you: the board's {left} end is then on your left.",
+        "Clamps outside the path.",
+    ]
+    if cut.open_start or cut.open_finish:
+        lines.append("A spoilboard or backer under and beside the open ends keeps the edge from breaking out.")
+    return tuple(lines)
 
 
 def _milled(cut: Cut, file: GcodeFile, text: str, kit: Kit) -> Region:

@@ -9,13 +9,13 @@ from jigcam.joints.groove.axes_apart import AxesApart
 from jigcam.joints.groove.seat import seat
 from jigcam.making.axes import axes_line
 from jigcam.proof.fit import findings_of
-from jigcam.units import format_length
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding
     from jigcam.geometry import Path, Region
     from jigcam.joints.groove.groove import Groove
     from jigcam.proof import Fit
+    from jigcam.units import Voice
     from jigcam.wood import Mate
 
 
@@ -55,19 +55,26 @@ class GrooveFit:
             facts["opposite"] = self.opposite.as_dict()
         return facts
 
-    def lines(self, units: str) -> list[str]:
+    def brief(self, voice: Voice) -> list[str]:
+        """In a few words."""
+        says = f"{self.mate.board or 'the mate'} has {voice.length(self.seat.total)} of room"
+        if self.seat.ends is not None:
+            says += ", its edges seat" if self.seat.seats else ", its edges do NOT seat"
+        return [says]
+
+    def lines(self, voice: Voice) -> list[str]:
         """For people."""
         mate, seated = self.mate, self.seat
         name = f"the {mate.board}" if mate.board else "the mate"
         lines = [
-            f"{name}, {format_length(round(mate.thickness, 4), units)} thick, has "
-            f"{format_length(round(seated.total, 4), units)} of room in all across the groove as cut"
+            f"{name}, {voice.length(mate.thickness)} thick, has "
+            f"{voice.length(seated.total)} of room in all across the groove as cut"
         ]
         if seated.ends is not None:
             seats = "seat" if seated.seats else "do NOT seat"
             lines.append(f"its rounded edges {seats} in the groove's round ends")
         if self.ridden:
-            lines.append(axes_line(self.apart, units))
+            lines.append(axes_line(self.apart, voice))
         return lines
 
 

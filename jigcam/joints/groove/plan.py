@@ -11,7 +11,7 @@ from jigcam.geometry import mirror_x
 from jigcam.joints.groove.axes_apart import groove_envelope
 from jigcam.joints.groove.direct import plan_direct
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
-from jigcam.joints.groove.words import template_words
+from jigcam.joints.groove.words import SAID, template_joint_words, template_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.template import plan_template
@@ -42,7 +42,7 @@ def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
     )
     setup, said = template_setup(plan, kit, both_hands=len(cuts) > 1, units=job.units)
     findings = tuple(dict.fromkeys([*groove.findings, *plan.findings, *said]))
-    return TemplateGroove(groove.name, (setup,), findings, kit, job.units, groove=groove, cuts=cuts, template=plan)
+    return TemplateGroove(groove.name, (setup,), findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
 
 
 @dataclass(frozen=True)
@@ -59,13 +59,22 @@ class TemplateGroove(Plan):
         from jigcam.joints.groove.picture import scene_groove
 
         return {
-            "template": scene_template(self.template, units=self.units, base_radius=self.kit.router.base_radius),
-            "groove": scene_groove(self.cuts, units=self.units, mate=self.groove.mate),
+            "template": scene_template(self.template, units=self.voice.units, base_radius=self.kit.router.base_radius),
+            "groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate),
         }
 
-    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
-        """The joint, the template, its milling, the work with the router."""
-        return template_words(self.groove, self.template, self.kit, self.units, files, runs)
+    def joint_words(self) -> list[str]:
+        """The joint, and the template for it."""
+        return template_joint_words(self.groove, self.template, self.kit, self.voice)
+
+    def bench_words(self, number: int) -> list[str]:
+        """The sheet made ready, and the groove with the router, for each hand."""
+        return template_words(self.groove, self.template, self.kit, self.voice, number)
+
+    @property
+    def said(self) -> frozenset[str]:
+        """What the words say."""
+        return SAID
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """From the milling file's text: the sheet as milled, the ride in it for each hand, the mate in the groove."""
@@ -83,7 +92,7 @@ class TemplateGroove(Plan):
             if cut.hand == "as drawn":
                 corners = ride.left_for_chisel
                 fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name)
-                apart, warns = groove_envelope(self.groove, ride, cut.centreline, self.units, self.name)
+                apart, warns = groove_envelope(self.groove, ride, cut.centreline, self.voice.units, self.name)
                 fit = replace(fit, ridden=True, play=ride.play_mm, apart=apart)
                 findings += [*says, *warns]
         return Outcome(gouge, left, corners, fit, tuple(findings))

@@ -2,128 +2,89 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import bushing_words, files_table, says, section, table
+from jigcam.making.template_words import sheet_table, strip_words
+from jigcam.making.words import section, table
 from jigcam.template.hand import hand_lines
-from jigcam.units import format_angle
+from jigcam.template.turning import laying_line, turning_lines
 
 if TYPE_CHECKING:
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
-    from jigcam.making.gcode_file import GcodeFile
     from jigcam.template import TemplatePlan
+    from jigcam.units import Voice
+
+SAID = frozenset({"hand-feed", "turn-over", "index-line", "fence", "stop-block", "screws", "round-the-edge", "notch"})
+"""Rules whose findings the words of a groove by template have said."""
 
 
-def groove_table(groove: Groove, units: str) -> list[str]:
+def groove_words(groove: Groove, voice: Voice) -> list[str]:
     """The joint itself, and what its mate needs."""
     x, y = groove.centreline.start
     board, mate = groove.board, groove.mate
+    left = "left" if groove.face == "outside" else "right"
     rows = [
         (
             "board",
-            f"{board.name}, {says(board.length, units)} x {says(board.width, units)} x "
-            f"{says(board.thickness, units)}"
+            f"{board.name}, {voice.size(board.length, board.width, board.thickness)}"
             f"{', ' + board.wood if board.wood else ''}; cut its {groove.face} face",
         ),
         (
-            "starts at",
-            f"{says(x, units)} along the grain, {says(y, units)} from the lower edge, on the centreline, as "
-            f"seen on the {groove.face} face with the lower edge down",
+            "seen",
+            f"square at the {groove.face} face, lower edge down: the board's {left} end is then on the left",
         ),
-        ("direction", f"{format_angle(groove.band.angle)} from the grain, anticlockwise"),
-        ("length", says(groove.length, units)),
-        ("width", says(groove.width, units)),
-        ("depth", says(groove.depth, units)),
+        (
+            "starts at",
+            f"{voice.rule(x)} along the grain from that {left} end, {voice.rule(y)} from the lower edge, on the "
+            "centreline",
+        ),
+        ("direction", f"{voice.angle(groove.band.angle)} from the grain, anticlockwise"),
+        ("length", f"{voice.rule(groove.length)}, from extreme end to extreme end"),
+        ("width", voice.rule(groove.width)),
+        ("depth", voice.rule(groove.depth)),
     ]
     if mate.board:
         rows.append(
             (
                 "receives",
-                f"{mate.board}, {says(mate.thickness, units)} thick, with "
-                f"{says(mate.clearance, units)} of clearance in all",
+                f"{mate.board}, {voice.rule(mate.thickness)} thick, with {voice.length(mate.clearance)} of clearance "
+                "in all",
             )
         )
     if mate.edge_radius > 0.0:
+        who = mate.board or "the board that enters"
         rows.append(
             (
                 "round over",
-                f"the edges of the mate from both faces, to a radius of "
-                f"{says(mate.edge_radius, units)}; it enters {says(mate.enters, units)}",
+                f"the entering edge of {who} where it lies in a round end, from both faces at half its thickness, "
+                f"{voice.rule(mate.thickness / 2.0)}; it goes {voice.rule(mate.enters)} in",
             )
+        )
+    if mate.notch > 0.0:
+        rows.append(
+            ("notch", f"{voice.rule(mate.notch)} in all off the entering end of {mate.board}, to go between the ends")
         )
     return table("The joint", rows)
 
 
-def template_words(
-    groove: Groove,
-    plan: TemplatePlan,
-    kit: Kit,
-    units: str,
-    files: Sequence[GcodeFile],
-    runs: Sequence[tuple[str, ...]],
-) -> list[str]:
-    """The joint's part of the sheet, by way of a template."""
-    stack = plan.stack
-    width = groove.width + plan.bushing.outside - plan.bit.diameter
-    return [
-        *groove_table(groove, units),
-        *table(
-            "The template",
-            [
-                ("blank", " x ".join(says(size, units) for size in plan.blank) + f", {kit.sheet.material}"),
-                ("bit", f"{plan.bit.name}, {says(plan.bit.diameter, units)}"),
-                ("bushing", bushing_words(plan, kit, units)),
-                ("offset", f"{says(plan.offset, units)} at each wall: (bushing - bit) / 2"),
-                ("opening", f"{says(width, units)} wide: the groove and two offsets"),
-                ("base", f"{100 * plan.support.fraction:.0f} % of it rests on the sheet at the worst place"),
-            ],
-        ),
+def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
+    """The work at the bench with the template, for each hand."""
+    lines = [
+        *strip_words(number, plan, voice),
         *section(
-            "Mill the template on the machine",
-            [
-                "Screw or tape the blank to a spoilboard: the last pass goes through the sheet into it.",
-                "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free and its edge trimmed.",
-                *(line for run in runs for line in run),
-            ],
-        ),
-        *files_table(files, kit, units),
-        *section(
-            "Cut the groove with the hand-held router",
-            [
-                f"Set the bit {says(stack.projection, units)} below the base for the full depth: sheet and depth "
-                "of cut.",
-                "Lay the fence against the board's edge and the index line on its mark; clamp board and template.",
-                *hand_lines(plan, units, kit.router.base_radius),
-                *(
-                    [
-                        "For the opposite hand turn the template over about its short way, end for end, and move fence "
-                        "and stop to the other face through the same holes."
-                    ]
-                    if groove.opposite_hand
-                    else []
-                ),
-            ],
+            f"{number + 1}. Cut the groove with the hand-held router",
+            [laying_line(plan), *hand_lines(plan, voice, kit.router.base_radius)],
         ),
     ]
+    if groove.opposite_hand:
+        lines += section(
+            f"{number + 2}. The same for the opposite hand, in the mirrored board",
+            [*turning_lines(plan, voice), "Then as before, at the same settings."],
+        )
+    return lines
 
 
-def direct_words(
-    groove: Groove, kit: Kit, units: str, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]
-) -> list[str]:
-    """The joint's part of the sheet, cut directly."""
-    lines = groove_table(groove, units)
-    lines += files_table(files, kit, units)
-    return lines + section(
-        "On the machine",
-        [
-            f"The {groove.face} face up, the lower edge toward you; clamps outside the path.",
-            *(
-                ["A spoilboard or backer under and beside the open ends keeps the edge from breaking out."]
-                if groove.open_start or groove.open_finish
-                else []
-            ),
-            *dict.fromkeys(line for run in runs for line in run),
-        ],
-    )
+def template_joint_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
+    """The joint, and the template for it."""
+    return [*groove_words(groove, voice), *sheet_table(plan, kit, voice)]

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from jigcam.geometry import Region
     from jigcam.joints.key.template import KeyTemplate
     from jigcam.proof import Ride
+    from jigcam.units import Voice
 
 ALONG = 0.5
 """Between places along a key at which its clearance is taken, mm."""
@@ -125,12 +126,18 @@ class KeyFit:
             facts["axes_apart"] = self.apart.as_dict()
         return facts
 
-    def lines(self, units: str) -> list[str]:
+    def brief(self, voice: Voice) -> list[str]:
+        """In a few words."""
+        gap = voice.span(2.0 * self.room.least, 2.0 * self.room.most)
+        return [f"the key has {gap} of room, {voice.exact(self.template.inlay.gap)} meant"]
+
+    def lines(self, voice: Voice) -> list[str]:
         """For people."""
+        gap = voice.span(2.0 * self.room.least, 2.0 * self.room.most)
         return [
-            f"the key has from {2.0 * self.room.least:.3f} to {2.0 * self.room.most:.3f} mm of room in all in its "
-            f"recess, both as cut; {round(self.template.inlay.gap, 4) + 0.0:.3f} is meant",
-            axes_line(self.apart, units),
+            f"the key has {gap} of room in all in its recess, both as cut; {voice.exact(self.template.inlay.gap)} is "
+            "meant",
+            axes_line(self.apart, voice),
         ]
 
 

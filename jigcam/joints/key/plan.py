@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from jigcam.findings import Finding
 from jigcam.joints.key.fit import key_fit
 from jigcam.joints.key.template import KeyTemplate, key_template
-from jigcam.joints.key.words import key_words
+from jigcam.joints.key.words import SAID, key_bench_words, keys_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.template.inlay import plug_in
@@ -35,7 +35,7 @@ def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> KeysPlan:
     )
     setup, said = template_setup(plan.template, kit, units=job.units)
     findings = tuple(dict.fromkeys([*key.findings, *plan.findings, *said]))
-    return KeysPlan(key.name, (setup,), findings, kit, job.units, template=plan)
+    return KeysPlan(key.name, (setup,), findings, kit, job.voice, template=plan)
 
 
 @dataclass(frozen=True)
@@ -51,13 +51,22 @@ class KeysPlan(Plan):
 
         sheet = self.template.template
         return {
-            "keys": scene_key(self.template, units=self.units),
-            "template": scene_template(sheet, units=self.units, base_radius=self.kit.router.base_radius),
+            "keys": scene_key(self.template, units=self.voice.units),
+            "template": scene_template(sheet, units=self.voice.units, base_radius=self.kit.router.base_radius),
         }
 
-    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
-        """The keys, the files, recess and key with the router, how the template is milled."""
-        return key_words(self.template, self.kit, self.units, files, runs)
+    def joint_words(self) -> list[str]:
+        """The keys, and their tools."""
+        return keys_words(self.template, self.voice)
+
+    def bench_words(self, number: int) -> list[str]:
+        """The sheet made ready, recess and key with the router."""
+        return key_bench_words(self.template, self.kit, self.voice, number)
+
+    @property
+    def said(self) -> frozenset[str]:
+        """What the words say."""
+        return SAID
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """The recess as the larger bushing rides it in the milled opening, and the key as the smaller one leaves it."""
@@ -70,5 +79,5 @@ class KeysPlan(Plan):
         if plug.is_empty or ride.cut.is_empty:
             findings.append(Finding("stop", "no-key", cut.joint, "nothing is left of the key: its waist is too narrow"))
             return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, None, tuple(findings))
-        fit, says = key_fit(self.template, ride, opening, plug, self.units)
+        fit, says = key_fit(self.template, ride, opening, plug, self.voice.units)
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, (*findings, *says))

@@ -2,54 +2,72 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import files_table, says, section, table
+from jigcam.making.template_words import strip_words
+from jigcam.making.words import section, table
 from jigcam.template.hand import hand_lines
 from jigcam.template.inlay import PROUD
-from jigcam.units import format_angle, format_length
+from jigcam.template.turning import laying_line
 
 if TYPE_CHECKING:
     from jigcam.joints.key.template import KeyTemplate
     from jigcam.kit import Kit
-    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.units import Voice
 
 
-def key_words(
-    plan: KeyTemplate, kit: Kit, units: str, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]
-) -> list[str]:
-    """The keys, the files, recess and key with the router, how the template is milled."""
+SAID = frozenset({"hand-feed", "index-line", "fence", "stop-block", "screws"})
+"""Rules whose findings these words have said."""
+
+
+def keys_words(plan: KeyTemplate, voice: Voice) -> list[str]:
+    """The keys as drawn, and their tools."""
     key, inlay = plan.key, plan.inlay
+    left = "left" if key.face == "outside" else "right"
     places = [
-        (f"key {number}", f"middle {says(x, units)} along the grain, {says(y, units)} from the lower edge")
+        (
+            f"key {number}",
+            f"middle {voice.rule(x)} along the grain from the {left} end, {voice.rule(y)} from the lower edge",
+        )
         for number, (x, y) in enumerate(key.centres, 1)
     ]
-    deeper = format_length(plan.template.stack.projection + PROUD, units)
+    return table(
+        "The keys",
+        [
+            (
+                "board",
+                f"{key.board.name}, its {key.face} face; seen so, lower edge down, its {left} end is on the left",
+            ),
+            *places,
+            ("direction", f"{voice.angle(key.angle)} from the grain; the key's own grain runs the same way"),
+            (
+                "size",
+                f"{voice.rule(key.length)} long, ends {voice.rule(key.ends)}, waist {voice.rule(key.waist)}",
+            ),
+            ("depth", voice.rule(key.depth)),
+            ("bit", inlay.recess.bit.name),
+            ("recess", f"with {inlay.recess.bushing.name}, {voice.rule(inlay.recess.bushing.outside)} outside"),
+            ("key", f"with {inlay.plug.bushing.name}, {voice.rule(inlay.plug.bushing.outside)} outside"),
+        ],
+    )
+
+
+def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> list[str]:
+    """Recess and key with the router."""
+    inlay = plan.inlay
+    deeper = voice.rule(plan.template.stack.projection + PROUD)
     return [
-        *table(
-            "The keys",
+        *strip_words(number, plan.template, voice),
+        *section(
+            f"{number + 1}. Cut the recess with the hand-held router",
             [
-                ("board", f"{key.board.name}, its {key.face} face"),
-                *places,
-                ("direction", f"{format_angle(key.angle)} from the grain; the key's own grain runs the same way"),
-                (
-                    "size",
-                    f"{says(key.length, units)} long, ends {says(key.ends, units)}, waist {says(key.waist, units)}",
-                ),
-                ("depth", says(key.depth, units)),
-                ("bit", inlay.recess.bit.name),
-                ("recess", f"with {inlay.recess.bushing.name}, {says(inlay.recess.bushing.outside, units)} outside"),
-                ("key", f"with {inlay.plug.bushing.name}, {says(inlay.plug.bushing.outside, units)} outside"),
+                f"Fit {inlay.recess.bushing.name}.",
+                laying_line(plan.template),
+                *hand_lines(plan.template, voice, kit.router.base_radius),
             ],
         ),
-        *files_table(files, kit, units),
         *section(
-            "Cut the recess with the hand-held router",
-            [f"Fit {inlay.recess.bushing.name}.", *hand_lines(plan.template, units, kit.router.base_radius)],
-        ),
-        *section(
-            "Cut the keys from stock with the same template",
+            f"{number + 2}. Cut the keys from stock with the same template",
             [
                 f"Fit {inlay.plug.bushing.name} instead, with the same bit; clamp the template on the key stock, grain "
                 "along the key.",
@@ -59,5 +77,4 @@ def key_words(
                 "Saw the key off its stock, glue it in, grain across the crack, and plane it flush.",
             ],
         ),
-        *section("Mill the template on the machine", [line for run in runs for line in run]),
     ]

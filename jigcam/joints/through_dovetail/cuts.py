@@ -27,15 +27,15 @@ INSIDE_SHARE, INSIDE_MOST = 0.25, 3.0
 class EndCut:
     """What one clamping takes from one end of a board.
 
-    purpose: the joint's walls, or what is cut from the inside face before them. face: the one that is up where the
-    board lies flat; "outside" upright, where it is toward the operator. solid: all that may go, in the face frame
-    where flat, in (board y, depth from the outside face) upright; z from the face or the end grain. needed: what has
-    to go, less corners that stay for the chisel and scallops. strips: the waste between the walls as they are cut,
-    pare and clearance included; none where only a rabbet is cut. floor: how far from the end the waste reaches along
-    the grain. depth: of the walls, from the face or the end grain. corners: inside corners that the bit cannot reach;
-    relieved: whether it cuts past them. scallop: what terraces may leave on sloping walls, square to them; 0 where
-    walls stand upright. rabbet: depth of the rabbet that is cut with them. cleared: what a straight bit takes first
-    where a dovetail bit cuts the walls; None where it is not needed, or no bit fits.
+    purpose: the joint's walls, or what is cut from the inside face before them. face: the one that is up
+    where the board lies flat; "outside" upright, where it is toward the operator. solid: all that may go, in the face frame where flat, in (board y, depth from
+    the outside face) upright; z from the face or the end grain. needed: what has to go, less corners that stay for
+    the chisel and scallops. strips: the waste between the walls as they are cut, pare and clearance included; none
+    where only a rabbet is cut. floor: how far from the end the waste reaches along the grain. depth: of the walls,
+    from the face or the end grain. corners: inside corners that the bit cannot reach; relieved: whether it cuts
+    past them. scallop: what terraces may leave on sloping walls, square to them; 0 where walls stand upright.
+    rabbet: depth of the rabbet that is cut with them; rabbeted: of one that was cut before. cleared: what a
+    straight bit takes first where a dovetail bit cuts the walls; None where it is not needed, or no bit fits.
     """
 
     joint: str
@@ -54,6 +54,7 @@ class EndCut:
     relieved: bool
     scallop: float
     rabbet: float
+    rabbeted: float
     cleared: Solid | None
 
     @property
@@ -200,6 +201,7 @@ class _Maker:
             relieved=relieved,
             scallop=self.joint.scallop if least else 0.0,
             rabbet=ledge.depth if ledge else 0.0,
+            rabbeted=self.joint.stock.rabbet if purpose == "tails" and setup == "upright" else 0.0,
             cleared=cleared,
         )
 

@@ -15,6 +15,7 @@ from jigcam.proof.assembly import PlacedFile, begins
 if TYPE_CHECKING:
     from jigcam.joints.through_dovetail.choice import DovetailChoice
     from jigcam.joints.through_dovetail.cuts import EndCut
+    from jigcam.units import Voice
 
 WITHIN = 1.5
 """How far from the drawn place a wall is looked for, mm."""
@@ -116,11 +117,23 @@ class CornerFit:
             "contacts": [each.as_dict() for each in self.contacts],
         }
 
-    def line(self) -> str:
+    @property
+    def span(self) -> tuple[float, float]:
+        """The least and the most between flanks as cut, mm."""
+        flanks = [each for each in self.contacts if each.contact.kind == "flank"]
+        return min(each.least for each in flanks), max(each.most for each in flanks)
+
+    @property
+    def drawn(self) -> float:
+        """The clearance of a flank as drawn, less what is to be pared, mm."""
+        return self.contacts[0].contact.drawn
+
+    def line(self, voice: Voice) -> str:
         """For people."""
-        facts = _flanks(self.contacts)
-        span = f"from {facts['least_mm']:.3f} to {facts['most_mm']:.3f} mm between the flanks as cut"
-        return f"{self.tails} in {self.pins}: {span}; drawn {facts['clearance_drawn_mm']:.3f}"
+        return (
+            f"{self.tails} in {self.pins}: {voice.span(*self.span)} between the flanks as cut, "
+            f"{voice.exact(self.drawn)} drawn"
+        )
 
 
 @dataclass(frozen=True)
@@ -134,9 +147,16 @@ class DovetailFit:
         every = [contact for corner in self.corners for contact in corner.contacts]
         return {**_flanks(every), "corners": [corner.as_dict() for corner in self.corners]}
 
-    def lines(self, units: str) -> list[str]:
+    def brief(self, voice: Voice) -> list[str]:
+        """In a few words."""
+        spans = [corner.span for corner in self.corners]
+        span = voice.span(min(least for least, _ in spans), max(most for _, most in spans))
+        drawn = " and ".join(dict.fromkeys(voice.exact(corner.drawn) for corner in self.corners))
+        return [f"flanks {span} apart, {drawn} drawn"]
+
+    def lines(self, voice: Voice) -> list[str]:
         """For people."""
-        return [corner.line() for corner in self.corners]
+        return [corner.line(voice) for corner in self.corners]
 
 
 def _flanks(fits: Sequence[ContactFit]) -> dict[str, Any]:

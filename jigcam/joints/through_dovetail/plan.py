@@ -12,7 +12,7 @@ from jigcam.gcode import read
 from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.fit import CornerFit, DovetailFit, fit_corner, fit_findings, placed
 from jigcam.joints.through_dovetail.strategy import end_setup
-from jigcam.joints.through_dovetail.words import dovetail_words
+from jigcam.joints.through_dovetail.words import dovetail_words, hand_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
 
@@ -31,18 +31,17 @@ def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> D
     if stops(choice.findings):
         raise Refused(f"{joint.name} cannot be cut with the kit {kit.name}", choice.findings)
     made = [end_setup(cut, kit, units=job.units) for cut in choice.cuts]
-    notes = tuple(finding for _, each in made for finding in each)
+    notes = [finding for _, each in made for finding in each]
     findings = tuple(dict.fromkeys([*choice.findings, *notes]))
     setups = tuple(setup for setup, _ in made)
-    return DovetailPlan(joint.name, setups, findings, kit, job.units, choice=choice, notes=notes)
+    return DovetailPlan(joint.name, setups, findings, kit, job.voice, choice=choice)
 
 
 @dataclass(frozen=True)
 class DovetailPlan(Plan):
-    """A through dovetail with a kit: one setup for each of its choice's cuts. notes: of the clampings, in order."""
+    """A through dovetail with a kit: one setup for each of its choice's cuts."""
 
     choice: DovetailChoice
-    notes: tuple[Finding, ...]
 
     @property
     def numbered(self) -> bool:
@@ -53,11 +52,15 @@ class DovetailPlan(Plan):
         """Both boards, and the corner put together."""
         from jigcam.joints.through_dovetail.picture import scene_dovetail
 
-        return {"joint": scene_dovetail(self.choice, units=self.units)}
+        return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
 
-    def words(self, files: Sequence[GcodeFile], runs: Sequence[tuple[str, ...]]) -> list[str]:
-        """The joint, its files, the machine, and the layout for hand work."""
-        return dovetail_words(self.choice, self.notes, self.kit, self.units, files, runs)
+    def joint_words(self) -> list[str]:
+        """Boards, tails, slope, clearance."""
+        return dovetail_words(self.choice, self.voice)
+
+    def bench_words(self, number: int) -> list[str]:
+        """What is left for the chisel, and the layout for hand work."""
+        return hand_words(self.choice, number)
 
     def cuts_of(self, files: Sequence[GcodeFile]) -> list[tuple[EndCut, GcodeFile]]:
         """Each file with the cut that it belongs to."""

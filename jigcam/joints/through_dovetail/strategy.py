@@ -20,20 +20,22 @@ from jigcam.joints.through_dovetail.ways import CLEAR, FLANK_ROOM, LEAD
 from jigcam.kit import Bit, Kit
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.toolpath.feeds import Feeds, choose
-from jigcam.toolpath.frame import Frame, extent, flat_frames, placed, reached, too_large
+from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
 from jigcam.toolpath.gap_run import Pass, clearing_run, crossing_run, terrace_run, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
-from jigcam.toolpath.program import Operation
+from jigcam.toolpath.program import Clamping, Operation
 from jigcam.toolpath.track import Cutter, Run
-from jigcam.units import format_length
+from jigcam.units import Unit, Voice, format_length
 from jigcam.wood import Placed
 
 Made = tuple[Cutter, tuple[Operation, ...], bool]
 """A bit as it is run, its operations, and whether it only clears the way for another one."""
 
+STANDS: dict[Clamping, str] = {"upright": "standing on its other end", "flat": "lying flat"}
+"""How a board is clamped, in words."""
 OVER = 0.5
 """How far the cut goes on into the backer behind the board, mm."""
 THROUGH_STEP, BLIND_STEP = 0.85, 0.6
@@ -47,7 +49,7 @@ WORK = 0.08
 """Work to remove a volume of hardwood in thin chips, J/mm³ (from memory)."""
 
 
-def end_setup(cut: EndCut, kit: Kit, *, units: str = "mm") -> tuple[Setup, list[Finding]]:
+def end_setup(cut: EndCut, kit: Kit, *, units: Unit = "mm") -> tuple[Setup, list[Finding]]:
     """One clamping with its steps, and what is to be said. units: of lengths in findings and notes.
 
     Upright boards have their own file frame: x from the operator's left, y from the outside face inward, z
@@ -59,7 +61,7 @@ def end_setup(cut: EndCut, kit: Kit, *, units: str = "mm") -> tuple[Setup, list[
     return _flat(cut, kit, units)
 
 
-def _upright(cut: EndCut, kit: Kit, units: str) -> tuple[Setup, list[Finding]]:
+def _upright(cut: EndCut, kit: Kit, units: Unit) -> tuple[Setup, list[Finding]]:
     matrix = cut.placement
     # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
     (a, b, c), (d, e, f) = matrix
@@ -70,10 +72,12 @@ def _upright(cut: EndCut, kit: Kit, units: str) -> tuple[Setup, list[Finding]]:
         raise too_large([need], kit.machine, cut.joint, units)
     frame = Frame("operator's left edge, outside face, end grain", matrix)
     stock = (cut.board.width, cut.board.thickness, cut.board.length)
-    return _setup(cut, frame, stock, made), _upright_notes(cut, units)
+    return _setup(cut, frame, stock, made, _upright_hold(cut, Voice(units))), []
 
 
-def _setup(cut: EndCut, frame: Frame, stock: tuple[float, float, float], made: Sequence[Made]) -> Setup:
+def _setup(
+    cut: EndCut, frame: Frame, stock: tuple[float, float, float], made: Sequence[Made], hold: Sequence[str]
+) -> Setup:
     """made: each bit as it is run, its operations in the file's frame, and whether it only clears the way."""
     end = f"{cut.end} end"
     up = f"{end} up, outside face toward you" if cut.setup == "upright" else f"{cut.face} face up"
@@ -86,6 +90,8 @@ def _setup(cut: EndCut, frame: Frame, stock: tuple[float, float, float], made: S
         zero=frame.zero,
         placement=frame.placement,
         clear_height=CLEAR,
+        title=f"{cut.board.name}, {end}: {cut.purpose}, {STANDS[cut.setup]}",
+        hold=tuple(hold),
         steps=tuple(Step(c, _stem(cut, clears), each, (_waste(cut, frame, clears),)) for c, each, clears in made),
         corner=corner_of(frame.placement, *size),
         comments=(f"{cut.board.name}: {up}", *_backing(cut)),
@@ -175,9 +181,10 @@ def _flat(cut: EndCut, kit: Kit, units: str) -> tuple[Setup, list[Finding]]:
         operations += _terraced(cut, cutter, mouth, units)
     elif cut.strips:
         operations += _blind(cut, cutter, mouth)
-    frame, moved = placed(operations, flat_frames(length), kit.machine, cut.joint, units)
+    frame, moved = placed(operations, flat_frames(length, right=cut.at_right), kit.machine, cut.joint, units)
     stock = (length, cut.board.width, cut.board.thickness)
-    return _setup(cut, frame, stock, [(cutter, moved, False)]), _flat_notes(cut, units)
+    notes = [*_flat_notes(cut, units), *far_end(frame, cut.board.name, cut.joint)]
+    return _setup(cut, frame, stock, [(cutter, moved, False)], _flat_hold(cut)), notes
 
 
 def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
@@ -286,40 +293,39 @@ def _backing(cut: EndCut) -> tuple[str, ...]:
     return ("The inside face has been cleared first; lay the board on a flat spoilboard",)
 
 
-def _upright_notes(cut: EndCut, units: str) -> list[Finding]:
-    stands = format_length(cut.depth + LEAD, units)
-    behind = format_length(2.0 * cut.bit.radius + OVER, units)
-    return [
-        Finding(
-            "note",
-            "dovetail-backer",
-            cut.joint,
-            f"{cut.board.name}, {cut.end} end: clamp a backer at least {behind} thick behind the inside "
-            f"face, flush with the end; both stand more than {stands} above the vise",
+def _upright_hold(cut: EndCut, voice: Voice) -> list[str]:
+    """How the board stands, as seen by the person at the machine."""
+    left = "lower" if cut.end == "left" else "upper"
+    shaped = ""
+    if cut.rabbeted:
+        shaped = (
+            f" It fills the rabbet: shape its top to stand {voice.rule(cut.rabbeted)} proud over the uppermost "
+            f"{voice.rule(cut.way.layout.length)}."
         )
+    return [
+        f"The {cut.end} end up, the outside face toward you: the board's {left} edge is then on your left.",
+        f"Clamp a backer of waste wood at least {voice.at_least(2.0 * cut.bit.radius + OVER)} thick behind the inside "
+        f"face, flush with the end; both stand more than {voice.at_least(cut.depth + LEAD)} above the vise."
+        f"{shaped}",
     ]
 
 
-def _flat_notes(cut: EndCut, units: str) -> list[Finding]:
+def _flat_hold(cut: EndCut) -> list[str]:
+    """How the board lies, as seen by the person at the machine."""
+    hand = "right" if cut.at_right else "left"
+    lines = [
+        f"The {cut.face} face up, the lower edge toward you: the {cut.end} end, which is cut, is then on your {hand}.",
+    ]
     if cut.face == "inside" and not cut.strips:
-        return [
-            Finding(
-                "note",
-                "dovetail-rabbet-first",
-                cut.joint,
-                f"{cut.board.name}, {cut.end} end: the rabbet is cut before the tails, inside face up",
-            )
-        ]
-    if cut.face == "inside":
-        return [
-            Finding(
-                "note",
-                "dovetail-inside-first",
-                cut.joint,
-                f"{cut.board.name}, {cut.end} end: the inside face is cut first, so that the outside file has "
-                "nothing to break out of it",
-            )
-        ]
+        lines.append("The rabbet is cut before the tails; then stand the board on its other end for them.")
+    elif cut.face == "inside":
+        lines.append("The inside face is cut first, so that the outside file has nothing to break out of it.")
+    else:
+        lines.append("The inside face has been cleared first; lay the board on a flat spoilboard.")
+    return lines
+
+
+def _flat_notes(cut: EndCut, units: str) -> list[Finding]:
     if not cut.corners or cut.relieved:
         return []
     return [

@@ -1,0 +1,42 @@
+"""The sheet turned over for the opposite hand, in words that come from the matrix."""
+
+from __future__ import annotations
+
+from jigcam.geometry import mirror_x
+from jigcam.template.plan import TemplatePlan
+from jigcam.units import Voice
+from jigcam.wood.band import sides
+
+MIRRORED = (1, 0, 2, 3)
+"""Which side of the board, in the order of `sides`, takes the place of each where the board is mirrored along x."""
+
+
+def turning_lines(plan: TemplatePlan, voice: Voice) -> list[str]:
+    """How the sheet is turned and laid for the opposite hand, a sentence each; only of what there is on it."""
+    (a, _, _), (_, d, _) = mirror_x(plan.cut.board.length).tolist()
+    assert (a, d) == (-1.0, 1.0), "the opposite hand is mirrored along the grain"
+    names = sides(plan.cut.face)
+    lines = [
+        "Turn the sheet over like the page of a book, left for right: its left edge comes to the right, the edge "
+        f"toward the board's {names[2]} stays there, and the engraved face is down."
+    ]
+    strips = [(what, strip) for what, strip in (("fence", plan.fence), ("stop block", plan.stop)) if strip is not None]
+    for what, strip in strips:
+        lines.append(
+            f"Move the {what} to the other face through the same holes; it then bears against the "
+            f"{names[MIRRORED[strip.side]]} of the mirrored board."
+        )
+    for index in plan.indexes:
+        lines.append(
+            f"The line on the mirrored board is {voice.rule(index.distance)} from its {names[MIRRORED[index.side]]}."
+        )
+    return lines
+
+
+def laying_line(plan: TemplatePlan) -> str:
+    """How the sheet is laid on the board as drawn: by what there is to lay it by."""
+    names = sides(plan.cut.face)
+    by = [f"the fence against the {names[plan.fence.side]}"] if plan.fence else []
+    by += [f"the stop block against the {names[plan.stop.side]}"] if plan.stop else []
+    by += [f"its line on the one drawn from the {names[index.side]}" for index in plan.indexes]
+    return f"Lay the sheet, engraved face up, with {', '.join(by)}; clamp board and sheet."

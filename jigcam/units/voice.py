@@ -1,0 +1,90 @@
+"""The voice of a job: numbers in the units in which its maker is spoken to."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from jigcam.units.format import format_angle, format_length, format_slope, nearest_fraction
+from jigcam.units.parse import INCH, Unit
+
+SMALLEST_RULED: Final = 0.8
+"""Lengths below this are clearances, which no rule shows, mm."""
+EXACT: Final = 1e-3
+"""A division of a rule that is this near is the length itself, mm."""
+STEP: Final[dict[Unit, float]] = {"in": INCH * 1e-4, "mm": 1e-3}
+"""The last place that is told of what was measured in a virtual cut, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """Says lengths (mm), feeds (mm/min) and angles (rad) in one unit.
+
+    >>> Voice("in").rule(13.386), Voice("mm").rule(13.386)
+    ('17/32 in less 0.0043 in', '13.39 mm')
+    """
+
+    units: Unit
+
+    @property
+    def inch(self) -> bool:
+        """Whether the maker's rule is divided in fractions of an inch."""
+        return self.units == "in"
+
+    def length(self, mm: float, places: int | None = None) -> str:
+        """A length, to as many places as matter in a workshop, or to so many."""
+        return format_length(mm, self.units, places)
+
+    def rule(self, mm: float) -> str:
+        """A length to be marked or set: in inches the nearest 64th, and by how much the length itself is less or more.
+
+        Clearances, which no rule shows, are said as they are.
+        """
+        if not self.inch or abs(mm) < SMALLEST_RULED:
+            return self.length(mm)
+        fraction = nearest_fraction(mm)
+        off = fraction.error_mm
+        if abs(off) < EXACT:
+            return fraction.text
+        return f"{fraction.text} {'less' if off > 0.0 else 'and'} {self.exact(abs(off))}"
+
+    def at_least(self, mm: float) -> str:
+        """A size that may be larger, in one that a rule shows: rounded up to a 32nd, or a whole millimetre."""
+        step = INCH / 32.0 if self.inch else 1.0
+        return self.rule(math.ceil(mm / step - 1e-9) * step)
+
+    def about(self, mm: float) -> str:
+        """Where it need not be exact: the nearest 16th, or whole millimetre."""
+        step = INCH / 16.0 if self.inch else 1.0
+        return self.rule(round(mm / step) * step)
+
+    def exact(self, mm: float) -> str:
+        """What was measured in a virtual cut: a tenth of a thousandth of an inch, or a micron."""
+        return self.length(mm, 4 if self.inch else 3) if round(mm / STEP[self.units]) else f"0 {self.units}"
+
+    def at_most(self, mm: float) -> str:
+        """The same, rounded up: what is said is never less than what was found."""
+        step = STEP[self.units]
+        return self.exact(max(1, math.ceil(mm / step - 1e-6)) * step)
+
+    def span(self, least: float, most: float) -> str:
+        """From the least to the most, once where they are said alike."""
+        low, high = self.exact(least), self.exact(most)
+        return high if low == high else f"{low} to {high}"
+
+    def size(self, *lengths: float) -> str:
+        """Lengths by each other: "22 in x 11-1/4 in x 15/16 in"."""
+        return " x ".join(map(self.rule, lengths))
+
+    def feed(self, feed: float) -> str:
+        """A feed, as round as it is worth: "120.0 in a minute"."""
+        return f"{self.length(feed, 1 if self.inch else 0)} a minute"
+
+    def slope(self, angle: float) -> str:
+        """The slope of a flank as joiners say it, with its angle: "1:8 (7.13°)"."""
+        return f"{format_slope(angle)} ({format_angle(angle)})"
+
+    def angle(self, angle: float) -> str:
+        """An angle in degrees."""
+        return format_angle(angle)
