@@ -170,8 +170,9 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Fi
             "stop",
             "bit-too-wide",
             where,
-            f"{bit.name} cuts {says(bit.diameter)}{doubt} and the {need.what} is {says(need.width)} wide: take a bit of "
-            f"at most {says(need.width - TOLERANCES.binds)}, or widen the {need.what} by {says(TOLERANCES.binds - play)}",
+            f"{bit.name} cuts {says(bit.diameter)}{doubt} and the {need.what} is {says(need.width)} wide: take a bit "
+            f"of at most {says(need.width - TOLERANCES.binds)}, or widen the {need.what} by "
+            f"{says(TOLERANCES.binds - play)}",
         )
     elif play < TOLERANCES.binds - SLACK:
         yield Finding(

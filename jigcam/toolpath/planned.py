@@ -78,8 +78,8 @@ def planned(
 
 
 def _slender(programs: Sequence[Program], cutters: Sequence[Cutter], units: str) -> Iterator[Finding]:
-    """A caution for each bit that bends: it stands out at least as far as it cuts deep, and by the clear height more, so
-    that the nut stays above the stock."""
+    """A caution for each bit that bends: it stands out at least as far as it cuts deep, and by the clear height more,
+    so that the nut stays above the stock."""
     for cutter in cutters:
         bit = cutter.bit
         lowest = min((m.z for p in programs for o in p.operations if o.bit == bit for m in o.moves), default=0.0)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from jigcam.findings import Finding
-from jigcam.proof.fit import SEAT, findings_of
+from jigcam.proof.fit import SEAT, Fit, findings_of
 from jigcam.units import format_length
 from jigcam.workshop.groove_fit import seat
 
@@ -36,6 +37,7 @@ def groove_envelope(
     nominal, held, tightest, loosest = (
         seat(groove, cut, centreline) for cut in (ridden.cut, ridden.held(across), ridden.sure, ridden.envelope)
     )
+    tightest = _as_wide_as(ridden.bit_mm, tightest, mate.thickness)
     facts = {
         "eccentricity_mm": round(ridden.eccentricity_mm, 4),
         "held": {"shifted_mm": round(abs(held.shift - nominal.shift), 4), **held.as_dict()},
@@ -62,6 +64,14 @@ def groove_envelope(
         f"one way it keeps its width and shifts by {says(ridden.eccentricity_mm)}: {MEND}"
     )
     return {"axes_apart": facts}, [Finding("caution", "axes-apart", where, text)]
+
+
+def _as_wide_as(bit: float, fit: Fit, thickness: float) -> Fit:
+    """A fit in a groove that is no narrower than its bit: a router that turns moves the groove, and does not close it."""
+    lack = bit - (thickness + fit.total)
+    if lack <= 0.0:
+        return fit
+    return replace(fit, total=fit.total + lack, least=fit.least + lack / 2.0, median=fit.median + lack / 2.0)
 
 
 def axes_line(fit: dict[str, Any], units: str) -> str:

@@ -107,7 +107,10 @@ def _chain(coupon: Coupon, files: list[CutFile], texts: Mapping[str, str], kit: 
         fit["axes_apart"] = {
             "eccentricity_mm": round(apart, 4),
             "held": {"shifted_mm": round(apart, 4)},
-            "turned": {"narrowest_mm": round(float(narrow.min()), 4), "widest_mm": round(float(wide.max()), 4)},
+            "turned": {
+                "narrowest_mm": round(max(float(narrow.min()), plan.bit.diameter), 4),
+                "widest_mm": round(float(wide.max()), 4),
+            },
         }
     return Chain(ridden.gouge_mm, ridden.left_mm, ridden.left_for_chisel, fit, ridden.findings)
 
@@ -131,7 +134,7 @@ def _sheet(coupon: Coupon, each: BenchCut, job: Job, kit: Kit, files: list[CutFi
         [
             f"Bushing and bit are {says(apart)} out of line, as measured: with the base held one way every groove "
             f"shifts by that and keeps its width; where the router turns, it may come out {says(2.0 * apart)} narrower "
-            "or wider, and what you measure is off by as much."
+            "or wider, though no narrower than the bit, and what you measure is off by as much."
         ]
         if apart
         else []
