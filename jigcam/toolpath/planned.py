@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from jigcam.findings import Finding
 from jigcam.kit import Machine
-from jigcam.toolpath.changing import change_lines
+from jigcam.toolpath.changing import change_lines, place_findings
 from jigcam.toolpath.faceting import facet_arcs
 from jigcam.toolpath.feeds import feed_text
 from jigcam.toolpath.order import ordered
@@ -74,7 +74,8 @@ def planned(
     total = sum(seconds(each, machine) for each in programs)
     lines.append(f"In all about {_minutes(total)}, changes of bits between files left out.")
     lines = [*feed_lines(cutters, units), *change_lines(programs, machine, units), *lines]
-    return Planned(programs, (*findings, *_slender(programs, cutters, units)), tuple(lines))
+    findings = (*findings, *_slender(programs, cutters, units), *place_findings(programs, machine, units))
+    return Planned(programs, findings, tuple(lines))
 
 
 def _slender(programs: Sequence[Program], cutters: Sequence[Cutter], units: str) -> Iterator[Finding]:

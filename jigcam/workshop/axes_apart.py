@@ -67,7 +67,7 @@ def groove_envelope(
 
 
 def _as_wide_as(bit: float, fit: Fit, thickness: float) -> Fit:
-    """A fit in a groove that is no narrower than its bit: a router that turns moves the groove, and does not close it."""
+    """A fit in a groove that is no narrower than its bit: turning moves the groove, and does not close it."""
     lack = bit - (thickness + fit.total)
     if lack <= 0.0:
         return fit
