@@ -21,6 +21,7 @@ from jigcam.toolpath.pocket import CLEAR_OF_STOCK, Air, in_air, pocket
 from jigcam.toolpath.program import Operation, Program
 from jigcam.toolpath.slot import mouth_runs, slot_run
 from jigcam.toolpath.track import Cutter, Run
+from jigcam.units import format_length
 
 ONE_BIT_WIDE = 0.004
 """mm by which a groove may be wider than the bit and still be cut by passes along its centreline alone."""
@@ -43,7 +44,7 @@ def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = 
     cutter = Cutter(chosen, choose(chosen, cut.board.wood, kit.machine, depth, units=units), kit.machine)
     operations = groove_operations(cut, cutter, units)
     frame, operations = placed(operations, flat_frames(cut.board.length), kit.machine, cut.joint, units)
-    findings += _corners(cut, chosen)
+    findings += _corners(cut, chosen, units)
     program = Program(
         name=f"{cut.joint}, {cut.board.name}, {cut.hand}",
         setup="flat",
@@ -175,11 +176,11 @@ def _note(cut: Cut, levels: Sequence[float], how: str) -> str:
     return f"{_counted(levels)}, {how}; ramped entry."
 
 
-def _corners(cut: Cut, bit: Bit) -> list[Finding]:
+def _corners(cut: Cut, bit: Bit, units: str) -> list[Finding]:
     """A note where corners of the drawing are tighter than the bit."""
     region = cut.solid.section(0.0)
     turns = sum(len(loop.vertices) for loop in region.loops if not np.any(loop.vertices[:, 2]))
     if not turns:
         return []
-    says = f"The bit leaves corners of {bit.radius:.2f} mm radius for the chisel at square ends."
+    says = f"The bit leaves corners of {format_length(bit.radius, units)} radius for the chisel at square ends."
     return [Finding("note", "corners-left", cut.joint, says)]
