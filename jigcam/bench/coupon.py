@@ -151,7 +151,8 @@ class CouponPlan(Plan):
         if ride.eccentricity_mm > 0.0:
             # Across the wanted groove, in what the bit surely cuts and in all that it may cut where the router turns.
             sure, all_of_it = (across(each, plan.cut.centreline, plan.cut.width) for each in (ride.sure, ride.envelope))
-            narrowest, widest = float(sure.width.min()), float(all_of_it.width.max())
+            narrowest = max(float(sure.width.min()), plan.bit.diameter)
+            widest = float(all_of_it.width.max())
         fit = CouponFit(self.coupon, ride.play_mm, ride.eccentricity_mm, narrowest, widest)
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, ride.findings)
 
@@ -174,7 +175,8 @@ def _test(made: CouponPlan, number: int) -> list[str]:
         [
             f"Bushing and bit are {voice.length(apart)} out of line, as measured: with the base held one way every "
             f"groove shifts by that and keeps its width; where the router turns, it may come out "
-            f"{voice.length(2.0 * apart)} narrower or wider, and what you measure is off by as much."
+            f"{voice.length(2.0 * apart)} narrower or wider, though no narrower than the bit, and what you "
+            "measure is off by as much."
         ]
         if apart
         else []

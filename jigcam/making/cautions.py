@@ -18,8 +18,9 @@ ALWAYS: Final[tuple[str, ...]] = (
     "Wood dust causes cancer (IARC Monograph 62, Group 1): extract it at the bit and wear a mask that fits. "
     "Limits: UK 3 mg/m3 for hardwood and mixed dust, 5 for softwood (HSE); US 15 total, 5 respirable "
     "(29 CFR 1910.1000).",
-    "Routers exceed 85 dB(A), from which hearing protection is required (UK Control of Noise at Work Regulations 2005; "
-    "29 CFR 1910.95).",
+    "Routers exceed 85 dB(A): hearing protection is required from there in the UK (Control of Noise at Work "
+    "Regulations 2005); in the US it has to be offered from 85 dBA, and worn from 90 dBA over eight hours (29 CFR "
+    "1910.95; the second figure from memory).",
     "Woodworking machines in the US: 29 CFR 1910.213.",
     "Unplug before a bit is changed. Shank fully in, then back 2 mm, and never less than the collet's grip.",
     "Clamp the work and the template; keep hands off the path of the bit.",

@@ -10,7 +10,7 @@ from jigcam.findings import Finding
 from jigcam.gcode import write
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.making.header import header
-from jigcam.making.programs import programs, slender
+from jigcam.making.programs import place_cautions, programs, slender
 from jigcam.making.target import target
 from jigcam.proof import Corner, Proof, prove
 
@@ -59,8 +59,10 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
     """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint."""
     folder = job.folders[plan.name] if folder is None else folder
     machine = plan.kit.machine
-    slim = [finding for setup in plan.setups for finding in slender(setup, plan.voice)]
-    findings = tuple(dict.fromkeys([*plan.findings, *slim]))
+    findings = list(plan.findings)
+    for setup in plan.setups:
+        findings += [*slender(setup, plan.voice), *place_cautions(setup, machine, plan.voice)]
+    findings = list(dict.fromkeys(findings))
     files: list[GcodeFile] = []
     for setup in plan.setups:
         for program, steps in programs(setup, machine):
@@ -71,7 +73,7 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
             files.append(
                 GcodeFile(name, plan.name, setup, steps, program, drawing, write(program, machine, header=head))
             )
-    return MadeJoint(plan, folder, tuple(files), findings)
+    return MadeJoint(plan, folder, tuple(files), tuple(findings))
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from jigcam.findings import Finding
 from jigcam.kit import Machine
 from jigcam.making.setup import Setup, Step, moves_of
+from jigcam.toolpath.changing import place_findings
 from jigcam.toolpath.faceting import facet_arcs
 from jigcam.toolpath.program import Program
 from jigcam.toolpath.track import Cutter
@@ -27,6 +28,11 @@ def programs(setup: Setup, machine: Machine) -> tuple[tuple[Program, tuple[Step,
     """
     runs = setup.by_bit() if machine.tool_change == "file-per-bit" else (setup.steps,)
     return tuple((_program(setup, run, number, len(runs), machine), run) for number, run in enumerate(runs, start=1))
+
+
+def place_cautions(setup: Setup, machine: Machine, voice: Voice) -> list[Finding]:
+    """A caution where bits are changed out of the machine's reach."""
+    return list(place_findings([program for program, _ in programs(setup, machine)], machine, voice.units))
 
 
 def _program(setup: Setup, steps: tuple[Step, ...], number: int, count: int, machine: Machine) -> Program:

@@ -35,7 +35,8 @@ class Ride:
     opening: as milled. centres: where the bushing's centre can go. cut: all that the bit can reach there. envelope: the
     same with the axes as far off as was given, turned any way; sure: what is cut however they are turned. play_mm:
     least room of the bushing across the centreline, None where none was given. gouge_mm, left_mm, left_for_chisel: the
-    cut against the drawing, with axes that are one.
+    cut against the drawing, with axes that are one. bit_mm: the bit's diameter: a groove comes out no narrower, however
+    the axes are turned.
     """
 
     opening: Region
@@ -49,6 +50,7 @@ class Ride:
     play_mm: float | None
     eccentricity_mm: float
     findings: tuple[Finding, ...] = field(default=())
+    bit_mm: float = 0.0
 
     def as_dict(self) -> dict[str, Any]:
         """For the manifest, mm."""
@@ -116,6 +118,7 @@ def ride(
         play,
         eccentricity,
         tuple(findings),
+        bit,
     )
 
 

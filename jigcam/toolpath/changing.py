@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from jigcam.findings import Finding
 from jigcam.kit import Bit, Machine
 from jigcam.toolpath.program import Program
 from jigcam.units import format_length
@@ -62,17 +63,41 @@ def changes(program: Program) -> Iterator[Change]:
 def change_place(program: Program, machine: Machine) -> ChangePlace:
     """Where bits are changed: at the place that the kit names, else high up, and for a hand beside the stock.
 
-    Beside the stock is in front of it, else at its left, its right or behind it, as the machine's travel allows.
+    A place that the machine does not reach as well as the path, from one zero, is passed over (`out_of_reach`). Beside
+    the stock is in front of it, else at its left, its right or behind it, as the machine's travel allows.
     """
     lowest = min((move.z for each in program.operations for move in each.moves), default=0.0)
     high = max(program.clear_height, min(program.clear_height + RISE, lowest + machine.travel[2]))
-    if machine.tool_change == "pause" and machine.change_at is not None:
+    if machine.tool_change == "pause" and machine.change_at is not None and not out_of_reach(program, machine):
         x, y, z = machine.change_at
         return ChangePlace(x, y, max(z, program.clear_height), "the changing place of the kit")
     if machine.tool_change == "pause":
         for x, y, says in _beside(program, machine):
             return ChangePlace(x, y, high, says)
     return ChangePlace(None, None, high, "above the stock")
+
+
+def out_of_reach(program: Program, machine: Machine) -> bool:
+    """Whether the kit names a place to change bits, and the machine's travel does not take it and the path."""
+    if machine.change_at is None:
+        return False
+    x, y, z = machine.change_at
+    x0, y0, x1, y1 = _extent(program)
+    lowest = min((move.z for each in program.operations for move in each.moves), default=0.0)
+    spans = (max(x, x1) - min(x, x0), max(y, y1) - min(y, y0), z - lowest)
+    return any(span > travel for span, travel in zip(spans, machine.travel, strict=True))
+
+
+def place_findings(programs: Iterable[Program], machine: Machine, units: str) -> Iterator[Finding]:
+    """A caution for each program that passes over the kit's place to change bits."""
+    for program in programs:
+        if machine.tool_change == "pause" and len(program.bits) > 1 and out_of_reach(program, machine):
+            place = change_place(program, machine)
+            says = (
+                "the kit's place to change bits is out of the machine's travel, reckoned from this file's zero and "
+                f"with its path: bits are changed at {place.words(units)}, {place.says}"
+            )
+            yield Finding("caution", "change-place", program.name, says)
 
 
 def _beside(program: Program, machine: Machine) -> Iterator[tuple[float, float, str]]:
@@ -123,7 +148,8 @@ def hand_words(change: Change, top: str, units: str) -> tuple[str, ...]:
     return (
         f"spindle off: {out}put in {change.after.name}, its tip at least {format_length(change.reach, units)} below "
         "the nut",
-        f"set Z zero again: bring its tip down onto {top} where nothing is cut, make that Z 0, leave X and Y alone",
+        f"set Z zero again: bring its tip down onto {top}, where nothing is cut",
+        "make that Z 0, and leave X and Y as they are",
         "lift it clear, then start: the file goes up first, and down only over the next cut",
     )
 

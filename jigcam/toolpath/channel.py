@@ -17,6 +17,7 @@ from jigcam.toolpath.pocket import CLEAR_OF_STOCK, in_air, pocket
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.slot import Air, mouth_runs, slot_run
 from jigcam.toolpath.track import Cutter, Run
+from jigcam.units import format_length
 from jigcam.wood.solid import Cut
 
 ONE_BIT_WIDE = 0.004
@@ -146,11 +147,11 @@ def _note(cut: Cut, levels: Sequence[float], how: str) -> str:
     return f"{_counted(levels)}, {how}; ramped entry."
 
 
-def corners_left(cut: Cut, bit: Bit) -> list[Finding]:
+def corners_left(cut: Cut, bit: Bit, units: str) -> list[Finding]:
     """A note where corners of the drawing are tighter than the bit."""
     region = cut.solid.section(0.0)
     turns = sum(len(loop.vertices) for loop in region.loops if not np.any(loop.vertices[:, 2]))
     if not turns:
         return []
-    says = f"The bit leaves corners of {bit.radius:.2f} mm radius for the chisel at square ends."
+    says = f"The bit leaves corners of {format_length(bit.radius, units)} radius for the chisel at square ends."
     return [Finding("note", "corners-left", cut.joint, says)]

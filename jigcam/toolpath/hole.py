@@ -63,7 +63,7 @@ def hole_run(x: float, y: float, diameter: float, cutter: Cutter, bottom: float)
     climb = machine.finishing == "climb"
     _bored(track, x, y, room - skin, bottom, machine.roughing == "climb" if skin else climb)
     if skin:
-        track.line(x + room, y, bottom, cutter.feeds.feed)
+        track.line(x + room, y, bottom, bore_feed(cutter, room))
         helix_round(track, x, y, room, bottom, climb)
     track.line(x + 0.5 * room, y, bottom, cutter.feeds.feed)
     return track.finished()

@@ -237,7 +237,12 @@ def test_a_pause_waits_beside_the_stock_and_asks_for_z_zero() -> None:
     assert reading.motions["spindle"][pause - 1] == 0
     assert reading.motions["end"][pause].tolist() == [x, y, 40.0]
     said = " ".join(message.text for message in reading.messages)
-    for part in ("take out first, put in second", "at least 7 mm below the nut", "top of the stock", "make that Z 0"):
+    for part in (
+        "take out first, put in second",
+        "at least 7 mm below the nut",
+        "onto the top of the stock",
+        "make that Z 0",
+    ):
         assert part in said
     after = text[text.index("M0\n") :]
     assert after.startswith("M0\nZ40.0000\nS9000 M3\nG4 P3\nX10.0000 Y10.0000\nZ5.0000\n")

@@ -8,12 +8,13 @@ from jigcam.findings import Finding
 from jigcam.joints.groove.direct import direct_setup
 from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.joints.through_dovetail.strategy import end_setup
-from jigcam.kit import Kit, Machine
-from jigcam.making.programs import programs, run_lines
+from jigcam.kit import Kit
+from jigcam.making.programs import place_cautions, programs, slender
 from jigcam.making.setup import Setup
 from jigcam.making.template import template_setup
 from jigcam.template import TemplatePlan
 from jigcam.toolpath import Program
+from jigcam.units import Unit, Voice
 from jigcam.wood import Cut
 
 
@@ -24,27 +25,32 @@ class Planned:
     setup: Setup
     programs: tuple[Program, ...]
     findings: tuple[Finding, ...]
-    sheet_lines: tuple[str, ...]
+
+    @property
+    def reasons(self) -> list[str]:
+        """Why each bit is run as it is."""
+        return [reason for cutter in self.setup.cutters for reason in cutter.feeds.reasons]
 
 
-def planned(made: tuple[Setup, list[Finding]], shop: Kit | Machine, units: str = "mm") -> Planned:
+def planned(made: tuple[Setup, list[Finding]], kit: Kit, units: Unit = "mm") -> Planned:
     """What a room's setup comes to on a machine."""
     setup, findings = made
-    machine = shop.machine if isinstance(shop, Kit) else shop
+    machine, voice = kit.machine, Voice(units)
     files = tuple(program for program, _ in programs(setup, machine))
-    return Planned(setup, files, tuple(findings), run_lines(setup, files, machine, units))
+    said = [*findings, *slender(setup, voice), *place_cautions(setup, machine, voice)]
+    return Planned(setup, files, tuple(said))
 
 
-def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm") -> Planned:
+def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: Unit = "mm") -> Planned:
     """The programs that cut a groove into its board."""
     return planned(direct_setup(cut, kit, bit, units=units), kit, units)
 
 
-def template_programs(plan: TemplatePlan, kit: Kit, *, units: str = "mm") -> Planned:
+def template_programs(plan: TemplatePlan, kit: Kit, *, units: Unit = "mm") -> Planned:
     """The programs that mill a template."""
     return planned(template_setup(plan, kit, units=units), kit, units)
 
 
-def dovetail_programs(cut: EndCut, kit: Kit, *, units: str = "mm") -> Planned:
+def dovetail_programs(cut: EndCut, kit: Kit, *, units: Unit = "mm") -> Planned:
     """The programs that cut one end of a board for a through dovetail."""
     return planned(end_setup(cut, kit, units=units), kit, units)

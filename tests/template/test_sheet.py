@@ -8,10 +8,11 @@ from hypothesis import strategies as st
 from support.grooves import lengths
 
 from jigcam.template.box import Box
-from jigcam.template.sheet import METRIC, (
+from jigcam.template.sheet import (
     FENCE,
     HOLD,
     LOWER,
+    METRIC,
     STOP,
     UPPER,
     Layout,

@@ -16,6 +16,7 @@ from jigcam.kit import Bit, Kit, load_kit
 from jigcam.making.sheet_milling import THROUGH
 from jigcam.template import TemplatePlan, plan_template
 from jigcam.toolpath import Move, Program, dry_run, seconds
+from jigcam.toolpath.changing import change_place
 
 KIT = load_kit("metric-shop")
 
@@ -137,6 +138,31 @@ def test_a_file_says_how_far_it_cuts_through_in_its_units_and_the_jobs_and_only_
     marks, mill = template_programs(made_plan(kit), kit, units=units).programs
     assert [comment for comment in mill.comments if f"the last passes go {says} into it" in comment]
     assert not [comment for comment in marks.comments if "last passes" in comment]
+
+
+@pytest.mark.parametrize(("change", "words"), [("automatic", "T1 vee 90, T2 straight 6"), ("pause", "take out vee 90")])
+def test_the_sheet_says_how_bits_are_changed(change: str, words: str) -> None:
+    _, made_ = planned(with_machine(tool_change=change))
+    text = " ".join(made_.sheet_lines)
+    assert words in text
+    if change == "pause":
+        # By hand: 12 mm of sheet, 0.25 mm below it, and the 5 mm of the clear height.
+        assert "at least 17.25 mm below the nut" in text
+        assert "in front of the stock" in text
+        assert "bring its tip down onto the top of the stock" in text
+    else:
+        assert "G43" in text
+    quiet = planned(with_machine(tool_change=change, measures_bits=True))[1].sheet_lines
+    assert ("measures each bit itself" in " ".join(quiet)) is (change == "automatic")
+
+
+@pytest.mark.parametrize(("place", "said"), [((-40.0, -10.0, 60.0), False), ((-400.0, -10.0, 60.0), True)])
+def test_a_changing_place_out_of_reach_is_told_and_passed_over(place: tuple[float, float, float], said: bool) -> None:
+    kit = with_machine(tool_change="pause", change_at=place)
+    _, made_ = planned(kit)
+    assert bool([each for each in made_.findings if each.rule == "change-place"]) is said
+    (program,) = made_.programs
+    assert (change_place(program, kit.machine).x == place[0]) is not said
 
 
 def test_the_rest_of_the_marks_stays_shallow() -> None:

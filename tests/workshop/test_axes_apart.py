@@ -37,14 +37,16 @@ def test_not_known_is_said_and_changes_nothing(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("off", "warns"), [("0.002 in", False), ("0.005 in", True)])
 def test_known_it_goes_through_to_the_fit(off: str, warns: bool, tmp_path: Path) -> None:
-    """A shelf with 0.006 in of room: 2e is less than that at 0.002, and more at 0.005 (derived: W ± 2e, shift e)."""
+    """A shelf with 0.006 in of room: 2e is less than that at 0.002, and more at 0.005 (derived: W ± 2e, shift e). The
+    bit is as wide as the shelf, and no groove comes out narrower than its bit."""
     job, manifest = made(tmp_path, off)
     e = float(off.split()[0]) * 25.4
     fit = manifest["proof"][0]["fit"]
     apart = fit["axes_apart"]
     assert apart["held"]["shifted_mm"] == pytest.approx(e, abs=1e-3)
     assert apart["held"]["total_mm"] == pytest.approx(fit["total_mm"], abs=1e-3)
-    assert apart["turned"]["tightest"]["total_mm"] == pytest.approx(fit["total_mm"] - 2.0 * e, abs=1e-3)
+    assert apart["turned"]["tightest"]["total_mm"] == pytest.approx(max(0.0, fit["total_mm"] - 2.0 * e), abs=1e-3)
+    assert apart["turned"]["narrowest_mm"] >= 12.7
     assert apart["turned"]["loosest"]["total_mm"] == pytest.approx(fit["total_mm"] + 2.0 * e, abs=1e-3)
     assert bool(cautions(manifest)) is warns
     sheet = (tmp_path / "out" / "tilted-shelf" / "setup-sheet.txt").read_text("utf-8")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -70,6 +70,7 @@ def groove_envelope(
         seat(groove, cut, centreline) for cut in (ridden.cut, ridden.held(across), ridden.sure, ridden.envelope)
     )
     wide = mate.thickness
+    tightest = _as_wide_as(ridden.bit_mm, tightest, wide)
     apart = AxesApart(
         ridden.eccentricity_mm,
         abs(held.shift - nominal.shift),
@@ -94,3 +95,11 @@ def groove_envelope(
         f"one way it keeps its width and shifts by {says(ridden.eccentricity_mm)}: {MEND}"
     )
     return apart, [Finding("caution", "axes-apart", where, text)]
+
+
+def _as_wide_as(bit: float, fit: Fit, thickness: float) -> Fit:
+    """A fit in a groove that is no narrower than its bit: turning moves the groove, and does not close it."""
+    lack = bit - (thickness + fit.total)
+    if lack <= 0.0:
+        return fit
+    return replace(fit, total=fit.total + lack, least=fit.least + lack / 2.0, median=fit.median + lack / 2.0)

@@ -109,7 +109,7 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         corner=corner_of(frame.placement, board.length, board.width),
         hand=cut.hand,
     )
-    return setup, [*findings, *corners_left(cut, chosen)]
+    return setup, [*findings, *corners_left(cut, chosen, units)]
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:

@@ -28,7 +28,8 @@ class EndCut:
     """What one clamping takes from one end of a board.
 
     purpose: the joint's walls, or what is cut from the inside face before them. face: the one that is up
-    where the board lies flat; "outside" upright, where it is toward the operator. solid: all that may go, in the face frame where flat, in (board y, depth from
+    where the board lies flat; "outside" upright, where it is toward the operator. solid: all that may go, in the face
+    frame where flat, in (board y, depth from
     the outside face) upright; z from the face or the end grain. needed: what has to go, less corners that stay for
     the chisel and scallops. strips: the waste between the walls as they are cut, pare and clearance included; none
     where only a rabbet is cut. floor: how far from the end the waste reaches along the grain. depth: of the walls,

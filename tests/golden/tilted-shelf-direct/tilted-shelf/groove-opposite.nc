@@ -19,7 +19,7 @@ G61
 G0 Z5.0000
 (clear the waste: 3 passes, climb, from the inside out, ramped entry.)
 S19000 M3
-G4 P2
+G4 P5
 X-119.7388 Y138.1143
 Z1.5000
 G1 Z0.2000 F1524
