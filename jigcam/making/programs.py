@@ -45,11 +45,11 @@ def _program(setup: Setup, steps: tuple[Step, ...], number: int, count: int, mac
         setup.placement,
         moves_of(steps),
         setup.clear_height,
-        setup.comments,
+        (*setup.comments, *dict.fromkeys(each for step in steps for each in step.comments)),
     )
     if not machine.arcs:
         program = facet_arcs(program, FACET)
-    return replace(program, comments=(*setup.comments, *_dial_comments(program, setup.cutters)))
+    return replace(program, comments=(*program.comments, *_dial_comments(program, setup.cutters)))
 
 
 def _dial_comments(program: Program, cutters: Sequence[Cutter]) -> list[str]:

@@ -51,7 +51,8 @@ class Engraving:
 class Step:
     """What one bit does in a setup, in moves of the file's frame.
 
-    file: stem of the file's name, if this step ends it. spoil: how far below the stock it may cut.
+    file: stem of the file's name, if this step ends it. spoil: how far below the stock it may cut. comments: for the head
+    of the file that holds it.
     """
 
     cutter: Cutter
@@ -60,6 +61,7 @@ class Step:
     wastes: tuple[Waste, ...] = ()
     engravings: tuple[Engraving, ...] = ()
     spoil: float = 0.0
+    comments: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ from jigcam.toolpath.pocket import ALLOWANCE, Pocket, pocket
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.time import shared_seconds
 from jigcam.toolpath.track import Cutter, Run
+from jigcam.units import format_length
 from jigcam.wood import Prism
 
 THROUGH = 0.25
@@ -58,21 +59,29 @@ def sheet_steps(sheet: TemplatePlan, kit: Kit, units: str) -> tuple[tuple[Step, 
             _opening_operations(opening, cutter, units),
             # Corners of the opening tighter than the bushing guide nothing: they may stay.
             Waste(OPENING, Prism(sheet.opening, thickness), Prism(sheet.guided, thickness)),
+            units,
         )
     ]
     holes, missing = _holes(sheet.holes, cutter, through, sheet.cut.joint, units)
     findings += missing
     if holes:
         made = [h for h in sheet.holes if not (h.by_hand or can_make(cutter.bit, h.diameter, through))]
-        steps.append(_milling(cutter, holes, Waste(HOLES, Prism(union(*(h.region for h in made)), thickness))))
+        steps.append(_milling(cutter, holes, Waste(HOLES, Prism(union(*(h.region for h in made)), thickness)), units))
     may, must = _Outside.of(sheet), _Kerf.of(sheet)
     outline = _outline_operations(sheet, cutter, through, units)
-    steps.append(_milling(cutter, outline, Waste(OUTLINE, may, must)))
+    steps.append(_milling(cutter, outline, Waste(OUTLINE, may, must), units))
     return (*_marks(sheet, kit, units), *steps), findings, cutter
 
 
-def _milling(cutter: Cutter, operations: Sequence[Operation], waste: Waste) -> Step:
-    return Step(cutter, "template", tuple(operations), (waste,), spoil=SPOIL)
+def _below(written: str, units: str) -> tuple[str, ...]:
+    """How far the last passes go into the spoilboard, in the units of the file, and of the job."""
+    also = "" if units == written else f", {format_length(THROUGH, units)}"
+    return (f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, written)}{also} into it",)
+
+
+def _milling(cutter: Cutter, operations: Sequence[Operation], waste: Waste, units: str) -> Step:
+    below = _below(cutter.machine.output_units, units)
+    return Step(cutter, "template", tuple(operations), (waste,), spoil=SPOIL, comments=below)
 
 
 def _marks(sheet: TemplatePlan, kit: Kit, units: str) -> tuple[Step, ...]:

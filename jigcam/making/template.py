@@ -9,10 +9,9 @@ from jigcam.gcode import read
 from jigcam.geometry import Region, compose, invert, mirror_x, rectangle
 from jigcam.making.gcode_file import bit_facts, tidy
 from jigcam.making.setup import Setup, moves_of
-from jigcam.making.sheet_milling import OPENING, THROUGH, sheet_steps
+from jigcam.making.sheet_milling import OPENING, sheet_steps
 from jigcam.proof import Ride, filled, milled_region, ride
 from jigcam.toolpath.frame import extent, reached, too_large
-from jigcam.units import format_length
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding
@@ -53,16 +52,9 @@ def template_setup(
         title="Mill the template on the machine",
         hold=HOLD,
         steps=steps,
-        comments=_below(kit.machine.output_units, units),
         facts={"guide": _guide(plan, both_hands)},
     )
     return setup, findings
-
-
-def _below(written: str, units: str) -> tuple[str, ...]:
-    """How far the last passes go into the spoilboard, in the units of the file, and of the job."""
-    also = "" if units == written else f", {format_length(THROUGH, units)}"
-    return (f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, written)}{also} into it",)
 
 
 def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:

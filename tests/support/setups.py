@@ -9,9 +9,12 @@ from jigcam.joints.groove.direct import direct_setup
 from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.joints.through_dovetail.strategy import end_setup
 from jigcam.kit import Kit
+from jigcam.making.gcode_file import GcodeFile
 from jigcam.making.programs import place_cautions, programs, slender
 from jigcam.making.setup import Setup
+from jigcam.making.target import target
 from jigcam.making.template import template_setup
+from jigcam.making.words import setup_words
 from jigcam.template import TemplatePlan
 from jigcam.toolpath import Program
 from jigcam.units import Unit, Voice
@@ -26,10 +29,21 @@ class Planned:
     programs: tuple[Program, ...]
     findings: tuple[Finding, ...]
 
+    kit: Kit
+    units: Unit
+
     @property
-    def reasons(self) -> list[str]:
-        """Why each bit is run as it is."""
-        return [reason for cutter in self.setup.cutters for reason in cutter.feeds.reasons]
+    def sheet_lines(self) -> list[str]:
+        """What the setup sheet says of it, and why each bit is run as it is."""
+        machine = self.kit.machine
+        files = [
+            GcodeFile(
+                f"{steps[-1].file}.nc", "joint", self.setup, steps, program, target(self.setup, steps, machine), ""
+            )
+            for program, steps in programs(self.setup, machine)
+        ]
+        words = setup_words(1, self.setup, files, self.kit, Voice(self.units))
+        return [*words, *(reason for cutter in self.setup.cutters for reason in cutter.feeds.reasons)]
 
 
 def planned(made: tuple[Setup, list[Finding]], kit: Kit, units: Unit = "mm") -> Planned:
@@ -38,7 +52,7 @@ def planned(made: tuple[Setup, list[Finding]], kit: Kit, units: Unit = "mm") -> 
     machine, voice = kit.machine, Voice(units)
     files = tuple(program for program, _ in programs(setup, machine))
     said = [*findings, *slender(setup, voice), *place_cautions(setup, machine, voice)]
-    return Planned(setup, files, tuple(said))
+    return Planned(setup, files, tuple(said), kit, units)
 
 
 def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: Unit = "mm") -> Planned:

@@ -17,6 +17,7 @@ from jigcam.joints import load_job
 from jigcam.kit import load_kit
 from jigcam.making.built import Built
 from jigcam.making.made_joint import MadeJoint
+from jigcam.making.setup_sheet import setup_sheet
 from jigcam.workshop.build import build_job, plan_job
 
 EXAMPLES = Path(__file__).parents[2] / "examples" / "music-cabinet"
@@ -24,6 +25,10 @@ MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
 FLAT = {"tails_setup": "flat", "pins_setup": "flat"}
 AS_DRAWN = 0.02
 """How near the fit comes to the drawing where nothing is pared, mm."""
+
+
+def sheet_of(done: Built) -> list[str]:
+    return setup_sheet(done.joints[0], done.proofs[0], done)
 
 
 @cache
@@ -88,7 +93,7 @@ def test_what_is_left_to_pare_stands_between_the_boards() -> None:
     floors = [contact for contact in corner["contacts"] if contact["kind"] != "flank"]
     assert all(contact["median_mm"] == pytest.approx(-0.55, abs=0.002) for contact in flanks)
     assert all(contact["median_mm"] == pytest.approx(-0.3, abs=0.002) for contact in floors)
-    assert any("0.3 mm is left on every wall" in line for line in done.joints[0].words())
+    assert any("0.3 mm is left on every wall" in line for line in sheet_of(done))
 
 
 def moved(text: str, axis: str, by: float) -> str:
@@ -185,11 +190,12 @@ def test_the_manifest_tells_end_face_and_placement() -> None:
 
 
 def test_the_sheet_tells_joint_files_backer_and_hand_layout() -> None:
-    text = "\n".join(work_of("upright, rabbet").words())
+    text = " ".join("\n".join(sheet_of(built("upright, rabbet"))).split())
     for part in (
         "side, left end, 20 mm thick",
         "1.5 mm deep on the inside of side",
-        "clamp a backer at least",
+        "Clamp a backer of waste wood at least",
+        "fills the rabbet: shape its top to stand 1.5 mm proud over the uppermost",
         "Layout by hand",
         "less the rabbet of 1.5 mm",
         "Gauge for the pin board: 18.5 mm",
