@@ -51,8 +51,8 @@ class Engraving:
 class Step:
     """What one bit does in a setup, in moves of the file's frame.
 
-    file: stem of the file's name, if this step ends it. spoil: how far below the stock it may cut. comments: for the head
-    of the file that holds it.
+    file: stem of the file's name, if this step ends it. spoil: how far below the stock it may cut. comments: for the
+    head of the file that holds it.
     """
 
     cutter: Cutter
