@@ -130,7 +130,7 @@ class CouponPlan(Plan):
 
         return {
             "template": scene_template(
-                self.coupon.plan, units=self.voice.units, base_radius=self.kit.router.base_radius
+                self.coupon.plan, units=self.voice.units, base_radius=self.kit.the_router.base_radius
             )
         }
 
@@ -170,7 +170,7 @@ def _steps(made: CouponPlan) -> list[str]:
 
 
 def _test(made: CouponPlan, number: int) -> list[str]:
-    plan, voice, apart = made.coupon.plan, made.voice, made.kit.router.eccentricity
+    plan, voice, apart = made.coupon.plan, made.voice, made.kit.the_router.eccentricity
     axes = (
         [
             f"Bushing and bit are {voice.length(apart)} out of line, as measured: with the base held one way every "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import Any
 
 from jigcam.kit import Bit, Kit
@@ -17,7 +18,12 @@ TRIAL_DEPTH = 6.0
 
 
 def pairs_of(kit: Kit) -> list[Verdict]:
-    """Every straight bit in every bushing, tried on a groove in which it just slides, `TRIAL_DEPTH` deep."""
+    """Every straight bit in every bushing, tried on a groove in which it just slides, `TRIAL_DEPTH` deep.
+
+    Empty where the kit has no router or no sheet, so that nothing rides.
+    """
+    if kit.router is None or kit.sheet is None:
+        return []
     return [
         judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, units=kit.units))
         for bit in kit.bits
@@ -28,7 +34,7 @@ def pairs_of(kit: Kit) -> list[Verdict]:
 
 def kit_dict(kit: Kit) -> dict[str, Any]:
     """For `--json`: mm, degrees, rpm, mm/min."""
-    router, machine = kit.router, kit.machine
+    router, machine, sheet = kit.router, kit.machine, kit.sheet
     return {
         "kit": kit.name,
         "units": kit.units,
@@ -37,8 +43,10 @@ def kit_dict(kit: Kit) -> dict[str, Any]:
             "base_radius": tidy(router.base_radius),
             "speeds_rpm": [tidy(s) for s in router.speeds],
             "grip": tidy(router.grip),
-        },
-        "sheet": {"material": kit.sheet.material, "thickness": tidy(kit.sheet.thickness)},
+        }
+        if router
+        else None,
+        "sheet": {"material": sheet.material, "thickness": tidy(sheet.thickness)} if sheet else None,
         "machine": {
             "travel": [tidy(t) for t in machine.travel],
             "max_feed": [tidy(f) for f in machine.max_feed],
@@ -51,7 +59,9 @@ def kit_dict(kit: Kit) -> dict[str, Any]:
             "upright": {"width": tidy(machine.upright.width), "thickness": tidy(machine.upright.thickness)}
             if machine.upright
             else None,
-        },
+        }
+        if machine
+        else None,
         "bits": [
             {
                 "name": bit.name,
@@ -94,52 +104,12 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
                 return fraction.text
         return format_length(mm, unit)
 
-    machine = kit.machine
-    travel = " x ".join(says(size) for size in machine.travel)
-    facts = [
-        kit.name,
-        f"  router   base {says(2 * kit.router.base_radius)} across, collets "
-        + ", ".join(says(c) for c in kit.router.collets),
-        f"  sheet    {kit.sheet.material}, {says(kit.sheet.thickness)}",
-        f"  machine  {travel}, {machine.spindle[0]:.0f}-{machine.spindle[1]:.0f} rpm, "
-        f"{machine.power:.0f} W, writes {machine.output_units}",
-        *(
-            [f"           boards on end up to {says(machine.upright.width)} x {says(machine.upright.thickness)}"]
-            if machine.upright
-            else []
-        ),
-    ]
-    lines = [
-        *prose(facts, width),
-        "",
-        *columns(
-            ["bit", "kind", "diameter", "flank", "cuts", "overall", "shank", "flutes"],
-            [
-                [
-                    bit.name,
-                    bit.kind,
-                    says(bit.diameter),
-                    format_angle(bit.angle) if bit.angle else "",
-                    says(bit.cutting_length),
-                    says(bit.overall_length),
-                    says(bit.shank),
-                    str(bit.flutes),
-                ]
-                for bit in kit.bits
-            ],
-            left=2,
-            again=1,
-            width=width,
-        ),
-        "",
-        *columns(
-            ["bushing", "outside", "inside", "collar"],
-            [[each.name, says(each.outside), says(each.inside), says(each.collar)] for each in kit.bushings],
-            width=width,
-        ),
-    ]
+    lines = [*prose([kit.name, *_facts(kit, says)], width), "", *_bits(kit, says, width)]
+    if kit.bushings:
+        rows = [[each.name, says(each.outside), says(each.inside), says(each.collar)] for each in kit.bushings]
+        lines += ["", *columns(["bushing", "outside", "inside", "collar"], rows, width=width)]
     straight = [bit for bit in kit.bits if bit.kind == "straight"]
-    if straight and kit.bushings:
+    if straight and pairs_of(kit):
         lines += [
             "",
             f"offset of a straight bit in a bushing, at each wall (in a groove {says(TRIAL_DEPTH)} deep)",
@@ -148,7 +118,56 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
     return [line.rstrip() for line in lines]
 
 
-def _offsets(kit: Kit, bits: list[Bit], says: Any, width: int | None) -> list[str]:
+def _facts(kit: Kit, says: Callable[[float], str]) -> list[str]:
+    """Router, sheet and machine, as far as there are any; what there is not, and what that leaves."""
+    router, sheet, machine = kit.router, kit.sheet, kit.machine
+    facts = []
+    if router:
+        collets = ", ".join(map(says, router.collets))
+        facts.append(f"  router   base {says(2 * router.base_radius)} across, collets {collets}")
+    if sheet:
+        facts.append(f"  sheet    {sheet.material}, {says(sheet.thickness)}")
+    if machine:
+        facts.append(
+            f"  machine  {' x '.join(map(says, machine.travel))}, {machine.spindle[0]:.0f}-{machine.spindle[1]:.0f} "
+            f"rpm, {machine.power:.0f} W, writes {machine.output_units}"
+        )
+        if machine.upright:
+            upright = machine.upright
+            facts.append(f"           boards on end up to {says(upright.width)} x {says(upright.thickness)}")
+    else:
+        facts.append('  machine  none: joints are made by hand (way = "hand")')
+        if router and sheet and kit.bushings:
+            facts.append("           or with the router in a template that is made by hand")
+    return facts
+
+
+def _bits(kit: Kit, says: Callable[[float], str], width: int | None) -> list[str]:
+    """The table of bits; a line where there are none."""
+    if not kit.bits:
+        return ["no bits: hand tools"]
+    return columns(
+        ["bit", "kind", "diameter", "flank", "cuts", "overall", "shank", "flutes"],
+        [
+            [
+                bit.name,
+                bit.kind,
+                says(bit.diameter),
+                format_angle(bit.angle) if bit.angle else "",
+                says(bit.cutting_length),
+                says(bit.overall_length),
+                says(bit.shank),
+                str(bit.flutes),
+            ]
+            for bit in kit.bits
+        ],
+        left=2,
+        again=1,
+        width=width,
+    )
+
+
+def _offsets(kit: Kit, bits: list[Bit], says: Callable[[float], str], width: int | None) -> list[str]:
     verdicts = {(v.pair.bit.name, v.pair.bushing.name): v for v in pairs_of(kit)}
     rows, notes = [], []
     for each in kit.bushings:

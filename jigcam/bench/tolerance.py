@@ -77,7 +77,7 @@ def joint_spread(
         )
     pair = chosen_verdict(each, kit, kit.units).pair
     given = given or {}
-    apart = kit.router.eccentricity if "concentricity" not in given else None
+    apart = kit.the_router.eccentricity if "concentricity" not in given else None
     limits = _limits(kit.accuracy, {**given, **({} if apart is None else {"concentricity": apart})})
     errors = Errors(limits, turns, pair.measured is not None, apart is not None)
     spread = tolerance(errors, drawn, least=least, most=most, cuts=cuts, seed=seed)

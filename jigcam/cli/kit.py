@@ -12,7 +12,8 @@ from jigcam.cli.output import Command, say, say_json, say_lines, terminal_width
 def command(kit: str | None, as_json: bool) -> None:
     """List a KIT, its bits and bushings and which pairs work; without KIT, the names of the kits that are shipped.
 
-    KIT is a name, as `inch-shop`, or the path of a kit file. To make your own, copy one from the profiles folder.
+    KIT is a name, as `inch-shop`, or the path of a kit file. To make your own, copy one from the profiles folder,
+    or begin with `jigcam start kit`.
     """
     from jigcam.kit import kit_names, load_kit, profiles_folder
 
@@ -27,7 +28,8 @@ def command(kit: str | None, as_json: bool) -> None:
             [
                 "",
                 f"their files are in {profiles_folder()}",
-                "next: jigcam kit NAME lists one; copy its file, and change it to what is in your drawer",
+                "next: jigcam kit NAME lists one; copy its file, or begin with jigcam start kit, and change it to "
+                "what is in your drawer",
             ]
         )
         return

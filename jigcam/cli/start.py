@@ -1,4 +1,4 @@
-"""`jigcam start`: a commented job to begin with."""
+"""`jigcam start`: a commented job, or a commented kit, to begin with."""
 
 from __future__ import annotations
 
@@ -9,19 +9,21 @@ import click
 from jigcam.cli.output import Command, say, say_json, tell
 
 
-@click.command(cls=Command, name="start", short_help="Print a commented job to start from.")
+@click.command(cls=Command, name="start", short_help="Print a commented job, or a kit, to start from.")
 @click.argument("kind")
-@click.option("--units", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="The job's units.")
+@click.option("--units", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="Of its lengths.")
 @click.option("-o", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write it into this new file.")
 def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
-    """Print a commented job with one joint of KIND (as `groove`) to start from.
+    """Print a commented job with one joint of KIND (as `groove`) to start from; with `kit`, a commented kit.
 
+    KIND may also be what the trade calls it: dado and housing are grooves, bow-tie is a key.
     It goes to the screen, so `jigcam start groove > shelf.toml` keeps it; -o FILE writes a file that is not there yet.
     """
     from jigcam.errors import OutputError
-    from jigcam.joints import kind as kind_named
+    from jigcam.joints.names import kind_called
+    from jigcam.kit.starter import starter_kit
 
-    text = kind_named(kind).starter(units)
+    text = starter_kit(units) if kind == "kit" else kind_called(kind).starter(units)
     if target is not None:
         try:
             with target.open("x", encoding="utf-8", newline="\n") as out:
@@ -38,4 +40,4 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
     elif target is None:
         say(text.rstrip("\n"))
     else:
-        tell(f"wrote {target}; next: jigcam check {target}")
+        tell(f"wrote {target}; next: jigcam {'kit' if kind == 'kit' else 'check'} {target}")

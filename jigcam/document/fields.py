@@ -15,7 +15,7 @@ from pydantic import BeforeValidator, ValidationInfo
 
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
-from jigcam.units import INCH, parse_angle, parse_length, parse_slope
+from jigcam.units import INCH, format_angle, format_slope, parse_angle, parse_length, parse_power, parse_slope
 from jigcam.units.parse import shown
 
 SMALLEST: Final = 0.01
@@ -49,6 +49,11 @@ def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
 def a_number(wanted: str, low: float, high: float) -> BeforeValidator:
     """A validator of numbers without a unit, from `low` to `high`, both allowed; it raises InputError for others."""
     return _number(wanted, _plain, low, high, lambda value, _: f"{value:g}")
+
+
+def a_power(wanted: str, low: float, high: float) -> BeforeValidator:
+    """A validator of powers in watts, from `low` to `high`, both allowed; it raises InputError for anything else."""
+    return _number(wanted, lambda value, _: parse_power(value), low, high, lambda value, _: f"{value:g} W")
 
 
 def a_whole_number(wanted: str, low: int, high: int) -> BeforeValidator:
@@ -191,10 +196,10 @@ Slope = Annotated[
         lambda value, _: parse_slope(value),
         math.atan(1 / 100),
         math.atan(1.0),
-        lambda value, _: f"1:{1 / math.tan(value):g}",
+        lambda value, _: f"{format_slope(value)} ({format_angle(value)})",
     ),
 ]
-"""Radians from the axis, written `1:n`."""
+"""Radians from the axis, written `1:n` or in degrees, `8 deg`."""
 Rpm = Annotated[float, a_number("a speed in rpm", 1, 200_000)]
 Feed = Annotated[float, _number("a feed per minute", _per("/min"), 1.0, 200_000.0, _show_length)]
 """mm/min."""

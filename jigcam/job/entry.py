@@ -14,15 +14,16 @@ BoardName = Annotated[str, a_known("board", "boards")]
 class Entry(Model):
     """One of the job's joints, as asked for. Kinds add their own keys.
 
-    way: by a template for the hand-held router, or cut directly on the CNC. clearance: mm, how it counts is the
-    kind's matter. bit, bushing: names in the kit; None: to be chosen. TOOLS: keys that name a tool of the kit.
+    way: by a template for the hand-held router, cut directly on the CNC, or by hand, without files. clearance: mm, how
+    it counts is the kind's matter. bit, bushing: names in the kit; None: to be chosen. TOOLS: keys that name a tool of
+    the kit.
     """
 
     TOOLS: ClassVar[dict[str, Literal["bit", "bushing"]]] = {"bit": "bit", "bushing": "bushing"}
 
     name: Name
     kind: str
-    way: Literal["template", "direct"] = "template"
+    way: Literal["template", "direct", "hand"] = "template"
     clearance: Annotated[float, a_length("a clearance", 0.0, 10.0)] = 0.1
     bit: Name | None = None
     bushing: Name | None = None

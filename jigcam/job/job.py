@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -39,8 +39,13 @@ def _of_its_kind(table: Any, info: ValidationInfo) -> Any:
     if kind is None:
         raise Misfit(((), InputError("kind is missing", found="nothing", wanted="one of " + ", ".join(kinds))))
     if not isinstance(kind, str) or kind not in kinds:
-        raise Misfit((("kind",), unknown_name("kind of joint", kind if isinstance(kind, str) else shown(kind), kinds)))
+        unknown = (info.context or {}).get("unknown kind") or _unknown_kind(kinds)
+        raise Misfit((("kind",), unknown(kind)))
     return kinds[kind].model_validate(table, context=info.context, by_alias=True, by_name=info.context is None)
+
+
+def _unknown_kind(kinds: Iterable[str]) -> Callable[[object], InputError]:
+    return lambda kind: unknown_name("kind of joint", kind if isinstance(kind, str) else shown(kind), kinds)
 
 
 class Job(Model):

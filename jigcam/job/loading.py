@@ -13,23 +13,36 @@ from jigcam.job.board import Board
 from jigcam.job.entry import Entry
 from jigcam.job.job import Job
 from jigcam.job.slug import slug
-from jigcam.kit import Kit, common_names, kit_names, load_kit, woods
+from jigcam.kit import TOOLS, Kit, common_names, kit_names, load_kit, woods
 from jigcam.kit.loading import file_units
 from jigcam.units.parse import shown
 
+Unknown = Callable[[object], InputError]
+"""The error for what is no kind of joint."""
 
-def read_job(path: Path, kinds: Mapping[str, type[Entry]]) -> Job:
-    """The job of a file. kinds: the entry of each kind of joint, by its name.
+
+def read_job(path: Path, kinds: Mapping[str, type[Entry]], unknown: Unknown | None = None) -> Job:
+    """The job of a file. kinds: the entry of each kind of joint, by its name; unknown: the error for another name.
 
     Raises InputError if it cannot be read, Faults with everything that is wrong in it.
     """
-    return job_from(Document.read(Path(path)), kinds)
+    return job_from(Document.read(Path(path)), kinds, unknown)
 
 
-def job_from(document: Document, kinds: Mapping[str, type[Entry]]) -> Job:
-    """The job that a document holds; raises Faults."""
+def job_from(document: Document, kinds: Mapping[str, type[Entry]], unknown: Unknown | None = None) -> Job:
+    """The job that a document holds; raises InputError for a kit, Faults for what is wrong in a job."""
+    if "kit" in document.data and _looks_like_a_kit(document.data):
+        raise InputError(
+            "this is a kit, not a job",
+            where=document.where(),
+            found="the tools of a shop: " + ", ".join(key for key in TOOLS if key in document.data),
+            wanted="a job: boards and joints",
+            mend=f"write kit = {shown(document.path.name)} into a job, or give it beside one with --kit; "
+            "jigcam start groove prints a job, jigcam kit lists a kit",
+        )
     context = {
         "kinds": kinds,
+        "unknown kind": unknown,
         "units": file_units(document),
         "woods": tuple(woods()),
         "common woods": common_names(),
@@ -38,6 +51,11 @@ def job_from(document: Document, kinds: Mapping[str, type[Entry]]) -> Job:
     job = document.validate(Job, context, [document.placed(error, key) for key, error in _faults_of_names(document)])
     job._document = document
     return job
+
+
+def _looks_like_a_kit(data: Mapping[str, Any]) -> bool:
+    """Whether a file holds tools, and no boards or joints."""
+    return any(key in data for key in TOOLS) and not any(key in data for key in ("job", "boards", "joints"))
 
 
 def _faults_of_names(document: Document) -> Iterator[tuple[Key, InputError]]:
@@ -76,10 +94,13 @@ def _tables(value: Any) -> dict[str, Any]:
 def kit_for(job: Job, override: str | None = None) -> Kit:
     """The kit that a job is to be cut with. override: from the command line, relative to the current folder.
 
-    Raises InputError if there is none, Faults if it is wrong in itself or lacks a bit or bushing that a joint names.
+    A job that is made by hand alone wants none. Raises InputError if there is none, Faults if it is wrong in itself or
+    lacks a bit or bushing that a joint names.
     """
     if override is not None:
         kit = load_kit(override)
+    elif job.kit is None and all(entry.way == "hand" for entry in job.joints):
+        kit = Kit(kit="hand tools", units=job.units)
     elif job.kit is None:
         raise InputError(
             "the job names no kit",

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 def kind_names() -> tuple[str, ...]:
     """The kinds that the folder holds, as the key `kind` gives them."""
-    return tuple(sorted(room.name.replace("_", "-") for room in pkgutil.iter_modules(__path__)))
+    return tuple(sorted(room.name.replace("_", "-") for room in pkgutil.iter_modules(__path__) if room.ispkg))
 
 
 def kind(name: str) -> Kind:
@@ -51,8 +51,9 @@ class Entries(Mapping[str, "type[Entry]"]):
 def load_job(path: Path) -> Job:
     """The job of a file. Raises InputError if it cannot be read, Faults with everything that is wrong in it."""
     from jigcam.job import read_job
+    from jigcam.joints.names import unknown_kind
 
-    return read_job(path, Entries())
+    return read_job(path, Entries(), unknown_kind)
 
 
 def design(entry: Entry, job: Job) -> Joint:

@@ -6,7 +6,7 @@ from jigcam.kit.accuracy import Accuracy
 from jigcam.kit.adjusting import Adjustment, adjusted, write_measured
 from jigcam.kit.bit import Bit, BitKind
 from jigcam.kit.kit import Kit
-from jigcam.kit.loading import load_kit
+from jigcam.kit.loading import TOOLS, load_kit
 from jigcam.kit.machine import KeepOut, Machine, Nut, Upright
 from jigcam.kit.materials import Material, Wood, common_names, materials, wood, woods
 from jigcam.kit.measured import Measured
@@ -15,6 +15,7 @@ from jigcam.kit.profiles import kit_names, profiles_folder
 from jigcam.kit.router import Bushing, Router, Sheet
 
 __all__ = [
+    "TOOLS",
     "Accuracy",
     "Adjustment",
     "Bit",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal, Self, TypeVar
 
 from pydantic import Field, PrivateAttr, model_validator
 
@@ -11,28 +11,42 @@ from jigcam.document.fields import Name, a_list
 from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
-from jigcam.errors import InputError, unknown_name
+from jigcam.errors import InputError, Refused, unknown_name
+from jigcam.findings import Finding
 from jigcam.kit.accuracy import Accuracy
 from jigcam.kit.bit import Bit
 from jigcam.kit.machine import Machine
 from jigcam.kit.measured import Measured, misfits, sized
 from jigcam.kit.router import Bushing, Router, Sheet
+from jigcam.units import Voice
 
 _TABLES = "a list of tables, each under its own double brackets"
+
+_Tool = TypeVar("_Tool")
+
+
+def _there(tool: _Tool | None, kit: str, table: str, what: str) -> _Tool:
+    """The tool, if the kit has it. Raises `Refused`."""
+    if tool is None:
+        says = f"this wants {what}, and the kit has none: write its [{table}] into the kit, if the shop has one"
+        raise Refused(f"the kit {kit} has no [{table}]", [Finding("stop", f"no-{table}", kit, says)])
+    return tool
 
 
 class Kit(Model):
     """The tools of a shop. units: those of its file, in which the maker is spoken to; all numbers are in mm.
 
-    accuracy (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
+    router, machine, sheet, bits, bushings: as far as the shop has them; a kit without a machine is a kit, and so is one
+    of hand tools alone. Whoever cannot do without one asks for `the_router`, `the_machine` or `the_sheet`. accuracy
+    (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
     """
 
     name: Name = Field(alias="kit")
     units: Literal["in", "mm"]
-    router: Router
-    machine: Machine
-    sheet: Sheet
-    bits: Annotated[tuple[Bit, ...], a_list(None, _TABLES)]
+    router: Router | None = None
+    machine: Machine | None = None
+    sheet: Sheet | None = None
+    bits: Annotated[tuple[Bit, ...], a_list(None, _TABLES)] = ()
     bushings: Annotated[tuple[Bushing, ...], a_list(None, _TABLES)] = ()
     accuracy: Accuracy = Field(default_factory=Accuracy, alias="tolerances")
     measured: Annotated[tuple[Measured, ...], a_list(None, _TABLES)] = ()
@@ -42,6 +56,21 @@ class Kit(Model):
     def path(self) -> Path | None:
         """The file that it came from; None if it was made in Python."""
         return self._path
+
+    @property
+    def the_machine(self) -> Machine:
+        """The CNC. Raises `Refused` where the kit has none."""
+        return _there(self.machine, self.name, "machine", "a machine")
+
+    @property
+    def the_router(self) -> Router:
+        """The hand-held router. Raises `Refused` where the kit has none."""
+        return _there(self.router, self.name, "router", "a hand-held router")
+
+    @property
+    def the_sheet(self) -> Sheet:
+        """The stock of templates. Raises `Refused` where the kit has none."""
+        return _there(self.sheet, self.name, "sheet", "sheet stock for templates")
 
     def bit(self, name: str) -> Bit:
         """The bit of that name. Raises InputError, with the nearest name, if there is none."""
@@ -72,18 +101,23 @@ class Kit(Model):
     @model_validator(mode="after")
     def _all_goes_together(self) -> Self:
         faults: list[tuple[Key, InputError]] = []
-        if not self.bits:
+        spindles = [each for each in (self.router, self.machine) if each is not None]
+        if spindles and not self.bits:
             faults.append((("bits",), InputError("the kit has no bits", found="[]", wanted="at least one [[bits]]")))
-        for number, each in enumerate(self.bits):
-            if not (self.router.takes(each) or self.machine.takes(each)):
-                collets = sorted({*self.router.collets, *(self.machine.collets or ())})
+        if self.bits and not spindles:
+            none = InputError("nothing in the kit turns its bits", found="[[bits]]", wanted="a [router] or a [machine]")
+            faults.append((("bits",), none))
+        for number, each in enumerate(self.bits if spindles else ()):
+            if not any(spindle.takes(each) for spindle in spindles):
+                says = Voice(self.units).length
+                collets = sorted({size for spindle in spindles for size in spindle.collets or ()})
                 faults.append(
                     (
                         ("bits", number, "shank"),
                         InputError(
                             "no collet takes this shank",
-                            found=f"{each.shank:g} mm",
-                            wanted="one of " + ", ".join(f"{c:g} mm" for c in collets),
+                            found=says(each.shank),
+                            wanted="one of " + ", ".join(map(says, collets)),
                         ),
                     )
                 )

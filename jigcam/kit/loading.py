@@ -6,10 +6,13 @@ from pathlib import Path
 
 from jigcam.document import Document
 from jigcam.document.fields import repeated
-from jigcam.errors import nearest, unknown_name
+from jigcam.errors import InputError, nearest, unknown_name
 from jigcam.kit.kit import Kit
 from jigcam.kit.materials import materials
 from jigcam.kit.profiles import kit_names, profiles_folder
+
+TOOLS = ("router", "machine", "sheet", "bits", "bushings", "measured", "tolerances")
+"""Keys of a kit that no job has."""
 
 
 def load_kit(name_or_path: str | Path, relative_to: Path | None = None) -> Kit:
@@ -21,7 +24,15 @@ def load_kit(name_or_path: str | Path, relative_to: Path | None = None) -> Kit:
 
 
 def kit_from(document: Document) -> Kit:
-    """The kit that a document holds. Raises Faults with everything that is wrong in it."""
+    """The kit that a document holds. Raises InputError for a job, Faults with everything that is wrong in it."""
+    if any(key in document.data for key in ("job", "boards", "joints")):
+        raise InputError(
+            "this is a job, not a kit",
+            where=document.where(),
+            found=", ".join(key for key in ("job", "boards", "joints") if key in document.data),
+            wanted="a kit: the tools of a shop",
+            mend="jigcam start kit prints one; jigcam check computes and proves a job",
+        )
     faults = [
         document.placed(error, (tools, *key))
         for tools in ("bits", "bushings")

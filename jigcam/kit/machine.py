@@ -18,6 +18,7 @@ from jigcam.document.fields import (
     a_length,
     a_list,
     a_number,
+    a_power,
 )
 from jigcam.document.model import Model
 from jigcam.document.positions import Key
@@ -114,7 +115,7 @@ class Machine(Model):
     spindle: Speeds
     dial: Dial | None = None
     spin_up: Annotated[float, a_number("a time in seconds", 0, 120)] | None = None
-    power: Annotated[float, a_number("a power in watts", 1, 50_000)]
+    power: Annotated[float, a_power("a power", 1, 50_000)]
     full_power_from: Rpm | None = None
     arcs: Flag = True
     tool_change: Literal["automatic", "pause", "file-per-bit"] = "file-per-bit"

@@ -39,6 +39,12 @@ BY_HAND: Final[tuple[str, ...]] = (
     "Let the bit stop before it is lifted out of the template or the slot.",
 )
 
+BY_EDGE_TOOLS: Final[tuple[str, ...]] = (
+    "Both hands stay behind the edge of chisel and knife, and nothing of you before it; a sharp edge needs less force.",
+    "Saw and chisel only work that is held by vise, bench stop or clamps.",
+)
+"""Common practice."""
+
 IN_FILE: Final[tuple[str, ...]] = (
     "CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.",
     "CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.",
@@ -47,6 +53,10 @@ IN_FILE: Final[tuple[str, ...]] = (
 """Short enough for the head of a G-code file."""
 
 
-def cautions(*, machine: bool, hand: bool) -> tuple[str, ...]:
-    """All cautions that apply, deference last. machine: a CNC runs; hand: a hand-held router rides a template."""
-    return ALWAYS + (BY_MACHINE if machine else ()) + (BY_HAND if hand else ()) + (DEFERENCE,)
+def cautions(*, machine: bool, hand: bool, edge_tools: bool = False) -> tuple[str, ...]:
+    """All cautions that apply, deference last.
+
+    machine: a CNC runs; hand: a hand-held router rides a template; edge_tools: the joint is made with saw and chisel.
+    """
+    told = (BY_MACHINE if machine else ()) + (BY_HAND if hand else ()) + (BY_EDGE_TOOLS if edge_tools else ())
+    return (*ALWAYS, *told, DEFERENCE)

@@ -30,7 +30,7 @@ def header(
     findings: Iterable[Finding] = (),
 ) -> list[str]:
     """The lines, in people's words; the writer reduces them to plain characters. Cautions of the joint come last."""
-    unit = kit.machine.output_units
+    unit = kit.the_machine.output_units
     x, y, z = (format_length(size, unit) for size in setup.stock)
     return [
         f"{title} - jigcam {__version__}, kit: {kit.name}",

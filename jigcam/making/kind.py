@@ -49,7 +49,8 @@ class Kind:
 
     entry: its keys in the job file. design: the entry on its boards, judged by the rules of the trade, without tools.
     plan: the joint with a kit; raises `Refused` where it cannot be made so. starter: a commented job, in "in" or "mm".
-    rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one.
+    rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one. also: other
+    names that the trade has for it; near: joints that are none of it, and to which it comes nearest.
     """
 
     entry: type[Entry]
@@ -58,6 +59,8 @@ class Kind:
     starter: Callable[[str], str]
     rules: Mapping[str, Rule] = field(default_factory=dict)
     guided: Callable[[Any], Guided] | None = None
+    also: tuple[str, ...] = ()
+    near: tuple[str, ...] = ()
 
 
 def starter_in(package: str) -> Callable[[str], str]:

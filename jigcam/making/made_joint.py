@@ -47,9 +47,9 @@ class MadeJoint:
 
     def proved(self, texts: Mapping[str, str], progress: Progress | None = None) -> JointProof:
         """Judges the texts of its files, by file name: each against its drawing, and all together."""
-        machine = self.plan.kit.machine
+        kit = self.plan.kit
         proofs = {
-            file.file: prove(texts[file.file], file.target, machine, file.tools, progress=progress)
+            file.file: prove(texts[file.file], file.target, kit.the_machine, file.tools, progress=progress)
             for file in self.files
         }
         return JointProof(self.name, proofs, self.judged(texts))
@@ -58,13 +58,13 @@ class MadeJoint:
 def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
     """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint."""
     folder = job.folders[plan.name] if folder is None else folder
-    machine = plan.kit.machine
     findings = list(plan.findings)
     for setup in plan.setups:
-        findings += [*slender(setup, plan.voice), *place_cautions(setup, machine, plan.voice)]
+        findings += [*slender(setup, plan.voice), *place_cautions(setup, plan.kit.the_machine, plan.voice)]
     findings = list(dict.fromkeys(findings))
     files: list[GcodeFile] = []
     for setup in plan.setups:
+        machine = plan.kit.the_machine
         for program, steps in programs(setup, machine):
             number = f"{len(files) + 1:02d}-" if plan.numbered else ""
             name = f"{folder}/{number}{steps[-1].file}.nc"
@@ -78,11 +78,19 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
 
 @dataclass(frozen=True)
 class JointProof:
-    """The proof of one joint: of every file by itself, and of what they come to together."""
+    """The proof of one joint: of every file by itself, and of what they come to together.
+
+    A joint without files, made by hand, has nothing that could be cut virtually: see `by_hand`.
+    """
 
     joint: str
     files: Mapping[str, Proof]
     outcome: Outcome
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether no file cuts anything of it: nothing is measured, and no fit is known."""
+        return not self.files
 
     @property
     def gouge(self) -> float:

@@ -60,7 +60,8 @@ class Outcome:
 class Plan(ABC):
     """How one joint is made with a kit. Each kind says the rest in a class of its own.
 
-    setups: in the order in which they are run. findings: of rules and choices; none of them stops. voice: of the job.
+    setups: in the order in which they are run; none where it is made by hand, without files. findings: of rules and
+    choices; none of them stops. voice: of the job.
     """
 
     name: str
@@ -73,6 +74,11 @@ class Plan(ABC):
     def numbered(self) -> bool:
         """Whether the names of its files say their order."""
         return False
+
+    @property
+    def guided(self) -> bool:
+        """Whether a hand-held router rides a template that comes of its files."""
+        return any("guide" in setup.facts for setup in self.setups)
 
     @abstractmethod
     def drawings(self) -> Mapping[str, Drawing]:

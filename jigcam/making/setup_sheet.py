@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from jigcam.making.made_joint import JointProof, MadeJoint
     from jigcam.units import Voice
 
+UNPROVED = "made by hand, without a file: nothing was cut virtually, and its fit was not measured"
+"""Of a joint that has no files."""
+
 
 def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
     """All lines of one joint's sheet."""
@@ -30,17 +33,17 @@ def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
     ]
     for number, setup in enumerate(plan.setups, start=1):
         lines += setup_words(number, setup, [file for file in joint.files if file.setup is setup], kit, job.voice)
-    total = sum(seconds(file.program, kit.machine) for file in joint.files)
     if len(joint.files) > 1:
+        total = sum(seconds(file.program, kit.the_machine) for file in joint.files)
         lines += ["", f"All files together run for about {minutes(total)}; clamping and changes of bits come on top."]
     lines += plan.bench_words(len(plan.setups) + 1)
-    lines += section("Proof: the files were read back and cut virtually", proof_lines(proof, job.voice))
+    title = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
+    lines += section(title, proof_lines(proof, job.voice))
     findings = by_gravity([*joint.findings, *proof.findings])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = [f.says for f in findings if f.level == "note" and f.rule not in plan.said]
     lines += section("Watch", said) + section("Why so", [*notes, *_feeds(joint)])
-    by_hand = any("guide" in setup.facts for setup in plan.setups)
-    lines += section("Safety", cautions(machine=bool(plan.setups), hand=by_hand))
+    lines += section("Safety", cautions(machine=bool(plan.setups), hand=plan.guided, edge_tools=not plan.setups))
     return lines
 
 
@@ -59,6 +62,8 @@ def _feeds(joint: MadeJoint) -> list[str]:
 
 def proof_lines(proof: JointProof, voice: Voice) -> list[str]:
     """What the virtual cut came to."""
+    if proof.by_hand:
+        return [UNPROVED]
     lines = [
         f"nothing is cut more than {voice.at_most(proof.gouge)} beyond the drawing",
         f"nothing more than {voice.at_most(proof.left)} is left inside it, corners for the chisel apart",

@@ -48,9 +48,9 @@ def sheet_steps(sheet: TemplatePlan, kit: Kit, units: str) -> tuple[tuple[Step, 
     """
     thickness = sheet.blank[2]
     through = thickness + THROUGH
-    cutter = Cutter(
-        sheet.cutter, choose(sheet.cutter, kit.sheet.material, kit.machine, through, units=units), kit.machine
-    )
+    machine, bit = kit.the_machine, sheet.cutter
+    assert bit is not None, "a sheet is planned for a machine with the bit that mills it"
+    cutter = Cutter(bit, choose(bit, kit.the_sheet.material, machine, through, units=units), machine)
     opening = pocket(sheet.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
     findings = _cleared_or_outlined(sheet.opening, opening, cutter, through, sheet.cut.joint)
     steps = [
@@ -88,8 +88,8 @@ def _marks(sheet: TemplatePlan, kit: Kit, units: str) -> tuple[Step, ...]:
     """Lines and letters, engraved before anything else; none without a bit that writes."""
     if sheet.marker is None or not sheet.marks:
         return ()
-    feeds = choose(sheet.marker, kit.sheet.material, kit.machine, engrave.DEPTH, units=units, at_once=True)
-    writer = Cutter(sheet.marker, feeds, kit.machine)
+    feeds = choose(sheet.marker, kit.the_sheet.material, kit.the_machine, engrave.DEPTH, units=units, at_once=True)
+    writer = Cutter(sheet.marker, feeds, kit.the_machine)
     engraved = operation("engrave the marks", writer, _mark_runs(sheet.marks, writer))
     drawn = Engraving(_mark_paths(sheet.marks), engrave.stroke_width(sheet.marker), engrave.DEPTH)
     return (Step(writer, "template-marks", (engraved,), engravings=(drawn,)),)

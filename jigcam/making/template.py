@@ -39,8 +39,8 @@ def template_setup(
     """
     steps, findings, cutter = sheet_steps(plan.in_file_frame(), kit, units)
     need = extent(move for each in moves_of(steps) for move in each.moves)
-    if not reached(need, kit.machine):
-        raise too_large([need], kit.machine, plan.cut.joint, units)
+    if not reached(need, kit.the_machine):
+        raise too_large([need], kit.the_machine, plan.cut.joint, units)
     setup = Setup(
         name=f"{plan.cut.joint}, template",
         board=plan.cut.board.name,
@@ -55,6 +55,19 @@ def template_setup(
         facts={"guide": _guide(plan, both_hands)},
     )
     return setup, findings
+
+
+def template_setups(
+    plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, units: str = "mm"
+) -> tuple[tuple[Setup, ...], list[Finding]]:
+    """The one setup in which the sheet is milled; none where the kit has no machine, and the sheet is made by hand.
+
+    As `template_setup`. Raises `Refused`.
+    """
+    if kit.machine is None:
+        return (), []
+    setup, findings = template_setup(plan, kit, both_hands=both_hands, units=units)
+    return (setup,), findings
 
 
 def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:
@@ -85,7 +98,7 @@ def milled_opening(plan: TemplatePlan, files: Sequence[GcodeFile], texts: Mappin
     """
     file = next(each for each in files if each.takes(OPENING))
     wall = plan.in_file_frame().opening
-    milled = milled_region(read(texts[file.file]), kit.machine, file.tools, -plan.blank[2] / 2.0, wall=wall)
+    milled = milled_region(read(texts[file.file]), kit.the_machine, file.tools, -plan.blank[2] / 2.0, wall=wall)
     loops = [loop for part in wall.parts for loop in filled(_opening_in(milled, part)).loops]
     return Region(tuple(loops)).transformed(invert(plan.placement))
 
@@ -99,6 +112,7 @@ def _opening_in(milled: Region, wall: Region) -> Region:
 
 def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str) -> Ride:
     """The bushing of a plan in an opening as milled, against the drawing of a cut; face frame of the cut, mm."""
+    assert plan.cutter is not None, "an opening that was milled has a bit that milled it"
     return ride(
         opening,
         plan.bushing.outside,
@@ -106,7 +120,7 @@ def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str) 
         cut.solid.section(0.0),
         rectangle(0.0, 0.0, cut.board.length, cut.board.width),
         centreline=cut.centreline,
-        eccentricity=kit.router.eccentricity or 0.0,
+        eccentricity=kit.the_router.eccentricity or 0.0,
         milled_with=plan.cutter.diameter,
         depth=cut.solid.depth,
         where=where,

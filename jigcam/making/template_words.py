@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jigcam.making.words import bushing_words, section, table
+from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit
@@ -21,7 +22,7 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
     return table(
         "The template",
         [
-            ("blank", f"{voice.size(*plan.blank)} or larger, {kit.sheet.material}"),
+            ("blank", f"{voice.size(*plan.blank)} or larger, {kit.the_sheet.material}"),
             ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
             ("bushing", bushing_words(plan, kit, voice)),
             ("offset", f"{voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"),
@@ -32,7 +33,42 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
 
 
 def strip_words(number: int, plan: TemplatePlan, voice: Voice) -> list[str]:
-    """How the sheet is freed and made ready, as its findings say."""
+    """How the sheet is freed and made ready, as its findings say; all of how it is made where that is done by hand."""
     ready = [f"{finding.says[0].upper()}{finding.says[1:]}." for finding in plan.findings if finding.rule in READY]
+    if plan.cutter is None:
+        return section(f"{number}. Make the template by hand", [*sheet_by_hand(plan, voice), *dict.fromkeys(ready)])
     lines = ["Saw the sheet free at its tabs and trim its edge flush.", *dict.fromkeys(ready)]
     return section(f"{number}. Make the sheet ready", lines)
+
+
+def sheet_by_hand(plan: TemplatePlan, voice: Voice) -> list[str]:
+    """The opening of a sheet for saw and rasp: where its walls run, from the sheet's left and lower edge."""
+    x0, y0, x1, y1 = plan.sheet.bounds
+    says = voice.rule
+
+    def place(point: complex) -> str:
+        return f"{says(point.real - x0)}, {says(point.imag - y0)}"
+
+    at = sides(plan.cut.face)[2]
+    lines = [
+        f"Cut the sheet {says(x1 - x0)} wide and {says(y1 - y0)} high, square, and mark the face that is up and the "
+        f"edge that will lie toward the board's {at}: that is the lower one here.",
+        "Mark the opening on it with a knife; all places are from the sheet's left edge, then from its lower edge:",
+    ]
+    walls: dict[str, None] = {}
+    for loop in plan.opening.loops:
+        rows = loop.as_segments()
+        ways = zip(rows.start, rows.end, rows.centre, rows.radius, rows.bulge, strict=True)
+        for start, end, centre, radius, bulge in ways:
+            if bulge == 0.0:
+                walls[f"  a straight wall from {place(start)} to {place(end)};"] = None
+            else:
+                shape = "a round corner" if bulge > 0.0 else "a corner rounded the other way"
+                walls[f"  {shape} about {place(centre)}, {says(radius)} in radius;"] = None
+    return [
+        *lines,
+        *walls,
+        f"The waste lies inside these lines. Bore inside the round corners, saw along the walls and stay "
+        f"{voice.at_least(1.0)} off them, then rasp and file to the lines against a straight strip clamped along each.",
+        "Keep the walls square to the face: the bushing copies every bump. Try the bushing in the opening all the way.",
+    ]

@@ -49,6 +49,11 @@ def table(title: str, rows: Sequence[tuple[str, str]]) -> list[str]:
     return ["", title, *_rows(rows)]
 
 
+def rows_words(rows: Sequence[tuple[str, str]]) -> list[str]:
+    """Named values under the heading that is there; nothing where there are none."""
+    return _rows(rows) if rows else []
+
+
 def _rows(rows: Sequence[tuple[str, str]], indent: int = 2) -> list[str]:
     """Named values, the values under each other and wrapped in their column; a name that comes again is said once."""
     wide = max(len(name) for name, _ in rows)
@@ -83,7 +88,7 @@ def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit,
 
 def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
     """What a person at the machine needs of a file: bit, speed, feeds, what is cut in which order, time."""
-    machine, program = kit.machine, file.program
+    machine, program = kit.the_machine, file.program
     rows: list[tuple[str, str]] = []
     for cutter in dict.fromkeys(step.cutter for step in file.steps):
         rows += [("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"), ("speed", _speed(cutter, voice))]

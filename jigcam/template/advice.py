@@ -105,14 +105,15 @@ def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "gr
     def size(x: float, y: float) -> str:
         return f"{format_length(x, units)} by {format_length(y, units)}"
 
-    return Finding(
-        "stop",
-        "template-too-large",
-        joint,
-        f"the template needs a blank of at least {size(*sheet.blank)}, and the machine travels "
-        f"{size(*kit.machine.travel[:2])}: make the template by hand, cut the {what} in two settings, or use a larger "
-        "machine",
-    )
+    needs = f"the template needs a blank of at least {size(*sheet.blank)}"
+    if kit.machine is None:
+        says = f"{needs}, which is unhandy to make by hand: cut the {what} in two settings"
+    else:
+        says = (
+            f"{needs}, and the machine travels {size(*kit.machine.travel[:2])}: make the template by hand, cut the "
+            f"{what} in two settings, or use a larger machine"
+        )
+    return Finding("stop", "template-too-large", joint, says)
 
 
 def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units: str) -> Iterator[Finding]:
@@ -121,7 +122,7 @@ def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units:
     def says(mm: float) -> str:
         return format_length(mm, units)
 
-    base = f"the router's base of {says(2.0 * kit.router.base_radius)}"
+    base = f"the router's base of {says(2.0 * kit.the_router.base_radius)}"
     if held.tips:
         x, y = held.lever_at
         yield Finding(
@@ -146,7 +147,7 @@ def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units:
             "base-support",
             joint,
             f"at least {held.fraction:.0%} of {base} rests on the sheet, all round the ride; clamps and screw heads "
-            f"that stand above the sheet stay {says(kit.router.base_radius)} away from the bushing's path",
+            f"that stand above the sheet stay {says(kit.the_router.base_radius)} away from the bushing's path",
         )
 
 
@@ -185,8 +186,9 @@ def sheet_findings(
             "index-line",
             cut.joint,
             f"draw a line on the board {says(index.distance)} from its {names[index.side]}, square to it all the way, "
-            "and lay the sheet on it: the engraved line ends at both rims of each sight, and the drawn one has to lie "
-            "in line with these ends; a block clamped there places the next board"
+            f"and lay the sheet on it: {'its own' if engraver is None else 'the engraved'} line ends at both rims of "
+            "each sight, and the drawn one has to lie in line with these ends; a block clamped there places the next "
+            "board"
             + ("; carry the line round the sheet's edge onto its other face with a square" if both_hands else ""),
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
@@ -204,10 +206,12 @@ def sheet_findings(
             "turn-over",
             cut.joint,
             "for the opposite hand turn the sheet over like the page of a book, left for right, and screw its strips "
-            "to the other face through the same holes; the engraved face is up for the hand as drawn",
+            f"to the other face through the same holes; the {'marked' if engraver is None else 'engraved'} face is "
+            "up for the hand as drawn",
         )
     if engraver is None:
-        yield Finding("note", "marks-by-hand", cut.joint, "the kit has no bit to engrave marks: write them by hand")
+        why = "no bit of a machine engraves the marks"
+        yield Finding("note", "marks-by-hand", cut.joint, f"{why}: write them by hand, as the drawing has them")
     if marking.left_out:
         texts = "; ".join(marking.left_out)
         yield Finding("note", "marks-by-hand", cut.joint, f"no room was found on the sheet for: {texts}; write them")
@@ -272,7 +276,7 @@ def strip_findings(
             "that no head stands above the sheet",
         )
     deep = [name for name, strip in (("fence", layout.fence), ("stop", layout.stop)) if strip is not None]
-    thick, board = kit.sheet.thickness, cut.board.thickness
+    thick, board = kit.the_sheet.thickness, cut.board.thickness
     if deep and thick > board:
         yield Finding(
             "caution",
@@ -326,7 +330,7 @@ def use_findings(
         f"set the bit below the base to {depths} in turn; move the router clockwise inside the opening, against the "
         "rotation, so that the cut pulls the bushing against the wall; let the bit stop before lifting it out",
     )
-    known = kit.router.eccentricity
+    known = kit.the_router.eccentricity
     axes = CONCENTRIC if known is None else known
     error = sums.eccentricity(axes)
     off = f"{'if' if known is None else 'as measured,'} bushing and bit are {says(axes)} out of line"

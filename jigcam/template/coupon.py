@@ -88,9 +88,10 @@ def plan_coupon(
         raise Refused(f"{joint}: no coupon can be made", [no_cutter(joint, rejected)])
     margin = blank_margin(cutter.diameter)
     x0, y0, x1, y1 = template_opening(union(*regions), pair.bit.diameter, pair.bushing.outside).bounds
-    limit = tuple(extent - 2.0 * margin for extent in kit.machine.travel[:2])
+    limit = tuple(extent - 2.0 * margin for extent in kit.the_machine.travel[:2])
     reach = [
-        min(kit.router.base_radius, (most - size) / 2.0) for most, size in zip(limit, (x1 - x0, y1 - y0), strict=True)
+        min(kit.the_router.base_radius, (most - size) / 2.0)
+        for most, size in zip(limit, (x1 - x0, y1 - y0), strict=True)
     ]
     if min(reach) < HOLD:
         need = (x1 - x0 + 2.0 * (HOLD + margin), y1 - y0 + 2.0 * (HOLD + margin))
@@ -110,7 +111,7 @@ def plan_coupon(
         Path.through([(middle, move[1][2]), (middle, move[1][2] + length)]),
         width,
     )
-    held = support(box.region, opening, ride, kit.router.base_radius)
+    held = support(box.region, opening, ride, kit.the_router.base_radius)
     labels = _labels(
         box, opening, [k * pitch + move[0][2] for k in range(len(widths))], widths, wanted, verdict, joint, units
     )
@@ -130,7 +131,7 @@ def plan_coupon(
         blank=(
             blank_side(box.x1, cutter.diameter, step_of_rule),
             blank_side(box.y1, cutter.diameter, step_of_rule),
-            kit.sheet.thickness,
+            kit.the_sheet.thickness,
         ),
         placement=((1.0, 0.0, margin), (0.0, 1.0, margin)),
         fence=None,
@@ -138,7 +139,7 @@ def plan_coupon(
         indexes=(),
         holes=(),
         marks=labels,
-        tabs=outline_tabs(box, kit.sheet.thickness, cutter.diameter),
+        tabs=outline_tabs(box, kit.the_sheet.thickness, cutter.diameter),
         cutter=cutter,
         marker=marker(kit),
         stack=verdict.stack,

@@ -24,10 +24,11 @@ def _faults(bit: Bit, kit: Kit, opening: float, bushing: float, units: str) -> I
     if bit.kind != "straight":
         yield f"it is a {bit.kind} bit"
         return
-    if not kit.machine.takes(bit):
+    if not kit.the_machine.takes(bit):
         yield f"no collet of the machine takes its {says(bit.shank)} shank"
-    if bit.cutting_length < kit.sheet.thickness + BELOW:
-        yield f"its edges are {says(bit.cutting_length)} long and have to go {says(kit.sheet.thickness + BELOW)} down"
+    through = kit.the_sheet.thickness + BELOW
+    if bit.cutting_length < through:
+        yield f"its edges are {says(bit.cutting_length)} long and have to go {says(through)} down"
     most = min(bushing, IN_OPENING * opening)
     if bit.diameter > most:
         yield f"it is {says(bit.diameter)} wide, and the opening takes {says(most)} at most"
@@ -53,6 +54,6 @@ def template_cutter(kit: Kit, opening: float, bushing: float, units: str) -> Bit
 
 def marker(kit: Kit) -> Bit | None:
     """The bit that engraves marks: a vee, else a straight bit of at most `FINEST_LINE`; None for neither."""
-    vees = [bit for bit in kit.bits if bit.kind == "vee" and kit.machine.takes(bit)]
-    fine = [b for b in kit.bits if b.kind == "straight" and b.diameter <= FINEST_LINE and kit.machine.takes(b)]
+    vees = [bit for bit in kit.bits if bit.kind == "vee" and kit.the_machine.takes(bit)]
+    fine = [b for b in kit.bits if b.kind == "straight" and b.diameter <= FINEST_LINE and kit.the_machine.takes(b)]
     return min(vees or fine, key=lambda bit: (bit.diameter, bit.name), default=None)

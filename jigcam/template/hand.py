@@ -13,12 +13,10 @@ from math import hypot
 from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
-from jigcam.wood.band import sides
+from jigcam.wood.band import sides, toward
 
 SHORTEST = 8.0
 """mm; shorter straight walls are part of an end."""
-SLANT = 0.5
-"""A way whose component along an axis is under this share of it is told by the other axis alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +63,7 @@ def walls(plan: TemplatePlan) -> tuple[Wall, ...]:
             length = hypot(u - x, v - y)
             if bulge == 0.0 and length >= SHORTEST:
                 way = ((u - x) / length, (v - y) / length)
-                found.append(Wall(_toward(-way[1], way[0], plan), _toward(*way, plan), float(length)))
+                found.append(Wall(toward(-way[1], way[0], plan.cut.face), toward(*way, plan.cut.face), float(length)))
     return tuple(found)
 
 
@@ -131,14 +129,3 @@ def _ends(plan: TemplatePlan) -> list[str]:
         lines.append(f"The opening itself is the stop at {where}: the bushing comes to rest there.")
     lines.append("After each pass switch off in the opening, and let the bit stop before lifting it out.")
     return lines
-
-
-def _toward(x: float, y: float, plan: TemplatePlan) -> str:
-    """A direction (unit vector of the face frame) as a person at the board says it: by ends and edges."""
-    left, right, lower, upper = sides(plan.cut.face)
-    along, across = (right if x > 0 else left), (upper if y > 0 else lower)
-    if abs(x) < SLANT:
-        return across
-    if abs(y) < SLANT:
-        return along
-    return f"{across} and the {along}"

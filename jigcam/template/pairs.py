@@ -113,7 +113,7 @@ class Verdict:
 def judge(pair: Pair, kit: Kit, need: Need, where: str = "") -> Verdict:
     """A pair of the kit judged for a cut. where: of its findings."""
     bit, bushing = pair.bit, pair.bushing
-    stack = Stack.of(bit, bushing, sheet=kit.sheet.thickness, depth=need.depth, router=kit.router)
+    stack = Stack.of(bit, bushing, sheet=kit.the_sheet.thickness, depth=need.depth, router=kit.the_router)
     play = sums.play(need.width, bit.diameter)
     return Verdict(
         pair,
@@ -132,7 +132,7 @@ def _gaps(pair: Pair, kit: Kit, need: Need, stack: Stack) -> Iterator[float]:
     """By how much each of what stops a pair misses, mm; negative where it does not."""
     yield NO_PLAY - sums.play(need.width, pair.bit.diameter)
     yield -2.0 * sums.chip_room(pair.bit, pair.bushing)
-    yield 0.0 if kit.router.takes(pair.bit) else pair.bit.shank
+    yield 0.0 if kit.the_router.takes(pair.bit) else pair.bit.shank
     yield -stack.collar_spare
     yield -stack.reach_spare
     yield stack.depth - stack.cutting
@@ -154,8 +154,8 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Fi
     def says(mm: float) -> str:
         return format_length(mm, need.units)
 
-    if not kit.router.takes(bit):
-        collets = ", ".join(says(collet) for collet in kit.router.collets)
+    if not kit.the_router.takes(bit):
+        collets = ", ".join(says(collet) for collet in kit.the_router.collets)
         yield Finding(
             "stop",
             "no-collet",

@@ -29,24 +29,29 @@ from jigcam.template.sheet import INCHES, METRIC, Index, Layout, Strip, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import Tab, outline_tabs
-from jigcam.units import format_length
+from jigcam.units import INCH, format_length
 from jigcam.wood.band import sides
 from jigcam.wood.solid import Cut
 
 Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
+HAND_SIZE = (1220.0, 610.0)
+"""mm; a template that is made by hand is no larger than a quarter of a sheet of 4 by 8 ft, as sold (from memory)."""
+HAND_DRILL = {"in": INCH / 4.0, "mm": 6.0}
+"""mm; sights of a template that is made by hand, by units (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class TemplatePlan:
-    """A template for a cut, made from a sheet on the machine and used with a hand-held router. mm.
+    """A template for a cut, made from a sheet on the machine or by hand, and used with a hand-held router. mm.
 
     cut: what it is for, in the board's face frame. bit, bushing: of the hand-held router; offset: (B − d)/2. opening:
-    to be cleared through the sheet. ride: of the bushing's centre. sheet: finished outline. blank: stock as
-    clamped, along x, y and z; file zero is its lower left corner, top. placement: 2×3, face frame to file frame.
-    fence, stop: strips screwed under the sheet; indexes: lines to lay it by. holes: screws and sights, all through.
-    marks: engraved on the upper face. tabs: on the outline. cutter: mills the sheet on the machine; marker:
-    engraves it, None where that is left to the hand. stack, support: of the set-up. corners: that the bit leaves.
-    verdicts: on every pair that was looked at, best first. findings: none of them stops.
+    to be cleared through the sheet. ride: of the bushing's centre. sheet: finished outline. blank: stock as clamped,
+    along x, y and z; file zero is its lower left corner, top. placement: 2×3, face frame to file frame. fence, stop:
+    strips screwed under the sheet; indexes: lines to lay it by. holes: screws and sights, all through. marks: engraved
+    on the upper face. tabs: on the outline. cutter: mills the sheet on the machine, None where the kit has none and the
+    sheet is made by hand; marker: engraves it, None where that is left to the hand. stack, support: of the set-up.
+    corners: that the bit leaves. verdicts: on every pair that was looked at, best first. findings: none of them stops.
 
     Opening, ride, sheet, strips, holes, marks and tabs are in the face frame; `in_file_frame` gives them moved.
     """
@@ -66,7 +71,7 @@ class TemplatePlan:
     holes: tuple[Hole, ...]
     marks: tuple[Mark, ...]
     tabs: tuple[Tab, ...]
-    cutter: Bit
+    cutter: Bit | None
     marker: Bit | None
     stack: Stack
     support: Support
@@ -119,7 +124,8 @@ def plan_template(
     """The template for a cut with the tools of a kit.
 
     bit, bushing: the ones that the job names; None: chosen from the kit, see `rank_pairs`. both_hands: the sheet is
-    also used turned over. units: "in" or "mm", in which texts and findings are worded; None: the kit's.
+    also used turned over. units: "in" or "mm", in which texts and findings are worded; None: the kit's. A kit without
+    a machine gets the same template, to be made by hand.
 
     Raises `Refused`, with all findings so far, where a finding stops the plan: no pair that works, no bit that mills
     the sheet, a sheet larger than the machine, a base that would tip.
@@ -130,41 +136,42 @@ def plan_template(
     need = Need(cut.width, cut.solid.depth, has_corners(region, board), units, cut.what)
     verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
     pair = verdict.pair
-    cutter = template_cutter(kit, verdict.opening, pair.bushing.outside, units)
-    if cutter is None:
+    cutter = template_cutter(kit, verdict.opening, pair.bushing.outside, units) if kit.machine else None
+    if cutter is None and kit.machine is not None:
         rejected = rejected_cutters(kit, verdict.opening, pair.bushing.outside, units)
         raise _refused(cut, [*findings, no_cutter(cut.joint, rejected)])
     opening = template_opening(region, pair.bit.diameter, pair.bushing.outside)
     ride = ride_region(region, pair.bit.diameter, cut.width)
     sizes = INCHES if units == "in" else METRIC
+    across = cutter.diameter if cutter else 0.0
     layout = lay_out(
         Box(*opening.bounds),
         Box(*ride.bounds),
         board,
-        base_radius=kit.router.base_radius,
-        travel=kit.machine.travel[:2],
-        cutter=cutter.diameter,
+        base_radius=kit.the_router.base_radius,
+        travel=kit.machine.travel[:2] if kit.machine else HAND_SIZE,
+        cutter=across,
         sizes=sizes,
     )
     if isinstance(layout, TooLarge):
         raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, units, cut.what)])
     sheet = layout.box.region
-    held = support(sheet, opening, ride, kit.router.base_radius)
+    held = support(sheet, opening, ride, kit.the_router.base_radius)
     corners = corners_left(region, ride, pair.bit.diameter, board) if need.corners else ()
     # By a cycle a hole costs one line and no more time than the depth takes: no helix then where the bit may plunge.
-    drills = kit.machine.drilling_cycles and cutter.plunges
-    held_by = screws_for(kit.sheet.thickness, cutter.diameter, units, drills=cutter.plunges)
+    drills = bool(kit.machine and kit.machine.drilling_cycles and cutter and cutter.plunges)
+    held_by = screws_for(kit.the_sheet.thickness, across, units, drills=bool(cutter and cutter.plunges))
     screws = _screws(layout, opening, region, held_by, units)
     marking = mark_sheet(
         layout,
         opening,
         cut,
         screws,
-        sight=sight_diameter(cutter.diameter, drills=drills),
+        sight=sight_diameter(across, drills=drills) if cutter else HAND_DRILL[units],
         lines=_lines(cut, verdict, both_hands, units),
         labels=_labels(layout, cut, units),
     )
-    engraver = marker(kit)
+    engraver = marker(kit) if kit.machine else None
     findings += [
         *support_findings(cut.joint, held, layout, kit, units),
         *sheet_findings(cut, layout, screws, marking, engraver, both_hands=both_hands, units=units),
@@ -175,7 +182,7 @@ def plan_template(
     ]
     if stops(findings):
         raise _refused(cut, findings)
-    margin = blank_margin(cutter.diameter)
+    margin = blank_margin(across)
     wide, high = layout.box.size
     return TemplatePlan(
         cut=cut,
@@ -186,9 +193,9 @@ def plan_template(
         ride=ride,
         sheet=sheet,
         blank=(
-            blank_side(wide, cutter.diameter, sizes.step),
-            blank_side(high, cutter.diameter, sizes.step),
-            kit.sheet.thickness,
+            blank_side(wide, across, sizes.step),
+            blank_side(high, across, sizes.step),
+            kit.the_sheet.thickness,
         ),
         placement=_placement(margin - layout.box.x0, margin - layout.box.y0),
         fence=layout.fence,
@@ -196,7 +203,7 @@ def plan_template(
         indexes=layout.indexes,
         holes=(*screws, *marking.sights),
         marks=marking.marks,
-        tabs=outline_tabs(layout.box, kit.sheet.thickness, cutter.diameter),
+        tabs=outline_tabs(layout.box, kit.the_sheet.thickness, across) if cutter else (),
         cutter=cutter,
         marker=engraver,
         stack=verdict.stack,

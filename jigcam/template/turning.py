@@ -18,7 +18,7 @@ def turning_lines(plan: TemplatePlan, voice: Voice) -> list[str]:
     names = sides(plan.cut.face)
     lines = [
         "Turn the sheet over like the page of a book, left for right: its left edge comes to the right, the edge "
-        f"toward the board's {names[2]} stays there, and the engraved face is down."
+        f"toward the board's {names[2]} stays there, and the {_marked(plan)} face is down."
     ]
     strips = [(what, strip) for what, strip in (("fence", plan.fence), ("stop block", plan.stop)) if strip is not None]
     for what, strip in strips:
@@ -39,4 +39,9 @@ def laying_line(plan: TemplatePlan) -> str:
     by = [f"the fence against the {names[plan.fence.side]}"] if plan.fence else []
     by += [f"the stop block against the {names[plan.stop.side]}"] if plan.stop else []
     by += [f"its line on the one drawn from the {names[index.side]}" for index in plan.indexes]
-    return f"Lay the sheet, engraved face up, with {', '.join(by)}; clamp board and sheet."
+    return f"Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet."
+
+
+def _marked(plan: TemplatePlan) -> str:
+    """What the face with the marks is called: they are engraved by the machine, or written by hand."""
+    return "engraved" if plan.marker else "marked"

@@ -31,7 +31,7 @@ def fault_of(bit: Bit, kit: Kit, width: float, depth: float, units: str) -> Reje
 
     if bit.kind != "straight":
         return Rejection(bit, "bit-kind", f"it is a {bit.kind} bit", "a straight bit")
-    if not kit.machine.takes(bit):
+    if not kit.the_machine.takes(bit):
         return Rejection(
             bit, "bit-shank", f"no collet of the machine takes its {says(bit.shank)} shank", "a collet of that size"
         )

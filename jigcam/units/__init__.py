@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jigcam.units.format import Fraction64, format_angle, format_length, format_slope, nearest_fraction
-from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_slope
+from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_power, parse_slope
 from jigcam.units.voice import Voice
 
 __all__ = [
@@ -17,5 +17,6 @@ __all__ = [
     "nearest_fraction",
     "parse_angle",
     "parse_length",
+    "parse_power",
     "parse_slope",
 ]

@@ -48,7 +48,19 @@ _SLOPE = re.compile(rf"({_DECIMAL})\s*:\s*({_DECIMAL})")
 
 _LENGTH_WANTED: Final = 'a length, such as "7/16 in", "1-3/8 in" or "9.5 mm"'
 _ANGLE_WANTED: Final = 'an angle in degrees, such as 8, "8 deg" or "8°"'
-_SLOPE_WANTED: Final = 'a slope of one across for so many along, such as "1:7"'
+_SLOPE_WANTED: Final = 'a slope of one across for so many along, such as "1:7", or in degrees, "8 deg"'
+_POWER_WANTED: Final = 'a power, such as 800, "800 W", "0.8 kW" or "1-1/4 hp"'
+_DEGREES: Final = ("deg", "degree", "degrees", "°")
+
+_WATTS: Final = {
+    "": Fraction(1),
+    "w": Fraction(1),
+    "watt": Fraction(1),
+    "watts": Fraction(1),
+    "kw": Fraction(1000),
+    "hp": Fraction("745.69987"),
+}
+"""Watts in a unit of power; the mechanical horsepower, 550 ft lbf/s (745.69987 W, from memory)."""
 
 
 def parse_length(text: str | int | float, unit: str | None) -> float:
@@ -86,27 +98,50 @@ def parse_length(text: str | int | float, unit: str | None) -> float:
 def parse_angle(text: str | int | float) -> float:
     """Angle in radians of `text` in degrees: a number, `8 deg` or `8°`. Raises InputError for anything else."""
     value, rest = _number(text, _ANGLE_WANTED)
-    if rest.lower() not in ("", "deg", "degree", "degrees", "°"):
+    if rest.lower() not in ("", *_DEGREES):
         raise InputError("not an angle in degrees", found=shown(text), wanted=_ANGLE_WANTED)
     return math.radians(value)
 
 
 def parse_slope(text: str) -> float:
-    """Angle in radians of a slope `1:n`, one across for n along: atan(1/n). Raises InputError for anything else.
+    """Angle in radians of a slope `1:n`, one across for n along: atan(1/n); or of text in degrees, `8 deg` or `8°`.
 
-    >>> round(math.degrees(parse_slope("1:7")), 2)
-    8.13
+    Raises InputError for anything else: a bare number may be meant as either.
+
+    >>> round(math.degrees(parse_slope("1:7")), 2), round(math.degrees(parse_slope("8 deg")), 2)
+    (8.13, 8.0)
     """
+    if isinstance(text, str) and text.strip().lower().endswith(_DEGREES):
+        angle = parse_angle(text)
+        if not angle > 0.0:
+            raise InputError("a slope of nothing", found=shown(text), wanted=_SLOPE_WANTED)
+        return angle
     match = _SLOPE.fullmatch(text.strip()) if isinstance(text, str) and len(text) <= _LONGEST_TEXT else None
     if match is None:
         bare = isinstance(text, int | float) and not isinstance(text, bool) and text > 0
         raise InputError(
-            "not a slope", found=shown(text), wanted=_SLOPE_WANTED, mend=f'write "1:{text:g}"' if bare else ""
+            "not a slope",
+            found=shown(text),
+            wanted=_SLOPE_WANTED,
+            mend=f'write "1:{text:g}" or "{text:g} deg"' if bare else "",
         )
     across, along = float(match[1]), float(match[2])
     if not (across > 0 and along > 0):
         raise InputError("a slope of nothing", found=shown(text), wanted=_SLOPE_WANTED)
     return math.atan2(across, along)
+
+
+def parse_power(text: str | int | float) -> float:
+    """Power in watts of `text`: a number of watts, `800 W`, `0.8 kW` or `1-1/4 hp`. Raises InputError otherwise.
+
+    >>> parse_power(800), parse_power("0.8 kW"), round(parse_power("1-1/4 hp"))
+    (800.0, 800.0, 932)
+    """
+    value, rest = _number(text, _POWER_WANTED)
+    factor = _WATTS.get(rest.lower())
+    if factor is None:
+        raise InputError("the unit of a power is not known", found=shown(text), wanted=_POWER_WANTED)
+    return float(value * factor)
 
 
 def _number(text: object, wanted: str) -> tuple[Fraction, str]:

@@ -13,6 +13,9 @@ from math import cos, inf, sin
 PARALLEL = 1e-9
 """A direction whose component along an axis is smaller than this is square to the axis; the same in mm."""
 
+SLANT = 0.5
+"""A way whose component along an axis is under this share of it is told by the other axis alone."""
+
 Point = tuple[float, float]
 
 EDGES = ("x = 0", "x = length", "lower", "upper")
@@ -23,6 +26,21 @@ def sides(face: str) -> tuple[str, str, str, str]:
     """The board's sides in the order of `EDGES`, as they are named: ends seen from the outside face."""
     left, right = ("left end", "right end") if face == "outside" else ("right end", "left end")
     return left, right, "lower edge", "upper edge"
+
+
+def toward(x: float, y: float, face: str) -> str:
+    """A direction (unit vector of the face frame) as a person at the board says it: by ends and edges.
+
+    >>> toward(0.0, 1.0, "outside"), toward(-1.0, 0.0, "inside")
+    ('upper edge', 'right end')
+    """
+    left, right, lower, upper = sides(face)
+    along, across = (right if x > 0 else left), (upper if y > 0 else lower)
+    if abs(x) < SLANT:
+        return across
+    if abs(y) < SLANT:
+        return along
+    return f"{across} and the {along}"
 
 
 def _clipped(polygon: list[Point], nx: float, ny: float, limit: float) -> list[Point]:

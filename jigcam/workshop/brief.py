@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
 def brief_proof(proof: JointProof, voice: Voice) -> str:
     """How near the files as cut come to the drawing, rounded up, what is left for the chisel, and how the mate fits."""
+    if proof.by_hand:
+        return "by hand: no file, so nothing to prove"
     parts = [f"within {voice.at_most(max(proof.gouge, proof.left))}"]
     if proof.corners:
         largest = voice.at_most(max(corner.size for corner in proof.corners))

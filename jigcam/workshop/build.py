@@ -8,6 +8,7 @@ from jigcam.errors import Refused
 from jigcam.findings import by_gravity, stops
 from jigcam.joints import kind
 from jigcam.making.built import Built
+from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
 
 if TYPE_CHECKING:
@@ -21,7 +22,12 @@ def plan_joint(entry: Entry, job: Job, kit: Kit) -> MadeJoint:
     joint = its.design(entry, job)
     if stops(joint.findings):
         raise Refused(f"{entry.name} cannot be cut as drawn", joint.findings)
-    return made_joint(its.plan(joint, entry, job, kit), job)
+    try:
+        check_tools(entry, kit, template=its.guided is not None)
+        plan = its.plan(joint, entry, job, kit)
+    except Refused as refused:
+        raise offering(refused, entry) from refused
+    return made_joint(plan, job)
 
 
 def plan_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> tuple[MadeJoint, ...]:

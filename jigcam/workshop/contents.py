@@ -29,11 +29,10 @@ def made_files(built: Built) -> list[MadeFile]:
     from jigcam.drawing import svg, terminal
 
     files: list[MadeFile] = []
-    machine = built.kit.machine
     for joint, proof in zip(built.joints, built.proofs, strict=True):
         drawings = joint.plan.drawings()
         facts = {"joint": joint.name}
-        files += [each.made(machine) for each in joint.files]
+        files += [each.made(built.kit.the_machine) for each in joint.files]
         files += [_dry_run(each, built) for each in joint.files]
         pictures = "\n\n".join(terminal.render(drawing, PREVIEW_WIDTH) for drawing in drawings.values())
         files.append(MadeFile(f"{joint.folder}/preview.txt", "preview", pictures.encode(), facts))
@@ -55,7 +54,7 @@ def folder_content(built: Built) -> tuple[dict[str, bytes], dict[str, Any]]:
 
 def _dry_run(file: GcodeFile, built: Built) -> MadeFile:
     """The same moves above the stock with the spindle off."""
-    program, machine = dry_run(file.program), built.kit.machine
+    program, machine = dry_run(file.program), built.kit.the_machine
     name = file.file.removesuffix(".nc") + "-dry-run.nc"
     header = [f"{built.job.title} - dry run of {file.file}", "spindle off, all moves above the stock"]
     facts = {

@@ -78,7 +78,7 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
     """
     text = read_text(path)
     made, file = _file_meant(path, text, plan_job(job, kit, joint, progress))
-    proof = prove(text, file.target, kit.machine, file.tools, progress=progress)
+    proof = prove(text, file.target, kit.the_machine, file.tools, progress=progress)
     texts = {each.file: text if each is file else each.text for each in made.files}
     return FileProof(file, proof, made.judged(texts))
 

@@ -68,8 +68,8 @@ def drawings_of_file(
         on_sheet=clamping == "template",
         corner=(stock.x0, stock.y0),
     )
-    motions = changed_by_hand(reading, shop.machine).motions
-    works = works_of(motions, travel_of(motions), result.file.tools, shop.machine)
+    motions = changed_by_hand(reading, shop.the_machine).motions
+    works = works_of(motions, travel_of(motions), result.file.tools, shop.the_machine)
     cut = look(works, target, result.proof.gouges, result.proof.lefts)
     role: Role = "sheet" if clamping == "template" else "stock"
     return [with_slice(above, cut, target, role)]

@@ -94,12 +94,21 @@ def end_names(face: str) -> tuple[str, str]:
     return ("left end", "right end") if face == "outside" else ("right end", "left end")
 
 
+def seen_on(board: Board, face: str) -> str:
+    """Which face is looked at, and which of the board's ends is then at the left: a note below the views."""
+    return (
+        f"The {face} face of {board.name} is seen square, its lower edge down: the board's {end_names(face)[0]} is "
+        "then at the left."
+    )
+
+
 def edge_labels(board: Board, face: str, window: Window, units: str) -> list[Label]:
     """Names of the edges and ends that are seen, and how far the board goes on past its breaks."""
     x0, y0, x1, y1 = window.box
     middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
     at_zero, at_length = end_names(face)
-    whole = f"goes on to {format_length(board.length, units)}", f"goes on to {format_length(board.width, units)}"
+    long, wide = format_length(board.length, units), format_length(board.width, units)
+    whole = f"to the {at_length}, at {long}", f"to the upper edge, at {wide}"
     names: tuple[tuple[float, float, str, str, Spot], ...] = (
         (x0, middle_y, at_zero, "to the " + at_zero, "right"),
         (middle_x, y0, "lower edge", "to the lower edge", "above"),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
+from jigcam.drawing.scenes.board import seen_on
 from jigcam.drawing.scenes.section import stack_view
 from jigcam.geometry import Path, apply, disc, intersection, invert, rectangle
 from jigcam.template import Strip, Stroke, Text
@@ -37,7 +38,7 @@ def scene_template(plan: TemplatePlan, *, units: str = "mm", base_radius: float 
         ("base supported", f"at least {plan.support.fraction:.0%}"),
     )
     rows = ((sheet_view(plan, units, base_radius), stack_view(plan, units, minor=True)),)
-    return Drawing(f"{cut.joint}: template", rows, units, facts)
+    return Drawing(f"{cut.joint}: template", rows, units, facts, (seen_on(cut.board, cut.face),))
 
 
 def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None) -> View:

@@ -21,4 +21,24 @@ def _plan(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit) -> Plan:
     return plan_groove(joint, entry, job, kit)
 
 
-KIND = Kind(GrooveEntry, groove, _plan, starter_in(__name__), guided=guided)
+ALSO = ("dado", "housing", "housing joint", "housed joint", "trench", "plough", "plow", "slot", "shelf", "stopped dado")
+NEAR = (
+    "rabbet",
+    "rebate",
+    "mortise",
+    "mortice",
+    "mortise and tenon",
+    "tenon",
+    "loose tenon",
+    "slip tenon",
+    "sliding dovetail",
+    "dovetail housing",
+    "lap",
+    "half lap",
+    "halving",
+    "tongue and groove",
+    "bridle",
+    "spline",
+)
+
+KIND = Kind(GrooveEntry, groove, _plan, starter_in(__name__), guided=guided, also=ALSO, near=NEAR)

@@ -88,10 +88,10 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
     """
     depth, board = cut.solid.depth, cut.board
     chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
-    cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, units=units), kit.machine)
+    cutter = Cutter(chosen, choose(chosen, board.wood, kit.the_machine, depth, units=units), kit.the_machine)
     operations = channel_operations(cut, cutter, units)
     far = cut.hand == "opposite"
-    frame, operations = placed(operations, flat_frames(board.length, right=far), kit.machine, cut.joint, units)
+    frame, operations = placed(operations, flat_frames(board.length, right=far), kit.the_machine, cut.joint, units)
     findings = [*findings, *far_end(frame, board.name, cut.joint)]
     stem = "groove-opposite" if cut.hand == "opposite" else "groove"
     waste = Waste("cut 1", Placed(cut.solid, frame.placement))
@@ -131,5 +131,5 @@ def _milled(cut: Cut, file: GcodeFile, text: str, kit: Kit) -> Region:
     """
     placement = file.setup.placement
     wall = cut.solid.section(0.0).transformed(placement)
-    milled = milled_region(read(text), kit.machine, file.tools, -cut.solid.depth / 2.0, wall=wall)
+    milled = milled_region(read(text), kit.the_machine, file.tools, -cut.solid.depth / 2.0, wall=wall)
     return filled(milled).transformed(invert(placement))

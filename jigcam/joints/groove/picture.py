@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 import numpy as np
 
 from jigcam.drawing.model import AngleDimension, Axes, Dimension, Drawing, Item, Label, Point, View
-from jigcam.drawing.scenes.board import break_line, edge_labels, outline, place_dimensions, window_on
+from jigcam.drawing.scenes.board import break_line, edge_labels, outline, place_dimensions, seen_on, window_on
 from jigcam.geometry import Path, Region, intersection, rectangle
 from jigcam.units import format_angle, format_length
 
@@ -54,7 +54,7 @@ def scene_groove(cuts: Cut | Sequence[Cut], *, units: str = "mm", mate: Entering
     ]
     faces = [face_view(cut, units, marked=place == 0) for place, cut in enumerate(cuts)]
     rows = ((faces[0], section_view(first, units, mate)), *((face,) for face in faces[1:]))
-    return Drawing(first.joint, rows, units, tuple(facts))
+    return Drawing(first.joint, rows, units, tuple(facts), (seen_on(first.board, first.face),))
 
 
 def face_view(cut: Cut, units: str, *, marked: bool = True) -> View:

@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 from jigcam.findings import Finding
 from jigcam.geometry import mirror_x
 from jigcam.joints.groove.axes_apart import groove_envelope
+from jigcam.joints.groove.by_hand import HandGroove
 from jigcam.joints.groove.direct import plan_direct
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.words import SAID, template_joint_words, template_words
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.template import milled_opening, ridden, template_setup
+from jigcam.making.template import milled_opening, ridden, template_setups
 from jigcam.template import plan_template
 
 if TYPE_CHECKING:
@@ -31,6 +32,8 @@ def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
     """A groove by the way that its entry asks for. Raises `Refused`, and InputError for tools that the kit lacks."""
     if entry.way == "direct":
         return plan_direct(groove, entry, job, kit)
+    if entry.way == "hand":
+        return HandGroove(groove.name, (), groove.findings, kit, job.voice, groove=groove, cuts=groove.cuts())
     cuts = groove.cuts()
     plan = plan_template(
         cuts[0],
@@ -40,18 +43,26 @@ def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
         both_hands=len(cuts) > 1,
         units=job.units,
     )
-    setup, said = template_setup(plan, kit, both_hands=len(cuts) > 1, units=job.units)
+    setups, said = template_setups(plan, kit, both_hands=len(cuts) > 1, units=job.units)
     findings = tuple(dict.fromkeys([*groove.findings, *plan.findings, *said]))
-    return TemplateGroove(groove.name, (setup,), findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
+    return TemplateGroove(groove.name, setups, findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
 
 
 @dataclass(frozen=True)
 class TemplateGroove(Plan):
-    """A groove cut with the hand-held router in a template; one sheet serves both hands."""
+    """A groove cut with the hand-held router in a template; one sheet serves both hands.
+
+    Without a setup the sheet is made by hand, and nothing of it can be proved.
+    """
 
     groove: Groove
     cuts: tuple[Cut, ...]
     template: TemplatePlan
+
+    @property
+    def guided(self) -> bool:
+        """Always: whoever makes the sheet, the router rides it."""
+        return True
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The template, and the groove on its board for each hand."""
@@ -59,7 +70,9 @@ class TemplateGroove(Plan):
         from jigcam.joints.groove.picture import scene_groove
 
         return {
-            "template": scene_template(self.template, units=self.voice.units, base_radius=self.kit.router.base_radius),
+            "template": scene_template(
+                self.template, units=self.voice.units, base_radius=self.kit.the_router.base_radius
+            ),
             "groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate),
         }
 
@@ -78,6 +91,8 @@ class TemplateGroove(Plan):
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """From the milling file's text: the sheet as milled, the ride in it for each hand, the mate in the groove."""
+        if not files:
+            return Outcome()
         opening = milled_opening(self.template, files, texts, self.kit)
         gouge = left = 0.0
         corners: tuple[Corner, ...] = ()

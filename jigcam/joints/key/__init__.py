@@ -21,4 +21,7 @@ def _plan(joint: Key, entry: KeyEntry, job: Job, kit: Kit) -> Plan:
     return plan_keys(joint, entry, job, kit)
 
 
-KIND = Kind(KeyEntry, key, _plan, starter_in(__name__))
+ALSO = ("bow tie", "bowtie", "bow tie key", "butterfly", "butterfly key", "dovetail key", "double dovetail")
+NEAR = ("inlay", "patch", "dutchman")
+
+KIND = Kind(KeyEntry, key, _plan, starter_in(__name__), also=ALSO, near=NEAR)

@@ -9,13 +9,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
-from jigcam.drawing.scenes.board import edge_labels, outline, place_dimensions, window_on
+from jigcam.drawing.scenes.board import edge_labels, outline, place_dimensions, seen_on, window_on
 from jigcam.geometry import Path, Region, compose, rotation, translation
 from jigcam.units import format_angle, format_length
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from jigcam.joints.key.key import Key
     from jigcam.joints.key.template import KeyTemplate
+    from jigcam.units import Voice
 
 CRACK = 0.35
 """How far the crack is drawn past the first and the last key, in lengths of a key."""
@@ -31,23 +34,39 @@ def scene_key(plan: KeyTemplate, *, units: str = "mm") -> Drawing:
         return format_length(mm, units)
 
     facts = (
-        ("board", f"{key.board.name}, {key.face} face"),
-        ("keys", str(len(key.centres))),
-        ("direction", f"{format_angle(key.angle)} from the grain"),
-        ("recess", f"{says(key.depth)} deep"),
+        *_facts(key, says),
         ("bit", plan.inlay.recess.bit.name),
         ("bushing for the recess", plan.inlay.recess.bushing.name),
         ("bushing for the key", plan.inlay.plug.bushing.name),
         ("gap all round", says(plan.inlay.gap / 2.0)),
     )
-    notes = ("The grain of a key runs along it, across the crack.",)
-    return Drawing(key.name, ((face_view(plan, units), key_view(plan, units)),), units, facts, notes)
+    views = (face_view(key, recesses_of(plan), units), key_view(key, plan.plug, units))
+    return Drawing(key.name, (views,), units, facts, _notes(key))
 
 
-def face_view(plan: KeyTemplate, units: str) -> View:
+def scene_key_by_hand(key: Key, voice: Voice) -> Drawing:
+    """The board's face with its recesses as drawn, and one key by itself: corners are sharp, as knife and chisel."""
+    outlines = tuple(key.outline(centre) for centre in key.centres)
+    views = (face_view(key, outlines, voice.units), key_view(key, outlines[0], voice.units))
+    return Drawing(key.name, (views,), voice.units, tuple(_facts(key, voice.length)), _notes(key))
+
+
+def _facts(key: Key, says: Callable[[float], str]) -> list[tuple[str, str]]:
+    return [
+        ("board", f"{key.board.name}, {key.face} face"),
+        ("keys", str(len(key.centres))),
+        ("direction", f"{format_angle(key.angle)} from the grain"),
+        ("recess", f"{says(key.depth)} deep"),
+    ]
+
+
+def _notes(key: Key) -> tuple[str, ...]:
+    return "The grain of a key runs along it, across the crack.", seen_on(key.board, key.face)
+
+
+def face_view(key: Key, recesses: tuple[Region, ...], units: str) -> View:
     """The face that the keys are let into, lower edge down."""
-    key, board = plan.key, plan.key.board
-    recesses = recesses_of(plan)
+    board = key.board
     boxes = np.array([region.bounds for region in recesses])
     box = (*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0))
     window = window_on(board.length, board.width, (float(box[0]), float(box[1]), float(box[2]), float(box[3])))
@@ -67,11 +86,10 @@ def face_view(plan: KeyTemplate, units: str) -> View:
     return View(caption, tuple(items), tuple(labels), tuple(dimensions), axes=axes)
 
 
-def key_view(plan: KeyTemplate, units: str) -> View:
-    """One key by itself, its length upright; the ends as the drawing has them, corners as the bit leaves them."""
-    key = plan.key
+def key_view(key: Key, first: Region, units: str) -> View:
+    """One key by itself, its length upright. first: the first key where it lies on the board, corners as they are."""
     x, y = key.centres[0]
-    plug = plan.plug.transformed(compose(translation(-x, -y), rotation(math.pi / 2.0 - key.angle)))
+    plug = first.transformed(compose(translation(-x, -y), rotation(math.pi / 2.0 - key.angle)))
     x0, y0, x1, y1 = plug.bounds
     waist = _half_width(plug)
     items = [Item("stock", plug)]

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
+from jigcam.joints.key.by_hand import HandKeys
 from jigcam.joints.key.fit import key_fit
 from jigcam.joints.key.template import KeyTemplate, key_template
 from jigcam.joints.key.words import SAID, key_bench_words, keys_words
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.template import milled_opening, ridden, template_setup
+from jigcam.making.template import milled_opening, ridden, template_setups
 from jigcam.template.inlay import plug_in
 
 if TYPE_CHECKING:
@@ -23,8 +24,10 @@ if TYPE_CHECKING:
     from jigcam.making.gcode_file import GcodeFile
 
 
-def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> KeysPlan:
-    """The template of keys. Raises `Refused`; InputError for a bushing that the kit lacks."""
+def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> Plan:
+    """The keys by the way that their entry asks for. Raises `Refused`; InputError for a bushing that the kit lacks."""
+    if entry.way == "hand":
+        return HandKeys(key.name, (), key.findings, kit, job.voice, key=key)
     plan = key_template(
         key,
         kit,
@@ -33,9 +36,9 @@ def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> KeysPlan:
         plug=kit.bushing(entry.plug) if entry.plug else None,
         units=job.units,
     )
-    setup, said = template_setup(plan.template, kit, units=job.units)
+    setups, said = template_setups(plan.template, kit, units=job.units)
     findings = tuple(dict.fromkeys([*key.findings, *plan.findings, *said]))
-    return KeysPlan(key.name, (setup,), findings, kit, job.voice, template=plan)
+    return KeysPlan(key.name, setups, findings, kit, job.voice, template=plan)
 
 
 @dataclass(frozen=True)
@@ -43,6 +46,11 @@ class KeysPlan(Plan):
     """Keys and their recesses, cut with the hand-held router in one template."""
 
     template: KeyTemplate
+
+    @property
+    def guided(self) -> bool:
+        """Always: whoever makes the sheet, the router rides it."""
+        return True
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The keys on their board, and the template."""
@@ -52,7 +60,7 @@ class KeysPlan(Plan):
         sheet = self.template.template
         return {
             "keys": scene_key(self.template, units=self.voice.units),
-            "template": scene_template(sheet, units=self.voice.units, base_radius=self.kit.router.base_radius),
+            "template": scene_template(sheet, units=self.voice.units, base_radius=self.kit.the_router.base_radius),
         }
 
     def joint_words(self) -> list[str]:
@@ -70,6 +78,8 @@ class KeysPlan(Plan):
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """The recess as the larger bushing rides it in the milled opening, and the key as the smaller one leaves it."""
+        if not files:
+            return Outcome()
         sheet, inlay = self.template.template, self.template.inlay
         cut = sheet.cut
         opening = milled_opening(sheet, files, texts, self.kit)

@@ -11,6 +11,7 @@ from jigcam.template.inlay import PROUD
 from jigcam.template.turning import laying_line
 
 if TYPE_CHECKING:
+    from jigcam.joints.key.key import Key
     from jigcam.joints.key.template import KeyTemplate
     from jigcam.kit import Kit
     from jigcam.units import Voice
@@ -20,9 +21,8 @@ SAID = frozenset({"hand-feed", "index-line", "fence", "stop-block", "screws"})
 """Rules whose findings these words have said."""
 
 
-def keys_words(plan: KeyTemplate, voice: Voice) -> list[str]:
-    """The keys as drawn, and their tools."""
-    key, inlay = plan.key, plan.inlay
+def key_rows(key: Key, voice: Voice) -> list[tuple[str, str]]:
+    """The keys as drawn, for a table."""
     left = "left" if key.face == "outside" else "right"
     places = [
         (
@@ -31,20 +31,25 @@ def keys_words(plan: KeyTemplate, voice: Voice) -> list[str]:
         )
         for number, (x, y) in enumerate(key.centres, 1)
     ]
+    return [
+        (
+            "board",
+            f"{key.board.name}, its {key.face} face; seen so, lower edge down, its {left} end is on the left",
+        ),
+        *places,
+        ("direction", f"{voice.angle(key.angle)} from the grain; the key's own grain runs the same way"),
+        ("size", f"{voice.rule(key.length)} long, ends {voice.rule(key.ends)}, waist {voice.rule(key.waist)}"),
+        ("depth", voice.rule(key.depth)),
+    ]
+
+
+def keys_words(plan: KeyTemplate, voice: Voice) -> list[str]:
+    """The keys as drawn, and their tools."""
+    inlay = plan.inlay
     return table(
         "The keys",
         [
-            (
-                "board",
-                f"{key.board.name}, its {key.face} face; seen so, lower edge down, its {left} end is on the left",
-            ),
-            *places,
-            ("direction", f"{voice.angle(key.angle)} from the grain; the key's own grain runs the same way"),
-            (
-                "size",
-                f"{voice.rule(key.length)} long, ends {voice.rule(key.ends)}, waist {voice.rule(key.waist)}",
-            ),
-            ("depth", voice.rule(key.depth)),
+            *key_rows(plan.key, voice),
             ("bit", inlay.recess.bit.name),
             ("recess", f"with {inlay.recess.bushing.name}, {voice.rule(inlay.recess.bushing.outside)} outside"),
             ("key", f"with {inlay.plug.bushing.name}, {voice.rule(inlay.plug.bushing.outside)} outside"),
@@ -63,7 +68,7 @@ def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> l
             [
                 f"Fit {inlay.recess.bushing.name}.",
                 laying_line(plan.template),
-                *hand_lines(plan.template, voice, kit.router.base_radius),
+                *hand_lines(plan.template, voice, kit.the_router.base_radius),
             ],
         ),
         *section(

@@ -25,7 +25,19 @@ def _plan(joint: ThroughDovetail, entry: ThroughDovetailEntry, job: Job, kit: Ki
     return plan_dovetail(joint, entry, job, kit)
 
 
-KIND = Kind(ThroughDovetailEntry, through_dovetail, _plan, starter_in(__name__))
+ALSO = ("dovetail", "dovetails", "through dovetails", "dovetail joint", "common dovetail", "carcase dovetail")
+NEAR = (
+    "half blind dovetail",
+    "lapped dovetail",
+    "blind dovetail",
+    "mitred dovetail",
+    "mitered dovetail",
+    "box joint",
+    "finger joint",
+    "comb joint",
+)
+
+KIND = Kind(ThroughDovetailEntry, through_dovetail, _plan, starter_in(__name__), also=ALSO, near=NEAR)
 
 __all__ = [
     "KIND",

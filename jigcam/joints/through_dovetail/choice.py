@@ -13,7 +13,7 @@ from jigcam.joints.through_dovetail.layout import Layout
 from jigcam.joints.through_dovetail.rules import describe_slope
 from jigcam.joints.through_dovetail.ways import SLOPE_CHANGE, Part, Setup, Way, ways_of_pins, ways_of_tails
 from jigcam.kit import Kit
-from jigcam.units import format_length
+from jigcam.units import format_angle, format_length, format_slope
 
 VISIBLE = math.radians(0.25)
 """A change of slope that an eye can see beside the drawing: a caution and no mere note (common practice, no source)."""
@@ -116,7 +116,7 @@ def _about(
 
 def _slope_change(joint: ThroughDovetail, tails: Way) -> list[Finding]:
     drawn, made = max(joint.layout.slopes), max(tails.layout.slopes)
-    if math.isclose(drawn, made, abs_tol=1e-9):
+    if _written_alike(drawn, made):
         return []
     neck, before = (format_length(layout.tails[0].base_width, joint.unit) for layout in (tails.layout, joint.layout))
     level: Level = "caution" if abs(made - drawn) > VISIBLE else "note"
@@ -129,6 +129,11 @@ def _slope_change(joint: ThroughDovetail, tails: Way) -> list[Finding]:
             f"as drawn; the tails are as wide at their ends, and {neck} at the baseline instead of {before}",
         )
     ]
+
+
+def _written_alike(first: float, second: float) -> bool:
+    """Whether two slopes are the same in one of the ways in which they are written, `1:7.12` or `8°`."""
+    return format_slope(first) == format_slope(second) or format_angle(first) == format_angle(second)
 
 
 def _named_bit(joint: ThroughDovetail, kit: Kit) -> list[Finding]:

@@ -129,6 +129,7 @@ def put_together(plan: DovetailChoice, frame: EndFrame) -> View:
         Label(*frame.at(length / 2, middle), "tail 1", "on"),
         Label(*frame.at((length + far) / 2, middle), plan.joint.tail_board.name, "on"),
         Label(*frame.at((length + far) / 2, 0.0), "lower edges, flush", "below", weight=2),
+        Label(*frame.at(0.0, top + 5.0), f"{frame.end} end", frame.sides[0], weight=4),
     ]
     caption = "put together, seen on the tails" + (", lower part" if top < layout.width else "")
     return View(caption, tuple(items), tuple(labels), tuple(dimensions), _slope(plan, frame))

@@ -48,7 +48,7 @@ class ThroughDovetailEntry(Entry):
     """
 
     kind: Literal["through-dovetail"] = "through-dovetail"
-    way: Literal["template", "direct"] = "direct"
+    way: Literal["template", "direct", "hand"] = "direct"
     clearance: Annotated[float, a_length("a clearance", 0.0, 2.0)] = 0.05
     tails: BoardName
     tails_end: Ends

@@ -1,7 +1,7 @@
 """The same layout for saw and chisel: gauges, dividers, bevel, and where every line stands on both boards.
 
-Lengths are given twice: as they are, and as a rule shows them, with the error of the nearest division. A rule for
-inches is divided in 64ths, one for millimetres in halves. Error is rule less true: positive reads too far.
+Lengths are said as a rule shows them: in inches as the nearest 64th and by how much the length itself is less or more.
+What dividers add up to is known from the nearest divisions of a rule, 64ths or half millimetres.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.joints.through_dovetail.layout import Layout
-from jigcam.joints.through_dovetail.rules import Stock, describe_slope, pin_name
-from jigcam.units import format_length, nearest_fraction
+from jigcam.joints.through_dovetail.rules import Stock, pin_name
+from jigcam.units import Voice, format_length, nearest_fraction
 
 HALF_MM = 0.5
 """Divisions of a metric rule, mm."""
@@ -22,10 +22,9 @@ EVEN = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A length, mm, as the rule of the job's unit shows it. text: on the rule. error: rule less length, mm."""
+    """A length, mm, and the error of the rule's nearest division: rule less length, mm."""
 
     length: float
-    text: str
     error: float
 
 
@@ -75,36 +74,37 @@ class HandLayout:
     bevel: float | None
     tail_lines: tuple[Line, ...]
     pin_lines: tuple[Line, ...]
-    unit: str
 
-    def lines(self) -> tuple[str, ...]:
+    def lines(self, voice: Voice) -> tuple[str, ...]:
         """As plain text, for the sheet."""
         return (
-            *self._settings(),
+            *self._settings(voice),
             "",
-            *_table("On the tail board, from its lower edge", self.tail_lines, self.unit),
+            *_table("On the tail board, from its lower edge", self.tail_lines, voice),
             "",
             *_table(
                 "On the pin board, from its lower edge (end: outside face; baseline: inside face)",
                 self.pin_lines,
-                self.unit,
+                voice,
             ),
         )
 
-    def _settings(self) -> list[str]:
+    def _settings(self, voice: Voice) -> list[str]:
+        says = voice.rule
         out = [
-            f"Gauge for the {gauge.board.removesuffix('s')} board: {_says(gauge.setting, self.unit)}; {gauge.says}."
+            f"Gauge for the {gauge.board.removesuffix('s')} board: {says(gauge.setting.length)}; {gauge.says}."
             for gauge in self.gauges
         ]
         if self.bevel is not None:
-            out.append(f"Bevel: {describe_slope(self.bevel)}.")
+            out.append(f"Bevel: {voice.slope(self.bevel)}.")
         if self.dividers is not None:
             d = self.dividers
             out += [
-                f"First line: {_says(d.start, self.unit)} from the lower edge.",
-                f"Dividers for a tail: {_says(d.tail, self.unit)}; for a pin: {_says(d.pin, self.unit)}; "
-                f"for both in one step: {_says(d.pitch, self.unit)}.",
-                f"Stepped in turn with those settings, the last line falls {_off(d.far_error, self.unit)}.",
+                f"First line: {says(d.start.length)} from the lower edge.",
+                f"Dividers for a tail: {says(d.tail.length)}; for a pin: {says(d.pin.length)}; "
+                f"for both in one step: {says(d.pitch.length)}.",
+                f"Set by the nearest division of a rule and stepped in turn, the last line falls "
+                f"{_off(d.far_error, voice)}.",
             ]
         return out
 
@@ -112,10 +112,8 @@ class HandLayout:
 def reading(mm: float, unit: str) -> Reading:
     """A length on the rule of a unit: the nearest 64th of an inch, or half millimetre."""
     if unit == "in":
-        fraction = nearest_fraction(mm)
-        return Reading(mm, fraction.text, fraction.error_mm)
-    nearest = math.floor(mm / HALF_MM + 0.5) * HALF_MM
-    return Reading(mm, format_length(nearest, "mm"), nearest - mm)
+        return Reading(mm, nearest_fraction(mm).error_mm)
+    return Reading(mm, math.floor(mm / HALF_MM + 0.5) * HALF_MM - mm)
 
 
 def hand_layout(layout: Layout, stock: Stock, unit: str) -> HandLayout:
@@ -129,7 +127,6 @@ def hand_layout(layout: Layout, stock: Stock, unit: str) -> HandLayout:
         bevel=slopes[0] if alike else None,
         tail_lines=_lines(layout, layout, unit, tails=True),
         pin_lines=_lines(layout, opened, unit, tails=False),
-        unit=unit,
     )
 
 
@@ -175,25 +172,15 @@ def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[L
     return tuple(lines)
 
 
-def _table(title: str, lines: tuple[Line, ...], unit: str) -> list[str]:
+def _table(title: str, lines: tuple[Line, ...], voice: Voice) -> list[str]:
     rows = [("line", "at the end", "at the baseline", "waste")]
-    rows += [(line.name, _says(line.end, unit), _says(line.base, unit), line.waste) for line in lines]
+    rows += [(line.name, voice.rule(line.end.length), voice.rule(line.base.length), line.waste) for line in lines]
     widths = [max(len(row[k]) for row in rows) for k in range(3)]
     return [f"{title}:", *("  " + "  ".join([*(row[k].ljust(widths[k]) for k in range(3)), row[3]]) for row in rows)]
 
 
-def _says(each: Reading, unit: str) -> str:
-    if abs(each.error) < EVEN:
-        return each.text
-    return f"{format_length(each.length, unit)} ({each.text} {_signed(each.error, unit)})"
-
-
-def _off(mm: float, unit: str) -> str:
+def _off(mm: float, voice: Voice) -> str:
     if abs(mm) < EVEN:
         return "in its place"
-    return f"{_signed(mm, unit)} from its place: divide the difference before you prick"
-
-
-def _signed(mm: float, unit: str) -> str:
-    text = format_length(abs(mm), unit, 3 if unit == "in" else 2)
-    return f"{'+' if mm >= 0.0 else '-'}{text}"
+    way = "beyond" if mm > 0.0 else "short of"
+    return f"{voice.exact(abs(mm))} {way} its place: divide the difference before you prick"

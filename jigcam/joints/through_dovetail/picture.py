@@ -51,7 +51,10 @@ def tail_view(plan: DovetailChoice, frame: EndFrame, units: str) -> View:
     board = frame.box(0.0, far, 0.0, width)
     cut = _cut(plan, "tails", frame.end)
     items: list[Item] = []
-    if cut is None:
+    if cut is None and not joint.measured:
+        items += [*_broken(board, frame, far, width)]
+        items += [Item("waste", frame.strip(space, length, length), True) for space in layout.spaces]
+    elif cut is None:
         gaps = [frame.strip(space, length, length) for space in layout.spaces]
         items += _broken(difference(board, union(*gaps)), frame, far, width)
     else:
@@ -206,16 +209,22 @@ def _facts(plan: DovetailChoice, units: str) -> tuple[tuple[str, str], ...]:
     facts += [(name, f"{way.setup}, {way.bit.name}") for name, way in ways if way is not None and way.bit]
     if stock.rabbet:
         facts.append(("rabbet", f"{format_length(stock.rabbet, units)} on the inside of {joint.tail_board.name}"))
-    if stock.pare:
+    if stock.pare and plan.cuts:
         facts.append(("to pare", f"{format_length(stock.pare, units)} on every wall"))
     return tuple(facts)
 
 
 def _notes(plan: DovetailChoice, units: str) -> tuple[str, ...]:
-    joint, notes = plan.joint, ["All views have the lower edge down; figures beside the boards are distances from it."]
+    joint = plan.joint
+    (tails_end, pins_end), at = joint.ends[0], EndFrame(joint.ends[0][0], 0.0, 0.0).sides[0]
+    notes = [
+        "All views but the last have the lower edge down; figures beside the boards are distances from it.",
+        f"{joint.tail_board.name} is seen on its outside face, its {tails_end} end at the {at}; the end grain of "
+        f"{joint.pin_board.name} is its {pins_end} end, its outside face at the {at}.",
+    ]
     if len(joint.ends) > 1:
         notes.append("The other corner has the same figures from the lower edge; its ends are these mirrored.")
-    if joint.stock.pare:
+    if joint.stock.pare and plan.cuts:
         shaving = format_length(joint.stock.pare, units)
         notes.append(f"The machine leaves {shaving} on every wall: pare to the dashed lines.")
     if joint.stock.rabbet:

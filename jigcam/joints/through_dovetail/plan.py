@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.gcode import read
+from jigcam.joints.through_dovetail.by_hand import HandDovetail
 from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.fit import CornerFit, DovetailFit, fit_corner, fit_findings, placed
 from jigcam.joints.through_dovetail.strategy import end_setup
@@ -25,8 +26,10 @@ if TYPE_CHECKING:
     from jigcam.making.gcode_file import GcodeFile
 
 
-def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> DovetailPlan:
-    """The clampings that cut a through dovetail, in the order in which they are run. Raises `Refused`."""
+def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> Plan:
+    """The clampings that cut a through dovetail, in the order in which they are run; none by hand. Raises `Refused`."""
+    if entry.way == "hand":
+        return HandDovetail(joint.name, (), joint.findings, kit, job.voice, joint=joint)
     choice = choose_ways(joint, kit)
     if stops(choice.findings):
         raise Refused(f"{joint.name} cannot be cut with the kit {kit.name}", choice.findings)
@@ -60,7 +63,7 @@ class DovetailPlan(Plan):
 
     def bench_words(self, number: int) -> list[str]:
         """What is left for the chisel, and the layout for hand work."""
-        return hand_words(self.choice, number)
+        return hand_words(self.choice, number, self.voice)
 
     def cuts_of(self, files: Sequence[GcodeFile]) -> list[tuple[EndCut, GcodeFile]]:
         """Each file with the cut that it belongs to."""
@@ -69,7 +72,7 @@ class DovetailPlan(Plan):
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """Every corner put together from the texts."""
-        machine = self.kit.machine
+        machine = self.kit.the_machine
         parts = [
             (cut, PlacedFile.of(read(texts[file.file]), machine, file.tools, placed(cut, file.setup.placement)))
             for cut, file in self.cuts_of(files)

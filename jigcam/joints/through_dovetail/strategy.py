@@ -68,8 +68,8 @@ def _upright(cut: EndCut, kit: Kit, units: Unit) -> tuple[Setup, list[Finding]]:
     mouth = Mouth(((b, a, c), (e, d, f)))
     made = _tails_upright(cut, kit, mouth, units) if cut.purpose == "tails" else _pins_upright(cut, kit, mouth, units)
     need = extent([move for _, each, _ in made for operation in each for move in operation.moves])
-    if not reached(need, kit.machine):
-        raise too_large([need], kit.machine, cut.joint, units)
+    if not reached(need, kit.the_machine):
+        raise too_large([need], kit.the_machine, cut.joint, units)
     frame = Frame("operator's left edge, outside face, end grain", matrix)
     stock = (cut.board.width, cut.board.thickness, cut.board.length)
     return _setup(cut, frame, stock, made, _upright_hold(cut, Voice(units))), []
@@ -113,7 +113,7 @@ def _stem(cut: EndCut, clears: bool) -> str:
 
 
 def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, units: str) -> list[Made]:
-    cutter = Cutter(cut.bit, _quiet(cut, kit, units), kit.machine, clear=CLEAR)
+    cutter = Cutter(cut.bit, _quiet(cut, kit, units), kit.the_machine, clear=CLEAR)
     bit, reach = cut.bit, cut.depth
     neck = bit.radius - reach * math.tan(bit.angle)
     share = reach / cut.way.layout.length
@@ -181,7 +181,7 @@ def _flat(cut: EndCut, kit: Kit, units: str) -> tuple[Setup, list[Finding]]:
         operations += _terraced(cut, cutter, mouth, units)
     elif cut.strips:
         operations += _blind(cut, cutter, mouth)
-    frame, moved = placed(operations, flat_frames(length, right=cut.at_right), kit.machine, cut.joint, units)
+    frame, moved = placed(operations, flat_frames(length, right=cut.at_right), kit.the_machine, cut.joint, units)
     stock = (length, cut.board.width, cut.board.thickness)
     notes = [*_flat_notes(cut, units), *far_end(frame, cut.board.name, cut.joint)]
     return _setup(cut, frame, stock, [(cutter, moved, False)], _flat_hold(cut)), notes
@@ -257,7 +257,7 @@ def _rabbet_bit(cut: EndCut, kit: Kit, units: str) -> Bit:
         bit
         for bit in kit.bits
         if bit.kind == "straight"
-        and kit.machine.takes(bit)
+        and kit.the_machine.takes(bit)
         and bit.cutting_length >= cut.rabbet
         and bit.diameter <= 2.0 * cut.way.layout.length
     ]
@@ -268,15 +268,15 @@ def _rabbet_bit(cut: EndCut, kit: Kit, units: str) -> Bit:
 
 
 def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, units: str) -> Cutter:
-    return Cutter(bit, choose(bit, cut.board.wood, kit.machine, depth, units=units), kit.machine, clear=CLEAR)
+    return Cutter(bit, choose(bit, cut.board.wood, kit.the_machine, depth, units=units), kit.the_machine, clear=CLEAR)
 
 
 def _quiet(cut: EndCut, kit: Kit, units: str) -> Feeds:
     """Feeds of a dovetail bit, slow enough for its full section even where the clearing file was left out."""
     bit, reach = cut.bit, cut.depth
-    feeds = choose(bit, cut.board.wood, kit.machine, reach, units=units, at_once=True)
+    feeds = choose(bit, cut.board.wood, kit.the_machine, reach, units=units, at_once=True)
     section = reach * (bit.diameter - reach * math.tan(bit.angle))
-    most = math.floor(QUIET * kit.machine.power * 60.0 / (WORK * section) / 10.0) * 10.0
+    most = math.floor(QUIET * kit.the_machine.power * 60.0 / (WORK * section) / 10.0) * 10.0
     if feeds.feed <= most:
         return feeds
     reason = f"Feed at most {format_length(most, units)} a minute: the bit cuts its full section on the way in."

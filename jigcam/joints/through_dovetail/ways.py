@@ -71,10 +71,10 @@ def ways_of_pins(joint: ThroughDovetail, layout: Layout, kit: Kit) -> tuple[Way,
 
 def _tails_upright(joint: ThroughDovetail, kit: Kit) -> Way:
     says, reach = _says(joint), joint.layout.length - joint.stock.pare
-    faults = _holding(kit.machine, joint.tail_board, "upright", reach, says)
+    faults = _holding(kit.the_machine, joint.tail_board, "upright", reach, says)
     passed, reasons = [], []
     for bit in _candidates(kit, joint, "dovetail"):
-        fault = _dovetail_fault(bit, joint, kit.machine, reach, says)
+        fault = _dovetail_fault(bit, joint, kit.the_machine, reach, says)
         if fault:
             reasons.append(f"{bit.name}: {fault}")
         else:
@@ -127,7 +127,7 @@ def _clearing_bit(kit: Kit, joint: ThroughDovetail, layout: Layout, reach: float
         bit
         for bit in kit.bits
         if bit.kind == "straight"
-        and kit.machine.takes(bit)
+        and kit.the_machine.takes(bit)
         and bit.diameter <= room + SAME
         and bit.cutting_length >= reach - FLOOR_ROOM - SAME
     ]
@@ -137,7 +137,7 @@ def _clearing_bit(kit: Kit, joint: ThroughDovetail, layout: Layout, reach: float
 def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
     says, layout, thickness = _says(joint), joint.layout, joint.tail_board.thickness
     narrowest = _passage(_pared_spaces(layout, joint.stock.pare), layout.length)
-    faults = _holding(kit.machine, joint.tail_board, "flat", layout.length, says)
+    faults = _holding(kit.the_machine, joint.tail_board, "flat", layout.length, says)
     bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says)
     if faults or bit is None:
         return Way("tails", "flat", None, None, layout, (*faults, *reasons))
@@ -160,7 +160,7 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
     sockets = layout.sockets(stock.clearance - stock.pare)
     depth = stock.pin_length - stock.pare if setup == "upright" else joint.pin_board.thickness
     along = depth if setup == "upright" else stock.pin_length
-    faults = _holding(kit.machine, joint.pin_board, setup, along, says)
+    faults = _holding(kit.the_machine, joint.pin_board, setup, along, says)
     narrowest = _passage(sockets, layout.length) if setup == "upright" else min(s.least_width for s in sockets)
     bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says)
     if faults or bit is None:
@@ -187,7 +187,7 @@ def _straight(
     """The widest straight bit that passes and reaches, or why none does."""
     passed, reasons = [], []
     for bit in _candidates(kit, joint, "straight"):
-        if not kit.machine.takes(bit):
+        if not kit.the_machine.takes(bit):
             reasons.append(f"{bit.name}: no collet of the machine takes its shank of {says(bit.shank)}")
         elif bit.diameter > narrowest + SAME:
             reasons.append(

@@ -12,10 +12,14 @@ if TYPE_CHECKING:
     from jigcam.units import Voice
 
 
-def hand_words(choice: DovetailChoice, number: int) -> list[str]:
+def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[str]:
     """What is left for the chisel, and the layout for saw and chisel."""
-    pared = section(f"{number}. Left for the chisel", choice.pare_lines())
-    return [*pared, "", "Layout by hand", *(f"  {line}".rstrip() for line in choice.hand.lines())]
+    return [*section(f"{number}. Left for the chisel", choice.pare_lines()), *layout_words(choice, voice)]
+
+
+def layout_words(choice: DovetailChoice, voice: Voice) -> list[str]:
+    """Gauges, bevel, dividers, and every line's place."""
+    return ["", "Layout by hand", *(f"  {line}".rstrip() for line in choice.hand.lines(voice))]
 
 
 def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[str]:

@@ -1,0 +1,240 @@
+"""A groove by hand: its lines on the board, then saw, chisel and router plane, or the router along a straight-edge."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil, degrees, sin
+from typing import TYPE_CHECKING
+
+from jigcam.joints.groove.words import groove_words
+from jigcam.making.plan import Outcome, Plan
+from jigcam.making.words import rows_words, section
+from jigcam.wood.band import sides, toward
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.joints.groove.groove import Groove
+    from jigcam.kit import Bit, Kit
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.units import Voice
+    from jigcam.wood import Cut
+
+STEP = 5.0
+"""mm that a hand-held router takes in a pass at most (about 3 to 6: common practice, no source)."""
+SAW_ROOM = 40.0
+"""mm of a stopped end that are chopped out first, so that the saw has where to go (common practice, no source)."""
+SAID = frozenset({"round-the-edge", "notch"})
+"""Rules whose findings these words have said."""
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class WallLine:
+    """One wall's line on the face, from start to finish, face frame, mm. side: of the groove it is on; waste: of it."""
+
+    side: str
+    start: Point
+    finish: Point
+    waste: str
+
+
+@dataclass(frozen=True)
+class HandGroove(Plan):
+    """A groove made by hand. cuts: as drawn, and for the opposite hand where that is wanted."""
+
+    groove: Groove
+    cuts: tuple[Cut, ...]
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """The groove on its board, for each hand."""
+        from jigcam.joints.groove.picture import scene_groove
+
+        return {"groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate)}
+
+    def joint_words(self) -> list[str]:
+        """The joint."""
+        return groove_words(self.groove, self.voice)
+
+    def bench_words(self, number: int) -> list[str]:
+        """All of the work."""
+        return groove_by_hand(self.groove, self.kit, self.voice, number)
+
+    @property
+    def said(self) -> frozenset[str]:
+        """What the words say."""
+        return SAID
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """Nothing is cut by files, so nothing is measured."""
+        return Outcome()
+
+
+def wall_lines(groove: Groove) -> tuple[WallLine, WallLine]:
+    """Both walls as they are marked on the face: straight parts only, and no further than the board's edges."""
+    band, face = groove.band, groove.face
+    inset = groove.width / 2.0 if groove.ends == "round" else 0.0
+    ux, uy = band.along
+    made = []
+    for sign in (1.0, -1.0):
+        t = sign * groove.width / 2.0
+        low, high = band.line_span(t) or (0.0, groove.length)
+        first = low if groove.open_start else max(low, inset)
+        last = high if groove.open_finish else min(high, groove.length - inset)
+        outward = (-sign * uy, sign * ux)
+        made.append(
+            WallLine(
+                toward(*outward, face), band.at(first, t), band.at(last, t), toward(-outward[0], -outward[1], face)
+            )
+        )
+    return made[0], made[1]
+
+
+def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[str]:
+    """The work at the bench in numbered headings, from `number` on."""
+    lines = [*_mark(groove, voice, number), *section(f"{number + 1}. Cut the walls", _walls(groove, voice))]
+    number += 2
+    bit = straight_bit(kit, groove.width, groove.depth)
+    if kit.router is not None and bit is not None:
+        reach = kit.router.base_radius - bit.diameter / 2.0
+        title = f"{number}. Or rout it with the hand-held router along a straight-edge"
+        lines += section(title, _routed(groove, bit, reach, voice))
+        number += 1
+    lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice))
+    if groove.opposite_hand:
+        left, right = sides(groove.face)[:2]
+        lines += section(
+            f"{number + 1}. The same for the opposite hand, in the mirrored board",
+            [
+                f"The {groove.face} face up and the lower edge toward you again: measure every figure along the grain "
+                f"from the end at your right hand, the board's {right}, instead of its {left}, and turn the bevel "
+                "over; figures from the lower edge stay.",
+            ],
+        )
+    return lines
+
+
+def _mark(groove: Groove, voice: Voice, number: int) -> list[str]:
+    """The lines, and how they are drawn."""
+    left = sides(groove.face)[0]
+    says = voice.rule
+
+    def place(point: Point) -> str:
+        return f"{says(point[0])} along and {says(point[1])} up"
+
+    first, second = wall_lines(groove)
+    square = abs(sin(2.0 * groove.band.angle)) < 1e-9
+    with_what = (
+        "a square" if square else f"a bevel set to {degrees(groove.band.angle) % 180.0:.4g}° from the lower edge"
+    )
+    mate = groove.mate.board
+    rows = [
+        (f"wall to the {line.side}", f"from {place(line.start)} to {place(line.finish)}; waste toward the {line.waste}")
+        for line in (first, second)
+    ]
+    rows += [(f"{end} of the groove", f"its extreme end at {place(point)}") for end, point in _stops(groove)]
+    if groove.ends == "round":
+        rows += [
+            (f"{end}, round", f"about {place(point)}, {says(groove.width / 2.0)} in radius")
+            for end, point in _stops(groove, groove.width / 2.0)
+        ]
+    lines = [
+        f"Lay the board before you, its {groove.face} face up, the lower edge toward you: the {left} is at your left "
+        f"hand. Figures along are from that {left}, figures up from the lower edge.",
+        f"Mark the first wall with a knife along {with_what}, the second {says(groove.width)} from it, square to it"
+        + (
+            f"; better still mark the second from {mate} itself, stood on the first line, and "
+            f"{voice.length(max(groove.mate.clearance, 0.0))} more"
+            if mate
+            else ""
+        )
+        + ".",
+        f"Set a marking gauge to {says(groove.depth)}, the depth, and scribe it on every edge where the groove is "
+        "open.",
+    ]
+    return [*section(f"{number}. Mark the groove", lines), *rows_words(rows)]
+
+
+def _stops(groove: Groove, inset: float = 0.0) -> Iterator[tuple[str, Point]]:
+    """The stopped ends, and where on the centreline they are, `inset` inward of the extreme end."""
+    if not groove.open_start:
+        yield "start", groove.band.at(inset)
+    if not groove.open_finish:
+        yield "finish", groove.band.at(groove.length - inset)
+
+
+def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
+    stops = [end for end, _ in _stops(groove)]
+    between = "on the waste side of its line, between the two, with the line left standing"
+    if len(stops) == 2:
+        yield (
+            "Both ends are stopped, so no saw runs through: chop along each wall with a wide chisel, bevel toward the "
+            f"waste, {between}, and deepen it in shavings to the gauge's depth."
+        )
+        return
+    if stops:
+        yield (
+            f"Chop out the last {voice.about(min(SAW_ROOM, groove.length / 2.0))} at the stopped {stops[0]} first, to "
+            "full depth, so that the saw has room there."
+        )
+    yield (
+        f"Clamp a straight batten along each line, and saw each wall {between}, down to the gauge lines at the "
+        "edges; a strip of tape on the saw shows the depth."
+    )
+
+
+def straight_bit(kit: Kit, width: float, depth: float) -> Bit | None:
+    """The widest straight bit of the kit that the hand-held router takes, and that goes into a cut so wide and deep."""
+    router = kit.router
+    fit = [
+        bit
+        for bit in kit.bits
+        if router is not None
+        and bit.kind == "straight"
+        and router.takes(bit)
+        and bit.diameter <= width
+        and bit.cutting_length >= depth
+        and bit.overall_length - router.grip - router.base_plate >= depth
+    ]
+    return max(fit, key=lambda bit: (bit.diameter, -bit.overall_length), default=None)
+
+
+def _routed(groove: Groove, bit: Bit, reach: float, voice: Voice) -> Iterator[str]:
+    """reach: from the cutting edge of the bit to the edge of the base, mm."""
+    count = ceil(groove.depth / STEP - 1e-9)
+    depths = ", then ".join(voice.rule(groove.depth * (n + 1) / count) for n in range(count))
+    yield (
+        f"Fit {bit.name}. Its edge is {voice.rule(reach)} from the edge of the router's base: clamp a straight-edge "
+        "so far outside each wall's line in turn, on the side away from the groove; try it on an offcut first."
+    )
+    yield "Move so that the straight-edge is at the left of the way: the cut then pulls the base against it."
+    yield f"Set the depth to {depths}." if count > 1 else f"Set the depth to {depths}, in one pass."
+    stops = [end for end, _ in _stops(groove)]
+    if stops:
+        yield (
+            f"Clamp a block as far, {voice.rule(reach)}, beyond the extreme {' and the extreme '.join(stops)} of the "
+            "groove: the base comes to rest against it."
+        )
+    if len(stops) < 2:
+        yield "Back up the open end with a block, flush, against breaking out."
+
+
+def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
+    yield (
+        "Chisel the waste out across the grain, from both sides toward the middle, and level the bottom with a router "
+        f"plane set to {voice.rule(groove.depth)}."
+    )
+    if next(_stops(groove), None):
+        if groove.ends == "round":
+            yield (
+                f"Bore the round ends with a flat-bottomed bit of {voice.rule(groove.width)} or less, and pare them to "
+                "their line."
+            )
+        else:
+            yield "Chop the stopped ends square to their line, the last shaving straight down."
+    mate = groove.mate
+    yield (
+        f"Pare the walls until {mate.board or 'the board that enters'}, {voice.rule(mate.thickness)} thick, goes in by "
+        "hand all the way: it may neither drop in nor want a hammer."
+    )

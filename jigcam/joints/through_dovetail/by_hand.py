@@ -1,0 +1,114 @@
+"""A through dovetail by hand: tails sawn first, pins marked from them, every line with its place from the edge."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigcam.joints.through_dovetail.choice import DovetailChoice
+from jigcam.joints.through_dovetail.words import dovetail_words, layout_words
+from jigcam.making.plan import Outcome, Plan
+from jigcam.making.words import section
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.joints.through_dovetail.joint import ThroughDovetail
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.units import Voice
+
+
+@dataclass(frozen=True)
+class HandDovetail(Plan):
+    """A through dovetail made by hand, as drawn: no bit has a say in its slope."""
+
+    joint: ThroughDovetail
+
+    @property
+    def choice(self) -> DovetailChoice:
+        """The joint as drawn, without a bit or a cut of a machine."""
+        return DovetailChoice(self.joint, self.joint.layout, None, None, (), self.joint.findings, ())
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """Both boards with every line's place, and the corner put together."""
+        from jigcam.joints.through_dovetail.picture import scene_dovetail
+
+        return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
+
+    def joint_words(self) -> list[str]:
+        """Boards, tails, slope, clearance."""
+        return dovetail_words(self.choice, self.voice)
+
+    def bench_words(self, number: int) -> list[str]:
+        """All of the work, and every line's place."""
+        return [*dovetail_by_hand(self.joint, self.voice, number), *layout_words(self.choice, self.voice)]
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """Nothing is cut by files, so nothing is measured."""
+        return Outcome()
+
+
+def dovetail_by_hand(joint: ThroughDovetail, voice: Voice, number: int) -> list[str]:
+    """The work at the bench in numbered headings, from `number` on."""
+    tails, pins, stock = joint.tail_board.name, joint.pin_board.name, joint.stock
+    says = voice.rule
+    ready = [
+        "Shoot the ends square, and mark on both boards the outside face and the lower edge: they meet flush.",
+        f"With a gauge set to {says(joint.layout.length)}, the thickness of {pins}, scribe the baseline on {tails}, on "
+        "both faces and both edges of the end.",
+        f"With one set to {says(stock.pin_length)} scribe it on both faces of the end of {pins}"
+        + (": what the rabbet leaves of the tail board." if stock.rabbet else f", the thickness of {tails}."),
+    ]
+    if stock.rabbet:
+        ready.append(
+            f"Cut the rabbet on the inside face of {tails}, from the end to the baseline over the whole width, "
+            f"{says(stock.rabbet)} deep: saw across on the waste side of the baseline, toward the end, and plane or "
+            "pare down to the depth."
+        )
+    lines = section(f"{number}. Make the ends ready", ready)
+    number += 1
+    if not joint.measured:
+        lines += section(
+            f"{number}. Lay out and cut the tails on {tails}",
+            [
+                "Mark where the tails are on the outside face, by the layout below: prick its places on the end grain, "
+                "square them across, and draw the slopes with the bevel down to the baseline. Hatch the waste: it lies "
+                "between the tails.",
+                "Saw on the waste side of every line, square across the end and along the slope, down to the baseline "
+                "and no further; leave the line.",
+                "Saw out the half pins' waste at both edges along the baseline, and the waste between the tails close "
+                "above it; chop to the baseline from both faces toward the middle.",
+                "Pare the flanks square to the face: pins are marked from them.",
+            ],
+        )
+        number += 1
+    lines += section(
+        f"{number}. Mark the pins from the tails, and cut them on {pins}",
+        [
+            f"Hold {pins} upright, its outside face toward you, and lay {tails} on its end as they will go together: "
+            "lower edges flush, the baseline on the inside edge of the end"
+            + (", the rabbet's shoulder against the inside face" if stock.rabbet else "")
+            + ". Scribe along both sides of every tail with a knife.",
+            "Square the lines down to the baseline on both faces; the layout below says where they should be. Hatch "
+            "the waste: it is where the tails were.",
+            "Saw on the waste side of every line, so that the knife's line stays on the pin, down to the baseline; "
+            "saw out the waste close above it, and chop to the baseline from both faces.",
+        ],
+    )
+    lines += section(
+        f"{number + 1}. Fit and glue",
+        [
+            "Try the joint once, half way: pare the pins, never the tails, where they bind"
+            + (
+                f"; {voice.exact(stock.clearance)} of room at each flank is meant, a thin shaving."
+                if stock.clearance
+                else "."
+            ),
+            "Glue the flanks, drive the joint home with a block, check it for square, and plane it flush.",
+        ],
+    )
+    if len(joint.ends) > 1:
+        lines += section(
+            f"{number + 2}. The other corner", ["The same again, from the lower edge with the same figures."]
+        )
+    return lines
