@@ -47,13 +47,14 @@ def sheet_by_hand(plan: TemplatePlan, voice: Voice) -> list[str]:
     says = voice.rule
 
     def place(point: complex) -> str:
-        return f"{says(point.real - x0)}, {says(point.imag - y0)}"
+        return f"{voice.mark(point.real - x0)} across, {voice.mark(point.imag - y0)} up"
 
     at = sides(plan.cut.face)[2]
     lines = [
         f"Cut the sheet {says(x1 - x0)} wide and {says(y1 - y0)} high, square, and mark the face that is up and the "
         f"edge that will lie toward the board's {at}: that is the lower one here.",
-        "Mark the opening on it with a knife; all places are from the sheet's left edge, then from its lower edge:",
+        "Mark the opening on it with a knife; all places are from the sheet's left edge, across, and from its lower "
+        "edge, up:",
     ]
     walls: dict[str, None] = {}
     for loop in plan.opening.loops:
@@ -61,7 +62,7 @@ def sheet_by_hand(plan: TemplatePlan, voice: Voice) -> list[str]:
         ways = zip(rows.start, rows.end, rows.centre, rows.radius, rows.bulge, strict=True)
         for start, end, centre, radius, bulge in ways:
             if bulge == 0.0:
-                walls[f"  a straight wall from {place(start)} to {place(end)};"] = None
+                walls[f"  a straight wall from {place(start)}; to {place(end)};"] = None
             else:
                 shape = "a round corner" if bulge > 0.0 else "a corner rounded the other way"
                 walls[f"  {shape} about {place(centre)}, {says(radius)} in radius;"] = None

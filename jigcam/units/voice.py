@@ -49,6 +49,11 @@ class Voice:
             return fraction.text
         return f"{fraction.text} {'less' if off > 0.0 else 'and'} {self.exact(abs(off))}"
 
+    def mark(self, mm: float) -> str:
+        """Where a line is drawn with rule and knife: the nearest 64th, or half millimetre."""
+        step = INCH / 64.0 if self.inch else 0.5
+        return self.rule(math.floor(mm / step + 0.5) * step)
+
     def at_least(self, mm: float) -> str:
         """A size that may be larger, in one that a rule shows: rounded up to a 32nd, or a whole millimetre."""
         step = INCH / 32.0 if self.inch else 1.0

@@ -121,7 +121,7 @@ def _mark(groove: Groove, voice: Voice, number: int) -> list[str]:
     says = voice.rule
 
     def place(point: Point) -> str:
-        return f"{says(point[0])} along and {says(point[1])} up"
+        return f"{voice.mark(point[0])} along, {voice.mark(point[1])} up"
 
     first, second = wall_lines(groove)
     square = abs(sin(2.0 * groove.band.angle)) < 1e-9
@@ -130,13 +130,16 @@ def _mark(groove: Groove, voice: Voice, number: int) -> list[str]:
     )
     mate = groove.mate.board
     rows = [
-        (f"wall to the {line.side}", f"from {place(line.start)} to {place(line.finish)}; waste toward the {line.waste}")
+        (
+            f"wall to the {line.side}",
+            f"from {place(line.start)}; to {place(line.finish)}; waste toward the {line.waste}",
+        )
         for line in (first, second)
     ]
     rows += [(f"{end} of the groove", f"its extreme end at {place(point)}") for end, point in _stops(groove)]
     if groove.ends == "round":
         rows += [
-            (f"{end}, round", f"about {place(point)}, {says(groove.width / 2.0)} in radius")
+            (f"{end}, round", f"about {place(point)}, {voice.mark(groove.width / 2.0)} in radius")
             for end, point in _stops(groove, groove.width / 2.0)
         ]
     lines = [
@@ -150,9 +153,12 @@ def _mark(groove: Groove, voice: Voice, number: int) -> list[str]:
             else ""
         )
         + ".",
-        f"Set a marking gauge to {says(groove.depth)}, the depth, and scribe it on every edge where the groove is "
-        "open.",
     ]
+    if groove.open_start or groove.open_finish:
+        lines.append(
+            f"Set a marking gauge to {says(groove.depth)}, the depth, and scribe it on every edge where the groove "
+            "is open."
+        )
     return [*section(f"{number}. Mark the groove", lines), *rows_words(rows)]
 
 
@@ -228,7 +234,7 @@ def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
     if next(_stops(groove), None):
         if groove.ends == "round":
             yield (
-                f"Bore the round ends with a flat-bottomed bit of {voice.rule(groove.width)} or less, and pare them to "
+                f"Bore the round ends with a flat-bottomed bit of {voice.mark(groove.width)} or less, and pare them to "
                 "their line."
             )
         else:

@@ -15,7 +15,19 @@ if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
     from jigcam.units import Voice
 
-SAID = frozenset({"hand-feed", "turn-over", "index-line", "fence", "stop-block", "screws", "round-the-edge", "notch"})
+SAID = frozenset(
+    {
+        "hand-feed",
+        "turn-over",
+        "index-line",
+        "fence",
+        "stop-block",
+        "screws",
+        "marks-by-hand",
+        "round-the-edge",
+        "notch",
+    }
+)
 """Rules whose findings the words of a groove by template have said."""
 
 

@@ -55,7 +55,7 @@ def keys_by_hand(key: Key, voice: Voice, number: int) -> list[str]:
     left = sides(key.face)[0]
     flank = degrees(atan2((key.ends - key.waist) / 2.0, key.length / 2.0))
     make = [
-        f"Plane stock {says(key.depth + PROUD)} thick or a little more, {says(key.ends)} wide, with its grain along "
+        f"Plane stock {voice.at_least(key.depth + PROUD)} thick or more, {says(key.ends)} wide, with its grain along "
         f"it, and cut {'each key' if several else 'the key'} {says(key.length)} long, square.",
         f"Draw a line square across the middle, {says(key.length / 2.0)} from each end, and mark the waist on it, "
         f"{says((key.ends - key.waist) / 2.0)} from each edge.",

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from jigcam.units import Voice
 
 
-SAID = frozenset({"hand-feed", "index-line", "fence", "stop-block", "screws"})
+SAID = frozenset({"hand-feed", "index-line", "fence", "stop-block", "screws", "marks-by-hand"})
 """Rules whose findings these words have said."""
 
 
