@@ -14,6 +14,7 @@ from jigcam.findings import Finding
 from jigcam.joints.key.template import KeyTemplate, key_template
 from jigcam.kit import Kit, Measured, load_kit
 from jigcam.template import hand_lines, plan_template
+from jigcam.units import Voice
 
 
 def kit(**machine: Any) -> Kit:
@@ -56,7 +57,7 @@ def test_no_fence_where_no_side_of_the_board_is_in_reach() -> None:
 
 
 def texts(plan: KeyTemplate) -> list[str]:
-    return [finding.says for finding in plan.findings] + hand_lines(plan.template, "mm", 80.0)
+    return [finding.says for finding in plan.findings] + hand_lines(plan.template, Voice("mm"), 80.0)
 
 
 def test_a_key_has_a_recess_and_no_groove() -> None:
@@ -65,7 +66,7 @@ def test_a_key_has_a_recess_and_no_groove() -> None:
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "wider and longer than the recess" in found["pair"]
     assert "the recess of 16 mm shifts" in found["concentricity"]
-    lines = "\n".join(hand_lines(plan.template, "mm"))
+    lines = "\n".join(hand_lines(plan.template, Voice("mm")))
     assert "leaves the recess 8 mm deep" in lines
     assert "stop at both ends of the recess" in lines
 
@@ -75,7 +76,7 @@ def test_a_groove_stays_a_groove() -> None:
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "wider and longer than the groove" in found["pair"]
     assert "the groove of 12.35 mm shifts" in found["concentricity"]
-    assert "leaves the groove 8 mm deep" in "\n".join(hand_lines(plan, "mm"))
+    assert "leaves the groove 8 mm deep" in "\n".join(hand_lines(plan, Voice("mm")))
 
 
 def test_a_measured_pair_of_keys_is_told_by_its_test_cut() -> None:

@@ -17,6 +17,7 @@ from jigcam.joints.groove.groove import Groove
 from jigcam.kit import Kit, load_kit
 from jigcam.template import Hole, Stroke, TemplatePlan, Text, plan_template
 from jigcam.template.screws import screws_for
+from jigcam.units import INCH
 
 IN = 25.4
 
@@ -172,7 +173,13 @@ def test_file_frame(kit: Kit) -> None:
     placed = plan.in_file_frame()
     margin = plan.cutter.diameter + 12.0
     wide, high, _ = plan.blank
-    assert placed.sheet.bounds == pytest.approx((margin, margin, wide - margin, high - margin))
+    x0, y0, x1, y1 = placed.sheet.bounds
+    assert (x0, y0) == pytest.approx((margin, margin))
+    # The blank is a whole number of steps of a rule, rounded up: 1/16 in, or 1 mm.
+    step = INCH / 16.0 if kit.units == "in" else 1.0
+    assert (wide / step, high / step) == pytest.approx((round(wide / step), round(high / step)))
+    assert 0.0 <= wide - margin - x1 < step
+    assert 0.0 <= high - margin - y1 < step
     assert placed.placement == plan.placement
     assert placed.opening.bounds[:2] == pytest.approx(tuple(apply(plan.placement, np.array(plan.opening.bounds[:2]))))
     for before, after in zip(plan.holes, placed.holes, strict=True):

@@ -9,11 +9,9 @@ from support.grooves import lengths
 
 from jigcam.template.box import Box
 from jigcam.template.sheet import (
-    FENCE,
     HOLD,
     LOWER,
     METRIC,
-    STOP,
     UPPER,
     Layout,
     TooLarge,
@@ -62,7 +60,7 @@ def test_the_blank_fits_the_machine_and_the_sheet_holds_round_the_opening(
     assert opening.margin_in(found.box) >= HOLD - 1e-6
     assert found.margin <= BASE
     assert opening.grown(-9.5).margin_in(found.box) >= found.margin - 1e-6
-    for strip, least in ((found.fence, FENCE), (found.stop, STOP)):
+    for strip, least in ((found.fence, METRIC.fence), (found.stop, METRIC.stop)):
         if strip is not None:
             across = strip.box.size[0 if strip.upright else 1]
             assert across >= least - 1e-6
