@@ -109,7 +109,7 @@ def test_far_from_the_lower_edge_the_fence_takes_the_upper_one() -> None:
 def test_in_the_middle_of_a_panel_there_are_only_lines() -> None:
     found = made((580.0, 430.0, 640.0, 480.0), board=(1200.0, 900.0))
     assert (found.fence, found.stop) == (None, None)
-    assert [index.side for index in found.indexes] == [1, UPPER]
+    assert [index.side for index in found.indexes] == [0, LOWER]
 
 
 def test_an_index_line_is_at_a_round_distance_beside_the_opening() -> None:
