@@ -91,7 +91,7 @@ def _slender(programs: Sequence[Program], cutters: Sequence[Cutter], units: str)
                 f"{format_length(thick, units)}: over {SLENDER:g} times it bends and chatters (common practice); take "
                 "shallow passes and a light last one, or a thicker bit"
             )
-            yield Finding("caution", "slender-bit", programs[0].name, says)
+            yield Finding("caution", "slender-bit", next(p.name for p in programs if bit in p.bits), says)
 
 
 def split_by_bit(program: Program) -> tuple[Program, ...]:
