@@ -86,8 +86,8 @@ def slip(
     router instead. units: to speak in.
     """
     nominal = bushing.outside - bit.diameter
-    if diameter is not None and (abs(diameter - bit.diameter) > MOST or width < diameter - LIKELY):
-        return _no_diameter(bit, width, diameter, units)
+    if diameter is not None and (fault := no_diameter(bit, width, diameter, units)) is not None:
+        return fault
     narrow = width < bit.diameter - MOST
     if abs(opening - width - nominal) <= MOST and width < opening and not narrow:
         return None
@@ -104,8 +104,10 @@ def slip(
     return InputError(what, found=found, wanted=wanted, mend=_likely(bit, bushing, opening, width, others))
 
 
-def _no_diameter(bit: Bit, width: float, diameter: float, units: str) -> InputError:
-    """The error for a bit that cannot be so wide."""
+def no_diameter(bit: Bit, width: float, diameter: float, units: str) -> InputError | None:
+    """The error for a bit that cannot be so wide, with a groove that measured `width`, mm; None for one that can."""
+    if abs(diameter - bit.diameter) <= MOST and width >= diameter - LIKELY:
+        return None
 
     def says(mm: float) -> str:
         return format_length(mm, units)
@@ -172,6 +174,10 @@ def misfits(
             )
         seen.add((each.bit, each.bushing))
         bit, bushing = by_bit[each.bit], by_bushing[each.bushing]
-        fault = slip(bit, bushing, each.opening, each.width, units=units, diameter=each.diameter)
+        fault = slip(bit, bushing, each.opening, each.width, units=units)
         if fault is not None:
-            yield (*at, "diameter" if fault.what.startswith("that is no diameter") else "width"), fault
+            yield (*at, "width"), fault
+        elif each.diameter is not None:
+            fault = no_diameter(bit, each.width, each.diameter, units)
+            if fault is not None:
+                yield (*at, "diameter"), fault

@@ -17,7 +17,8 @@ from jigcam.units import INCH, format_length
 BORE = 1.0
 """A sight that the cutter bores by a helix is at least this much wider than it, mm, and a quarter of it."""
 LEAST_ROOM = 0.1
-"""A screw hole that the cutter bores is at least this share of its diameter wider than it."""
+"""A hole that a bit bores is at least this share of its diameter wider than it: on a smaller helix it is no better than
+in a plunge (common practice, no source)."""
 BEHIND = 2.0
 """mm of strip left before the point of a screw."""
 ARM = 2.5

@@ -169,11 +169,10 @@ def choose(
     passes = 1 if at_once or bit.undercuts else _passes(bit, machine, depth)
     first = passes
     while True:
-        feeds = _with_passes(bit, kind, size, machine, depth, passes, first, units, at_once or bit.undercuts)
+        feeds, weak = _with_passes(bit, kind, size, machine, depth, passes, first, units, at_once or bit.undercuts)
         # Shallower passes before an edge that rubs: a spindle has only so much torque.
-        if feeds.chip >= RUBS - 1e-9 or at_once or bit.undercuts or passes >= MOST_PASSES * first:
-            return feeds
-        if not any("W at" in reason for reason in feeds.reasons):
+        rubs = weak and feeds.chip < RUBS - 1e-9
+        if not rubs or at_once or bit.undercuts or passes >= MOST_PASSES * first:
             return feeds
         passes += 1
 
@@ -199,8 +198,11 @@ def _with_passes(
     usual: int,
     units: str,
     whole: bool,
-) -> Feeds:
-    """The feeds for a cut in so many passes. size: of the cutter as it works; usual: passes for the bit alone."""
+) -> tuple[Feeds, bool]:
+    """The feeds for a cut in so many passes, and whether the spindle's power is what sets them.
+
+    size: of the cutter as it works; usual: passes for the bit alone; whole: all of the depth at once.
+    """
     says = _Says(units)
     reasons: list[str] = []
     step = depth / passes
@@ -213,8 +215,9 @@ def _with_passes(
         reasons.append(f"At most {most:.0f} rpm for this bit: {why}.")
     fastest = min(machine.max_feed[0], machine.max_feed[1])
     rpm, dial = _speed(machine, bit, chips, top, fastest, says, reasons)
-    wanted = chips.middle * bit.flutes * rpm
-    feed = _within_power(min(wanted, fastest), step, size, kind, machine, rpm, reasons)
+    wanted = min(chips.middle * bit.flutes * rpm, fastest)
+    feed = _within_power(wanted, step, size, kind, machine, rpm, reasons)
+    weak = feed < wanted
     feed = max(1.0, math.floor(feed / 10.0) * 10.0 if feed > 100.0 else math.floor(feed))
     chip = feed / (bit.flutes * rpm)
     if chip < RUBS:
@@ -223,7 +226,7 @@ def _with_passes(
         reasons.append(f"{says.tooth(chip)}, a smaller chip than usual, is what that comes to.")
     plunge = math.floor(min(PLUNGE_SHARE * feed, machine.max_feed[2]))
     ramp = PLUNGING_RAMP if bit.plunges else RAMP_ANGLES[kind]
-    return Feeds(rpm, dial, feed, plunge, ramp, step, chip, tuple(reasons))
+    return Feeds(rpm, dial, feed, plunge, ramp, step, chip, tuple(reasons)), weak
 
 
 class _Says(NamedTuple):

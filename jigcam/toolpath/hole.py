@@ -7,12 +7,11 @@ from collections.abc import Sequence
 
 from jigcam.findings import Finding
 from jigcam.kit import Bit
+from jigcam.template.screws import LEAST_ROOM, SAME_SIZE
 from jigcam.toolpath.entry import helix
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, round_limit
 from jigcam.units import format_length
 
-SAME_SIZE = 0.02
-"""mm; a hole and a bit whose diameters differ by less are of one size (common practice, no source)."""
 PECK = 1.0
 """Depth drilled before the bit is drawn out to clear the chips, in diameters (common practice, no source)."""
 PECK_STEP = {"mm": 0.01, "in": 0.0254}
@@ -20,8 +19,6 @@ PECK_STEP = {"mm": 0.01, "in": 0.0254}
 BACK_OFF = 0.254
 """mm above the last depth, to which the bit comes back at rapid rate, as in G83: from memory of the interpreter's
 source."""
-LEAST_HELIX = 0.1
-"""Radius of a helix, in bit radii, under which it is no better than a plunge (common practice, no source)."""
 SKIN = 0.15
 """mm left at the wall of a bored hole for the last round at full depth, where there is room."""
 
@@ -37,7 +34,7 @@ def can_make(bit: Bit, diameter: float, depth: float) -> str:
         return "" if bit.plunges else "it is as wide as the hole and does not cut at its centre"
     if room < 0.0:
         return "it is wider than the hole"
-    if room < LEAST_HELIX * bit.diameter:
+    if room < LEAST_ROOM * bit.diameter:
         return "" if bit.plunges and room <= SAME_SIZE else "it is nearly as wide as the hole: no room for a helix"
     return "it leaves a post in the middle" if room > bit.diameter else ""
 

@@ -63,7 +63,8 @@ def test_edges_and_ends_lie_where_the_sheet_says(name: str) -> None:
             assert (e, f) == (1.0, 0.0)
             continue
         said = re.search(
-            r"The (inside|outside) face up, the lower edge toward you: the (?:board's )?(left|right) end.* on your (left|right)",
+            r"The (inside|outside) face up, the lower edge toward you: the (?:board's )?(left|right) end"
+            r".* on your (left|right)",
             words,
         )
         assert said
