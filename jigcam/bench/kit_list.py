@@ -20,7 +20,7 @@ def pairs_of(kit: Kit) -> list[Verdict]:
     return [
         judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, units=kit.units))
         for bit in kit.bits
-        if bit.kind == "straight"
+        if bit.upright_walls
         for bushing in kit.bushings
     ]
 
@@ -130,7 +130,7 @@ def kit_lines(kit: Kit) -> list[str]:
             [[each.name, says(each.outside), says(each.inside), says(each.collar)] for each in kit.bushings],
         ),
     ]
-    straight = [bit for bit in kit.bits if bit.kind == "straight"]
+    straight = [bit for bit in kit.bits if bit.upright_walls]
     if straight and kit.bushings:
         lines += [
             "",

@@ -172,9 +172,9 @@ def pair_lines(result: PairList, units: str) -> list[str]:
         return format_length(mm, units)
 
     good = [each for each in result.judged if each.ok]
-    straight = [each for each in result.judged if not each.ok and each.verdict.pair.bit.kind == "straight"]
+    straight = [each for each in result.judged if not each.ok and each.verdict.pair.bit.upright_walls]
     others = dict.fromkeys(
-        each.verdict.pair.bit.name for each in result.judged if each.verdict.pair.bit.kind != "straight"
+        each.verdict.pair.bit.name for each in result.judged if not each.verdict.pair.bit.upright_walls
     )
     lines = [f"{result.what}, {says(result.need.depth)} deep, with the {result.kit.name}", ""]
     if good:

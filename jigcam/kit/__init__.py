@@ -13,6 +13,7 @@ from jigcam.kit.measured import Measured
 from jigcam.kit.movement import change, equilibrium_moisture
 from jigcam.kit.profiles import kit_names, profiles_folder
 from jigcam.kit.router import Bushing, Router, Sheet
+from jigcam.kit.want import Want
 
 __all__ = [
     "Accuracy",
@@ -29,6 +30,7 @@ __all__ = [
     "Router",
     "Sheet",
     "Upright",
+    "Want",
     "Wood",
     "adjusted",
     "change",

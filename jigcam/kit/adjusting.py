@@ -56,7 +56,7 @@ def adjusted(kit: Kit, bit: Bit, bushing: Bushing, *, opening: float, width: flo
 
     Raises InputError, with the likely slip, for a measurement that cannot be.
     """
-    others = [(a, b) for a in kit.bits if a.kind == "straight" for b in kit.bushings]
+    others = [(a, b) for a in kit.bits if a.upright_walls for b in kit.bushings]
     for name, size in (("--opening", opening), ("--measured", width)):
         if not 0.0 < size < 1000.0:
             raise InputError(

@@ -80,7 +80,7 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
     if named and len(asked) == 1:
         found = list(asked[0].findings)
     else:
-        straight = [verdict for verdict in asked if verdict.pair.bit.kind == "straight"] or list(asked)
+        straight = [verdict for verdict in asked if verdict.pair.bit.upright_walls] or list(asked)
         nearest = min(straight, key=lambda verdict: len(verdict.findings), default=None)
         why = f"; the nearest is {nearest.pair}: {nearest.reasons[0]}" if nearest else ""
         what = "of those that the job allows" if named else "of the kit"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigcam.kit import Bit, Kit
+from jigcam.kit import Bit, Kit, Want
 from jigcam.units import INCH, format_length
 
 BELOW = 0.3
@@ -21,15 +21,15 @@ def _faults(bit: Bit, kit: Kit, opening: float, bushing: float, units: str) -> I
     def says(mm: float) -> str:
         return format_length(mm, units)
 
-    if bit.kind != "straight":
+    most, down = min(bushing, IN_OPENING * opening), kit.sheet.thickness + BELOW
+    lacks = Want("upright_walls", kit.machine, width=most, edges=down).lacks(bit)
+    if "ability" in lacks:
         yield f"it is a {bit.kind} bit"
-        return
-    if not kit.machine.takes(bit):
+    if "collet" in lacks:
         yield f"no collet of the machine takes its {says(bit.shank)} shank"
-    if bit.cutting_length < kit.sheet.thickness + BELOW:
-        yield f"its edges are {says(bit.cutting_length)} long and have to go {says(kit.sheet.thickness + BELOW)} down"
-    most = min(bushing, IN_OPENING * opening)
-    if bit.diameter > most:
+    if "edges" in lacks:
+        yield f"its edges are {says(bit.cutting_length)} long and have to go {says(down)} down"
+    if "width" in lacks:
         yield f"it is {says(bit.diameter)} wide, and the opening takes {says(most)} at most"
 
 
@@ -53,6 +53,6 @@ def template_cutter(kit: Kit, opening: float, bushing: float, units: str) -> Bit
 
 def marker(kit: Kit) -> Bit | None:
     """The bit that engraves marks: a vee, else a straight bit of at most `FINEST_LINE`; None for neither."""
-    vees = [bit for bit in kit.bits if bit.kind == "vee" and kit.machine.takes(bit)]
-    fine = [b for b in kit.bits if b.kind == "straight" and b.diameter <= FINEST_LINE and kit.machine.takes(b)]
+    vees = Want("pointed", kit.machine).met_by(kit.bits)
+    fine = Want("upright_walls", kit.machine, width=FINEST_LINE).met_by(kit.bits)
     return min(vees or fine, key=lambda bit: (bit.diameter, bit.name), default=None)

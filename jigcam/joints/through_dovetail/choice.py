@@ -133,9 +133,9 @@ def _slope_change(joint: ThroughDovetail, tails: Way) -> list[Finding]:
 
 def _named_bit(joint: ThroughDovetail, kit: Kit) -> list[Finding]:
     """A stop for a bit of a kind that cuts no dovetail."""
-    if joint.entry.bit is None or kit.bit(joint.entry.bit).kind in ("straight", "dovetail"):
+    bit = kit.bit(joint.entry.bit) if joint.entry.bit is not None else None
+    if bit is None or bit.upright_walls or bit.undercuts:
         return []
-    bit = kit.bit(joint.entry.bit)
     return [
         Finding(
             "stop",
