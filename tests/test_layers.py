@@ -99,6 +99,20 @@ def test_the_proof_is_independent_of_the_planner() -> None:
             assert layers_used(path) <= PROOF_MAY_USE, path
 
 
+def test_a_class_name_has_one_meaning_in_the_house() -> None:
+    places: dict[str, list[str]] = {}
+    for path in modules():
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(path.relative_to(PACKAGE).as_posix())
+    assert not {name: found for name, found in places.items() if len(found) > 1}
+
+
+def test_modules_have_names_that_say_what_they_are() -> None:
+    found = {path.relative_to(PACKAGE).as_posix() for path in modules() if path.stem in ("work", "output", "outfile")}
+    assert found <= {"cli/output.py", "proof/work.py"}, "older than the rule; no new ones"
+
+
 def test_only_bits_know_their_kinds() -> None:
     """What a bit can do is asked of its abilities, so that a new kind of bit is one change in one module."""
     askers = [

@@ -7,7 +7,7 @@ from jigcam.kit.adjusting import Adjustment, adjusted, write_measured
 from jigcam.kit.bit import Bit, BitKind
 from jigcam.kit.kit import Kit
 from jigcam.kit.loading import load_kit
-from jigcam.kit.machine import KeepOut, Machine, Nut, Upright
+from jigcam.kit.machine import KeepOutBox, Machine, Nut, Upright
 from jigcam.kit.materials import Material, Wood, materials, wood, woods
 from jigcam.kit.measured import Measured
 from jigcam.kit.movement import change, equilibrium_moisture
@@ -21,7 +21,7 @@ __all__ = [
     "Bit",
     "BitKind",
     "Bushing",
-    "KeepOut",
+    "KeepOutBox",
     "Kit",
     "Machine",
     "Material",

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from jigcam.proof import Corner
 
 
-class Fit(Protocol):
+class JointFit(Protocol):
     """How the boards of a joint go together as they were cut."""
 
     def lines(self, units: str) -> list[str]:
@@ -39,7 +39,7 @@ class Outcome:
     gouge: float = 0.0
     left: float = 0.0
     corners: tuple[Corner, ...] = ()
-    fit: Fit | None = None
+    fit: JointFit | None = None
     findings: tuple[Finding, ...] = ()
 
     def fit_dict(self) -> dict[str, Any]:

@@ -63,7 +63,7 @@ class Grid:
 
 
 @dataclass(frozen=True)
-class Removal:
+class Taken:
     """What each stroke of a travel took, (n,): volume (mm³), the part of it to the right of its way, the deepest column
     (mm). through: per column the motion that cut it through, or a number past the last motion. floor: per column the
     height to which it stands at last."""
@@ -78,7 +78,7 @@ class Removal:
     floor: np.ndarray
 
 
-def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
+def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Taken:
     """Cuts the stock with all strokes that cut on purpose, in the order of the text. Every bit counts as a cylinder of
     its greatest radius."""
     travel, tool, radius = _in_time(works)
@@ -112,7 +112,7 @@ def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
         last = np.flatnonzero(np.append(column[1:] != column[:-1], True))
         floor[column[last]] = after[last]
     area = grid.pitch**2
-    return Removal(grid, travel, tool, volume * area, right * area, depth, through, floor)
+    return Taken(grid, travel, tool, volume * area, right * area, depth, through, floor)
 
 
 def _grid(stock: Stock, travel: Travel, radius: np.ndarray) -> Grid:

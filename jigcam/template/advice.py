@@ -9,10 +9,10 @@ from jigcam.geometry import intersection
 from jigcam.kit import Bit, Kit
 from jigcam.template import bushing as sums
 from jigcam.template.marking import Marking
-from jigcam.template.opening import Corner
+from jigcam.template.opening import RoundedCorner
 from jigcam.template.pairs import Need, Pair, Verdict
-from jigcam.template.screws import Hole
-from jigcam.template.sheet import Layout, Strip, TooLarge
+from jigcam.template.screws import SheetHole
+from jigcam.template.sheet import FenceStrip, SheetLayout, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support
 from jigcam.units import format_length
@@ -113,7 +113,7 @@ def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "gr
     )
 
 
-def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units: str) -> Iterator[Finding]:
+def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, units: str) -> Iterator[Finding]:
     """How the base rests."""
 
     def says(mm: float) -> str:
@@ -150,8 +150,8 @@ def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units:
 
 def sheet_findings(
     cut: Cut,
-    layout: Layout,
-    screws: Sequence[Hole],
+    layout: SheetLayout,
+    screws: Sequence[SheetHole],
     marking: Marking,
     engraver: Bit | None,
     *,
@@ -209,7 +209,7 @@ def sheet_findings(
         yield Finding("note", "marks-by-hand", cut.joint, f"no room was found on the sheet for: {texts}; write them")
 
 
-def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> str:
+def _strip_text(strip: FenceStrip, what: str, names: Sequence[str], says: Says) -> str:
     wide, high = strip.box.size
     across, along = (wide, high) if strip.upright else (high, wide)
     return (
@@ -219,7 +219,7 @@ def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> st
     )
 
 
-def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:
+def _cut_strip(cut: Cut, strip: FenceStrip, what: str) -> Iterator[Finding]:
     """The note that a bit leaves the board through a strip."""
     if (cut.open_start or cut.open_finish) and intersection(cut.solid.section(0.0), strip.box.region).area > 0.0:
         yield Finding(
@@ -231,13 +231,13 @@ def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:
         )
 
 
-def _holds(strip: Strip, hole: Hole) -> bool:
+def _holds(strip: FenceStrip, hole: SheetHole) -> bool:
     box = strip.box
     return box.x0 <= hole.x <= box.x1 and box.y0 <= hole.y <= box.y1
 
 
 def use_findings(
-    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[Corner], kit: Kit, units: str
+    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[RoundedCorner], kit: Kit, units: str
 ) -> Iterator[Finding]:
     """How it is routed, and what comes out."""
 

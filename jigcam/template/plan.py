@@ -21,10 +21,10 @@ from jigcam.template.box import Box
 from jigcam.template.cutters import marker, rejected_cutters, template_cutter
 from jigcam.template.marking import mark_sheet
 from jigcam.template.marks import Mark, moved, plain
-from jigcam.template.opening import Corner, corners_left, has_corners, ride_region, template_opening
+from jigcam.template.opening import RoundedCorner, corners_left, has_corners, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, rank_pairs
-from jigcam.template.screws import BORE, Hole, hole_diameter, screw_holes, thinned
-from jigcam.template.sheet import Layout, Strip, TooLarge, blank_margin, lay_out
+from jigcam.template.screws import BORE, SheetHole, hole_diameter, screw_holes, thinned
+from jigcam.template.sheet import FenceStrip, SheetLayout, TooLarge, blank_margin, lay_out
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import Tab, outline_tabs
@@ -59,16 +59,16 @@ class TemplatePlan:
     sheet: Region
     blank: tuple[float, float, float]
     placement: Placement
-    fence: Strip | None
-    stop: Strip | None
-    holes: tuple[Hole, ...]
+    fence: FenceStrip | None
+    stop: FenceStrip | None
+    holes: tuple[SheetHole, ...]
     marks: tuple[Mark, ...]
     tabs: tuple[Tab, ...]
     cutter: Bit
     marker: Bit | None
     stack: Stack
     support: Support
-    corners: tuple[Corner, ...]
+    corners: tuple[RoundedCorner, ...]
     verdicts: tuple[Verdict, ...]
     findings: tuple[Finding, ...]
 
@@ -89,7 +89,7 @@ class TemplatePlan:
         """The same with everything on the sheet moved into the file frame. `cut` and `placement` stay as they are."""
         (_, _, dx), (_, _, dy) = self.placement  # face and sheet axes are parallel
 
-        def strip(each: Strip | None) -> Strip | None:
+        def strip(each: FenceStrip | None) -> FenceStrip | None:
             return each and replace(each, box=each.box.moved(dx, dy))
 
         return replace(
@@ -213,7 +213,7 @@ def _chosen(
     return best, everything, [*best.findings, *choice_findings(cut.joint, best, asked, need, named=named)]
 
 
-def _screws(layout: Layout, opening: Region, region: Region, diameter: float) -> tuple[Hole, ...]:
+def _screws(layout: SheetLayout, opening: Region, region: Region, diameter: float) -> tuple[SheetHole, ...]:
     strips = [strip for strip in (layout.fence, layout.stop) if strip is not None]
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, diameter)])
 
@@ -236,7 +236,7 @@ def _lines(cut: Cut, verdict: Verdict, both_hands: bool, units: str) -> list[str
     return [text for text in map(plain, lines) if text]
 
 
-def _labels(layout: Layout, cut: Cut, units: str) -> dict[int, str]:
+def _labels(layout: SheetLayout, cut: Cut, units: str) -> dict[int, str]:
     """What is written beside the lines, by side of the board; ends and edges are those of the board as drawn."""
     names = sides(cut.face)
     labels = dict(enumerate(names))

@@ -10,7 +10,7 @@ import numpy as np
 
 from jigcam.geometry import Region, disc
 from jigcam.template.box import Box
-from jigcam.template.sheet import Strip
+from jigcam.template.sheet import FenceStrip
 
 DIAMETER = 5.0
 """Clearance hole of a common screw, mm."""
@@ -27,7 +27,7 @@ STEP = 2.0
 
 
 @dataclass(frozen=True, slots=True)
-class Hole:
+class SheetHole:
     """A hole through the sheet; mm. says: what it is for."""
 
     x: float
@@ -51,7 +51,7 @@ def hole_diameter(cutter: float, *, drills: bool = False) -> float:
     return max(DIAMETER, ceil(2.0 * (cutter + BORE) - 1e-9) / 2.0)
 
 
-def screw_holes(strip: Strip, opening: Region, cut: Region, sheet: Box, diameter: float) -> tuple[Hole, ...]:
+def screw_holes(strip: FenceStrip, opening: Region, cut: Region, sheet: Box, diameter: float) -> tuple[SheetHole, ...]:
     """Holes along the middle of a strip, clear of the opening and of the bit's path, which may run through the strip.
 
     Every piece of the strip that the bit leaves is held.
@@ -67,7 +67,7 @@ def screw_holes(strip: Strip, opening: Region, cut: Region, sheet: Box, diameter
     gap = -np.maximum(opening.signed_distance(points), cut.signed_distance(points))
     free = gap >= inset
     chosen = [i for run in _runs(free) for i in _spread(along, run)]
-    return tuple(Hole(float(x), float(y), diameter, "screw") for x, y in points[chosen])
+    return tuple(SheetHole(float(x), float(y), diameter, "screw") for x, y in points[chosen])
 
 
 def _runs(free: np.ndarray) -> Iterator[range]:
@@ -86,9 +86,9 @@ def _spread(along: np.ndarray, run: range) -> Sequence[int]:
     return [run[round(i * (len(run) - 1) / (count - 1))] for i in range(count)]
 
 
-def thinned(holes: Sequence[Hole]) -> tuple[Hole, ...]:
+def thinned(holes: Sequence[SheetHole]) -> tuple[SheetHole, ...]:
     """Without holes that would break into an earlier one: fence and stop meet in a corner."""
-    kept: list[Hole] = []
+    kept: list[SheetHole] = []
     for hole in holes:
         if all(hypot(hole.x - k.x, hole.y - k.y) >= hole.diameter / 2 + k.diameter / 2 + CLEAR for k in kept):
             kept.append(hole)

@@ -15,7 +15,7 @@ from jigcam.findings import Finding, stops
 from jigcam.geometry import Region, apply, offset, opening
 from jigcam.joints.groove.groove import Groove
 from jigcam.kit import Kit, load_kit
-from jigcam.template import Hole, Stroke, TemplatePlan, Text, plan_template
+from jigcam.template import SheetHole, Stroke, TemplatePlan, Text, plan_template
 
 IN = 25.4
 
@@ -294,7 +294,7 @@ def test_the_same_plan_twice(kit: Kit) -> None:
     assert one.holes == other.holes
     assert one.marks == other.marks
     assert one.findings == other.findings
-    assert isinstance(one.holes[0], Hole)
+    assert isinstance(one.holes[0], SheetHole)
 
 
 def test_a_hostile_name_is_harmless_on_the_sheet(kit: Kit) -> None:

@@ -10,7 +10,7 @@ import numpy as np
 from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
 from jigcam.drawing.scenes.section import stack_view
 from jigcam.geometry import Path, apply, disc, intersection, invert, rectangle
-from jigcam.template import Strip, Stroke, Text
+from jigcam.template import FenceStrip, Stroke, Text
 from jigcam.units import format_length
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
     )
 
 
-def strips(plan: TemplatePlan) -> tuple[Strip, ...]:
+def strips(plan: TemplatePlan) -> tuple[FenceStrip, ...]:
     """The fence and the stop, as far as there are any."""
     return tuple(strip for strip in (plan.fence, plan.stop) if strip is not None)
 

@@ -39,11 +39,11 @@ class DovetailChoice:
     @property
     def hand(self) -> HandLayout:
         """The same layout for saw and chisel."""
-        return hand_layout(self.layout, self.joint.stock, self.joint.unit)
+        return hand_layout(self.layout, self.joint.sizes, self.joint.unit)
 
     def pare_lines(self) -> tuple[str, ...]:
         """The hand work that a shaving left on the walls means, for the sheet; empty where none is left."""
-        pare = self.joint.stock.pare
+        pare = self.joint.sizes.pare
         if not pare:
             return ()
         left = format_length(pare, self.joint.unit)

@@ -71,7 +71,7 @@ def ways_of_pins(joint: ThroughDovetail, layout: Layout, kit: Kit) -> tuple[Way,
 
 
 def _tails_upright(joint: ThroughDovetail, kit: Kit) -> Way:
-    says, reach = _says(joint), joint.layout.length - joint.stock.pare
+    says, reach = _says(joint), joint.layout.length - joint.sizes.pare
     faults = _holding(kit.machine, joint.tail_board, "upright", reach, says)
     passed, reasons = [], []
     for bit in _candidates(kit, joint, "undercuts"):
@@ -113,7 +113,7 @@ def _dovetail_fault(bit: Bit, joint: ThroughDovetail, machine: Machine, reach: f
         return f"with its slope of {describe_slope(bit.angle)} nothing would be left of the tails"
     if bit.angle > PRACTICE.steepest_possible:
         return f"its slope of {describe_slope(bit.angle)} is steeper than 1:2"
-    narrowest = _narrowest(_pared_spaces(layout, joint.stock.pare), reach / layout.length)
+    narrowest = _narrowest(_pared_spaces(layout, joint.sizes.pare), reach / layout.length)
     if Want("undercuts", width=narrowest).lacks(bit):
         return (
             f"it is {says(bit.diameter)} at its tip, and the tails are {says(narrowest)} apart at the baseline: "
@@ -124,14 +124,14 @@ def _dovetail_fault(bit: Bit, joint: ThroughDovetail, machine: Machine, reach: f
 
 def _clearing_bit(kit: Kit, joint: ThroughDovetail, layout: Layout, reach: float) -> Bit | None:
     """The widest straight bit that passes between the tails and reaches near their baseline."""
-    room = _narrowest(_pared_spaces(layout, joint.stock.pare), 0.0) - 2.0 * FLANK_ROOM
+    room = _narrowest(_pared_spaces(layout, joint.sizes.pare), 0.0) - 2.0 * FLANK_ROOM
     fit = Want("upright_walls", kit.machine, width=room, edges=reach - FLOOR_ROOM).met_by(kit.bits)
     return max(fit, key=lambda bit: (bit.diameter, bit.cutting_length), default=None)
 
 
 def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
     says, layout, thickness = _says(joint), joint.layout, joint.tail_board.thickness
-    narrowest = _passage(_pared_spaces(layout, joint.stock.pare), layout.length)
+    narrowest = _passage(_pared_spaces(layout, joint.sizes.pare), layout.length)
     faults = _holding(kit.machine, joint.tail_board, "flat", layout.length, says)
     bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says)
     if faults or bit is None:
@@ -151,10 +151,10 @@ def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
 
 
 def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
-    says, stock = _says(joint), joint.stock
-    sockets = layout.sockets(stock.clearance - stock.pare)
-    depth = stock.pin_length - stock.pare if setup == "upright" else joint.pin_board.thickness
-    along = depth if setup == "upright" else stock.pin_length
+    says, sizes = _says(joint), joint.sizes
+    sockets = layout.sockets(sizes.clearance - sizes.pare)
+    depth = sizes.pin_length - sizes.pare if setup == "upright" else joint.pin_board.thickness
+    along = depth if setup == "upright" else sizes.pin_length
     faults = _holding(kit.machine, joint.pin_board, setup, along, says)
     narrowest = _passage(sockets, layout.length) if setup == "upright" else min(s.least_width for s in sockets)
     bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says)

@@ -65,10 +65,10 @@ def _joint_table(choice: DovetailChoice, units: str) -> list[str]:
             if same
             else f"from {describe_slope(min(slopes))} to {describe_slope(max(slopes))}",
         ),
-        ("clearance", f"{format_length(joint.stock.clearance, units, 4 if units == 'in' else 2)} on each flank"),
+        ("clearance", f"{format_length(joint.sizes.clearance, units, 4 if units == 'in' else 2)} on each flank"),
     ]
-    if joint.stock.rabbet:
-        rows.append(("rabbet", f"{says(joint.stock.rabbet, units)} deep on the inside of {tail.name}"))
+    if joint.sizes.rabbet:
+        rows.append(("rabbet", f"{says(joint.sizes.rabbet, units)} deep on the inside of {tail.name}"))
     return table("The joint", rows)
 
 
