@@ -8,6 +8,7 @@ Source: Scalable Vector Graphics (SVG) 1.1, W3C Recommendation, section 8.3 (pat
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from html import escape
 
 from jigcam.drawing.ink import InkLine, Words
@@ -23,6 +24,11 @@ LONGEST_ARC = 2 * math.pi / 3
 FONT = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
 CAPITALS = 0.72
 """Height of a capital over the size of the font, in a plain sans-serif (common practice, no source)."""
+
+
+def files_of(drawings: Mapping[str, Drawing]) -> dict[str, bytes]:
+    """A file for each drawing."""
+    return {stem: render(drawing).encode() for stem, drawing in drawings.items()}
 
 
 def render(drawing: Drawing) -> str:

@@ -91,8 +91,8 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
 
 
 def no_cutter(joint: str, rejected: dict[str, str]) -> Finding:
-    """The stop for a kit that cannot mill the template."""
-    why = "; ".join(f"{name}: {fault}" for name, fault in rejected.items() if not fault.startswith("it is a "))
+    """The stop for a kit that cannot mill the template. rejected: its straight bits, and why each cannot."""
+    why = "; ".join(f"{name}: {fault}" for name, fault in rejected.items())
     says = f"no bit of the kit can mill the template ({why or 'none is straight'})"
     return Finding("stop", "no-template-cutter", joint, says)
 

@@ -128,7 +128,7 @@ def plan_template(
     need = Need(cut.width, cut.solid.depth, has_corners(region, board), units, cut.what)
     verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
     pair = verdict.pair
-    cutter = template_cutter(kit, verdict.opening, pair.bushing.outside, units)
+    cutter = template_cutter(kit, verdict.opening, pair.bushing.outside)
     if cutter is None:
         rejected = rejected_cutters(kit, verdict.opening, pair.bushing.outside, units)
         raise _refused(cut, [*findings, no_cutter(cut.joint, rejected)])

@@ -16,6 +16,7 @@ from jigcam.geometry import Region, apply, offset, opening
 from jigcam.joints.groove.groove import Groove
 from jigcam.kit import Kit, load_kit
 from jigcam.template import SheetHole, Stroke, TemplatePlan, Text, plan_template
+from jigcam.template.cutters import rejected_cutters
 
 IN = 25.4
 
@@ -300,3 +301,11 @@ def test_the_same_plan_twice(kit: Kit) -> None:
 def test_a_hostile_name_is_harmless_on_the_sheet(kit: Kit) -> None:
     plan = planned(made(groove_job(name="x) G0 Z-50 (\n%")), kit)
     assert "X G0 Z-50" in {mark.string for mark in plan.marks if isinstance(mark, Text)}
+
+
+def test_only_straight_bits_are_told_why_they_cannot_mill_a_template() -> None:
+    kit = load_kit("inch-shop")
+    straight = {bit.name for bit in kit.bits if bit.upright_walls}
+    rejected = rejected_cutters(kit, 1.0, 1.0, "in")
+    assert set(rejected) == straight < {bit.name for bit in kit.bits}
+    assert all(rejected.values())
