@@ -19,6 +19,7 @@ from jigcam.proof.work import Work
 COARSE = 1.5
 """Largest pitch of the grid, mm."""
 MOST_COLUMNS = 250_000
+"""Columns that are worth their memory: 500 by 500 of them on a sheet."""
 MOST_PAIRS = 2_500_000
 """Pairs of stroke and column that are worth the time; with more the grid is coarser, up to the radius of the bit."""
 BATCH = 20_000
