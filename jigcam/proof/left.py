@@ -41,8 +41,7 @@ MOST_SQUARES = 2_000
 """Squares looked at in one go, four quarters of each handful: enough for numpy's rows to pay, few enough to be held."""
 MOST_ACROSS = 48
 """Squares along the longer side at the start, at most; they are as wide as the widest tool where that makes fewer."""
-DIAGONAL = float(np.sqrt(2.0))
-"""Half a diagonal of a square over half its side."""
+DIAGONAL = float(np.sqrt(2.0))  # half a diagonal of a square over half its side
 ROUNDING = 1e-9
 """mm by which half planes are set outward: rounding of places some metres from the origin stays below it."""
 WITHIN_SQUARE = 1e-6
@@ -312,8 +311,8 @@ class _Search:
 
 
 def _polygon(squares: np.ndarray, half: float, normal: np.ndarray, offset: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Corners of squares cut by two half planes each: the square's, those on its sides, and where the cuts meet.
-    Those count that are in the square and beyond no cut, with a slack that takes one too many rather than too few."""
+    """Corners of squares cut by two half planes each: the square's, those on its sides, and where the cuts meet. Those
+    count that are in the square and beyond no cut, with a slack that takes one too many rather than one too few."""
     count = len(squares)
     points = np.full((count, 13, 2), np.nan)
     points[:, :4] = squares[:, None, :] + half * CORNERS
