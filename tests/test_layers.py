@@ -6,10 +6,12 @@ import ast
 import subprocess
 import sys
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 import jigcam
+from jigcam.kit import BitKind
 
 PACKAGE = Path(jigcam.__file__).parent
 
@@ -95,6 +97,33 @@ def test_the_proof_is_independent_of_the_planner() -> None:
     for path in modules():
         if layer_of(path) == "proof":
             assert layers_used(path) <= PROOF_MAY_USE, path
+
+
+def test_a_class_name_has_one_meaning_in_the_house() -> None:
+    places: dict[str, list[str]] = {}
+    for path in modules():
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(path.relative_to(PACKAGE).as_posix())
+    assert not {name: found for name, found in places.items() if len(found) > 1}
+
+
+def test_modules_have_names_that_say_what_they_are() -> None:
+    found = {path.relative_to(PACKAGE).as_posix() for path in modules() if path.stem in ("work", "output", "outfile")}
+    assert found <= {"cli/output.py", "proof/work.py"}, "older than the rule; no new ones"
+
+
+def test_only_bits_know_their_kinds() -> None:
+    """What a bit can do is asked of its abilities, so that a new kind of bit is one change in one module."""
+    askers = [
+        f"{path.relative_to(PACKAGE)}:{node.lineno}"
+        for path in modules()
+        if path.relative_to(PACKAGE).as_posix() != "kit/bit.py"
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        if isinstance(node, ast.Compare) and isinstance(node.left, ast.Attribute) and node.left.attr == "kind"
+        if {part.value for part in ast.walk(node) if isinstance(part, ast.Constant)} & set(get_args(BitKind))
+    ]
+    assert not askers
 
 
 def test_modules_stay_small() -> None:

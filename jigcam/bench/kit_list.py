@@ -21,7 +21,7 @@ def pairs_of(kit: Kit) -> list[Verdict]:
     return [
         judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, units=kit.units))
         for bit in kit.bits
-        if bit.kind == "straight"
+        if bit.upright_walls
         for bushing in kit.bushings
     ]
 
@@ -138,7 +138,7 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
             width=width,
         ),
     ]
-    straight = [bit for bit in kit.bits if bit.kind == "straight"]
+    straight = [bit for bit in kit.bits if bit.upright_walls]
     if straight and kit.bushings:
         lines += [
             "",

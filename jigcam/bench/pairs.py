@@ -248,9 +248,9 @@ def _table(result: PairList, units: str, width: int | None) -> list[str]:
 
 def _verdicts(result: PairList) -> list[str]:
     """What to watch, and what is refused."""
-    straight = [each for each in result.judged if not each.ok and each.verdict.pair.bit.kind == "straight"]
+    straight = [each for each in result.judged if not each.ok and each.verdict.pair.bit.upright_walls]
     others = dict.fromkeys(
-        each.verdict.pair.bit.name for each in result.judged if each.verdict.pair.bit.kind != "straight"
+        each.verdict.pair.bit.name for each in result.judged if not each.verdict.pair.bit.upright_walls
     )
     lines = _reasons("watch", [each for each in result.judged if each.ok and each.reasons], all_of_them=True)
     lines += _reasons("refused", straight, all_of_them=False)

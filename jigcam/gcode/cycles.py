@@ -28,7 +28,7 @@ UNKNOWN: Point = (math.nan, math.nan, math.nan)
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class CycleStep:
     """One act of a cycle. end: of rapid and feed, mm in the file frame. value: of dwell, seconds; of spindle, +1 as it
     was, 0 off, −1 the other way."""
 
@@ -83,7 +83,7 @@ class _Hole:
     counterbore: float
 
 
-def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[Step]:
+def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[CycleStep]:
     """The steps of one line. Updates `sticky`. Raises Objection for each error that section 3.5.16 names."""
     first, second, normal = PLANE_AXES[setting.plane]
     words = block.words
@@ -113,7 +113,7 @@ def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[St
     if pecks * repeats * 8 > LONGEST:
         raise Objection("cycle-too-long", f"{pecks * repeats:.3g} holes or pecks in one line")
 
-    steps: list[Step] = []
+    steps: list[CycleStep] = []
     across = [setting.position[first], setting.position[second]]
     level = here
     if level < r:
@@ -182,34 +182,34 @@ def _placer(plane: int, across: Sequence[float]) -> Callable[[float], Point]:
     return lambda height: _point(plane, across, height)
 
 
-def _rapid(end: Point) -> Step:
-    return Step("rapid", end)
+def _rapid(end: Point) -> CycleStep:
+    return CycleStep("rapid", end)
 
 
-def _feed(end: Point) -> Step:
-    return Step("feed", end)
+def _feed(end: Point) -> CycleStep:
+    return CycleStep("feed", end)
 
 
-def _dwell(hole: _Hole) -> Step:
-    return Step("dwell", value=hole.dwell)
+def _dwell(hole: _Hole) -> CycleStep:
+    return CycleStep("dwell", value=hole.dwell)
 
 
-def _spindle(way: int) -> Step:
-    return Step("spindle", value=way)
+def _spindle(way: int) -> CycleStep:
+    return CycleStep("spindle", value=way)
 
 
-def _drill(hole: _Hole) -> Iterator[Step]:
+def _drill(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _rapid(hole.at(hole.clear))
 
 
-def _drill_dwell(hole: _Hole) -> Iterator[Step]:
+def _drill_dwell(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _dwell(hole)
     yield _rapid(hole.at(hole.clear))
 
 
-def _peck(hole: _Hole) -> Iterator[Step]:
+def _peck(hole: _Hole) -> Iterator[CycleStep]:
     level = hole.r - hole.peck
     while level > hole.depth:
         yield _feed(hole.at(level))
@@ -219,19 +219,19 @@ def _peck(hole: _Hole) -> Iterator[Step]:
     yield from _drill(hole)
 
 
-def _tap(hole: _Hole) -> Iterator[Step]:
+def _tap(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _spindle(-1)
     yield _feed(hole.at(hole.clear))
     yield _spindle(1)
 
 
-def _bore(hole: _Hole) -> Iterator[Step]:
+def _bore(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _feed(hole.at(hole.clear))
 
 
-def _bore_stop(hole: _Hole) -> Iterator[Step]:
+def _bore_stop(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _dwell(hole)
     yield _spindle(0)
@@ -239,7 +239,7 @@ def _bore_stop(hole: _Hole) -> Iterator[Step]:
     yield _spindle(1)
 
 
-def _back_bore(hole: _Hole) -> Iterator[Step]:
+def _back_bore(hole: _Hole) -> Iterator[CycleStep]:
     yield _rapid(hole.beside(hole.r))
     yield _spindle(0)
     yield _rapid(hole.beside(hole.depth))
@@ -254,23 +254,23 @@ def _back_bore(hole: _Hole) -> Iterator[Step]:
     yield _spindle(1)
 
 
-def _bore_manual(hole: _Hole) -> Iterator[Step]:
+def _bore_manual(hole: _Hole) -> Iterator[CycleStep]:
     """The operator draws the spindle out by hand; it is taken to end up clear."""
     yield _feed(hole.at(hole.depth))
     yield _dwell(hole)
     yield _spindle(0)
-    yield Step("stop")
+    yield CycleStep("stop")
     yield _rapid(hole.at(hole.clear))
     yield _spindle(1)
 
 
-def _bore_dwell(hole: _Hole) -> Iterator[Step]:
+def _bore_dwell(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _dwell(hole)
     yield _feed(hole.at(hole.clear))
 
 
-_CYCLES: dict[int, Callable[[_Hole], Iterator[Step]]] = {
+_CYCLES: dict[int, Callable[[_Hole], Iterator[CycleStep]]] = {
     810: _drill,
     820: _drill_dwell,
     830: _peck,

@@ -16,7 +16,7 @@ from jigcam.errors import InputError, unknown_name
 from jigcam.job.board import Board
 from jigcam.job.entry import Entry
 from jigcam.job.slug import slug
-from jigcam.kit import KeepOut
+from jigcam.kit import KeepOutBox
 from jigcam.units import Voice
 from jigcam.units.parse import shown
 
@@ -54,7 +54,7 @@ class Job(Model):
         tuple[Annotated[Entry, BeforeValidator(_of_its_kind)], ...],
         a_list(None, "a list of tables, each under [[joints]]"),
     ]
-    keep_out: Annotated[tuple[KeepOut, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
+    keep_out: Annotated[tuple[KeepOutBox, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
     _document: Document | None = PrivateAttr(default=None)
 
     @property

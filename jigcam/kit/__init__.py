@@ -7,12 +7,13 @@ from jigcam.kit.adjusting import Adjustment, adjusted, write_measured
 from jigcam.kit.bit import Bit, BitKind
 from jigcam.kit.kit import Kit
 from jigcam.kit.loading import load_kit
-from jigcam.kit.machine import KeepOut, Machine, Nut, Upright
+from jigcam.kit.machine import KeepOutBox, Machine, Nut, Upright
 from jigcam.kit.materials import Material, Wood, common_names, materials, wood, woods
 from jigcam.kit.measured import Measured
 from jigcam.kit.movement import change, equilibrium_moisture
 from jigcam.kit.profiles import kit_names, profiles_folder
 from jigcam.kit.router import Bushing, Router, Sheet
+from jigcam.kit.want import Want
 
 __all__ = [
     "Accuracy",
@@ -20,7 +21,7 @@ __all__ = [
     "Bit",
     "BitKind",
     "Bushing",
-    "KeepOut",
+    "KeepOutBox",
     "Kit",
     "Machine",
     "Material",
@@ -29,6 +30,7 @@ __all__ = [
     "Router",
     "Sheet",
     "Upright",
+    "Want",
     "Wood",
     "adjusted",
     "change",

@@ -66,7 +66,7 @@ def adjusted(
 
     Raises InputError, with the likely slip, for a measurement that cannot be.
     """
-    others = [(a, b) for a in kit.bits if a.kind == "straight" for b in kit.bushings]
+    others = [(a, b) for a in kit.bits if a.upright_walls for b in kit.bushings]
     sizes = [("--opening", opening), ("--measured", width)]
     sizes += [] if diameter is None else [("--bit-diameter", diameter)]
     for name, size in sizes:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from jigcam.units import Voice
 
 
-class Fit(Protocol):
+class JointFit(Protocol):
     """How the boards of a joint go together as they were cut."""
 
     def lines(self, voice: Voice) -> list[str]:
@@ -44,7 +44,7 @@ class Outcome:
     gouge: float = 0.0
     left: float = 0.0
     corners: tuple[Corner, ...] = ()
-    fit: Fit | None = None
+    fit: JointFit | None = None
     findings: tuple[Finding, ...] = ()
 
     def fit_dict(self) -> dict[str, Any]:

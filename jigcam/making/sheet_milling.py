@@ -9,7 +9,7 @@ from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, difference, offset, rectangle, union
 from jigcam.kit import Kit
 from jigcam.making.setup import Engraving, Step, Waste
-from jigcam.template import Hole, Stroke, Tab, TemplatePlan, Text
+from jigcam.template import SheetHole, Stroke, Tab, TemplatePlan, Text
 from jigcam.toolpath import engrave
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.hole import can_make, drills, hole_run, not_made
@@ -148,7 +148,7 @@ def _cleared_or_outlined(opening: Region, work: Pocket, cutter: Cutter, through:
 
 
 def _holes(
-    holes: Sequence[Hole], cutter: Cutter, through: float, where: str, units: str
+    holes: Sequence[SheetHole], cutter: Cutter, through: float, where: str, units: str
 ) -> tuple[list[Operation], list[Finding]]:
     """The holes that are drilled and those that are bored, and cautions for those that no bit makes."""
     drilled: list[Run] = []

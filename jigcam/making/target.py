@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from jigcam.kit import KeepOut as Box
-from jigcam.kit import Machine
+from jigcam.kit import KeepOutBox, Machine
 from jigcam.making.setup import Setup, Step, Waste, wastes_of
 from jigcam.proof import KeepOut, Mark, Removal, Stock, Target
 
 
-def target(setup: Setup, steps: Sequence[Step], machine: Machine, keep_out: Iterable[Box] = ()) -> Target:
+def target(setup: Setup, steps: Sequence[Step], machine: Machine, keep_out: Iterable[KeepOutBox] = ()) -> Target:
     """The drawing of the file that holds those steps of a setup. keep_out: boxes of the job."""
     return Target(
         Stock(*setup.box, setup.stock[2]),
@@ -28,7 +27,7 @@ def _removal(waste: Waste) -> Removal:
     return Removal(waste.name, waste.may.section, waste.may.levels(), must, prismatic=waste.upright)
 
 
-def keep_outs(boxes: Iterable[Box], clamping: str) -> tuple[KeepOut, ...]:
+def keep_outs(boxes: Iterable[KeepOutBox], clamping: str) -> tuple[KeepOut, ...]:
     """The boxes of kit and job that hold in a setup."""
     return tuple(
         KeepOut(*box.start, box.start[0] + box.size[0], box.start[1] + box.size[1], box.height, box.what)

@@ -14,7 +14,7 @@ import numpy as np
 
 from jigcam.findings import Finding
 from jigcam.kit import Machine
-from jigcam.proof.removal import Removal
+from jigcam.proof.removal import Taken
 from jigcam.proof.work import Work
 
 RUBS = 0.01
@@ -63,7 +63,7 @@ class Loads:
         return {**{k: v.as_dict() for k, v in self.worst.items()}, "climb_share": round(self.climb_share, 3)}
 
 
-def loads_of(taken: Removal, motions: np.ndarray, works: Mapping[int, Work]) -> Loads:
+def loads_of(taken: Taken, motions: np.ndarray, works: Mapping[int, Work]) -> Loads:
     """The loads of all strokes that remove wood."""
     travel = taken.travel
     cutting = np.flatnonzero(taken.volume > 0.0)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from jigcam.findings import Finding
-from jigcam.proof.removal import Grid, Removal
+from jigcam.proof.removal import Grid, Taken
 from jigcam.proof.target import Target
 
 NEAR = 3.0
@@ -18,7 +18,7 @@ MOST_MOMENTS = 24
 """Moments at which the pieces are counted."""
 
 
-def findings_of(taken: Removal, target: Target, motions: np.ndarray) -> Iterator[Finding]:
+def findings_of(taken: Taken, target: Target, motions: np.ndarray) -> Iterator[Finding]:
     """A caution for each piece that comes free, with its line; a stop where the bit cuts near it afterwards."""
     through = taken.through
     if not (through < len(motions)).any():
@@ -87,7 +87,7 @@ def _freed(grid: Grid, through: np.ndarray, piece: np.ndarray, target: Target, l
     return int(times[low])
 
 
-def _touched(taken: Removal, piece: np.ndarray, freed: int) -> int | None:
+def _touched(taken: Taken, piece: np.ndarray, freed: int) -> int | None:
     """The first motion after a piece came free that cuts near it."""
     later = np.flatnonzero((taken.travel.motion > freed) & (taken.volume > 0.0))
     if not len(later):

@@ -19,6 +19,7 @@ from jigcam.proof.work import Work
 COARSE = 1.5
 """Largest pitch of the grid, mm."""
 MOST_COLUMNS = 250_000
+"""Columns that are worth their memory: 500 by 500 of them on a sheet."""
 MOST_PAIRS = 2_500_000
 """Pairs of stroke and column that are worth the time; with more the grid is coarser, up to the radius of the bit."""
 BATCH = 20_000
@@ -63,7 +64,7 @@ class Grid:
 
 
 @dataclass(frozen=True)
-class Removal:
+class Taken:
     """What each stroke of a travel took, (n,): volume (mm³), the part of it to the right of its way, the deepest column
     (mm). through: per column the motion that cut it through, or a number past the last motion. floor: per column the
     height to which it stands at last."""
@@ -78,7 +79,7 @@ class Removal:
     floor: np.ndarray
 
 
-def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
+def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Taken:
     """Cuts the stock with all strokes that cut on purpose, in the order of the text. Every bit counts as a cylinder of
     its greatest radius."""
     travel, tool, radius = _in_time(works)
@@ -112,7 +113,7 @@ def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
         last = np.flatnonzero(np.append(column[1:] != column[:-1], True))
         floor[column[last]] = after[last]
     area = grid.pitch**2
-    return Removal(grid, travel, tool, volume * area, right * area, depth, through, floor)
+    return Taken(grid, travel, tool, volume * area, right * area, depth, through, floor)
 
 
 def _grid(stock: Stock, travel: Travel, radius: np.ndarray) -> Grid:

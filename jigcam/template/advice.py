@@ -9,10 +9,10 @@ from jigcam.geometry import intersection
 from jigcam.kit import Bit, Kit
 from jigcam.template import bushing as sums
 from jigcam.template.marking import Marking
-from jigcam.template.opening import Corner
+from jigcam.template.opening import RoundedCorner
 from jigcam.template.pairs import Need, Pair, Verdict
-from jigcam.template.screws import Hole, Screws
-from jigcam.template.sheet import Layout, Strip, TooLarge
+from jigcam.template.screws import Screws, SheetHole
+from jigcam.template.sheet import FenceStrip, SheetLayout, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support
 from jigcam.units import Voice, format_length
@@ -82,7 +82,7 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
     if named and len(asked) == 1:
         found = list(asked[0].findings)
     else:
-        straight = [verdict for verdict in asked if verdict.pair.bit.kind == "straight"] or list(asked)
+        straight = [verdict for verdict in asked if verdict.pair.bit.upright_walls] or list(asked)
         nearest = min(straight, key=lambda verdict: (verdict.lacking, str(verdict.pair)), default=None)
         why = f"; the nearest is {nearest.pair}: {'; '.join(nearest.stops)}" if nearest else ""
         what = "of those that the job allows" if named else "of the kit"
@@ -93,8 +93,8 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
 
 
 def no_cutter(joint: str, rejected: dict[str, str]) -> Finding:
-    """The stop for a kit that cannot mill the template."""
-    why = "; ".join(f"{name}: {fault}" for name, fault in rejected.items() if not fault.startswith("it is a "))
+    """The stop for a kit that cannot mill the template. rejected: its straight bits, and why each cannot."""
+    why = "; ".join(f"{name}: {fault}" for name, fault in rejected.items())
     says = f"no bit of the kit can mill the template ({why or 'none is straight'})"
     return Finding("stop", "no-template-cutter", joint, says)
 
@@ -115,7 +115,7 @@ def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "gr
     )
 
 
-def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units: str) -> Iterator[Finding]:
+def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, units: str) -> Iterator[Finding]:
     """How the base rests."""
 
     def says(mm: float) -> str:
@@ -152,8 +152,8 @@ def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units:
 
 def sheet_findings(
     cut: Cut,
-    layout: Layout,
-    screws: Sequence[Hole],
+    layout: SheetLayout,
+    screws: Sequence[SheetHole],
     marking: Marking,
     engraver: Bit | None,
     *,
@@ -213,7 +213,7 @@ def sheet_findings(
         yield Finding("note", "marks-by-hand", cut.joint, f"no room was found on the sheet for: {texts}; write them")
 
 
-def _far_sides(cut: Cut, layout: Layout, names: Sequence[str]) -> Iterator[Finding]:
+def _far_sides(cut: Cut, layout: SheetLayout, names: Sequence[str]) -> Iterator[Finding]:
     """Cautions where the sheet is laid by a side from which the joint is not drawn: the board's size then counts."""
     laid = [("fence", layout.fence.side)] if layout.fence else []
     laid += [("stop block", layout.stop.side)] if layout.stop else []
@@ -232,7 +232,7 @@ def _far_sides(cut: Cut, layout: Layout, names: Sequence[str]) -> Iterator[Findi
             )
 
 
-def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> str:
+def _strip_text(strip: FenceStrip, what: str, names: Sequence[str], says: Says) -> str:
     wide, high = strip.box.size
     across, along = (wide, high) if strip.upright else (high, wide)
     return (
@@ -243,8 +243,8 @@ def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> st
 
 def strip_findings(
     cut: Cut,
-    layout: Layout,
-    holes: Sequence[Hole],
+    layout: SheetLayout,
+    holes: Sequence[SheetHole],
     screws: Screws,
     kit: Kit,
     *,
@@ -284,7 +284,7 @@ def strip_findings(
         )
 
 
-def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:
+def _cut_strip(cut: Cut, strip: FenceStrip, what: str) -> Iterator[Finding]:
     """The note that a bit leaves the board through a strip."""
     if (cut.open_start or cut.open_finish) and intersection(cut.solid.section(0.0), strip.box.region).area > 0.0:
         yield Finding(
@@ -296,13 +296,13 @@ def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:
         )
 
 
-def _holds(strip: Strip, hole: Hole) -> bool:
+def _holds(strip: FenceStrip, hole: SheetHole) -> bool:
     box = strip.box
     return box.x0 <= hole.x <= box.x1 and box.y0 <= hole.y <= box.y1
 
 
 def use_findings(
-    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[Corner], kit: Kit, units: str
+    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[RoundedCorner], kit: Kit, units: str
 ) -> Iterator[Finding]:
     """How it is routed, and what comes out."""
 

@@ -82,7 +82,7 @@ def plan_coupon(
     length = LENGTH + widths[-1]
     regions = [slot((k * pitch, 0.0), (k * pitch, length), each) for k, each in enumerate(widths)]
     rides = [ride_region(region, pair.bit.diameter, each) for region, each in zip(regions, widths, strict=True)]
-    cutter = template_cutter(kit, widths[0] + pair.difference, pair.bushing.outside, units)
+    cutter = template_cutter(kit, widths[0] + pair.difference, pair.bushing.outside)
     if cutter is None:
         rejected = rejected_cutters(kit, widths[0] + pair.difference, pair.bushing.outside, units)
         raise Refused(f"{joint}: no coupon can be made", [no_cutter(joint, rejected)])

@@ -22,7 +22,7 @@ SLANT = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class Pass:
+class DepthSetting:
     """One setting of the depth, mm. below: of the bit's tip under the base; depth: of the cut; takes: of wood."""
 
     below: float
@@ -31,7 +31,7 @@ class Pass:
 
 
 @dataclass(frozen=True, slots=True)
-class Wall:
+class OpeningWall:
     """A straight wall of the opening. side: where it lies; toward: where the router goes along it; length, mm."""
 
     side: str
@@ -47,14 +47,14 @@ class Shortfall:
     width: float
 
 
-def passes(plan: TemplatePlan) -> tuple[Pass, ...]:
+def passes(plan: TemplatePlan) -> tuple[DepthSetting, ...]:
     """The settings in turn, the last at full depth."""
     depths = plan.stack.passes()
     before = (0.0, *depths[:-1])
-    return tuple(Pass(plan.stack.sheet + d, d, d - b) for d, b in zip(depths, before, strict=True))
+    return tuple(DepthSetting(plan.stack.sheet + d, d, d - b) for d, b in zip(depths, before, strict=True))
 
 
-def walls(plan: TemplatePlan) -> tuple[Wall, ...]:
+def walls(plan: TemplatePlan) -> tuple[OpeningWall, ...]:
     """The straight walls of the opening in the order in which a router that goes clockwise meets them."""
     found = []
     for loop in plan.opening.loops:
@@ -65,7 +65,7 @@ def walls(plan: TemplatePlan) -> tuple[Wall, ...]:
             length = hypot(u - x, v - y)
             if bulge == 0.0 and length >= SHORTEST:
                 way = ((u - x) / length, (v - y) / length)
-                found.append(Wall(_toward(-way[1], way[0], plan), _toward(*way, plan), float(length)))
+                found.append(OpeningWall(_toward(-way[1], way[0], plan), _toward(*way, plan), float(length)))
     return tuple(found)
 
 

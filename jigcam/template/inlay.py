@@ -99,7 +99,7 @@ def rank_inlays(
     """
     deeper = Need(need.width, need.depth + PROUD, units=need.units, what="cut around the key")
     found = []
-    straight = [bit for bit in (kit.bits if bits is None else bits) if bit.kind == "straight"]
+    straight = [bit for bit in (kit.bits if bits is None else bits) if bit.upright_walls]
     for bit, first, second in product(
         straight, kit.bushings if recess is None else recess, kit.bushings if plug is None else plug
     ):

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Set
 from dataclasses import dataclass
 from itertools import product
 from math import ceil
 
 from jigcam.findings import Finding, stops
-from jigcam.kit import Bit, Bushing, Kit, Measured
+from jigcam.kit import Bit, Bushing, Kit, Measured, Want
+from jigcam.kit.want import Lack
 from jigcam.template import bushing as sums
 from jigcam.template.stack import COLLAR_SPARE, REACH_SPARE, SLENDER, Stack
 from jigcam.tolerances import TOLERANCES
@@ -139,22 +140,23 @@ def _gaps(pair: Pair, kit: Kit, need: Need, stack: Stack) -> Iterator[float]:
 
 
 def _findings(pair: Pair, kit: Kit, need: Need, stack: Stack, where: str) -> Iterator[Finding]:
-    if pair.bit.kind != "straight":
+    lacks = Want("upright_walls", kit.router, width=need.width, edges=need.depth).lacks(pair.bit)
+    if "ability" in lacks:
         says = f"{pair.bit.name} is a {pair.bit.kind} bit; this cut wants a straight one"
         yield Finding("stop", "bit-kind", where, says)
         return
-    yield from _width_findings(pair, kit, need, where)
-    yield from _stack_findings(pair, stack, need, where)
+    yield from _width_findings(pair, kit, need, lacks, where)
+    yield from _stack_findings(pair, stack, need, lacks, where)
 
 
-def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Finding]:
+def _width_findings(pair: Pair, kit: Kit, need: Need, lacks: Set[Lack], where: str) -> Iterator[Finding]:
     """The bit against the width of the cut, the router's collets and the inside of the bushing."""
     bit, bushing = pair.bit, pair.bushing
 
     def says(mm: float) -> str:
         return format_length(mm, need.units)
 
-    if not kit.router.takes(bit):
+    if "collet" in lacks:
         collets = ", ".join(says(collet) for collet in kit.router.collets)
         yield Finding(
             "stop",
@@ -203,7 +205,7 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, where: str) -> Iterator[Fi
         )
 
 
-def _stack_findings(pair: Pair, stack: Stack, need: Need, where: str) -> Iterator[Finding]:
+def _stack_findings(pair: Pair, stack: Stack, need: Need, lacks: Set[Lack], where: str) -> Iterator[Finding]:
     """The lengths, from the base down."""
     bit, bushing = pair.bit, pair.bushing
 
@@ -247,7 +249,7 @@ def _stack_findings(pair: Pair, stack: Stack, need: Need, where: str) -> Iterato
             f"{needs}; {bit.name} reaches only {says(stack.reach_spare)} further, so the collet's nut comes close to "
             "the bushing: try it, unplugged, before cutting",
         )
-    if stack.cutting < stack.depth - SLACK:
+    if "edges" in lacks:
         yield Finding(
             "stop",
             "edges-too-short",

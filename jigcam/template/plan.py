@@ -22,10 +22,20 @@ from jigcam.template.box import Box
 from jigcam.template.cutters import marker, rejected_cutters, template_cutter
 from jigcam.template.marking import mark_sheet
 from jigcam.template.marks import Mark, moved, plain
-from jigcam.template.opening import Corner, corners_left, has_corners, ride_region, template_opening
+from jigcam.template.opening import RoundedCorner, corners_left, has_corners, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, rank_pairs
-from jigcam.template.screws import Hole, Screws, screw_holes, screws_for, sight_diameter, thinned
-from jigcam.template.sheet import INCHES, METRIC, Index, Layout, Strip, TooLarge, blank_margin, blank_side, lay_out
+from jigcam.template.screws import Screws, SheetHole, screw_holes, screws_for, sight_diameter, thinned
+from jigcam.template.sheet import (
+    INCHES,
+    METRIC,
+    FenceStrip,
+    Index,
+    SheetLayout,
+    TooLarge,
+    blank_margin,
+    blank_side,
+    lay_out,
+)
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import Tab, outline_tabs
@@ -60,17 +70,17 @@ class TemplatePlan:
     sheet: Region
     blank: tuple[float, float, float]
     placement: Placement
-    fence: Strip | None
-    stop: Strip | None
+    fence: FenceStrip | None
+    stop: FenceStrip | None
     indexes: tuple[Index, ...]
-    holes: tuple[Hole, ...]
+    holes: tuple[SheetHole, ...]
     marks: tuple[Mark, ...]
     tabs: tuple[Tab, ...]
     cutter: Bit
     marker: Bit | None
     stack: Stack
     support: Support
-    corners: tuple[Corner, ...]
+    corners: tuple[RoundedCorner, ...]
     verdicts: tuple[Verdict, ...]
     findings: tuple[Finding, ...]
 
@@ -91,7 +101,7 @@ class TemplatePlan:
         """The same with everything on the sheet moved into the file frame. `cut` and `placement` stay as they are."""
         (_, _, dx), (_, _, dy) = self.placement  # face and sheet axes are parallel
 
-        def strip(each: Strip | None) -> Strip | None:
+        def strip(each: FenceStrip | None) -> FenceStrip | None:
             return each and replace(each, box=each.box.moved(dx, dy))
 
         return replace(
@@ -130,7 +140,7 @@ def plan_template(
     need = Need(cut.width, cut.solid.depth, has_corners(region, board), units, cut.what)
     verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
     pair = verdict.pair
-    cutter = template_cutter(kit, verdict.opening, pair.bushing.outside, units)
+    cutter = template_cutter(kit, verdict.opening, pair.bushing.outside)
     if cutter is None:
         rejected = rejected_cutters(kit, verdict.opening, pair.bushing.outside, units)
         raise _refused(cut, [*findings, no_cutter(cut.joint, rejected)])
@@ -225,7 +235,7 @@ def _chosen(
     return best, everything, [*best.findings, *choice_findings(cut.joint, best, asked, need, named=named)]
 
 
-def _screws(layout: Layout, opening: Region, region: Region, screws: Screws, units: str) -> tuple[Hole, ...]:
+def _screws(layout: SheetLayout, opening: Region, region: Region, screws: Screws, units: str) -> tuple[SheetHole, ...]:
     strips = [strip for strip in (layout.fence, layout.stop) if strip is not None]
     says = screws.says(units)
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, screws, says)])
@@ -249,7 +259,7 @@ def _lines(cut: Cut, verdict: Verdict, both_hands: bool, units: str) -> list[str
     return [text for text in map(plain, lines) if text]
 
 
-def _labels(layout: Layout, cut: Cut, units: str) -> dict[int, str]:
+def _labels(layout: SheetLayout, cut: Cut, units: str) -> dict[int, str]:
     """What is written beside the lines, by side of the board; ends and edges are those of the board as drawn."""
     names = sides(cut.face)
     labels = dict(enumerate(names))

@@ -11,7 +11,7 @@ import numpy as np
 
 from jigcam.geometry import Region, disc
 from jigcam.template.box import Box
-from jigcam.template.sheet import Strip
+from jigcam.template.sheet import FenceStrip
 from jigcam.units import INCH, format_length
 
 BORE = 1.0
@@ -69,7 +69,7 @@ LENGTHS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class Hole:
+class SheetHole:
     """A hole through the sheet; mm. says: what it is for. head: across the countersink of a screw, 0 for none.
 
     by_hand: it is marked by a cross, and drilled by hand.
@@ -137,8 +137,8 @@ def sight_diameter(cutter: float, *, drills: bool = False) -> float:
 
 
 def screw_holes(
-    strip: Strip, opening: Region, cut: Region, sheet: Box, screws: Screws, says: str = "screw"
-) -> tuple[Hole, ...]:
+    strip: FenceStrip, opening: Region, cut: Region, sheet: Box, screws: Screws, says: str = "screw"
+) -> tuple[SheetHole, ...]:
     """Holes along the middle of a strip, clear of the opening and of the bit's path, which may run through the strip.
 
     Every piece of the strip that the bit leaves is held. says: of each hole.
@@ -155,7 +155,7 @@ def screw_holes(
     gap = -np.maximum(opening.signed_distance(points), cut.signed_distance(points))
     free = gap >= inset
     chosen = [i for run in _runs(free) for i in _spread(along, run)]
-    return tuple(Hole(float(x), float(y), hole, says, head, screws.by_hand) for x, y in points[chosen])
+    return tuple(SheetHole(float(x), float(y), hole, says, head, screws.by_hand) for x, y in points[chosen])
 
 
 def _runs(free: np.ndarray) -> Iterator[range]:
@@ -174,9 +174,9 @@ def _spread(along: np.ndarray, run: range) -> Sequence[int]:
     return [run[round(i * (len(run) - 1) / (count - 1))] for i in range(count)]
 
 
-def thinned(holes: Sequence[Hole]) -> tuple[Hole, ...]:
+def thinned(holes: Sequence[SheetHole]) -> tuple[SheetHole, ...]:
     """Without holes that would break into an earlier one: fence and stop meet in a corner."""
-    kept: list[Hole] = []
+    kept: list[SheetHole] = []
     for hole in holes:
         if all(hypot(hole.x - k.x, hole.y - k.y) >= hole.across / 2 + k.across / 2 + CLEAR for k in kept):
             kept.append(hole)

@@ -7,11 +7,8 @@ from typing import NamedTuple
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
-from jigcam.kit import Bit, Kit
+from jigcam.kit import Bit, Kit, Want
 from jigcam.units import format_length
-
-FITS = 1e-3
-"""mm by which a bit may be wider than the cut and still be taken as its width."""
 
 
 class Rejection(NamedTuple):
@@ -29,20 +26,21 @@ def fault_of(bit: Bit, kit: Kit, width: float, depth: float, units: str) -> Reje
     def says(mm: float) -> str:
         return format_length(mm, units)
 
-    if bit.kind != "straight":
+    lacks = Want("upright_walls", kit.machine, width=width, edges=depth).lacks(bit)
+    if "ability" in lacks:
         return Rejection(bit, "bit-kind", f"it is a {bit.kind} bit", "a straight bit")
-    if not kit.machine.takes(bit):
+    if "collet" in lacks:
         return Rejection(
             bit, "bit-shank", f"no collet of the machine takes its {says(bit.shank)} shank", "a collet of that size"
         )
-    if bit.diameter > width + FITS:
+    if "width" in lacks:
         return Rejection(
             bit,
             "bit-too-wide",
             f"it is {says(bit.diameter)} wide and the cut only {says(width)}",
             f"a bit of at most {says(width)}",
         )
-    if bit.cutting_length < depth:
+    if "edges" in lacks:
         return Rejection(
             bit,
             "bit-too-short",

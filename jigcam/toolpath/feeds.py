@@ -266,7 +266,7 @@ def _chips(kind: MaterialClass, size: float, step: float, machine: Machine, says
 
 def _working_diameter(bit: Bit, depth: float) -> float:
     """Width of the cutter at the face of the stock: a vee cuts with its point."""
-    if bit.kind == "vee":
+    if bit.pointed:
         return max(0.5, min(bit.diameter, 2.0 * depth * math.tan(bit.angle)))
     return bit.diameter
 

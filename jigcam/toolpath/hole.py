@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from jigcam.findings import Finding
-from jigcam.kit import Bit
+from jigcam.kit import Bit, Want
 from jigcam.template.screws import LEAST_ROOM, SAME_SIZE
 from jigcam.toolpath.entry import helix
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, round_limit
@@ -25,9 +25,10 @@ SKIN = 0.15
 
 def can_make(bit: Bit, diameter: float, depth: float) -> str:
     """Why a bit cannot make a round hole; empty if it can."""
-    if bit.kind != "straight":
+    lacks = Want("upright_walls", edges=depth).lacks(bit)
+    if "ability" in lacks:
         return f"it is a {bit.kind} bit"
-    if bit.cutting_length < depth:
+    if "edges" in lacks:
         return "its cutting length is less than the depth"
     room = diameter - bit.diameter
     if abs(room) <= SAME_SIZE:

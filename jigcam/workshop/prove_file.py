@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 from jigcam.errors import InputError
 from jigcam.findings import Finding, by_gravity
+from jigcam.making.dry_run import is_dry_run, rehearsed
 from jigcam.making.header import file_named_in
 from jigcam.making.made_joint import MadeJoint, Progress
 from jigcam.making.plan import Outcome
 from jigcam.proof import Proof, prove
+from jigcam.toolpath.rehearsal import DRY_RUN
 from jigcam.workshop.build import plan_job
 
 if TYPE_CHECKING:
@@ -85,13 +87,13 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
 
 def _file_meant(path: Path, text: str, joints: tuple[MadeJoint, ...]) -> tuple[MadeJoint, GcodeFile]:
     """The planned file that a text stands for: by what its comments say, else by its path, else the only one."""
-    if "(DRY RUN:" in text[:4000]:
+    if is_dry_run(text):
         raise InputError(
             "a dry run cuts nothing, so there is nothing to compare with the job",
             where=str(path),
-            found="its comment (DRY RUN: ...)",
+            found=f"its comment ({DRY_RUN} ...)",
             wanted="the file that it rehearses",
-            mend=f"prove {path.name.replace('-dry-run', '')}: the dry run has its moves, lifted above the stock",
+            mend=f"prove {rehearsed(path.name)}: the dry run has its moves, lifted above the stock",
         )
     planned = [(joint, file) for joint in joints for file in joint.files]
     named = file_named_in(text)

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from jigcam.drawing import Drawing, Role
     from jigcam.making.made_joint import Progress
-    from jigcam.proof.report import Place as Spot
+    from jigcam.proof.report import Place
 
 PROVED = 0.7
 """Share of the work that is done when a file is proved, and only its picture is wanting."""
@@ -34,7 +34,7 @@ def drawings_of_file(
 
     Raises InputError for a file that cannot be read, and what `prove_file` raises.
     """
-    from jigcam.drawing.scenes import Place, scene_program
+    from jigcam.drawing.scenes import Flaw, scene_program
     from jigcam.drawing.scenes.slice import look, with_slice
     from jigcam.gcode import read
     from jigcam.proof.changes import changed_by_hand
@@ -55,8 +55,8 @@ def drawings_of_file(
     target, clamping = result.file.target, result.file.setup.clamping
     stock = target.stock
     depth = min([-target.bottom, *(-removal.levels[-1] for removal in target.removals)])
-    faults: tuple[tuple[Role, Sequence[Spot]], ...] = (("gouge", result.proof.gouges), ("left", result.proof.lefts))
-    places = [Place(place.x, place.y, f"{place.size:.2f}", kind) for kind, some in faults for place in some]
+    faults: tuple[tuple[Role, Sequence[Place]], ...] = (("gouge", result.proof.gouges), ("left", result.proof.lefts))
+    places = [Flaw(place.x, place.y, f"{place.size:.2f}", kind) for kind, some in faults for place in some]
     size = (stock.x1 - stock.x0, stock.y1 - stock.y0, stock.thickness)
     above = scene_program(
         reading,

@@ -15,7 +15,8 @@ from jigcam.findings import Finding, stops
 from jigcam.geometry import Region, apply, offset, opening
 from jigcam.joints.groove.groove import Groove
 from jigcam.kit import Kit, load_kit
-from jigcam.template import Hole, Stroke, TemplatePlan, Text, plan_template
+from jigcam.template import SheetHole, Stroke, TemplatePlan, Text, plan_template
+from jigcam.template.cutters import rejected_cutters
 from jigcam.template.screws import screws_for
 from jigcam.units import INCH
 
@@ -367,9 +368,17 @@ def test_the_same_plan_twice(kit: Kit) -> None:
     assert one.holes == other.holes
     assert one.marks == other.marks
     assert one.findings == other.findings
-    assert isinstance(one.holes[0], Hole)
+    assert isinstance(one.holes[0], SheetHole)
 
 
 def test_a_hostile_name_is_harmless_on_the_sheet(kit: Kit) -> None:
     plan = planned(made(groove_job(name="x) G0 Z-50 (\n%")), kit)
     assert "X G0 Z-50" in {mark.string for mark in plan.marks if isinstance(mark, Text)}
+
+
+def test_only_straight_bits_are_told_why_they_cannot_mill_a_template() -> None:
+    kit = load_kit("inch-shop")
+    straight = {bit.name for bit in kit.bits if bit.upright_walls}
+    rejected = rejected_cutters(kit, 1.0, 1.0, "in")
+    assert set(rejected) == straight < {bit.name for bit in kit.bits}
+    assert all(rejected.values())

@@ -13,7 +13,7 @@ from jigcam.template.sheet import (
     LOWER,
     METRIC,
     UPPER,
-    Layout,
+    SheetLayout,
     TooLarge,
     blank_margin,
     lay_out,
@@ -28,14 +28,14 @@ def layout(
     opening: tuple[float, float, float, float],
     board: tuple[float, float] = BOARD,
     travel: tuple[float, float] = (406.4, 406.4),
-) -> Layout | TooLarge:
+) -> SheetLayout | TooLarge:
     box = Box(*opening)
     return lay_out(box, box.grown(-9.5), board, base_radius=BASE, travel=travel, cutter=CUTTER, sizes=METRIC)
 
 
-def made(*args: object, **keys: object) -> Layout:
+def made(*args: object, **keys: object) -> SheetLayout:
     found = layout(*args, **keys)  # type: ignore[arg-type]  # passed on as they are
-    assert isinstance(found, Layout)
+    assert isinstance(found, SheetLayout)
     return found
 
 
@@ -54,7 +54,7 @@ def test_the_blank_fits_the_machine_and_the_sheet_holds_round_the_opening(
         assert isinstance(found, TooLarge)
         assert found.blank == pytest.approx((wide + room, high + room))
         return
-    assert isinstance(found, Layout)
+    assert isinstance(found, SheetLayout)
     for extent, most in zip(found.box.size, travel, strict=True):
         assert extent + 2.0 * blank_margin(CUTTER) <= most + 1e-6
     assert opening.margin_in(found.box) >= HOLD - 1e-6
@@ -75,8 +75,8 @@ def test_no_larger_margin_would_have_fitted(corner: tuple[float, float], travel:
     x, y = corner
     opening = Box(x, y, x + 60.0, y + 60.0)
     found = layout(opening, travel=(travel, travel))
-    assume(isinstance(found, Layout))
-    assert isinstance(found, Layout)
+    assume(isinstance(found, SheetLayout))
+    assert isinstance(found, SheetLayout)
     if found.margin < BASE - 1e-6:
         limit = travel - 2.0 * blank_margin(CUTTER)
         assert any(extent > limit - 1.0 - 1e-6 for extent in found.box.size)

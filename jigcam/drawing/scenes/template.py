@@ -10,7 +10,7 @@ import numpy as np
 from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
 from jigcam.drawing.scenes.section import stack_view
 from jigcam.geometry import Path, apply, disc, intersection, invert, rectangle
-from jigcam.template import Strip, Stroke, Text
+from jigcam.template import FenceStrip, Stroke, Text
 from jigcam.toolpath.engrave import written_width
 from jigcam.units import format_length
 
@@ -84,7 +84,7 @@ def _engraved(mark: Text) -> Label:
     return Label(mark.x, mark.y, mark.string, "start", size=mark.height, role="mark", angle=mark.angle, room=wide)
 
 
-def strips(plan: TemplatePlan) -> tuple[Strip, ...]:
+def strips(plan: TemplatePlan) -> tuple[FenceStrip, ...]:
     """The fence and the stop, as far as there are any."""
     return tuple(strip for strip in (plan.fence, plan.stop) if strip is not None)
 

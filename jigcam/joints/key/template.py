@@ -70,7 +70,7 @@ def _refusal(key: Key, ranked: tuple[InlayVerdict, ...], kit: Kit, units: str) -
     if ranked:
         says = f"no bit with two bushings of the kit will do; the nearest is {ranked[0].inlay}: {ranked[0].reason}"
         return Finding("stop", "no-inlay", key.name, says)
-    straight = [bit for bit in kit.bits if bit.kind == "straight"]
+    straight = [bit for bit in kit.bits if bit.upright_walls]
     wants = ", ".join(f"{bit.name} wants {format_length(2.0 * bit.diameter, units)}" for bit in straight)
     return Finding(
         "stop",

@@ -60,7 +60,7 @@ def fit_corner(
     """
     every = contacts(plan)
     gaps = [np.zeros(len(contact.places)) for contact in every]
-    rabbeted = plan.joint.stock.rabbet > 0.0
+    rabbeted = plan.joint.sizes.rabbet > 0.0
     for files, toward, kinds in (
         ([file for _, file in tails], -1.0, ("flank", "baseline", "shoulder") if rabbeted else ("flank", "baseline")),
         ([file for _, file in pins], 1.0, ("flank", "shoulder")),

@@ -17,7 +17,7 @@ from jigcam.job.slug import slug
 from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.joints.through_dovetail.layout import Strip
 from jigcam.joints.through_dovetail.ways import CLEAR, FLANK_ROOM, LEAD
-from jigcam.kit import Bit, Kit
+from jigcam.kit import Bit, Kit, Want
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
@@ -253,14 +253,8 @@ def _rabbet(cut: EndCut, cutter: Cutter, mouth: Mouth) -> Operation:
 
 def _rabbet_bit(cut: EndCut, kit: Kit, units: str) -> Bit:
     """The widest straight bit that cuts a rabbet as deep and is no wider than it is. Raises `Refused` if none does."""
-    fit = [
-        bit
-        for bit in kit.bits
-        if bit.kind == "straight"
-        and kit.machine.takes(bit)
-        and bit.cutting_length >= cut.rabbet
-        and bit.diameter <= 2.0 * cut.way.layout.length
-    ]
+    want = Want("upright_walls", kit.machine, width=2.0 * cut.way.layout.length, edges=cut.rabbet)
+    fit = want.met_by(kit.bits)
     if not fit:
         says = f"no straight bit of the kit cuts a rabbet {format_length(cut.rabbet, units)} deep"
         raise Refused(f"no bit can cut the rabbet of {cut.joint}", [Finding("stop", "no-bit", cut.joint, says)])
