@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOB, JOINT, KIT
-from jigcam.cli.output import Command, finding_lines, progress_bar, say, say_json
+from jigcam.cli.output import Command, finding_lines, progress_bar, say, say_json, say_lines
 from jigcam.cli.words import summary_lines
 
 
@@ -30,4 +30,5 @@ def command(job: Path, kit: str | None, joint: str | None, as_json: bool) -> Non
     if as_json:
         say_json(summary(built))
         return
-    say("\n".join([*summary_lines(built), *finding_lines(built.findings, sys.stdout), "proved; nothing was written"]))
+    say_lines(summary_lines(built))
+    say("\n".join([*finding_lines(built.findings, sys.stdout), "proved; nothing was written"]))

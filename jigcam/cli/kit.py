@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from jigcam.cli.output import Command, say, say_json
+from jigcam.cli.output import Command, say_json, say_lines
 
 
 @click.command(cls=Command, name="kit")
@@ -20,8 +20,8 @@ def command(kit: str | None, as_json: bool) -> None:
         if as_json:
             say_json({"kits": list(kit_names()), "folder": str(profiles_folder())})
             return
-        say("\n".join(f"{name:<14} {load_kit(name).name}" for name in kit_names()))
-        say(f"\nthey are files in {profiles_folder()}")
+        say_lines(f"{name:<14} {load_kit(name).name}" for name in kit_names())
+        say_lines(["", f"they are files in {profiles_folder()}"])
         return
     from jigcam.workshop.kit_list import kit_dict, kit_lines
 
@@ -29,4 +29,4 @@ def command(kit: str | None, as_json: bool) -> None:
     if as_json:
         say_json(kit_dict(found))
     else:
-        say("\n".join(kit_lines(found)))
+        say_lines(kit_lines(found))

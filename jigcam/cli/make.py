@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOB, JOINT, KIT
-from jigcam.cli.output import Command, finding_lines, progress_bar, say, say_json
+from jigcam.cli.output import Command, finding_lines, has_done, progress_bar, say, say_json, say_lines
 from jigcam.cli.words import file_lines, summary_lines
 
 
@@ -43,7 +43,10 @@ def command(job: Path, folder: Path, kit: str | None, joint: str | None, replace
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
     files, manifest = folder_content(built)
     write_folder(folder, files, replace=replace)
+    has_done(f"all files are written to {folder}")
     if as_json:
         say_json(manifest)
         return
-    say("\n".join([*summary_lines(built), *file_lines(folder, manifest), *finding_lines(built.findings, sys.stdout)]))
+    say_lines([*summary_lines(built), *file_lines(folder, manifest)])
+    for line in finding_lines(built.findings, sys.stdout):
+        say(line)

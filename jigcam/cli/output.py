@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import shutil
 import sys
 import textwrap
 import threading
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import IO, Any
 
 import click
 
+from jigcam.characters import escaped, laid_out, one_line
+from jigcam.cli.ending import LostOutput, losing_output
 from jigcam.errors import Faults, JigcamError, Refused
 from jigcam.findings import Finding, by_gravity
 
+MOST_FAULTS = 100
+"""Faults of one file that are printed; nobody mends more in one sitting. --json has all."""
 _INK = {"stop": "red", "caution": "yellow", "note": "cyan", "error": "red"}
 
 
@@ -32,10 +35,14 @@ class Command(click.Command):
         """As click does; a `JigcamError` from an argument's text is printed and sets the exit status."""
         as_json = "--json" in args
         try:
-            return super().parse_args(ctx, args)
+            with losing_output():  # of its help
+                return super().parse_args(ctx, args)
         except JigcamError as error:
             report(error, as_json=as_json)
             ctx.exit(error.exit_status)
+        except click.UsageError as error:
+            error.message = one_line(error.message)
+            raise
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run it; a `JigcamError` is printed and sets the exit status."""
@@ -45,13 +52,16 @@ class Command(click.Command):
         except JigcamError as error:
             report(error, as_json=as_json)
             ctx.exit(error.exit_status)
+        except LostOutput as lost:
+            lost.done = done(ctx)
+            raise
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
         except Exception as fault:
             if os.environ.get("JIGCAM_TRACEBACK"):
                 raise
             unforeseen = JigcamError(
-                f"jigcam itself failed ({type(fault).__name__}: {fault}); nothing was written",
+                f"jigcam itself failed ({type(fault).__name__}: {fault}); {done(ctx)}",
                 mend="please report it; JIGCAM_TRACEBACK=1 in the environment shows where",
             )
             report(unforeseen, as_json=as_json)
@@ -108,28 +118,47 @@ def ink(text: str, kind: str, stream: IO[str]) -> str:
 
 
 def say(text: str) -> None:
-    """A result, on stdout. Characters that its encoding lacks become '?', never an error."""
-    _write(text, sys.stdout)
+    """A result, on stdout. Characters that its encoding lacks become '?', never an error.
+
+    Of what does not print, only line ends, tabs and colours come through. Raises `LostOutput`.
+    """
+    with losing_output():
+        _write(text, sys.stdout)
+
+
+def say_lines(lines: Iterable[str]) -> None:
+    """Results on stdout, each a line whatever names it holds, without colour. Raises `LostOutput`."""
+    say("\n".join(map(one_line, lines)))
 
 
 def tell(text: str) -> None:
-    """A message, on stderr."""
-    _write(text, sys.stderr)
-
-
-_CONTROL = re.compile(r"(?!\n|\t|\x1b\[[0-9;]*m)[\x00-\x1f\x7f-\x9f]")
-"""Control characters, as a name may hold them, but for line ends, tabs and colours."""
+    """A message, on stderr. Where that takes none, there is nobody left to tell."""
+    with suppress(OSError):
+        _write(text, sys.stderr)
 
 
 def _write(text: str, stream: IO[str]) -> None:
     encoding = stream.encoding or "utf-8"
-    plain = _CONTROL.sub("?", text).encode(encoding, "replace").decode(encoding)
+    plain = laid_out(text).encode(encoding, "replace").decode(encoding)
     click.echo(plain, file=stream, color=colour_wanted(stream))
 
 
 def say_json(data: Any) -> None:
-    """A result for machines, on stdout."""
-    say(json.dumps(data, indent=2, ensure_ascii=False))
+    """A result for machines, on stdout; what does not print is escaped. Raises `LostOutput`."""
+    say(escaped(json.dumps(data, indent=2, ensure_ascii=False)))
+
+
+_DONE = "jigcam: what has been done"
+
+
+def has_done(what: str) -> None:
+    """Remember what the command has written, to be told should anything fail after it."""
+    click.get_current_context().meta[_DONE] = what
+
+
+def done(context: click.Context) -> str:
+    """What the command has written, in words."""
+    return str(context.meta.get(_DONE, "nothing was written"))
 
 
 def finding_lines(findings: Iterable[Finding], stream: IO[str], *, width: int | None = None) -> list[str]:
@@ -139,7 +168,8 @@ def finding_lines(findings: Iterable[Finding], stream: IO[str], *, width: int | 
     for finding in by_gravity(findings):
         head = f"{finding.level:<8}"
         where = f"{finding.where}: " if finding.where else ""
-        body = textwrap.wrap(f"{where}{finding.says} [{finding.rule}]", width - 9, break_on_hyphens=False) or [""]
+        words = one_line(f"{where}{finding.says} [{finding.rule}]")
+        body = textwrap.wrap(words, width - 9, break_on_hyphens=False) or [""]
         lines.append(f"{ink(head, finding.level, stream)} {body[0]}")
         lines += [" " * 9 + line for line in body[1:]]
     return lines
@@ -152,10 +182,12 @@ def report(error: JigcamError, *, as_json: bool) -> None:
             say_json({"refused": error.what, "findings": [f.as_dict() for f in by_gravity(error.findings)]})
         for line in finding_lines(error.findings, sys.stderr):
             tell(line)
-        tell(ink("refused", "stop", sys.stderr) + f": {error.what}")
+        tell(ink("refused", "stop", sys.stderr) + f": {one_line(error.what)}")
         return
     faults = error.faults if isinstance(error, Faults) else (error,)
     if as_json:
         say_json({"errors": [fault.as_dict() for fault in faults]})
-    for fault in faults:
+    for fault in faults[:MOST_FAULTS]:
         tell(ink("error", "error", sys.stderr) + f": {fault}")
+    if len(faults) > MOST_FAULTS:
+        tell(ink("error", "error", sys.stderr) + f": {len(faults) - MOST_FAULTS} more faults of this kind and others")

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOINT, KIT
-from jigcam.cli.output import Command, finding_lines, ink, progress_bar, say, say_json
+from jigcam.cli.output import Command, finding_lines, ink, progress_bar, say, say_json, say_lines
 
 
 @click.command(cls=Command, name="prove")
@@ -35,12 +35,14 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
         say_json({"proved": not refused, **result.as_dict()})
     else:
         facts = result.as_dict()
-        say(f"{file}, taken for {facts['file']}: {result.proof.motions} motions")
-        say(
-            f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, thickest wood left {facts['left_mm']:.3f} mm"
+        say_lines(
+            [
+                f"{file}, taken for {facts['file']}: {result.proof.motions} motions",
+                f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, "
+                f"thickest wood left {facts['left_mm']:.3f} mm",
+                *(f"  {line}" for line in fit_lines(result.chain.fit, loaded.units)),
+            ]
         )
-        for line in fit_lines(result.chain.fit, loaded.units):
-            say(f"  {line}")
         for line in finding_lines(result.findings, sys.stdout):
             say(line)
         say(ink("refused", "stop", sys.stdout) if refused else "proved")

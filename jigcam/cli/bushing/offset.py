@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from jigcam.cli.arguments import LENGTH, UNITS, spoken_units
-from jigcam.cli.output import Command, say, say_json
+from jigcam.cli.output import Command, say_json, say_lines
 
 
 @click.command(cls=Command, name="offset")
@@ -38,4 +38,4 @@ def command(
     if as_json:
         say_json(result.as_dict())
     else:
-        say("\n".join(offset_lines(result, spoken_units(ctx))))
+        say_lines(offset_lines(result, spoken_units(ctx)))

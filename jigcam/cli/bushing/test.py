@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOB, KIT, LENGTH, UNITS
-from jigcam.cli.output import Command, finding_lines, progress_bar, say, say_json
+from jigcam.cli.output import Command, finding_lines, has_done, progress_bar, say, say_json, say_lines
 from jigcam.cli.words import file_lines, summary_lines
 
 
@@ -50,7 +50,10 @@ def command(
         built = build_coupon(the_cut(loaded, joint), loaded, tools, steps=steps, step=step, progress=progress)
     files, manifest = folder_content(built)
     write_folder(folder, files, replace=replace)
+    has_done(f"all files are written to {folder}")
     if as_json:
         say_json(manifest)
         return
-    say("\n".join([*summary_lines(built), *file_lines(folder, manifest), *finding_lines(built.findings, sys.stdout)]))
+    say_lines([*summary_lines(built), *file_lines(folder, manifest)])
+    for line in finding_lines(built.findings, sys.stdout):
+        say(line)
