@@ -14,6 +14,7 @@ import jigcam
 PACKAGE = Path(jigcam.__file__).parent
 
 LAYERS = (
+    "characters",
     "errors",
     "findings",
     "tolerances",
@@ -33,7 +34,7 @@ LAYERS = (
 )
 
 # The proof shares nothing with the planner: what it may know is text, geometry and the kit.
-PROOF_MAY_USE = {"errors", "findings", "tolerances", "units", "geometry", "kit", "gcode", "proof"}
+PROOF_MAY_USE = {"characters", "errors", "findings", "tolerances", "units", "geometry", "kit", "gcode", "proof"}
 
 
 def modules() -> list[Path]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from importlib import import_module
 from typing import Any
@@ -20,17 +20,24 @@ class LateGroup(click.Group):
         self.package = package
         self.table = table
 
-    def main(self, *args: Any, standalone_mode: bool = True, **extra: Any) -> Any:
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        **extra: Any,
+    ) -> Any:
         """Run it as click does, except where something from outside ends it (see `jigcam.cli.ending`).
 
         Exit status 2 where the standard output takes no more, with a message that says what has been done. An error
         stream that takes no more changes no status.
         """
         if not standalone_mode:
-            return super().main(*args, standalone_mode=False, **extra)
+            return super().main(args, prog_name, complete_var, False, **extra)
         with ending_by_signal(), whole_streams():
             try:
-                status = super().main(*args, standalone_mode=False, **extra)
+                status = super().main(args, prog_name, complete_var, False, **extra)
             except click.ClickException as error:
                 with suppress(OSError):
                     error.show()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from jigcam.cli.arguments import JOB, JOINT, KIT
+from jigcam.cli.arguments import DISCARD_EDITS, JOB, JOINT, KIT, REPLACE
 from jigcam.cli.output import Command, finding_lines, has_done, progress_bar, say, say_json, say_lines
 from jigcam.cli.words import file_lines, summary_lines
 
@@ -25,15 +25,18 @@ from jigcam.cli.words import file_lines, summary_lines
 )
 @KIT
 @JOINT
-@click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
-def command(job: Path, folder: Path, kit: str | None, joint: str | None, replace: bool, as_json: bool) -> None:
+@REPLACE
+@DISCARD_EDITS
+def command(
+    job: Path, folder: Path, kit: str | None, joint: str | None, replace: bool, discard_edits: bool, as_json: bool
+) -> None:
     """Make the files of the JOB: G-code, dry runs, pictures, drawings, setup sheets and a manifest.
 
     The G-code is read back and cut virtually first. Files appear in DIR all together, or not at all.
     """
     from jigcam.workshop.folder import check_folder, write_folder
 
-    check_folder(folder, replace=replace)
+    seen = check_folder(folder, replace=replace, discard_edits=discard_edits)
     from jigcam.job import kit_for, load_job
     from jigcam.workshop.build import build_job
     from jigcam.workshop.output import folder_content
@@ -42,7 +45,7 @@ def command(job: Path, folder: Path, kit: str | None, joint: str | None, replace
     with progress_bar() as progress:
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
     files, manifest = folder_content(built)
-    write_folder(folder, files, replace=replace)
+    write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
     has_done(f"all files are written to {folder}")
     if as_json:
         say_json(manifest)

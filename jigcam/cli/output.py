@@ -10,7 +10,7 @@ import textwrap
 import threading
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
-from typing import IO, Any
+from typing import Any, TextIO
 
 import click
 
@@ -41,8 +41,10 @@ class Command(click.Command):
             report(error, as_json=as_json)
             ctx.exit(error.exit_status)
         except click.UsageError as error:
-            error.message = one_line(error.message)
-            raise
+            message = error.format_message()
+            if laid_out(message) == message:
+                raise
+            raise click.UsageError(one_line(message), error.ctx) from error
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run it; a `JigcamError` is printed and sets the exit status."""
@@ -68,12 +70,12 @@ class Command(click.Command):
             ctx.exit(unforeseen.exit_status)
 
 
-def colour_wanted(stream: IO[str]) -> bool:
+def colour_wanted(stream: TextIO) -> bool:
     """On a terminal, unless NO_COLOR is set (to anything) or the terminal is dumb."""
     return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
-def unicode_wanted(stream: IO[str]) -> bool:
+def unicode_wanted(stream: TextIO) -> bool:
     """Whether Braille and box characters survive the stream's encoding."""
     try:
         "⣿─".encode(stream.encoding or "ascii")
@@ -112,7 +114,7 @@ def terminal_width(limit: int = 160) -> int:
     return max(40, min(limit, shutil.get_terminal_size((80, 24)).columns))
 
 
-def ink(text: str, kind: str, stream: IO[str]) -> str:
+def ink(text: str, kind: str, stream: TextIO) -> str:
     """`text` in the colour of a level, where colour is wanted."""
     return click.style(text, fg=_INK[kind], bold=kind in ("stop", "error")) if colour_wanted(stream) else text
 
@@ -137,7 +139,7 @@ def tell(text: str) -> None:
         _write(text, sys.stderr)
 
 
-def _write(text: str, stream: IO[str]) -> None:
+def _write(text: str, stream: TextIO) -> None:
     encoding = stream.encoding or "utf-8"
     plain = laid_out(text).encode(encoding, "replace").decode(encoding)
     click.echo(plain, file=stream, color=colour_wanted(stream))
@@ -161,7 +163,7 @@ def done(context: click.Context) -> str:
     return str(context.meta.get(_DONE, "nothing was written"))
 
 
-def finding_lines(findings: Iterable[Finding], stream: IO[str], *, width: int | None = None) -> list[str]:
+def finding_lines(findings: Iterable[Finding], stream: TextIO, *, width: int | None = None) -> list[str]:
     """Findings as wrapped lines, gravest first: level, where, what it says and its rule."""
     width = width or terminal_width(120)
     lines: list[str] = []

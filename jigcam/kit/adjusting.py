@@ -154,12 +154,13 @@ def _replace(path: Path, content: bytes) -> None:
         Path(part).chmod(path.stat().st_mode & 0o7777)
         Path(part).replace(path)
     except OSError as fault:
-        if part:
-            with contextlib.suppress(OSError):
-                Path(part).unlink(missing_ok=True)
         raise OutputError(
             "the kit could not be written; it is as it was",
             where=str(path),
             found=fault.strerror or str(fault),
             mend="is the folder writable?",
         ) from fault
+    finally:
+        if part:  # it is gone where it took its place
+            with contextlib.suppress(OSError):
+                Path(part).unlink(missing_ok=True)

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from jigcam import __version__
+from jigcam.characters import escaped
 from jigcam.workshop.build import summary
 
 if TYPE_CHECKING:
@@ -30,4 +31,4 @@ def manifest(built: Built, files: Iterable[OutFile]) -> dict[str, Any]:
 
 def manifest_bytes(content: dict[str, Any]) -> bytes:
     """As it is written."""
-    return (json.dumps(content, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+    return escaped(json.dumps(content, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from jigcam.characters import one_line
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.gcode import OFF, read, write
@@ -39,7 +40,7 @@ def out_files(built: Built) -> list[OutFile]:
             OutFile(f"{work.folder}/{stem}.svg", "drawing", svg.render(drawing), facts)
             for stem, drawing in work.drawings.items()
         ]
-        sheet = "\n".join(setup_sheet(work, proof, built)) + "\n"
+        sheet = "\n".join(map(one_line, setup_sheet(work, proof, built))) + "\n"
         files.append(OutFile(f"{work.folder}/setup-sheet.txt", "sheet", sheet, facts))
     return files
 

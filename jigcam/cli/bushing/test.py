@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from jigcam.cli.arguments import JOB, KIT, LENGTH, UNITS
+from jigcam.cli.arguments import DISCARD_EDITS, JOB, KIT, LENGTH, REPLACE, UNITS
 from jigcam.cli.output import Command, finding_lines, has_done, progress_bar, say, say_json, say_lines
 from jigcam.cli.words import file_lines, summary_lines
 
@@ -19,7 +19,8 @@ from jigcam.cli.words import file_lines, summary_lines
 @KIT
 @click.option("--steps", type=int, default=2, show_default=True, help="Grooves to either side of the wanted width.")
 @click.option("--step", type=LENGTH, help="From groove to groove.  [default: 0.1 mm, or 0.004 in]")
-@click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
+@REPLACE
+@DISCARD_EDITS
 @UNITS
 def command(
     job: Path,
@@ -29,6 +30,7 @@ def command(
     steps: int,
     step: float | None,
     replace: bool,
+    discard_edits: bool,
     as_json: bool,
 ) -> None:
     """Files for a test coupon of the JOB: openings whose grooves step past the wanted width, labelled.
@@ -38,7 +40,7 @@ def command(
     """
     from jigcam.workshop.folder import check_folder, write_folder
 
-    check_folder(folder, replace=replace)
+    seen = check_folder(folder, replace=replace, discard_edits=discard_edits)
     from jigcam.job import kit_for, load_job
     from jigcam.workshop.bench_coupon import build_coupon
     from jigcam.workshop.bench_cut import the_cut
@@ -49,7 +51,7 @@ def command(
     with progress_bar() as progress:
         built = build_coupon(the_cut(loaded, joint), loaded, tools, steps=steps, step=step, progress=progress)
     files, manifest = folder_content(built)
-    write_folder(folder, files, replace=replace)
+    write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
     has_done(f"all files are written to {folder}")
     if as_json:
         say_json(manifest)
