@@ -41,10 +41,9 @@ class Command(click.Command):
             report(error, as_json=as_json)
             ctx.exit(error.exit_status)
         except click.UsageError as error:
-            message = error.format_message()
-            if laid_out(message) == message:
+            if one_line(error.message) == error.message:
                 raise
-            raise click.UsageError(one_line(message), error.ctx) from error
+            raise click.UsageError(one_line(error.format_message()), error.ctx) from error
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run it; a `JigcamError` is printed and sets the exit status."""

@@ -16,7 +16,7 @@ from jigcam.cli.output import MOST_FAULTS
 
 FULL = Path("/dev/full")
 NO_ROOM = "No space left on device"
-COMMANDS = ("--help", "make --help", "bushing --help", "kit", "kit inch-shop --json", "start groove", "--version")
+COMMANDS = ("--help", "make --help", "kit inch-shop --json", "start groove")
 
 pytestmark = pytest.mark.skipif(not FULL.exists(), reason="no /dev/full here")
 
@@ -88,13 +88,13 @@ def test_check_says_that_it_wrote_nothing(tmp_path: Path, job: Path) -> None:
     assert (status, "nothing was written" in said) == (2, True)
 
 
-@pytest.mark.parametrize("streams", ["2>/dev/full", "2>&-", ">&- 2>&-", ">/dev/full 2>/dev/full", "</dev/null 2>&-"])
+@pytest.mark.parametrize("streams", ["2>/dev/full", "2>&-", ">&- 2>&-"])
 def test_an_error_stream_that_takes_nothing_changes_no_status(streams: str, tmp_path: Path, job: Path) -> None:
     assert run("mak", streams, tmp_path)[0] == 2
     assert run("check nowhere.toml", streams, tmp_path)[0] == 2
     refused = write_job(tmp_path / "refused", job_table("mm", depth=23.5))
     assert run(f"check {refused}", streams, tmp_path)[0] == 1
-    if ">&-" not in streams.replace("2>&-", "") and "full 2" not in streams:
+    if streams.startswith("2"):
         assert run(f"check {job}", streams, tmp_path)[0] == 0
 
 
