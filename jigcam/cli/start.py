@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from jigcam.characters import one_line
 from jigcam.cli.output import Command, has_done, say, say_json, tell
 
 
@@ -39,4 +40,4 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
     elif target is None:
         say(text.rstrip("\n"))
     else:
-        tell(f"wrote {target}; next: jigcam check {target}")
+        tell(one_line(f"wrote {target}; next: jigcam check {target}"))
