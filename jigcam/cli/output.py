@@ -177,18 +177,18 @@ def finding_lines(findings: Iterable[Finding], stream: TextIO, *, width: int | N
 
 
 def report(error: JigcamError, *, as_json: bool) -> None:
-    """Print an error on stderr, and with `as_json` its fields on stdout as well."""
+    """Print an error on stderr, and then with `as_json` its fields on stdout as well. Raises `LostOutput`."""
     if isinstance(error, Refused):
-        if as_json:
-            say_json({"refused": error.what, "findings": [f.as_dict() for f in by_gravity(error.findings)]})
         for line in finding_lines(error.findings, sys.stderr):
             tell(line)
         tell(ink("refused", "stop", sys.stderr) + f": {one_line(error.what)}")
+        if as_json:
+            say_json({"refused": error.what, "findings": [f.as_dict() for f in by_gravity(error.findings)]})
         return
     faults = error.faults if isinstance(error, Faults) else (error,)
-    if as_json:
-        say_json({"errors": [fault.as_dict() for fault in faults]})
     for fault in faults[:MOST_FAULTS]:
         tell(ink("error", "error", sys.stderr) + f": {fault}")
     if len(faults) > MOST_FAULTS:
         tell(ink("error", "error", sys.stderr) + f": {len(faults) - MOST_FAULTS} more faults of this kind and others")
+    if as_json:
+        say_json({"errors": [fault.as_dict() for fault in faults]})

@@ -111,16 +111,24 @@ def _place(folder: Path) -> Path:
     place = folder.absolute()
     if place.name in ("", ".."):
         place = place.resolve()
-    here = Path.cwd()
     if place == place.parent or os.path.ismount(place):
         fault = "the root of a disk cannot be an output folder"
-    elif place.is_dir() and any(place.samefile(each) for each in (here, *here.parents)):
+    elif place.is_dir() and any(place.samefile(each) for each in _around()):
         fault = "the folder that you are in, or one around it, cannot be an output folder: it is replaced as a whole"
     else:
         return place
     raise OutputError(
         fault, where=str(folder), wanted="a folder of its own for each job", mend=f"such as -o {folder / 'out'}"
     )
+
+
+def _around() -> tuple[Path, ...]:
+    """The folder that we are in and those around it; none where it is gone."""
+    try:
+        here = Path.cwd()
+    except FileNotFoundError:
+        return ()
+    return here, *here.parents
 
 
 def _assert_may_be_written(place: Path, replace: bool, discard_edits: bool) -> None:

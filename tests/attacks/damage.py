@@ -70,8 +70,8 @@ def damaged(raw: bytes, others: Sequence[bytes], dice: random.Random) -> bytes:
             raw = raw[:at] + bytes([raw[at] ^ 1 << dice.randrange(8)]) + raw[at + 1 :]
         elif kind == 6:
             lines = raw.split(b"\n")
-            one, other = dice.randrange(len(lines)), dice.randrange(len(lines))
-            lines[one], lines[other] = lines[other], lines[one]
+            here, there = dice.randrange(len(lines)), dice.randrange(len(lines))
+            lines[here], lines[there] = lines[there], lines[here]
             raw = b"\n".join(lines)
         else:
             raw = raw[:at] + _token(dice) + raw[at if dice.random() < 0.5 else to :]

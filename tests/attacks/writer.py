@@ -30,7 +30,7 @@ def main() -> None:
 
     folder, way = Path(sys.argv[1]), sys.argv[2]
     if way == "aside":  # as where no step exchanges two folders
-        side_folder.exchanged = lambda one, other: False
+        vars(side_folder)["exchanged"] = lambda one, other: False
     with ending_by_signal():
         print("ready", flush=True)
         for number in count(1):

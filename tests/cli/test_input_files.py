@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import shutil
+import subprocess
+import sys
 import threading
 from pathlib import Path
 
@@ -85,3 +89,32 @@ def test_a_kit_of_a_name_that_no_file_can_have(tmp_path: Path) -> None:
     job = write_job(tmp_path, job_table())
     assert in_time("check", job, "--kit", "x" * 5000).status == 2
     assert in_time("check", write_job(tmp_path, {**job_table(), "kit": "a\0b"})).status == 2
+
+
+@pytest.mark.skipif(os.geteuid() == 0 and not shutil.which("setpriv"), reason="root may read everything")
+def test_what_may_not_be_read(tmp_path: Path) -> None:
+    closed = tmp_path / "closed"
+    job = write_job(closed / "within", job_table("mm", length=60, width=12.5, receives=None))
+    open_job = write_job(tmp_path / "open", job_table("mm", length=60, width=12.5, receives=None))
+    (tmp_path / "listed").mkdir()
+    (tmp_path / "listed" / "shut").mkdir()
+    for path in (closed, tmp_path / "listed" / "shut"):
+        path.chmod(0)
+    for words in (
+        ["check", str(job)],
+        ["check", str(open_job), "--kit", str(job)],
+        ["prove", str(job), "--job", str(open_job)],
+        ["make", str(open_job), "-o", str(closed / "out")],
+        ["make", str(open_job), "-o", str(closed / "deep" / "out"), "--replace"],
+        ["make", str(open_job), "-o", str(tmp_path / "listed"), "--replace"],
+        ["start", "groove", "-o", str(closed / "new.toml")],
+    ):
+        command = [sys.executable, "-m", "jigcam", *words]
+        if os.geteuid() == 0:
+            command = ["setpriv", "--bounding-set=-dac_override,-dac_read_search", "--inh-caps=-all", *command]
+        run = subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)
+        assert (run.returncode, run.stdout) == (2, ""), words
+        assert os.strerror(errno.EACCES) in run.stderr, words
+    for path in (closed, tmp_path / "listed" / "shut"):
+        path.chmod(0o755)
+    assert {path.name for path in closed.iterdir()} == {"within"}

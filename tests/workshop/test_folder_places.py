@@ -104,3 +104,13 @@ def test_start_says_where_it_cannot_write(tmp_path: Path, name: str) -> None:
     assert (run.status, run.out) == (2, "")
     assert "Traceback" not in run.err
     assert content(tmp_path) == {"job.toml": b"mine"}
+
+
+def test_from_a_folder_that_is_gone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    assert "No such file" in refused(Path("out")).found
+    write_folder(tmp_path / "out", {"a.nc": b"G0\n"})
+    assert content(tmp_path) == {"out/a.nc": b"G0\n"}
