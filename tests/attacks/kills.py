@@ -136,7 +136,7 @@ def kill_programs(count: int, seed: int, tally: Tally) -> None:
             else:
                 note(place, run.returncode, end, "exchange", False, tally)
             if b"Traceback" in said:
-                tally.faults.append(f"a traceback, program {number} of seed {seed}")
+                tally.faults.append(f"program {number} of seed {seed} said: {said.decode('utf-8', 'replace')}")
             check_folder(place / "out", replace=True)
             note_next(place, f"program {number} of seed {seed}", tally)
 

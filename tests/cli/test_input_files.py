@@ -55,12 +55,10 @@ def in_time(*words: str | Path) -> Run:
 @pytest.mark.parametrize("kind", KINDS)
 def test_as_a_job(kind: str, tmp_path: Path) -> None:
     path = made(kind, tmp_path)
-    for words in (
-        ["check", path],
-        ["view", path if path.suffix else tmp_path / "none.toml"],
-        ["check", path, "--json"],
-    ):
-        assert in_time(*words).status == 2
+    assert in_time("check", path).status == 2
+    assert in_time("check", path, "--json").status == 2
+    if path.suffix:
+        assert in_time("view", path).status == 2
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -77,8 +77,7 @@ def test_on_the_screen(tmp_path: Path, name: str) -> None:
         ["bushing", "pairs", job],
         ["bushing", "tolerance", job, "--cuts", "100"],
     ]
-    for words in (
-        *sound,
+    unsound: list[list[str | Path]] = [
         ["check", job, "--joint", name + "?"],
         ["check", lost],
         ["check", deep],
@@ -86,8 +85,9 @@ def test_on_the_screen(tmp_path: Path, name: str) -> None:
         ["start", name],
         ["view", job, name],
         [name],
-    ):
-        for flags in ([], ["--json"])[: 2 if words[0] == "kit" or words[-1] in (job, deep, lost) else 1]:
+    ]
+    for words in (*sound, *unsound):
+        for flags in ((), ("--json",))[: 2 if words[0] == "kit" or words[-1] in (job, deep, lost) else 1]:
             run = jigcam(*words, *flags)
             assert run.status == (0 if words in sound else 2 if words[-1] != deep else 1), run
             lines(run.out + run.err)
@@ -95,8 +95,8 @@ def test_on_the_screen(tmp_path: Path, name: str) -> None:
 
 def test_no_name_brings_colours_to_a_terminal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("jigcam.cli.output.colour_wanted", lambda stream: True)
-    for words in (["check", hostile(tmp_path, "a\x1b[31mred")], ["kit", tmp_path / "kit.toml"]):
-        run = jigcam(*words)
+    for command, file in (("check", hostile(tmp_path, "a\x1b[31mred")), ("kit", tmp_path / "kit.toml")):
+        run = jigcam(command, file)
         assert run.status == 0
         assert "\x1b[31mred" not in run.out
         assert "?[31mred" in run.out

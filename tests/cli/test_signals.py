@@ -6,6 +6,7 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -26,14 +27,13 @@ main(sys.argv[1:])
 """The program on a disk so slow that every file can be waited for."""
 
 
-def begun(*words: str | Path, **options: object) -> subprocess.Popen[bytes]:
+def begun(*words: str | Path, before: Callable[[], object] | None = None) -> subprocess.Popen[bytes]:
     """The program, stopped while it writes its first file."""
-    run = subprocess.Popen(
-        [sys.executable, "-c", SLOW_DISK, *map(str, words)],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        **options,  # type: ignore[call-overload]  # as Popen takes them
+    command = [sys.executable, "-c", SLOW_DISK, *map(str, words)]
+    run: subprocess.Popen[bytes] = subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=before
     )
+    assert run.stdout is not None
     assert run.stdout.readline() == b"at work\n"
     return run
 
@@ -70,7 +70,7 @@ def test_start_leaves_no_empty_file(end: signal.Signals, tmp_path: Path) -> None
 
 
 def test_a_hang_up_that_the_caller_ignores_stays_ignored(tmp_path: Path, job: Path) -> None:
-    run = begun("make", job, "-o", tmp_path / "out", preexec_fn=lambda: signal.signal(signal.SIGHUP, signal.SIG_IGN))
+    run = begun("make", job, "-o", tmp_path / "out", before=lambda: signal.signal(signal.SIGHUP, signal.SIG_IGN))
     run.send_signal(signal.SIGHUP)
     with pytest.raises(subprocess.TimeoutExpired):
         run.wait(timeout=1)

@@ -64,8 +64,8 @@ def test_a_path_through_a_device_or_a_loop(tmp_path: Path) -> None:
 def test_make_checks_the_place_before_anything_else(tmp_path: Path) -> None:
     job = write_job(tmp_path, job_table())
     for place in ("/", tmp_path / ("x" * 300), "/proc/1/out", "/dev/full", "/dev/null/x", "/proc/nothing/here"):
-        for words in (["make", job], ["bushing", "test", job]):
-            run = jigcam(*words, "-o", place, "--replace")
+        for words in (("make",), ("bushing", "test")):
+            run = jigcam(*words, job, "-o", place, "--replace")
             assert (run.status, run.out) == (2, ""), place
             assert "itself failed" not in run.err
     assert content(tmp_path).keys() == {"job.toml"}
