@@ -15,6 +15,7 @@ PACKAGE = Path(jigcam.__file__).parent
 
 LAYERS = (
     "characters",
+    "interruption",
     "errors",
     "findings",
     "tolerances",

@@ -1,8 +1,7 @@
-"""How a run ends when something outside ends it: a signal, or a standard output that takes nothing more.
+"""A standard output that takes nothing more.
 
-A run that is asked to end (SIGTERM, SIGHUP) takes away what it had begun and then ends by that signal, as it would have
-without us. A reader that closed its end of the pipe ends us by SIGPIPE, quietly. Any other standard output that fails
-is an error, told together with what has been done all the same.
+A reader that closed its end of the pipe ends us by SIGPIPE, quietly. Any other standard output that fails is an error,
+told together with what has been done all the same.
 """
 
 from __future__ import annotations
@@ -14,19 +13,9 @@ import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from types import FrameType
 from typing import NoReturn
 
-ASKING = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
-"""Signals that ask a program to end."""
-
-
-class Ended(BaseException):
-    """A signal asked us to end; no `except Exception` may hold it up. number: of the signal."""
-
-    def __init__(self, number: int) -> None:
-        super().__init__(number)
-        self.number = number
+from jigcam.interruption import end_by
 
 
 class LostOutput(Exception):
@@ -62,39 +51,6 @@ def losing_output() -> Iterator[None]:
 
 
 @contextmanager
-def ending_by_signal() -> Iterator[None]:
-    """Within it, the first signal that asks us to end raises `Ended`, and later ones wait until all is tidied up.
-
-    On the way out the process ends by that signal. Signals that the caller has us ignore stay ignored (nohup).
-    """
-    try:
-        before = {each: signal.signal(each, _end) for each in ASKING if signal.getsignal(each) is signal.SIG_DFL}
-    except ValueError:  # not in the main thread, where no signal comes
-        yield
-        return
-    try:
-        yield
-    except Ended as end:
-        _end_by(end.number)
-    finally:
-        for each, handler in before.items():
-            signal.signal(each, handler)
-
-
-def _end(number: int, _: FrameType | None) -> NoReturn:
-    for each in ASKING:
-        signal.signal(each, signal.SIG_IGN)
-    raise Ended(number)
-
-
-def _end_by(number: int) -> NoReturn:
-    """End this process by a signal, so that its parent is told so; else with the status that shells give it."""
-    signal.signal(number, signal.SIG_DFL)
-    os.kill(os.getpid(), number)
-    raise SystemExit(128 + number)
-
-
-@contextmanager
 def whole_streams() -> Iterator[None]:
     """Within it, a standard output that was closed before we began is one that fails, and such an error stream none."""
     before = sys.stdout, sys.stderr
@@ -112,7 +68,7 @@ def end_quietly() -> NoReturn:
     """End as programs do whose reader has closed the pipe: by SIGPIPE, without a word."""
     forget_output()
     if hasattr(signal, "SIGPIPE"):
-        _end_by(signal.SIGPIPE)
+        end_by(signal.SIGPIPE)
     raise SystemExit(128 + 13)
 
 

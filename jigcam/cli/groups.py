@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from jigcam.cli.ending import LostOutput, end_quietly, ending_by_signal, forget_output, losing_output, whole_streams
+from jigcam.cli.ending import LostOutput, end_quietly, forget_output, losing_output, whole_streams
 
 
 class LateGroup(click.Group):
@@ -35,7 +35,7 @@ class LateGroup(click.Group):
         """
         if not standalone_mode:
             return super().main(args, prog_name, complete_var, False, **extra)
-        with ending_by_signal(), whole_streams():
+        with whole_streams():
             try:
                 status = super().main(args, prog_name, complete_var, False, **extra)
             except click.ClickException as error:

@@ -14,6 +14,7 @@ from pathlib import Path, PurePosixPath
 
 from jigcam.document.source import read_bounded
 from jigcam.errors import InputError, OutputError
+from jigcam.interruption import tidying_up
 from jigcam.workshop.side_folder import NEW, clean_up, side_folder, take_place
 
 MANIFEST = "manifest.json"
@@ -44,7 +45,7 @@ def check_folder(folder: Path, *, replace: bool, discard_edits: bool = False) ->
     Raises OutputError: the folder exists and may not be replaced, or holds files that jigcam did not write or that
     were changed since, or another run is writing it, or no folder can be made there.
     """
-    with _as_output_errors(folder):
+    with _as_output_errors(folder), tidying_up():
         place = _place(folder)
         clean_up(place)
         _assert_may_be_written(place, replace, discard_edits)
@@ -67,7 +68,7 @@ def write_folder(
     thrown away with the rest. Raises OutputError.
     """
     made: list[Path] = []
-    with _as_output_errors(folder):
+    with _as_output_errors(folder), tidying_up():
         place = _place(folder)
         try:
             _make_parents(place.parent, made)

@@ -9,13 +9,15 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from jigcam.interruption import tidying_up
+
 _NAMELESS = getattr(os, "O_TMPFILE", 0)
 
 
 def write_new_file(path: Path, content: bytes) -> None:
     """Write a file that is not there yet. Raises OSError, FileExistsError among them; nothing is then left of it."""
     if not (_NAMELESS and _written_nameless(path, content)):
-        with path.open("xb") as out:
+        with tidying_up(), path.open("xb") as out:
             try:
                 out.write(content)
                 out.flush()

@@ -24,17 +24,15 @@ def version(number: int) -> Mapping[str, bytes]:
 
 def main() -> None:
     """Write versions from 1 on."""
-    from jigcam.cli.ending import ending_by_signal
     from jigcam.workshop import side_folder
     from jigcam.workshop.folder import write_folder
 
     folder, way = Path(sys.argv[1]), sys.argv[2]
     if way == "aside":  # as where no step exchanges two folders
         vars(side_folder)["exchanged"] = lambda one, other: False
-    with ending_by_signal():
-        print("ready", flush=True)
-        for number in count(1):
-            write_folder(folder, version(number), replace=True)
+    print("ready", flush=True)
+    for number in count(1):
+        write_folder(folder, version(number), replace=True)
 
 
 if __name__ == "__main__":

@@ -95,3 +95,17 @@ def test_a_kit_that_is_being_adjusted_stays_as_it_was(tmp_path: Path) -> None:
     run.communicate(timeout=60)
     assert run.returncode == -signal.SIGTERM
     assert content(tmp_path) == before
+
+
+def test_a_signal_that_a_library_swallows_is_not_lost() -> None:
+    source = (
+        "import os, signal\nfrom jigcam.interruption import tidying_up\n"
+        "with tidying_up():\n"
+        "    try:\n        os.kill(os.getpid(), signal.SIGTERM)\n"
+        "    except BaseException:\n        print('swallowed', flush=True)\n"
+        "    os.kill(os.getpid(), signal.SIGHUP)\n"
+        "    print('tidied up', flush=True)\n"
+        "print('went on')\n"
+    )
+    run = subprocess.run([sys.executable, "-c", source], capture_output=True, text=True, check=False)
+    assert (run.returncode, run.stdout, run.stderr) == (-signal.SIGTERM, "swallowed\ntidied up\n", "")
