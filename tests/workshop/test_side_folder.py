@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -64,9 +65,9 @@ def test_an_old_folder_goes_once_the_new_one_is_there(tmp_path: Path) -> None:
     write_folder(out, FILES)
     path = leave(out, aside="out.old")
     (path / side.NEW).rename(out)
-    check_folder_is_half = (out / "a" / "half.nc").exists()
+    new_is_there = (out / "a" / "half.nc").exists()
     side.clean_up(out)
-    assert check_folder_is_half
+    assert new_is_there
     assert names(tmp_path) == ["out"]
 
 
@@ -199,3 +200,25 @@ def test_folders_are_exchanged_in_one_step_here(tmp_path: Path) -> None:
     assert names(tmp_path / "one") == ["other"]
     with pytest.raises(FileNotFoundError):
         exchanged(tmp_path / "one", tmp_path / "none")
+
+
+def test_a_kill_between_two_renames_leaves_the_old_folder_in_sight(tmp_path: Path) -> None:
+    """Where no step exchanges folders: the one moment in which neither bears the name, met on purpose."""
+    out = tmp_path / "out"
+    write_folder(out, FILES)
+    source = (
+        "import os, signal, sys\nfrom pathlib import Path\n"
+        "from jigcam.workshop import side_folder\nfrom jigcam.workshop.folder import write_folder\n"
+        "side_folder.exchanged = lambda one, other: False\n"
+        "rename = Path.rename\n"
+        "def once(self, target):\n    rename(self, target)\n    os.kill(os.getpid(), signal.SIGKILL)\n"
+        "Path.rename = once\n"
+        "write_folder(Path(sys.argv[1]), {'a.nc': b'G1'}, replace=True)\n"
+    )
+    run = subprocess.run([sys.executable, "-c", source, str(out)], check=False)
+    assert run.returncode == -signal.SIGKILL
+    assert [name for name in names(tmp_path) if not name.startswith(".")] == ["out.old"]
+    assert (tmp_path / "out.old" / "a.nc").read_bytes() == b"G0\n"
+    check_folder(out, replace=True)
+    assert names(tmp_path) == ["out"]
+    assert (out / "a.nc").read_bytes() == b"G0\n"
