@@ -16,6 +16,8 @@ from jigcam.kit import BitKind
 PACKAGE = Path(jigcam.__file__).parent
 
 LAYERS = (
+    "characters",
+    "interruption",
     "errors",
     "findings",
     "tolerances",
@@ -38,7 +40,7 @@ LAYERS = (
 )
 
 # The proof shares nothing with the planner: what it may know is text, geometry and the kit.
-PROOF_MAY_USE = {"errors", "findings", "tolerances", "units", "geometry", "kit", "gcode", "proof"}
+PROOF_MAY_USE = {"characters", "errors", "findings", "tolerances", "units", "geometry", "kit", "gcode", "proof"}
 
 
 def modules() -> list[Path]:

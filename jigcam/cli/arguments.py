@@ -64,6 +64,12 @@ JOB = click.argument("job", type=click.Path(path_type=Path))
 
 KIT = click.option("--kit", metavar="KIT", help="A kit of profiles/, or the path of a kit file; overrides the job's.")
 
+REPLACE = click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
+
+DISCARD_EDITS = click.option(
+    "--discard-edits", is_flag=True, help="With --replace: lose the changes that were made to its files by hand."
+)
+
 JOINT = click.option("--joint", metavar="NAME", help="Only this joint of the job.")
 
 WHY = click.option("--why", is_flag=True, help="Also say why: the notes that explain choices.")

@@ -6,7 +6,6 @@ replaced in one step, after the new text has been read as a kit.
 
 from __future__ import annotations
 
-import contextlib
 import datetime
 import os
 import tempfile
@@ -17,6 +16,7 @@ from typing import Any
 
 from jigcam.document import Document
 from jigcam.errors import InputError, OutputError
+from jigcam.interruption import tidying_up
 from jigcam.kit.bit import Bit
 from jigcam.kit.kit import Kit
 from jigcam.kit.loading import kit_from
@@ -166,17 +166,19 @@ def _replace(path: Path, content: bytes) -> None:
     """Replace a file in one step, keeping its permissions."""
     part = ""
     try:
-        handle, part = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-        with os.fdopen(handle, "wb") as out:
-            out.write(content)
-            out.flush()
-            os.fsync(out.fileno())
-        Path(part).chmod(path.stat().st_mode & 0o7777)
-        Path(part).replace(path)
+        with tidying_up():
+            try:
+                handle, part = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+                with os.fdopen(handle, "wb") as out:
+                    out.write(content)
+                    out.flush()
+                    os.fsync(out.fileno())
+                Path(part).chmod(path.stat().st_mode & 0o7777)
+                Path(part).replace(path)
+            finally:
+                if part:  # it is gone where it took its place
+                    Path(part).unlink(missing_ok=True)
     except OSError as fault:
-        if part:
-            with contextlib.suppress(OSError):
-                Path(part).unlink(missing_ok=True)
         raise OutputError(
             "the kit could not be written; it is as it was",
             where=str(path),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from jigcam.characters import one_line
 from jigcam.making.dry_run import made_dry_run
 from jigcam.making.made_file import MadeFile
 from jigcam.making.setup_sheet import setup_sheet
@@ -30,7 +31,7 @@ def made_files(built: Built) -> list[MadeFile]:
             for renderer in RENDERERS
             for name, content in renderer.files(drawings)
         ]
-        sheet = "\n".join(setup_sheet(joint, proof, built)) + "\n"
+        sheet = "\n".join(map(one_line, setup_sheet(joint, proof, built))) + "\n"
         files.append(MadeFile(f"{joint.folder}/setup-sheet.txt", "sheet", sheet.encode(), facts))
     return files
 

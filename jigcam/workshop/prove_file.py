@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Any
 
+from jigcam.document.source import read_bounded
 from jigcam.errors import InputError
 from jigcam.findings import Finding, by_gravity
 from jigcam.making.dry_run import is_dry_run, rehearsed
@@ -56,21 +57,9 @@ class FileProof:
 def read_text(path: Path) -> str:
     """The text of a G-code file; bytes outside ASCII come through as they are, for the reader to judge.
 
-    Raises InputError for a file that is not there, cannot be read or is too large.
+    Raises InputError for a file that is not there, is no regular file, cannot be read or is too large.
     """
-    try:
-        if path.stat().st_size > MOST:
-            raise InputError(
-                "the file is too large to be a tool path",
-                where=str(path),
-                found=f"{path.stat().st_size} bytes",
-                wanted=f"at most {MOST}",
-            )
-        return path.read_bytes().decode("latin-1")
-    except OSError as fault:
-        raise InputError(
-            "the file cannot be read", where=str(path), found=fault.strerror or str(fault), wanted="a G-code file"
-        ) from fault
+    return read_bounded(path, MOST, "a G-code file").decode("latin-1")
 
 
 def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> FileProof:

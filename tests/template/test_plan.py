@@ -227,7 +227,7 @@ def test_a_sight_has_the_end_of_its_engraved_line_at_both_rims(kit: Kit) -> None
         assert length - along > hole.diameter / 2.0
 
 
-def _across_sights(plan: TemplatePlan) -> list[tuple[Stroke, Hole]]:
+def _across_sights(plan: TemplatePlan) -> list[tuple[Stroke, SheetHole]]:
     """Every sight with the one line that runs over its middle."""
     found = []
     for hole in (each for each in plan.holes if each.says.startswith("sight")):
