@@ -1,0 +1,2 @@
+CASES={}
+WITHOUT_CASE={}
