@@ -36,7 +36,8 @@ def undeclared(made: Made) -> str:
         return (
             f'{made.place} makes the finding "{made.rule}" ({made.level}), which no table declares. Add to RULES of '
             f'{table_file(made.room)}:\n    "{made.rule}": Rule(("{made.level}",), "What it means.", "What to do."),\n'
-            f"then a case to tests/support/rule_cases/, then JIGCAM_GOLDEN=write pytest tests/test_rules.py"
+            "(RULES is handed to the KIND of its room), then a case to tests/support/rule_cases/, then run "
+            "JIGCAM_GOLDEN=write pytest tests/test_rules.py"
         )
     table = next((room for room in holders if may_use(made.room, room)), None)
     if table is None:
@@ -100,6 +101,69 @@ def test_rooms_of_files() -> None:
     assert room_of("joints/groove/rules.py") == "joints.groove"
     assert room_of("joints/rabbet.py") == "joints.rabbet"
     assert room_of("proof/prove.py") == "proof"
+
+
+SOURCE = """
+def helper(level, rule, where):
+    return Finding(level, rule, where, "says")
+
+def fixed(rule):
+    return Finding(level="note", rule=rule, where="", says="")
+
+class Why(NamedTuple):
+    bit: str
+    rule: str
+
+def all(tight, why, name):
+    level = "caution"
+    level = "note" if tight else level_of(tight)
+    yield Finding("stop" if tight else "caution", "one", "", "")
+    yield helper("stop", "two", "")
+    yield fixed("three")
+    Why("bit", "four")
+    yield Finding("stop", why.rule, "", "")
+    yield Finding(level, "five", "", "")
+    yield Finding("note", name.lower(), "", "")
+"""
+
+
+def test_findings_are_read_off_a_source(tmp_path: Path) -> None:
+    """What can be followed is, what cannot is told, with its line."""
+    room = tmp_path / "joints"
+    room.mkdir()
+    (room / "rabbet.py").write_text(SOURCE, "utf-8")
+    found = scan(tmp_path)
+    assert {(made.rule, made.level) for made in found.made} == {
+        ("one", "stop"),
+        ("one", "caution"),
+        ("two", "stop"),
+        ("three", "note"),
+        ("four", "stop"),
+    }
+    assert {made.room for made in found.made} == {"joints.rabbet"}
+    lines = SOURCE.splitlines()
+    places = [int(says.split(":")[1]) for says in found.unread]
+    assert ["five" in lines[n - 1] or "lower" in lines[n - 1] for n in places] == [True, True]
+
+
+@pytest.mark.parametrize(
+    ("made", "parts"),
+    [
+        (
+            Made("jigcam/template/x.py:3", "template", "odd", "stop"),
+            ("x.py:3", "jigcam/template/rules.py", '"odd": Rule('),
+        ),
+        (Made("jigcam/joints/rabbet.py:3", "joints.rabbet", "odd", "note"), ("RULES of jigcam/joints/rabbet.py",)),
+        (Made("jigcam/joints/key/x.py:3", "joints.key", "notch", "note"), ("groove/rule_table.py", "below both")),
+        (Made("jigcam/proof/x.py:3", "proof", "gouge", "note"), ('add "note"', "jigcam/proof/rules.py")),
+    ],
+)
+def test_what_is_missing_is_said_with_its_place(made: Made, parts: tuple[str, ...]) -> None:
+    assert all(part in undeclared(made) for part in parts), undeclared(made)
+
+
+def test_a_rule_of_a_package_below_may_be_used() -> None:
+    assert not undeclared(Made("jigcam/joints/key/x.py:3", "joints.key", "off-board", "stop"))
 
 
 def test_every_rule_has_its_case() -> None:

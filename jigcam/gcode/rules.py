@@ -22,10 +22,23 @@ REMARKS: Final[Mapping[str, Level]] = MappingProxyType(
 )
 """Remarks, with the level that each has in a proof: a stop where the file can no longer be vouched for."""
 
+CURES: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "too-many-faults": "Mend those before it first.",
+        "arc-start-unknown": "Move to a given place before it.",
+        "cycle-start-unknown": "Move to a given height before it.",
+        "program-end-missing": "Take the whole file: it may have been cut off.",
+        "after-end": "Take out what follows the end, or take out the end before it.",
+        "block-delete": "Take the slash away, or the line.",
+    }
+)
+"""What to do, where it is more than to mend a line."""
+
 
 def _rule(name: str) -> Rule:
     section, asks = FAULTS[name]
-    cure = "Write the file without it." if section == OURS else f"Mend the line; section {section} of NISTIR 6556."
+    cure = "Write the file without it." if section == OURS else f"Mend the line: section {section} of NISTIR 6556."
+    cure = CURES.get(name, cure)
     return Rule((REMARKS.get(name, "stop"),), f"{asks[0].upper()}{asks[1:]}.", cure)
 
 

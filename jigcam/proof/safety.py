@@ -26,6 +26,8 @@ SHARE = 1e-3
 """Feeds over a limit by less than this share are on it: what rounding of a written feed can do."""
 REPEAT = 5
 """Lines named for one rule; the rest is counted."""
+FAULTS = 50
+"""Faults and remarks of the reader that are told, each."""
 
 
 def place(line: int, point: Iterable[float]) -> str:
@@ -64,9 +66,10 @@ def limited(level: Level, rule: str, reading: Reading, rows: np.ndarray, says: s
 
 
 def _read(reading: Reading, target: Target, machine: Machine) -> Iterator[Finding]:
-    for fault in reading.faults[:50]:
+    # The last fault may say that reading stopped: it is told in any case.
+    for fault in (*reading.faults[:FAULTS], *reading.faults[FAULTS:][-1:]):
         yield Finding("stop", fault.rule, f"line {fault.line}", fault.says)
-    for remark in reading.remarks[:50]:
+    for remark in reading.remarks[:FAULTS]:
         yield Finding(REMARKS[remark.rule], remark.rule, f"line {remark.line}", remark.says)
     if target.units is not None and reading.units is not None and reading.units != target.units:
         yield Finding(

@@ -4,23 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from support.findings_made import PACKAGE
+
 from jigcam.findings import Rule
-from jigcam.joints import kind_names
 
 
 def table_file(room: str) -> str:
-    """The file that holds, or would hold, the table of a room."""
+    """The file that holds, or would hold, the table of a room; a small kind is one module."""
+    path = room.replace(".", "/")
     if not room.startswith("joints."):
-        return f"jigcam/{room}/rules.py"
-    folder = room.replace(".", "/")
-    single = room.removeprefix("joints.").replace("_", "-") in kind_names() and not _is_folder(folder)
-    return f"jigcam/{folder}.py" if single else f"jigcam/{folder}/rule_table.py"
-
-
-def _is_folder(folder: str) -> bool:
-    from support.findings_made import PACKAGE
-
-    return (PACKAGE / folder).is_dir()
+        return f"jigcam/{path}/rules.py"
+    return f"jigcam/{path}/rule_table.py" if (PACKAGE / path).is_dir() else f"jigcam/{path}.py"
 
 
 def as_markdown(rules: Mapping[str, Rule]) -> str:

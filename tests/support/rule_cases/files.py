@@ -47,8 +47,13 @@ def whole(name: str, change: Callable[[str], str] = str) -> Say:
 
 def powered(share: float) -> Say:
     """The slot on a spindle that has `share` times the power of the worst of it."""
-    worst = prove(SLOT.text, target_of(SLOT), KIT.machine, QUARTER).loads["power_w"]["value"]
-    return proved(SLOT.text, power=share * worst)
+
+    def findings() -> Findings:
+        worst = prove(SLOT.text, target_of(SLOT), KIT.machine, QUARTER).loads["power_w"]["value"]
+        machine = KIT.machine.model_copy(update={"power": share * worst})
+        return prove(SLOT.text, target_of(SLOT), machine, QUARTER).findings
+
+    return said(findings)
 
 
 def unknown_tool() -> Findings:
@@ -137,7 +142,9 @@ FILES: dict[str, Case] = {
     ),
     "feed-over": case(changed("F1000", "F6000"), silent=SOUND),
     "tool-change-low": case(changed("F1000\n", "F1000\nM5\nT1 M6\nS16000 M3\n"), silent=SOUND),
-    "tool-change-spindle": case(changed("\nG0 Z1.", "\nT1 M6\nG0 Z1.\nS16000 M3"), silent=SOUND),
+    "tool-change-spindle": case(
+        changed("\nG0 Z1.", "\nT1 M6\nS16000 M3\nG0 Z1."), silent=changed("\nG0 Z1.", "\nM5\nT1 M6\nG0 Z1.\nS16000 M3")
+    ),
     "pause-in-stock": case(changed("F1000\n", "F1000\nG4 P1\n"), silent=changed("G0 Z1.", "G0 Z1.\nG4 P1")),
     "chip-load": case(changed("F1000", "F45000", count=-1), changed("F1000", "F100", count=-1), silent=SOUND),
     "power": case(powered(0.9), powered(1.5), silent=powered(3.0)),

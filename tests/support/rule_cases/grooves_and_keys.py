@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import replace
 from functools import cache
 from math import pi
@@ -17,9 +18,10 @@ from jigcam.joints import design
 from jigcam.joints.groove.plan import plan_groove
 from jigcam.joints.key.entry import KeyEntry
 from jigcam.joints.key.fit import key_fit
+from jigcam.joints.key.key import Key
 from jigcam.joints.key.plan import KeysPlan, plan_keys
 from jigcam.joints.key.template import key_template
-from jigcam.kit import Kit, load_kit
+from jigcam.kit import Kit, Measured, load_kit
 from jigcam.making.made_joint import MadeJoint, made_joint
 from jigcam.making.template import milled_opening, ridden
 from jigcam.template.inlay import plug_in
@@ -79,7 +81,9 @@ def _milled_keys() -> MadeJoint:
     )
     boards = {"top": Board(name="top", length=710.0, width=300.0, thickness=22.0)}
     job = Job(title="Sheet-music cabinet", units="mm", boards=boards, joints=(entry,))
-    return made_joint(plan_keys(design(entry, job), entry, job, KIT), job)  # type: ignore[arg-type]
+    drawn = design(entry, job)
+    assert isinstance(drawn, Key)
+    return made_joint(plan_keys(drawn, entry, job, KIT), job)
 
 
 def key_cut(smaller: float) -> Say:
@@ -128,6 +132,8 @@ def ridden_groove(by: float) -> Say:
 
 DADO = {"start_point": (100.0, 0.0), "angle": pi / 2, "length": 285.0, "start": "open", "finish": "open"}
 SHORT = {"start_point": (100.0, 100.0), "length": 12.0, "receives": None, "width": 12.5}
+TEST_CUT = Measured(bit="straight 3", bushing="bushing 17", opening=30.0, width=16.0, date=datetime.date(2026, 3, 1))
+TRIED = KIT.model_copy(update={"measured": (TEST_CUT,)})
 SOUND, KEY, INLAID = groove(), a_key(), inlaid()
 LATER = inlaid(count=2, spacing=80.0)
 
@@ -162,7 +168,7 @@ GROOVES_AND_KEYS: dict[str, Case] = {
     ),
     "cut-the-key": case(INLAID, silent=inlaid(bit="straight 6")),
     "next-key": case(LATER, silent=INLAID),
-    "try-the-key": case(INLAID, silent=inlaid(bit="straight 6")),
+    "try-the-key": case(INLAID, silent=inlaid(TRIED, bushing="bushing 17")),
     "no-key": case(plug_bushing(60.0), silent=plug_bushing(None)),
     "key-and-recess": case(key_cut(0.3), silent=key_cut(0.0)),
 }

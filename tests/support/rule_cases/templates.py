@@ -102,6 +102,8 @@ MIDDLE: dict[str, Any] = {
 }
 OPEN: dict[str, Any] = {"start_point": (0.0, 12.0), "angle": 0.0, "length": 100.0, "start": "open"}
 BESIDE: dict[str, Any] = {"start_point": (200.0, 60.0), "length": 150.0, "width": 60.0}
+BROAD: dict[str, Any] = {"start_point": (100.0, 142.5), "angle": 0.0, "length": 300.0, "width": 180.0}
+"""So wide that the base has the sheet on one side of it only."""
 TESTED = METRIC.model_copy(
     update={
         "measured": (
@@ -112,7 +114,7 @@ TESTED = METRIC.model_copy(
 NAMED = {"bit": "straight 12", "bushing": "bushing 17"}
 HALF = {"bit": "straight 1/2", "bushing": "bushing 7/16"}
 UNBUSHED = METRIC.model_copy(update={"bushings": ()})
-UNMARKED = METRIC.model_copy(update={"bits": tuple(bit for bit in METRIC.bits if bit.kind != "vee")})
+COARSE = METRIC.model_copy(update={"bits": tuple(b for b in METRIC.bits if b.kind == "straight" and b.diameter >= 6.0)})
 BLUNT = changed(INCH, collets=(6.35,)).model_copy(update={"bits": (INCH.bit("straight 1/2"), INCH.bit("vee 60"))})
 
 SOUND, PAIR, TEMPLATE, NONE = template(), pair(), template(), template(UNBUSHED)
@@ -139,7 +141,7 @@ TEMPLATES: dict[str, Case] = {
     "better-pair": case(template(INCH, HALF, shelf=12.7), silent=TEMPLATE),
     "no-template-cutter": case(template(BLUNT, shelf=12.7), silent=TEMPLATE),
     "template-too-large": case(template(changed(METRIC, travel=(200.0, 200.0, 60.0))), silent=TEMPLATE),
-    "base-tips": case(template(changed(INCH, travel=(190.0, 252.0, 60.0)), **BESIDE), silent=TEMPLATE),
+    "base-tips": case(template(LARGE, **BROAD), silent=TEMPLATE),
     "base-support": case(template(changed(INCH, travel=(230.0, 292.0, 60.0)), **BESIDE), TEMPLATE, silent=NONE),
     "fence": case(TEMPLATE, silent=template(changed(METRIC, travel=(400.0, 300.0, 80.0)), **MIDDLE)),
     "stop-block": case(template(**OPEN), silent=template(changed(METRIC, travel=(400.0, 300.0, 80.0)), **MIDDLE)),
@@ -150,7 +152,7 @@ TEMPLATES: dict[str, Case] = {
     "few-screws": case(template(changed(METRIC, travel=(200.0, 130.0, 80.0)), **OPEN), silent=template(**OPEN)),
     "strip-is-cut": case(template(**OPEN), silent=TEMPLATE),
     "turn-over": case(template(both=True), silent=TEMPLATE),
-    "marks-by-hand": case(template(UNMARKED), silent=TEMPLATE),
+    "marks-by-hand": case(template(COARSE), silent=TEMPLATE),
     "corners": case(template(ends="square"), silent=TEMPLATE),
     "hand-feed": case(TEMPLATE, silent=NONE),
     "concentricity": case(TEMPLATE, silent=NONE),
@@ -164,5 +166,5 @@ TEMPLATES: dict[str, Case] = {
     "corners-left": case(direct(width=12.5, ends="square"), silent=DIRECT),
     "hole-by-hand": case(milled(holes=(Hole(50.0, 50.0, 2.0, "screw"),)), silent=milled()),
     "undercut-closed": case(undercut(open_end=False), silent=undercut(open_end=True)),
-    "cleared": case(milled(width=40.0), silent=milled()),
+    "cleared": case(milled(width=12.35), silent=milled(width=6.2)),
 }
