@@ -12,7 +12,7 @@ from support.rule_tables import as_markdown, table_file
 from test_layers import LAYERS
 
 from jigcam.findings import LEVELS
-from jigcam.gcode import faults
+from jigcam.gcode import FAULTS
 from jigcam.gcode.rules import RULES as READER
 from jigcam.workshop.rulebook import all_rules, tables
 
@@ -84,7 +84,7 @@ def test_no_rule_is_declared_twice() -> None:
 
 
 def test_every_fault_of_the_reader_is_a_rule() -> None:
-    assert set(READER) == set(faults.RULES)
+    assert set(READER) == set(FAULTS)
 
 
 def test_rules_are_said_in_sentences() -> None:

@@ -7,8 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 from jigcam.findings import Level, Rule
-from jigcam.gcode.faults import OURS
-from jigcam.gcode.faults import RULES as FAULTS
+from jigcam.gcode.faults import FAULTS, OURS
 
 REMARKS: Final[Mapping[str, Level]] = MappingProxyType(
     {
@@ -36,11 +35,11 @@ CURES: Final[Mapping[str, str]] = MappingProxyType(
 
 
 def _rule(name: str) -> Rule:
-    section, asks = FAULTS[name]
+    section, wrong = FAULTS[name]
     cure = "Write the file without it." if section == OURS else f"Mend the line: section {section} of NISTIR 6556."
     cure = CURES.get(name, cure)
-    return Rule((REMARKS.get(name, "stop"),), f"{asks[0].upper()}{asks[1:]}.", cure)
+    return Rule((REMARKS.get(name, "stop"),), f"{wrong[0].upper()}{wrong[1:]}.", cure)
 
 
 RULES: Final[Mapping[str, Rule]] = MappingProxyType({name: _rule(name) for name in FAULTS})
-"""Rule → its levels, what the standard asks, how it is cured."""
+"""Rule → its levels, what is wrong, how it is cured."""

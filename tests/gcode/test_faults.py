@@ -8,14 +8,14 @@ from __future__ import annotations
 import pytest
 from support.faulty_texts import FAULTY_LINES, OPENING, REMARKABLE, WHOLE_FILES
 
-from jigcam.gcode import RULES, read
+from jigcam.gcode import FAULTS, read
 
 
 @pytest.mark.parametrize(("rule", "lines"), [(rule, line) for rule, lines in FAULTY_LINES.items() for line in lines])
 def test_the_fault_is_found_with_its_line_and_nothing_else_is(rule: str, lines: str) -> None:
     reading = read(OPENING + lines + "\nM2\n")
     last = OPENING.count("\n") + 1 + lines.count("\n")
-    assert {(fault.line, fault.rule) for fault in reading.faults} == {(last, rule)}, RULES[rule]
+    assert {(fault.line, fault.rule) for fault in reading.faults} == {(last, rule)}, FAULTS[rule]
 
 
 @pytest.mark.parametrize(("rule", "text"), [(rule, text) for rule, texts in WHOLE_FILES.items() for text in texts])
@@ -31,7 +31,7 @@ def test_what_is_worth_knowing_is_a_remark_and_no_fault(rule: str, text: str) ->
 
 
 def test_every_rule_has_its_text() -> None:
-    assert set(RULES) == set(FAULTY_LINES) | set(WHOLE_FILES) | set(REMARKABLE)
+    assert set(FAULTS) == set(FAULTY_LINES) | set(WHOLE_FILES) | set(REMARKABLE)
 
 
 @pytest.mark.parametrize(
