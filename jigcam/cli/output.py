@@ -157,43 +157,6 @@ def say_lines(lines: Iterable[str]) -> None:
     say("\n".join(prose(list(map(one_line, lines)), terminal_width())))
 
 
-def tell(step: str, share: float) -> None:
-            bar.update(task, description=step, completed=share)
-
-        try:
-            yield tell
-        finally:
-            late.cancel()
-
-
-LEVEL = 9
-"""Columns that the name of a level takes before a finding."""
-
-
-def terminal_width(limit: int = 160) -> int:
-    """Columns of the terminal (80 in a pipe), at most `limit`."""
-    return max(40, min(limit, shutil.get_terminal_size((80, 24)).columns))
-
-
-def ink(text: str, kind: str, stream: TextIO) -> str:
-    """`text` in the ink of a level, or of what it is, where colour is wanted."""
-    return click.style(text, **_INK[kind]) if colour_wanted(stream) and text else text
-
-
-def say(text: str) -> None:
-    """A result, on stdout. Characters that its encoding lacks become '?', never an error.
-
-    Of what does not print, only line ends, tabs and colours come through. Raises `LostOutput`.
-    """
-    with losing_output():
-        _write(text, sys.stdout)
-
-
-def say_lines(lines: Iterable[str]) -> None:
-    """Results on stdout, each a line whatever names it holds, without colour. Raises `LostOutput`."""
-    say("\n".join(map(one_line, lines)))
-
-
 def tell(text: str) -> None:
     """A message, on stderr. Where that takes none, there is nobody left to tell."""
     with suppress(OSError):

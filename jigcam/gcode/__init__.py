@@ -1,6 +1,6 @@
 """RS-274/NGC: the writer of programs and the strict reader that the proof starts from."""
 
-from jigcam.gcode.faults import RULES, Fault
+from jigcam.gcode.faults import FAULTS, Fault
 from jigcam.gcode.reader import read
 from jigcam.gcode.reading import (
     ARC,
@@ -23,11 +23,11 @@ __all__ = [
     "ARC",
     "CCW",
     "CW",
+    "FAULTS",
     "FEED",
     "MOTION",
     "OFF",
     "RAPID",
-    "RULES",
     "Comment",
     "Dwell",
     "Fault",

@@ -11,6 +11,7 @@ import numpy as np
 
 from jigcam.findings import Finding, Level
 from jigcam.gcode import ARC, CW, FEED, OFF, RAPID, Dwell, Reading, Stop
+from jigcam.gcode.rules import REMARKS
 from jigcam.kit import Machine
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel
@@ -25,8 +26,8 @@ SHARE = 1e-3
 """Feeds over a limit by less than this share are on it: what rounding of a written feed can do."""
 REPEAT = 5
 """Lines named for one rule; the rest is counted."""
-TRUSTED = {"units-unstated": "stop", "units-changed": "stop", "position-unknown": "stop", "offset-unknown": "stop"}
-"""Remarks of the reader after which the file cannot be vouched for."""
+FAULTS = 50
+"""Faults and remarks of the reader that are told, each."""
 
 
 def place(line: int, point: Iterable[float]) -> str:
@@ -65,10 +66,11 @@ def limited(level: Level, rule: str, reading: Reading, rows: np.ndarray, says: s
 
 
 def _read(reading: Reading, target: Target, machine: Machine) -> Iterator[Finding]:
-    for fault in reading.faults[:50]:
+    # The last fault may say that reading stopped: it is told in any case.
+    for fault in (*reading.faults[:FAULTS], *reading.faults[FAULTS:][-1:]):
         yield Finding("stop", fault.rule, f"line {fault.line}", fault.says)
-    for remark in reading.remarks[:50]:
-        yield Finding("stop" if remark.rule in TRUSTED else "caution", remark.rule, f"line {remark.line}", remark.says)
+    for remark in reading.remarks[:FAULTS]:
+        yield Finding(REMARKS[remark.rule], remark.rule, f"line {remark.line}", remark.says)
     if target.units is not None and reading.units is not None and reading.units != target.units:
         yield Finding(
             "stop", "units", "head of the file", f"the file is in {reading.units}, and was to be in {target.units}"

@@ -168,7 +168,8 @@ def sheet_findings(
     names = sides(cut.face)
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         if strip is not None:
-            yield Finding("note", what.replace(" ", "-"), cut.joint, _strip_text(strip, what, names, says))
+            rule = "fence" if strip is layout.fence else "stop-block"
+            yield Finding("note", rule, cut.joint, _strip_text(strip, what, names, says))
             yield from _cut_strip(cut, strip, what)
     if layout.fence is None:
         yield Finding(

@@ -72,6 +72,12 @@ def test_the_line_is_named() -> None:
     assert "0.200 mm" in gouges[0].says
 
 
+def test_that_reading_stopped_is_told_although_most_faults_are_not() -> None:
+    proof = judged("Q\n" * 200)
+    assert "too-many-faults" in rules(proof)
+    assert len(proof.findings) < 60
+
+
 def test_units_that_were_not_agreed() -> None:
     inch = next(file for file in hand_files() if file.name == "inch groove")
     target = target_of(inch)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.joints.groove.groove import groove, guided
+from jigcam.joints.groove.rule_table import RULES
 from jigcam.making.kind import Kind, starter_in
 
 if TYPE_CHECKING:
@@ -21,4 +22,4 @@ def _plan(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit) -> Plan:
     return plan_groove(joint, entry, job, kit)
 
 
-KIND = Kind(GrooveEntry, groove, _plan, starter_in(__name__), guided=guided)
+KIND = Kind(GrooveEntry, groove, _plan, starter_in(__name__), RULES, guided=guided)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.key.entry import KeyEntry
 from jigcam.joints.key.key import key
+from jigcam.joints.key.rule_table import RULES
 from jigcam.making.kind import Kind, starter_in
 
 if TYPE_CHECKING:
@@ -21,4 +22,4 @@ def _plan(joint: Key, entry: KeyEntry, job: Job, kit: Kit) -> Plan:
     return plan_keys(joint, entry, job, kit)
 
 
-KIND = Kind(KeyEntry, key, _plan, starter_in(__name__))
+KIND = Kind(KeyEntry, key, _plan, starter_in(__name__), RULES)

@@ -10,6 +10,7 @@ from jigcam.joints.through_dovetail.entry import ThroughDovetailEntry
 from jigcam.joints.through_dovetail.handwork import HandLayout, hand_layout
 from jigcam.joints.through_dovetail.joint import ThroughDovetail, through_dovetail
 from jigcam.joints.through_dovetail.layout import Flank, Layout, Strip, even_layout, measured_layout, tail_width
+from jigcam.joints.through_dovetail.rule_table import RULES
 from jigcam.joints.through_dovetail.ways import Way
 from jigcam.making.kind import Kind, starter_in
 
@@ -25,7 +26,7 @@ def _plan(joint: ThroughDovetail, entry: ThroughDovetailEntry, job: Job, kit: Ki
     return plan_dovetail(joint, entry, job, kit)
 
 
-KIND = Kind(ThroughDovetailEntry, through_dovetail, _plan, starter_in(__name__))
+KIND = Kind(ThroughDovetailEntry, through_dovetail, _plan, starter_in(__name__), RULES)
 
 __all__ = [
     "KIND",

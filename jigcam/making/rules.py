@@ -1,0 +1,25 @@
+"""Findings that the files of every kind of joint may have."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from jigcam.findings import Rule
+
+RULES: Final[Mapping[str, Rule]] = MappingProxyType(
+    {
+        "cleared": Rule(
+            ("note",),
+            "The opening is cleared, although cutting round its waste would be quicker.",
+            "None is needed: a loose core, or the stubs of its tabs, would spoil the edge.",
+        ),
+        "axes-apart": Rule(
+            ("caution",),
+            "Bushing and bit are not on one axis, as measured, and that may spoil the fit.",
+            "Centre the bushing, or keep one side of the base facing the same way.",
+        ),
+    }
+)
+"""Rule → its levels, what it means, how it is cured."""
