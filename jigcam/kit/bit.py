@@ -67,6 +67,11 @@ class Bit(Model):
         return self.neck < self.diameter
 
     @property
+    def edges_a_board(self) -> bool:
+        """Whether it only rounds over edges, and makes no cut of its own."""
+        return self.kind == "round-over"
+
+    @property
     def pointed(self) -> bool:
         """Whether it cuts with a point, so that a line is as wide as it is deep: a vee bit."""
         return self.kind == "vee"

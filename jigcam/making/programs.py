@@ -71,7 +71,7 @@ def slender(setup: Setup, voice: Voice) -> list[Finding]:
         bit = cutter.bit
         lowest = min((m.z for o in moves_of(setup.steps) if o.bit == bit for m in o.moves), default=0.0)
         out, thick = cutter.clear - lowest, min(bit.diameter, bit.neck)
-        if out > SLENDER * thick and bit.kind in ("straight", "dovetail", "ball"):
+        if out > SLENDER * thick and not (bit.pointed or bit.edges_a_board):
             says = (
                 f"{bit.name} stands {voice.length(out)} or more out of the collet, {out / thick:.1f} times its "
                 f"{voice.length(thick)}: over {SLENDER:g} times it bends and chatters (common practice); take "
