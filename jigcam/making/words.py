@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from jigcam.units import format_length, nearest_fraction
 
 if TYPE_CHECKING:
+    from jigcam.job import Board
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.template import TemplatePlan
@@ -56,6 +57,12 @@ def says(mm: float, units: str) -> str:
     if abs(off) < EXACT:
         return text if fraction.text == text else f"{text} ({fraction.text})"
     return f"{text} ({fraction.text} {'less' if off > 0.0 else 'and'} {format_length(abs(off), units, 4)})"
+
+
+def board_words(board: Board, face: str, units: str) -> str:
+    """A board by name, size and wood, and the face of it that is cut."""
+    size = " x ".join(says(mm, units) for mm in (board.length, board.width, board.thickness))
+    return f"{board.name}, {size}{', ' + board.wood if board.wood else ''}; cut its {face} face"
 
 
 def files_table(files: Sequence[GcodeFile], kit: Kit, units: str) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import bushing_words, files_table, says, section, table
+from jigcam.making.words import board_words, bushing_words, files_table, says, section, table
 from jigcam.template.hand import hand_lines
 from jigcam.units import format_angle
 
@@ -19,14 +19,9 @@ if TYPE_CHECKING:
 def groove_table(groove: Groove, units: str) -> list[str]:
     """The joint itself, and what its mate needs."""
     x, y = groove.centreline.start
-    board, mate = groove.board, groove.mate
+    mate = groove.mate
     rows = [
-        (
-            "board",
-            f"{board.name}, {says(board.length, units)} x {says(board.width, units)} x "
-            f"{says(board.thickness, units)}"
-            f"{', ' + board.wood if board.wood else ''}; cut its {groove.face} face",
-        ),
+        ("board", board_words(groove.board, groove.face, units)),
         (
             "starts at",
             f"{says(x, units)} along the grain, {says(y, units)} from the lower edge, on the centreline, as "
