@@ -7,7 +7,7 @@ chisel has been there.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from math import inf
@@ -19,7 +19,7 @@ from pydantic import Field, model_validator
 from jigcam.document.fields import LARGEST, Size, a_length
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError, Refused
-from jigcam.findings import Finding, Rule, stops
+from jigcam.findings import Finding, Level, Rule, stops
 from jigcam.geometry import Path, Region, apply, intersection, rectangle
 from jigcam.job.board import Board, Face
 from jigcam.job.entry import BoardName, Entry
@@ -117,11 +117,6 @@ class Rabbet:
         return self.start, self.start + self.length
 
     @property
-    def middle(self) -> float:
-        """t of its middle."""
-        return self.start + 0.5 * self.length
-
-    @property
     def open_ends(self) -> tuple[bool, bool]:
         """Whether it runs off the board at low and at high t."""
         low, high = self.stretch
@@ -159,15 +154,15 @@ def rabbet(entry: RabbetEntry, job: Job) -> Rabbet:
     return Rabbet(*sizes, findings=tuple(_findings(Rabbet(*sizes), partial(format_length, unit=job.units))))
 
 
-def _findings(it: Rabbet, says: Any) -> Iterator[Finding]:
+def _findings(it: Rabbet, says: Callable[[float], str]) -> Iterator[Finding]:
     """What the trade has to say about it. says: a length in words."""
     board, (side, across), (low, high) = it.board, it.sides, it.stretch
 
-    def told(level: Any, rule: str, what: str) -> Finding:
+    def told(level: Level, rule: str, what: str) -> Finding:
         return Finding(level, rule, it.name, what)
 
-    if high > side + SLACK or it.width > across - SLACK:
-        what = f"the rabbet runs to {says(high)} along the edge and {says(it.width)} inward"
+    if high > side + SLACK or it.length < SLACK or it.width > across - SLACK:
+        what = f"the rabbet begins at {says(low)} along the edge, ends at {says(high)} and goes {says(it.width)} inward"
         where = f"{board.name} is {says(side)} long there and {says(across)} across"
         yield told("stop", "off-board", f"{what}, and {where}: shorten it, or move it")
         return
@@ -226,7 +221,8 @@ def _fit(it: Rabbet, file: GcodeFile, text: str, kit: Kit) -> RabbetFit:
     cut = MeasuredCut.of(file, text, kit.machine)
     radius = max(bit.radius for bit in file.tools.values())
     low, high = (radius * (not is_open) + SLACK for is_open in it.open_ends)
-    along = np.linspace(it.start + low, it.start + it.length - high, 5) if low + high < it.length else [it.middle]
+    middle = it.start + 0.5 * it.length
+    along = np.linspace(it.start + low, it.start + it.length - high, 5) if low + high < it.length else [middle]
 
     def at(e: float) -> np.ndarray:
         return apply(it.matrix, [(e, t) for t in along])
@@ -235,7 +231,9 @@ def _fit(it: Rabbet, file: GcodeFile, text: str, kit: Kit) -> RabbetFit:
     section = cut.section(-0.5 * it.depth)
     widths = near + section.signed_distance(at(near)) if not section.is_empty else np.zeros(1)
     depths = cut.depths(np.vstack([at(share * it.width) for share in (0.1, 0.5, 0.9)]))
-    return RabbetFit((it.width, it.depth), (min(widths), max(widths)), (min(depths), max(depths)))
+    return RabbetFit(
+        (it.width, it.depth), (float(widths.min()), float(widths.max())), (float(depths.min()), float(depths.max()))
+    )
 
 
 @dataclass(frozen=True)
@@ -318,14 +316,12 @@ def _face_view(it: Rabbet, units: str) -> View:
     board = it.board
     seen = intersection(it.solid.region, rectangle(0.0, 0.0, board.length, board.width))
     window = window_on(board.length, board.width, seen.bounds)
-    low, high = it.stretch
-    aside = low + 0.35 * it.length
-    start, end, edge, shoulder = (
-        (float(x), float(y))
-        for x, y in apply(it.matrix, [(it.width, low), (it.width, high), (0.0, aside), (it.width, aside)])
-    )
-    off = 10.0 if it.matrix[1][1] * it.matrix[0][0] < 0.0 or it.along == "lower" else -10.0
-    dimensions = (Dimension(start, end, off), Dimension(edge, shoulder, 0.0))
+    (low, high), aside = it.stretch, it.start + 0.35 * it.length
+    places = [(it.width, low), (it.width, high), (0.0, aside), (it.width, aside)]
+    start, end, edge, shoulder = ((float(x), float(y)) for x, y in apply(it.matrix, places))
+    (a, b, _), (c, d, _) = it.matrix
+    inward = 10.0 * (b * c - a * d)  # mm, to the left of the way from start to end
+    dimensions = (Dimension(start, end, inward), Dimension(edge, shoulder, 0.0))
     items = (*outline(window), Item("cut", seen, True))
     axes = Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0))
     caption = f"{it.face} face of {board.name}, lower edge down"
@@ -355,15 +351,12 @@ def _section_view(it: Rabbet) -> View:
 
 def _starter(units: str) -> str:
     """A commented job: the rabbet for the back of the cabinet."""
-    inch = units == "in"
-    kit, length, width, thickness = (
-        ("inch-shop", "15-1/4", "11-1/4", "15/16") if inch else ("metric-shop", 385, 285, 24)
-    )
-    step, depth, start, run = ("1/4", "3/8", "1/2", "14-1/4") if inch else (6.5, 9.5, 12, 361)
-    length, width, thickness, step, depth, start, run = (
-        f'"{size}"' if isinstance(size, str) else size for size in (length, width, thickness, step, depth, start, run)
-    )
-    bit = "straight 1/4" if inch else "straight 10"
+    sizes = {
+        "in": ("inch-shop", 15.25, "11-1/4", "15/16", "1/4", "3/8", "1/2", 14.25, "straight 1/4"),
+        "mm": ("metric-shop", 385, 285, 24, 6.5, 9.5, 12, 361, "straight 10"),
+    }[units]
+    said = (f'"{size}"' if isinstance(size, str) else str(size) for size in sizes)
+    kit, length, width, thickness, inward, depth, start, run, bit = (text.ljust(22) for text in said)
     return f"""\
 # A rabbet: a step along an end or an edge of a board, right through or stopped. A starting point: change what you need,
 #   jigcam check rabbet.toml      computes and proves it, writes nothing
@@ -375,12 +368,12 @@ def _starter(units: str) -> str:
 
 job   = "Sheet-music cabinet"
 units = "{units}"
-kit   = "{kit}"             # what is in the shop: see `jigcam kit`; or the path of your own kit file
+kit   = {kit}  # what is in the shop: see `jigcam kit`; or the path of your own kit file
 
 [boards.side]                   # measured, not nominal; its lower edge is the front of the cabinet
-length    = {length}
-width     = {width}
-thickness = {thickness}
+length    = {length.strip()}
+width     = {width.strip()}
+thickness = {thickness.strip()}
 wood      = "black cherry"      # optional
 sawn      = "quarter"           # optional: quarter | rift | flat
 
@@ -390,11 +383,11 @@ kind   = "rabbet"
 board  = "side"
 face   = "inside"               # outside | inside
 along  = "upper"                # left | right: an end | lower | upper: an edge
-width  = {step}                 # inward from the edge: as thick as the back
-depth  = {depth}                 # below the face: under half of the thickness
-from   = {start}                 # from the left corner as seen (of an end: the lower one); left out: from the corner
-length = {run}              # left out: to the other corner. Stopped ends do not show outside
-# bit  = "{bit}"       # left out, jigcam chooses from the kit and says why
+width  = {inward} # inward from the edge: as thick as the back
+depth  = {depth} # below the face: under half of the thickness
+from   = {start} # from the left corner as seen (of an end: the lower one); left out: from the corner
+length = {run} # left out: to the other corner. Stopped ends do not show outside
+# bit  = {bit} # left out, jigcam chooses from the kit and says why
 """
 
 
