@@ -177,7 +177,7 @@ def test_designs_do_not_know_tools(room: str) -> None:
     for path in entered(room).values():
         used = {name.split(".")[1] for name in imported(path, late=False) if name.startswith("jigcam.")}
         assert not used & TOOLS, path
-        if path.name not in ("__init__.py", f"{room}.py") or (path.parent.name == room and path.name != "__init__.py"):
+        if path.parent.name == room and path.name != "__init__.py":
             assert not layers_used(path) & TOOLS, path
 
 

@@ -1,7 +1,7 @@
 """What every kind of joint that the folder holds has to pass: a kind without its tests fails here.
 
 Drawn jobs are made from their text to the output folder, and both readers read what was written; starters are proved in
-both units with both shipped kits; a small job of each kind is as it was last looked at, byte for byte.
+both units with both shipped kits. `test_golden.py` keeps a small job of each kind byte for byte.
 """
 
 from __future__ import annotations
@@ -14,8 +14,7 @@ from tempfile import TemporaryDirectory
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from support.every_kind import jobs, small
-from support.goldens import assert_files_as_ever
+from support.every_kind import jobs
 from support.jobs import KITS, Table, kit_table, write_job
 from support.output_folder import GOUGE, LEFT, assert_text_is_right
 from support.shop import content, jigcam
@@ -26,8 +25,8 @@ ROOT = Path(__file__).resolve().parents[2]
 KINDS = kind_names()
 
 
-def made(folder: Path, table: Table) -> dict[str, bytes]:
-    """The files that a job makes; its proof keeps the bars, and both readers read its G-code alike."""
+def assert_is_made(folder: Path, table: Table) -> None:
+    """A job is made; its proof keeps the bars, and both readers read its G-code alike."""
     job = write_job(folder, table)
     run = jigcam("make", job, "-o", folder / "out", "--json")
     assert run.status == 0, (table, run.out, run.err)
@@ -39,7 +38,6 @@ def made(folder: Path, table: Table) -> dict[str, bytes]:
     for entry in manifest["files"]:
         if entry["kind"] == "gcode":
             assert_text_is_right(files[entry["file"]], entry, kit_table("mm"))
-    return files
 
 
 @pytest.mark.parametrize("name", KINDS)
@@ -49,7 +47,7 @@ def test_drawn_jobs_are_made_and_proved(name: str, data: st.DataObject) -> None:
     table = data.draw(jobs(name))
     assert [joint["kind"] for joint in table["joints"]] == [name]
     with TemporaryDirectory() as folder:
-        made(Path(folder), table)
+        assert_is_made(Path(folder), table)
 
 
 @pytest.mark.parametrize("shop", KITS.values())
@@ -62,19 +60,6 @@ def test_starters_are_proved_with_both_shipped_kits(name: str, units: str, shop:
     assert (table["units"], table["kit"], table["joints"][0]["kind"]) == (units, KITS[units], name)
     run = jigcam("check", job, "--kit", shop, "--json")
     assert run.status == 0, run.out
-
-
-@pytest.mark.parametrize("name", KINDS)
-def test_files_of_a_small_job_are_as_they_were(name: str, tmp_path: Path) -> None:
-    table = small(name)
-    assert [joint["kind"] for joint in table["joints"]] == [name]
-    files = made(tmp_path, table)
-    assert_files_as_ever(f"kinds/{name}", {file: raw for file, raw in files.items() if _is_kept(file)})
-
-
-def _is_kept(file: str) -> bool:
-    """G-code, text pictures and setup sheets; dry runs say nothing that the files do not, and SVG is long."""
-    return file.endswith((".nc", ".txt")) and not file.endswith("-dry-run.nc")
 
 
 def test_the_readme_has_a_row_for_each_kind() -> None:

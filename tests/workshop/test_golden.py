@@ -1,12 +1,16 @@
-"""The shipped examples, byte for byte as they were last looked at; tests/golden/README.md says how to renew them."""
+"""The shipped examples and a small job of each kind, byte for byte as last looked at; tests/golden/README.md says how to renew them."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
+from support.every_kind import small
 from support.goldens import assert_files_as_ever
+from support.jobs import write_job
 from support.shop import content, jigcam
+
+from jigcam.joints import kind_names
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet"
 NAMES = ("tilted-shelf", "tilted-shelf-metric", "tilted-shelf-direct")
@@ -22,3 +26,15 @@ def test_example_is_as_it_was(name: str, tmp_path: Path) -> None:
     run = jigcam("make", EXAMPLES / f"{name}.toml", "-o", tmp_path / "out")
     assert run.status == 0, run.err
     assert_files_as_ever(name, kept(content(tmp_path / "out")))
+
+
+@pytest.mark.parametrize("name", kind_names())
+def test_a_small_job_of_each_kind_is_as_it_was(name: str, tmp_path: Path) -> None:
+    table = small(name)
+    assert [joint["kind"] for joint in table["joints"]] == [name]
+    run = jigcam("make", write_job(tmp_path, table), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    files = content(tmp_path / "out")
+    # Dry runs say nothing that the files do not, and SVG is long.
+    wanted = {file for file in files if file.endswith((".nc", ".txt")) and not file.endswith("-dry-run.nc")}
+    assert_files_as_ever(f"kinds/{name}", {file: files[file] for file in wanted})
