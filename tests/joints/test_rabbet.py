@@ -193,6 +193,25 @@ def test_any_rabbet_is_cut_as_drawn(table: Table) -> None:
     assert seen.left <= LEFT + SWEEP_ERROR
 
 
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {"from_": 20, "length": BIT},  # no longer than the bit is wide
+        {"from_": 20, "width": BIT / 2},  # half of the bit stands on the board
+        {"width": 0.2},  # nothing to clear before the finishing pass
+        {"board": (160.0, 90.0, 48.0), "depth": 30.0, "width": 60.0},
+        {"along": "right", "from_": 0.01, "length": 89.98},
+    ],
+)
+def test_rabbets_at_the_limits_are_cut_as_drawn(keys: Table, tmp_path: Path) -> None:
+    table = rabbet_job(**keys)
+    entry, text = made(tmp_path, table)
+    assert entry["bit"]["diameter"] == BIT
+    seen = verdict(entry, text, table)
+    assert seen.gouge <= GOUGE + SWEEP_ERROR
+    assert seen.left <= LEFT + SWEEP_ERROR
+
+
 def test_the_outside_judge_sees_a_rabbet_that_is_a_little_too_wide(tmp_path: Path) -> None:
     entry, text = made(tmp_path, rabbet_job())
     seen = verdict(entry, text, rabbet_job(width=7.95))

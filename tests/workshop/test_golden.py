@@ -1,4 +1,4 @@
-"""The shipped examples and a small job of each kind, byte for byte as last looked at; tests/golden/README.md says how to renew them."""
+"""The shipped examples and a small job of each kind, byte for byte as last looked at; see tests/golden/README.md."""
 
 from __future__ import annotations
 
