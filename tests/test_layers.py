@@ -5,12 +5,14 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+from graphlib import TopologicalSorter
 from pathlib import Path
 from typing import get_args
 
 import pytest
 
 import jigcam
+from jigcam.joints import kind_names
 from jigcam.kit import BitKind
 
 PACKAGE = Path(jigcam.__file__).parent
@@ -142,3 +144,87 @@ def test_help_imports_nothing_heavy() -> None:
         "assert not heavy, heavy\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
+
+
+# ---- no circles, and rooms that know neither tools nor each other
+
+TOOLS = {"kit", "template", "toolpath", "proof"}
+
+
+def name_of(path: Path) -> str:
+    """The full name of a module."""
+    return ".".join(["jigcam", *path.relative_to(PACKAGE).with_suffix("").parts]).removesuffix(".__init__")
+
+
+def imported_modules(path: Path, names: set[str], *, late: bool = True) -> set[str]:
+    """Those of `names` that a file imports, a module that is taken from a package as such; late: see `imported`."""
+    tree = ast.parse(path.read_text("utf-8"))
+    found: set[str] = set()
+    for node in ast.walk(tree) if late else tree.body:
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            inside = {f"{node.module}.{alias.name}" for alias in node.names}
+            found |= inside & names
+            if not inside <= names:
+                found.add(node.module or "")
+    return found & names
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    paths = {name_of(path): path for path in modules()}
+    graph = {name: imported_modules(path, set(paths), late=False) - {name} for name, path in paths.items()}
+    TopologicalSorter(graph).prepare()  # raises CycleError with the modules of a circle
+
+
+def rooms() -> dict[str, dict[str, Path]]:
+    """The modules of each kind of joint, by the name of its room."""
+    found: dict[str, dict[str, Path]] = {name.replace("-", "_"): {} for name in kind_names()}
+    for path in modules():
+        parts = name_of(path).split(".")
+        if parts[:2] == ["jigcam", "joints"] and len(parts) > 2:
+            found[parts[2]][name_of(path)] = path
+    return found
+
+
+def entered(room: str) -> dict[str, Path]:
+    """The modules of a room that are imported with it: the design, by which a job is read and judged."""
+    there = rooms()[room]
+    reached: dict[str, Path] = {}
+    todo = {f"jigcam.joints.{room}"}
+    while todo:
+        name = todo.pop()
+        reached[name] = there[name]
+        todo |= imported_modules(there[name], set(there), late=False) - set(reached)
+    return reached
+
+
+@pytest.mark.parametrize("room", rooms())
+def test_designs_do_not_know_tools(room: str) -> None:
+    """Neither when the room is imported, nor, in rooms of several modules, anywhere in those that come with it.
+
+    A room that is one module plans in functions, which import what they need; a room's `__init__` does so too.
+    """
+    for path in entered(room).values():
+        used = {name.split(".")[1] for name in imported(path, late=False) if name.startswith("jigcam.")}
+        assert not used & TOOLS, path
+        if path.parent.name == room and path.name != "__init__.py":
+            assert not layers_used(path) & TOOLS, path
+
+
+def test_reading_and_judging_a_job_of_any_kind_loads_no_planner() -> None:
+    code = (
+        "import sys\n"
+        "from jigcam.joints import kind, kind_names\n"
+        "for name in kind_names(): kind(name)\n"
+        "loaded = {name.split('.')[1] for name in sys.modules if name.startswith('jigcam.')}\n"
+        "assert not loaded & {'template', 'toolpath', 'gcode', 'proof', 'drawing'}, loaded\n"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
+
+
+@pytest.mark.parametrize("room", rooms())
+def test_no_kind_imports_another(room: str) -> None:
+    others = {name for other, there in rooms().items() if other != room for name in there}
+    for path in rooms()[room].values():
+        assert not imported_modules(path, others), path

@@ -10,6 +10,7 @@ from jigcam.toolpath.changing import change_lines
 from jigcam.toolpath.time import operation_seconds, seconds
 
 if TYPE_CHECKING:
+    from jigcam.job import Board
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
@@ -61,6 +62,12 @@ def _rows(rows: Sequence[tuple[str, str]], indent: int = 2) -> list[str]:
         lines.append(f"{' ' * indent}{said.ljust(wide)}  {parts[0]}")
         lines += [" " * (wide + indent + 2) + part for part in parts[1:]]
     return lines
+
+
+def board_words(board: Board, face: str, voice: Voice) -> str:
+    """A board by name, size and wood, and the face of it that is cut."""
+    size = voice.size(board.length, board.width, board.thickness)
+    return f"{board.name}, {size}{', ' + board.wood if board.wood else ''}; cut its {face} face"
 
 
 def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit, voice: Voice) -> list[str]:

@@ -11,7 +11,7 @@ from support.goldens import assert_as_ever
 
 from jigcam.drawing import Drawing, View, svg, terminal
 from jigcam.geometry import union
-from jigcam.joints.through_dovetail import DovetailChoice, choose_ways
+from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.picture import scene_dovetail
 from jigcam.kit import load_kit
 from jigcam.units import format_length

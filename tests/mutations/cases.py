@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from mutations.judge import Box, Shop, Tabs
 from support.hand_files import hand_files
@@ -14,7 +15,7 @@ from support.hand_targets import target_of
 from jigcam.findings import stops
 from jigcam.geometry import difference
 from jigcam.job import kit_for
-from jigcam.joints import load_job
+from jigcam.joints import kind, kind_names, load_job
 from jigcam.kit import Bit, Machine, load_kit
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.proof import Target, prove
@@ -66,6 +67,20 @@ def example_cases(names: Sequence[str] = EXAMPLES) -> list[Case]:
                 bits = set(file.tools.values()) if isinstance(file.tools, Mapping) else {file.tools}
                 if len(bits) == 1:
                     cases.append(_example(f"{name}: {file.file}", file, bits.pop(), kit.machine))
+    return cases
+
+
+def starter_cases() -> list[Case]:
+    """The first file of the metric starter of every kind of joint, so that each kind that the folder holds is there."""
+    cases = []
+    for name in kind_names():
+        with TemporaryDirectory() as folder:
+            path = Path(folder) / "job.toml"
+            path.write_text(kind(name).starter("mm"), "utf-8")
+            job = load_job(path)
+            kit = kit_for(job)
+            file = plan_job(job, kit)[0].files[0]
+            cases.append(_example(f"{name}: {file.file}", file, file.tools[1], kit.machine))
     return cases
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mutations.cases import example_cases, hand_cases
+from mutations.cases import example_cases, hand_cases, starter_cases
 from mutations.judge import Judge
 from mutations.mutate import mutants
 from mutations.run import judge_all
@@ -37,6 +37,15 @@ def test_a_sample_of_a_dovetail_bit_in_the_end_of_a_board() -> None:
     assert tally.size > 5
     assert not tally.missed
     assert not tally.false
+
+
+def test_a_sample_of_the_starter_of_every_kind_of_joint() -> None:
+    for case in starter_cases():
+        tally = judge_all([case], every=max(1, len(list(mutants(case.text))) // 12), seed=8)
+        print(tally.table())
+        assert tally.size > 4, case.name
+        assert not tally.missed
+        assert not tally.false
 
 
 def test_mutants_are_of_every_kind() -> None:

@@ -16,7 +16,8 @@ from support.setups import Planned, dovetail_programs
 
 from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
-from jigcam.joints.through_dovetail import DovetailChoice, EndCut, choose_ways
+from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
+from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.kit import Bit, Kit, load_kit
 from jigcam.toolpath import Program
 from jigcam.wood import Placed, Solid

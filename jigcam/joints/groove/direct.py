@@ -10,15 +10,13 @@ from jigcam.gcode import read
 from jigcam.geometry import invert
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.words import groove_words
+from jigcam.making.flat import flat_setup
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.proof import filled, milled_region
 from jigcam.toolpath.channel import channel_operations, corners_left
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
-from jigcam.toolpath.frame import far_end, flat_frames, placed
 from jigcam.toolpath.track import Cutter
-from jigcam.wood import Placed
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -28,6 +26,7 @@ if TYPE_CHECKING:
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.setup import Setup
     from jigcam.wood import Cut
 
 
@@ -90,26 +89,22 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
     chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
     cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, units=units), kit.machine)
     operations = channel_operations(cut, cutter, units)
-    far = cut.hand == "opposite"
-    frame, operations = placed(operations, flat_frames(board.length, right=far), kit.machine, cut.joint, units)
-    findings = [*findings, *far_end(frame, board.name, cut.joint)]
-    stem = "groove-opposite" if cut.hand == "opposite" else "groove"
-    waste = Waste("cut 1", Placed(cut.solid, frame.placement))
-    setup = Setup(
-        name=f"{cut.joint}, {board.name}, {cut.hand}",
-        board=board.name,
-        clamping="flat",
-        stock=(board.length, board.width, board.thickness),
-        zero=frame.zero,
-        placement=frame.placement,
-        clear_height=cutter.clear,
-        title=f"Cut {board.name}{', the mirrored board' if far else ''}, lying flat",
+    opposite = cut.hand == "opposite"
+    setup, far = flat_setup(
+        f"{cut.joint}, {board.name}, {cut.hand}",
+        board,
+        cutter,
+        operations,
+        cut.solid,
+        file="groove-opposite" if opposite else "groove",
+        joint=cut.joint,
+        units=units,
+        title=f"Cut {board.name}{', the mirrored board' if opposite else ''}, lying flat",
         hold=_hold(cut),
-        steps=(Step(cutter, stem, operations, (waste,)),),
-        corner=corner_of(frame.placement, board.length, board.width),
+        right=opposite,
         hand=cut.hand,
     )
-    return setup, [*findings, *corners_left(cut, chosen, units)]
+    return setup, [*findings, *far, *corners_left(cut, chosen, units)]
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jigcam.making.template_words import sheet_table, strip_words
-from jigcam.making.words import section, table
+from jigcam.making.words import board_words, section, table
 from jigcam.template.hand import hand_lines
 from jigcam.template.turning import laying_line, turning_lines
 
@@ -22,14 +22,10 @@ SAID = frozenset({"hand-feed", "turn-over", "index-line", "fence", "stop-block",
 def groove_words(groove: Groove, voice: Voice) -> list[str]:
     """The joint itself, and what its mate needs."""
     x, y = groove.centreline.start
-    board, mate = groove.board, groove.mate
+    mate = groove.mate
     left = "left" if groove.face == "outside" else "right"
     rows = [
-        (
-            "board",
-            f"{board.name}, {voice.size(board.length, board.width, board.thickness)}"
-            f"{', ' + board.wood if board.wood else ''}; cut its {groove.face} face",
-        ),
+        ("board", board_words(groove.board, groove.face, voice)),
         (
             "seen",
             f"square at the {groove.face} face, lower edge down: the board's {left} end is then on the left",

@@ -14,7 +14,7 @@ from jigcam.joints.through_dovetail.solids import along_grain
 from jigcam.units import format_slope
 
 if TYPE_CHECKING:
-    from jigcam.joints.through_dovetail import DovetailChoice
+    from jigcam.joints.through_dovetail.choice import DovetailChoice
     from jigcam.joints.through_dovetail.layout import Strip
     from jigcam.joints.through_dovetail.solids import End
 

@@ -17,7 +17,8 @@ from jigcam.joints.through_dovetail.rules import describe_slope
 from jigcam.units import format_length
 
 if TYPE_CHECKING:
-    from jigcam.joints.through_dovetail import DovetailChoice, EndCut
+    from jigcam.joints.through_dovetail.choice import DovetailChoice
+    from jigcam.joints.through_dovetail.cuts import EndCut
     from jigcam.joints.through_dovetail.layout import Strip
     from jigcam.joints.through_dovetail.solids import End
 

@@ -1,0 +1,56 @@
+"""A board that lies flat on the machine: one step of one bit, planned in the frame of the face that is up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from jigcam.making.setup import Setup, Step, Waste, corner_of
+from jigcam.toolpath.frame import far_end, flat_frames, placed
+from jigcam.wood import Hand, Placed
+
+if TYPE_CHECKING:
+    from jigcam.findings import Finding
+    from jigcam.job import Board
+    from jigcam.toolpath.program import Operation
+    from jigcam.toolpath.track import Cutter
+    from jigcam.wood import Solid
+
+
+def flat_setup(
+    name: str,
+    board: Board,
+    cutter: Cutter,
+    operations: Sequence[Operation],
+    solid: Solid,
+    *,
+    file: str,
+    joint: str,
+    units: str,
+    title: str,
+    hold: Sequence[str],
+    hand: Hand = "as drawn",
+    right: bool = False,
+) -> tuple[Setup, list[Finding]]:
+    """The setup that takes a solid out of the face of a board; operations and solid in the frame of that face.
+
+    It is written from the lower corner of the end from which the cut is drawn, the left one as seen or the `right` one,
+    or, with a caution, from the other where the machine does not reach otherwise. file: stem of its name. title, hold:
+    see `Setup`. units: of lengths in findings. Raises `Refused` where the path is larger than the machine.
+    """
+    frame, moved = placed(operations, flat_frames(board.length, right=right), cutter.machine, joint, units)
+    setup = Setup(
+        name=name,
+        board=board.name,
+        clamping="flat",
+        stock=(board.length, board.width, board.thickness),
+        zero=frame.zero,
+        placement=frame.placement,
+        clear_height=cutter.clear,
+        steps=(Step(cutter, file, moved, (Waste("cut 1", Placed(solid, frame.placement)),)),),
+        corner=corner_of(frame.placement, board.length, board.width),
+        title=title,
+        hold=tuple(hold),
+        hand=hand,
+    )
+    return setup, far_end(frame, board.name, joint)
