@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 from math import inf
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 
@@ -25,7 +24,6 @@ from jigcam.job.board import Board, Face
 from jigcam.job.entry import BoardName, Entry
 from jigcam.making.kind import Kind
 from jigcam.making.plan import Outcome, Plan
-from jigcam.units import format_length
 from jigcam.wood.band import sides
 from jigcam.wood.practice import PRACTICE, SLACK
 from jigcam.wood.solid import Prism
@@ -45,6 +43,7 @@ DEEPEST = 2 / 3
 WIDEST = 1 / 2
 """Share of the board across its edge up to which a step is a rabbet (common practice, no source)."""
 
+HOLD = ("Clamps outside the path; the bit goes down beside it: let the edge overhang, or use a spoilboard.",)
 RULES = {
     "off-board": Rule(("stop",), "the rabbet is longer or wider than its board", "shorten it, or move it"),
     "too-deep": Rule(("stop", "caution"), "it takes over two thirds, or a half, of the thickness", "less depth"),
@@ -152,7 +151,7 @@ def rabbet(entry: RabbetEntry, job: Job) -> Rabbet:
     start = entry.start or 0.0
     length = side - start if entry.length is None else entry.length
     sizes = (entry.name, board, entry.face, entry.along, entry.width, entry.depth, start, length)
-    return Rabbet(*sizes, findings=tuple(_findings(Rabbet(*sizes), partial(format_length, unit=job.units))))
+    return Rabbet(*sizes, findings=tuple(_findings(Rabbet(*sizes), job.voice.length)))
 
 
 def _findings(it: Rabbet, says: Callable[[float], str]) -> Iterator[Finding]:
@@ -298,19 +297,19 @@ def _plan(it: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> DirectRabbet:
     cutter = Cutter(bit, choose(bit, board.wood, kit.machine, it.depth, units=units), kit.machine)
     ledge = Ledge(Mouth(it.matrix), it.width, *it.stretch, *it.open_ends)
     operations = ledge_operations(ledge, it.depth, cutter, units)
-    left = "left" if it.face == "outside" else "right"
-    hold = (
-        f"The {it.face} face up, the lower edge toward you: the board's {left} end is then on your left.",
-        "Clamps outside the path; the bit goes down beside the board: let the edge overhang, or lay it on a spoilboard.",
-    )
-    at_right = it.along in ("left", "right") and it.along != left
-    names = {"file": "rabbet", "joint": it.name, "units": units, "title": f"Cut {board.name}, lying flat"}
     setup, far = flat_setup(
-        f"{it.name}, {board.name}", board, cutter, operations, it.solid, **names, hold=hold, right=at_right
+        board,
+        cutter,
+        operations,
+        it.solid,
+        file="rabbet",
+        joint=it.name,
+        units=units,
+        face=it.face,
+        hold=HOLD,
+        right=it.matrix[0][0] < 0.0,
     )
-    what = (
-        f"The bit leaves a radius of {format_length(bit.radius, units)} at the shoulder of stopped ends for the chisel."
-    )
+    what = f"The bit leaves a radius of {job.voice.rule(bit.radius)} at the shoulder of stopped ends for the chisel."
     corners = () if through else (Finding("note", "corners-left", it.name, what),)
     return DirectRabbet(it.name, (setup,), (*it.findings, *said, *far, *corners), kit, job.voice, rabbet=it)
 

@@ -11,14 +11,19 @@ from jigcam.wood import Hand, Placed
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding
-    from jigcam.job import Board
+    from jigcam.job import Board, Face
     from jigcam.toolpath.program import Operation
     from jigcam.toolpath.track import Cutter
     from jigcam.wood import Solid
 
 
+def lying(face: Face) -> str:
+    """How a board lies with that face up, as the person at the machine sees it."""
+    left = "left" if face == "outside" else "right"
+    return f"The {face} face up, the lower edge toward you: the board's {left} end is then on your left."
+
+
 def flat_setup(
-    name: str,
     board: Board,
     cutter: Cutter,
     operations: Sequence[Operation],
@@ -27,20 +32,21 @@ def flat_setup(
     file: str,
     joint: str,
     units: str,
-    title: str,
-    hold: Sequence[str],
+    face: Face,
+    hold: Sequence[str] = (),
     hand: Hand = "as drawn",
     right: bool = False,
 ) -> tuple[Setup, list[Finding]]:
     """The setup that takes a solid out of the face of a board; operations and solid in the frame of that face.
 
     It is written from the lower corner of the end from which the cut is drawn, the left one as seen or the `right` one,
-    or, with a caution, from the other where the machine does not reach otherwise. file: stem of its name. title, hold:
-    see `Setup`. units: of lengths in findings. Raises `Refused` where the path is larger than the machine.
+    or, with a caution, from the other where the machine does not reach otherwise. file: stem of its
+    name. face: the one that is up; hold: what else is to be said of how it lies. units: of lengths in findings. Raises
+    `Refused` where the path is larger than the machine.
     """
     frame, moved = placed(operations, flat_frames(board.length, right=right), cutter.machine, joint, units)
     setup = Setup(
-        name=name,
+        name=f"{joint}, {board.name}, {hand}",
         board=board.name,
         clamping="flat",
         stock=(board.length, board.width, board.thickness),
@@ -49,8 +55,8 @@ def flat_setup(
         clear_height=cutter.clear,
         steps=(Step(cutter, file, moved, (Waste("cut 1", Placed(solid, frame.placement)),)),),
         corner=corner_of(frame.placement, board.length, board.width),
-        title=title,
-        hold=tuple(hold),
+        title=f"Cut {board.name}{', the mirrored board' if hand == 'opposite' else ''}, lying flat",
+        hold=(lying(face), *hold),
         hand=hand,
     )
     return setup, far_end(frame, board.name, joint)

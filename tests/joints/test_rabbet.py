@@ -226,7 +226,7 @@ def test_width_and_depth_come_back_from_the_text(tmp_path: Path) -> None:
     drawn = {"width_drawn_mm": 8.0, "width_mm": [8.0, 8.0], "depth_drawn_mm": 7.0, "depth_mm": [7.0, 7.0]}
     assert fit == drawn
     sheet = (tmp_path / "out" / "back" / "setup-sheet.txt").read_text("utf-8")
-    assert "the width to the shoulder of the rabbet measures 8 mm as cut, drawn 8 mm" in sheet
+    assert "the width to the shoulder of the rabbet measures 8.000 mm as cut, 8 mm drawn" in " ".join(sheet.split())
 
 
 @pytest.mark.parametrize(

@@ -91,7 +91,6 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
     operations = channel_operations(cut, cutter, units)
     opposite = cut.hand == "opposite"
     setup, far = flat_setup(
-        f"{cut.joint}, {board.name}, {cut.hand}",
         board,
         cutter,
         operations,
@@ -99,7 +98,7 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         file="groove-opposite" if opposite else "groove",
         joint=cut.joint,
         units=units,
-        title=f"Cut {board.name}{', the mirrored board' if opposite else ''}, lying flat",
+        face=cut.face,
         hold=_hold(cut),
         right=opposite,
         hand=cut.hand,
@@ -108,12 +107,8 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:
-    """How the board lies, as seen by the person at the machine."""
-    left = "left" if cut.face == "outside" else "right"
-    lines = [
-        f"The {cut.face} face up, the lower edge toward you: the board's {left} end is then on your left.",
-        "Clamps outside the path.",
-    ]
+    """What there is to say of how the board lies."""
+    lines = ["Clamps outside the path."]
     if cut.open_start or cut.open_finish:
         lines.append("A spoilboard or backer under and beside the open ends keeps the edge from breaking out.")
     return tuple(lines)

@@ -84,7 +84,7 @@ def layout_findings(where: str, layout: Layout, sizes: JointSizes, unit: str) ->
     found = [*_crossing(where, layout, says)]
     if not found:
         found += [*_tails(where, layout, sizes, says), *_pins(where, layout, sizes, says)]
-    return (*found, *_slopes(where, layout), *_stock(where, sizes, says))
+    return (*found, *_slopes(where, layout), *_stock(where, sizes, says), *_pared(where, layout, sizes, says))
 
 
 def describe_slope(angle: float) -> str:
@@ -262,6 +262,22 @@ def _stock(where: str, sizes: JointSizes, says: Callable[[float], str]) -> Itera
             where,
             f"{says(sizes.pare)} left to pare on every wall is more than a quarter of {says(least)}; "
             "a shaving is meant",
+        )
+
+
+def _pared(where: str, layout: Layout, sizes: JointSizes, says: Callable[[float], str]) -> Iterator[Finding]:
+    """A shaving that closes a socket, or the space of a pin: nothing would be cut there."""
+    sockets = [("socket", strip) for strip in layout.sockets(sizes.clearance - sizes.pare)]
+    spaces = [("space between tails", strip.grown(-sizes.pare, layout.length)) for strip in layout.spaces]
+    closed = [(what, strip) for what, strip in (*sockets, *spaces) if strip.least_width <= 0.0]
+    if sizes.pare > 0.0 and layout.ordered and closed:
+        what, strip = min(closed, key=lambda pair: pair[1].least_width)
+        yield Finding(
+            "stop",
+            "dovetail-pare",
+            where,
+            f"{says(sizes.pare)} left to pare on both walls closes a {what}: it lacks {says(-strip.least_width)}; pare "
+            "less, or draw it wider",
         )
 
 

@@ -10,7 +10,8 @@ import numpy as np
 from support.dovetails import SIDE, TOP, dovetail_job, made
 from support.rule_cases.case import Case, Say, case, said
 
-from jigcam.joints.through_dovetail import DovetailChoice, choose_ways, measured_layout
+from jigcam.joints.through_dovetail import measured_layout
+from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.fit import ContactFit, fit_findings
 from jigcam.joints.through_dovetail.mates import contacts
 from jigcam.joints.through_dovetail.plan import plan_dovetail
