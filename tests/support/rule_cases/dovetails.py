@@ -15,7 +15,7 @@ from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.fit import ContactFit, fit_findings
 from jigcam.joints.through_dovetail.mates import contacts
 from jigcam.joints.through_dovetail.plan import plan_dovetail
-from jigcam.joints.through_dovetail.rules import Stock, layout_findings
+from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings
 from jigcam.kit import Kit, load_kit
 
 TAILS = ((7.0, 37.5, 9.0, 35.5), (46.0, 82.0, 48.0, 80.0))
@@ -35,7 +35,7 @@ def measured(*tails: tuple[float, float, float, float]) -> Say:
 
 def laid_out(*tails: tuple[float, float, float, float]) -> Say:
     """What is said of a layout that no job comes to: measurements that overlap are refused before."""
-    stock = Stock(SIDE["thickness"], TOP["thickness"], 0.0, 0.05, 0.0)
+    stock = JointSizes(SIDE["thickness"], TOP["thickness"], 0.0, 0.05, 0.0)
     layout = measured_layout(SIDE["width"], TOP["thickness"], tails)
     return said(lambda: layout_findings("corner", layout, stock, "mm"))
 
