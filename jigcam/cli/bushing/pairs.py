@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import KIT, LENGTH, UNITS, spoken_units
-from jigcam.cli.output import Command, say_json, say_lines
+from jigcam.cli.output import Command, say_blocks, say_json
 
 
 @click.command(cls=Command, name="pairs")
@@ -59,4 +59,4 @@ def command(
     if as_json:
         say_json({"cuts": [result.as_dict() for result in results]})
     else:
-        say_lines(line for result in results for line in ["", *pair_lines(result, units)][result is results[0] :])
+        say_blocks(pair_lines(result, units) for result in results)

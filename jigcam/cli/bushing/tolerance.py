@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOB, JOINT, KIT, LENGTH, UNITS
-from jigcam.cli.output import Command, say_json, say_lines
+from jigcam.cli.output import Command, say_blocks, say_json
 
 
 @click.command(cls=Command, name="tolerance")
@@ -58,6 +58,4 @@ def command(
     if as_json:
         say_json({"kit": found.name, "joints": [result.as_dict() for result in results]})
     else:
-        say_lines(
-            line for result in results for line in ["", *tolerance_lines(result, loaded.units)][result is results[0] :]
-        )
+        say_blocks(tolerance_lines(result, loaded.units) for result in results)
