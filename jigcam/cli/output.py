@@ -157,6 +157,11 @@ def say_lines(lines: Iterable[str]) -> None:
     say("\n".join(prose(list(map(one_line, lines)), terminal_width())))
 
 
+def say_blocks(blocks: Iterable[Iterable[str]]) -> None:
+    """Blocks of lines on stdout, with an empty line between them; else as `say_lines`."""
+    say("\n\n".join("\n".join(map(one_line, lines)) for lines in blocks))
+
+
 def tell(text: str) -> None:
     """A message, on stderr. Where that takes none, there is nobody left to tell."""
     with suppress(OSError):

@@ -99,7 +99,7 @@ def parse_slope(text: str) -> float:
     """
     match = _SLOPE.fullmatch(text.strip()) if isinstance(text, str) and len(text) <= _LONGEST_TEXT else None
     if match is None:
-        bare = isinstance(text, int | float) and not isinstance(text, bool) and text > 0
+        bare = isinstance(text, int | float) and not isinstance(text, bool) and 0 < text <= _LARGEST_NUMBER
         raise InputError(
             "not a slope", found=shown(text), wanted=_SLOPE_WANTED, mend=f'write "1:{text:g}"' if bare else ""
         )

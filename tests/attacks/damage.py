@@ -11,7 +11,7 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -93,25 +93,38 @@ def value_damaged(raw: bytes, dice: random.Random) -> bytes:
     return b"\n".join(lines)
 
 
+def with_every_value(raw: bytes, value: bytes) -> Iterator[bytes]:
+    """The text with that value in place of each of its own, one after the other."""
+    lines = raw.split(b"\n")
+    for place, line in enumerate(lines):
+        if b" = " in line and not line.startswith(b"#"):
+            yield b"\n".join([*lines[:place], line.split(b" = ")[0] + b" = " + value, *lines[place + 1 :]])
+
+
 def read_damaged(count: int, seed: int, tally: Tally) -> None:
     """Damage files, read each as a job and as a kit, and note how that ends."""
     dice = random.Random(seed)
     files = sources()
+    for number in range(count):
+        whole = dice.choice(files)
+        raw = value_damaged(whole, dice) if dice.random() < 0.3 else damaged(whole, files, dice)
+        read_both(raw, f"file {number} of seed {seed}", tally)
+
+
+def read_both(raw: bytes, name: str, tally: Tally) -> None:
+    """Read bytes as a job and as a kit, and note how that ends. name: how to see it again."""
     readers: Sequence[tuple[str, Callable[[Path], object]]] = (("job", load_job), ("kit", load_kit))
-    with tempfile.TemporaryDirectory() as name:
-        path = Path(name) / "damaged.toml"
-        for number in range(count):
-            whole = dice.choice(files)
-            raw = value_damaged(whole, dice) if dice.random() < 0.3 else damaged(whole, files, dice)
-            path.write_bytes(raw)
-            for what, read in readers:
-                begun = time.monotonic()
-                outcome = _outcome(read, path)
-                took = time.monotonic() - begun
-                tally.slowest = max(tally.slowest, took)
-                tally.counts[f"{what}: {outcome}"] += 1
-                if outcome not in ("read", "input error", "faults of its keys") or took > SLOWEST:
-                    tally.faults.append(f"file {number} of seed {seed} as a {what}: {outcome}, {took:.1f} s")
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "damaged.toml"
+        path.write_bytes(raw)
+        for what, read in readers:
+            begun = time.monotonic()
+            outcome = _outcome(read, path)
+            took = time.monotonic() - begun
+            tally.slowest = max(tally.slowest, took)
+            tally.counts[f"{what}: {outcome}"] += 1
+            if outcome not in ("read", "input error", "faults of its keys") or took > SLOWEST:
+                tally.faults.append(f"{name} as a {what}: {outcome}, {took:.1f} s")
 
 
 def _outcome(read: Callable[[Path], object], path: Path) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from attacks import damage, kills
 
 
@@ -12,6 +13,16 @@ def test_no_kill_leaves_half_a_folder_and_the_next_run_cleans_up() -> None:
     assert tally.faults == []
     assert tally.counts["leftovers hidden"] > 0, "the sample has to hit runs at work"
     assert {"SIGKILL, exchange", "SIGKILL, aside", "SIGTERM, exchange", "SIGHUP, aside"} <= set(tally.counts)
+
+
+@pytest.mark.parametrize("value", [b"9" * 400, b"-1e400"])
+def test_a_number_beyond_all_bounds_in_every_place(value: bytes) -> None:
+    tally = damage.Tally()
+    for number, source in enumerate(damage.sources()):
+        for place, raw in enumerate(damage.with_every_value(source, value)):
+            damage.read_both(raw, f"value {place} of source {number}", tally)
+    assert tally.faults == []
+    assert tally.counts["job: faults of its keys"] > 0
 
 
 def test_damaged_files_are_input_errors() -> None:
