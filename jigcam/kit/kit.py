@@ -14,6 +14,7 @@ from jigcam.document.reading import Misfit
 from jigcam.errors import InputError, unknown_name
 from jigcam.kit.accuracy import Accuracy
 from jigcam.kit.bit import Bit
+from jigcam.kit.climate import Climate
 from jigcam.kit.machine import Machine
 from jigcam.kit.measured import Measured, misfits, sized
 from jigcam.kit.router import Bushing, Router, Sheet
@@ -24,7 +25,8 @@ _TABLES = "a list of tables, each under its own double brackets"
 class Kit(Model):
     """The tools of a shop. units: those of its file, in which the maker is spoken to; all numbers are in mm.
 
-    accuracy (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
+    accuracy (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs. climate:
+    of the shop, and of where its pieces stand.
     """
 
     name: Name = Field(alias="kit")
@@ -36,6 +38,7 @@ class Kit(Model):
     bushings: Annotated[tuple[Bushing, ...], a_list(None, _TABLES)] = ()
     accuracy: Accuracy = Field(default_factory=Accuracy, alias="tolerances")
     measured: Annotated[tuple[Measured, ...], a_list(None, _TABLES)] = ()
+    climate: Climate = Field(default_factory=Climate)
     _path: Path | None = PrivateAttr(default=None)
 
     @property

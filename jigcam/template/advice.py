@@ -46,7 +46,7 @@ def choice_findings(
         yield Finding("note", "pair", joint, f"{sums_text}, as the job asks")
         return
     laps = "in one lap" if best.laps == 1 else f"in {best.laps} laps side by side"
-    size = "the smallest corners" if need.corners else "the stiffest bit and the least play"
+    size = "the stiffest bit and the least play" + (", corners or not, as the chisel comes anyway," * need.corners)
     others = [verdict for verdict in ranked[1:] if verdict.ok]
     refused = len(ranked) - 1 - len(others)
     rest = f"; next best: {others[0].pair}" if others else ""

@@ -27,7 +27,7 @@ MOST_LAPS = 3
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What a cut asks of its tools, mm. corners: whether it has inside corners that a smaller bit cuts tighter.
+    """What a cut asks of its tools, mm. corners: whether it has inside corners, which are left for the chisel.
 
     units: "in" or "mm", for the wording; what: the cut, in words.
     """
@@ -277,14 +277,14 @@ def rank_pairs(
 ) -> tuple[Verdict, ...]:
     """Every pair judged, best first; the refused ones come last. bits, bushings: only these; None: all of the kit.
 
-    Order: bushings that slide; fewest cautions; few laps; the largest bit (the stiffest, with the least play), or the
-    smallest where the cut has inside corners for it; the least offset, as it leaves most sheet under the base; names.
+    Order: bushings that slide; fewest cautions; few laps; the largest bit (the stiffest, with the least play), inside
+    corners or not, as the chisel comes to them with any bit; the least offset, as it leaves most sheet under the base;
+    names.
     """
     verdicts = [
         judge(Pair.of(bit, bushing, kit), kit, need, where)
         for bit, bushing in product(kit.bits if bits is None else bits, kit.bushings if bushings is None else bushings)
     ]
-    sign = 1.0 if need.corners else -1.0
 
     def rank(verdict: Verdict) -> tuple[bool, bool, int, bool, float, float, str]:
         pair = verdict.pair
@@ -293,7 +293,7 @@ def rank_pairs(
             any(finding.rule == "bushing-binds" for finding in verdict.findings),
             len(verdict.findings),
             verdict.laps > MOST_LAPS,
-            sign * pair.bit.diameter,
+            -pair.bit.diameter,
             pair.offset,
             str(pair),
         )

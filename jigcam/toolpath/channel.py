@@ -24,6 +24,8 @@ ONE_BIT_WIDE = 0.004
 """mm by which a groove may be wider than the bit and still be cut by passes along its centreline alone."""
 MOST_OVERRUN = 100.0
 """mm beyond which no end is run on, however flat it runs out over the edge."""
+ON_EDGE = 1e-6
+"""mm; a corner this near to the board's edge lies on the board."""
 NEARLY = 1.2
 """mm by which a groove may be wider than the bit and be roughed along its centreline before its walls are finished."""
 
@@ -147,11 +149,16 @@ def _note(cut: Cut, levels: Sequence[float], how: str) -> str:
     return f"{_counted(levels)}, {how}; ramped entry."
 
 
-def corners_left(cut: Cut, bit: Bit, units: str) -> list[Finding]:
-    """A note where corners of the drawing are tighter than the bit."""
+def corners_left(cut: Cut, bit: Bit, units: str, *, widest: bool = False) -> list[Finding]:
+    """A note where corners of the drawing on the board are tighter than the bit. widest: it was chosen as the widest.
+
+    Beyond an open end a corner hangs in the air, and nobody has to cut it.
+    """
+    board = rectangle(0.0, 0.0, cut.board.length, cut.board.width)
     region = cut.solid.section(0.0)
-    turns = sum(len(loop.vertices) for loop in region.loops if not np.any(loop.vertices[:, 2]))
-    if not turns:
+    drawn = [loop.vertices[:, :2] for loop in region.loops if not np.any(loop.vertices[:, 2])]
+    if not any(np.any(board.signed_distance(corners) > -ON_EDGE) for corners in drawn):
         return []
-    says = f"The bit leaves corners of {format_length(bit.radius, units)} radius for the chisel at square ends."
+    why = ", the widest that fits, as the chisel comes anyway," if widest else ""
+    says = f"{bit.name}{why} leaves corners of {format_length(bit.radius, units)} radius for the chisel at square ends."
     return [Finding("note", "corners-left", cut.joint, says)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jigcam.units.format import Fraction64, format_angle, format_length, format_slope, nearest_fraction
-from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_slope
+from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_slope, parse_temperature
 from jigcam.units.voice import Voice
 
 __all__ = [
@@ -18,4 +18,5 @@ __all__ = [
     "parse_angle",
     "parse_length",
     "parse_slope",
+    "parse_temperature",
 ]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from jigcam.gcode import read
 from jigcam.geometry import invert
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
+from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.words import groove_words
 from jigcam.making.flat import flat_setup
 from jigcam.making.plan import Outcome, Plan
@@ -45,7 +46,7 @@ class DirectGroove(Plan):
 
     def joint_words(self) -> list[str]:
         """The joint."""
-        return groove_words(self.groove, self.voice)
+        return groove_words(self.groove, self.kit, self.voice)
 
     @property
     def said(self) -> frozenset[str]:
@@ -67,11 +68,13 @@ class DirectGroove(Plan):
 def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroove:
     """The setups that cut a groove, as drawn and for the opposite hand.
 
-    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
+    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit and a
+    climate that is none.
     """
     cuts = groove.cuts()
     made = [direct_setup(cut, kit, entry.bit, units=job.units) for cut in cuts]
-    findings = dict.fromkeys([*groove.findings, *(finding for _, each in made for finding in each)])
+    said = [finding for _, each in made for finding in each]
+    findings = dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *said])
     return DirectGroove(
         groove.name, tuple(setup for setup, _ in made), tuple(findings), kit, job.voice, groove=groove, cuts=cuts
     )
@@ -103,7 +106,7 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         right=opposite,
         hand=cut.hand,
     )
-    return setup, [*findings, *far, *corners_left(cut, chosen, units)]
+    return setup, [*findings, *far, *corners_left(cut, chosen, units, widest=bit is None)]
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:

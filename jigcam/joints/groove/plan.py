@@ -11,6 +11,7 @@ from jigcam.geometry import mirror_x
 from jigcam.joints.groove.axes_apart import groove_envelope
 from jigcam.joints.groove.direct import plan_direct
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
+from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.words import SAID, template_joint_words, template_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening, ridden, template_setup
@@ -41,7 +42,7 @@ def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
         units=job.units,
     )
     setup, said = template_setup(plan, kit, both_hands=len(cuts) > 1, units=job.units)
-    findings = tuple(dict.fromkeys([*groove.findings, *plan.findings, *said]))
+    findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *plan.findings, *said]))
     return TemplateGroove(groove.name, (setup,), findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
 from jigcam.joints.key.fit import key_fit
+from jigcam.joints.key.season import season_findings
 from jigcam.joints.key.template import KeyTemplate, key_template
 from jigcam.joints.key.words import SAID, key_bench_words, keys_words
 from jigcam.making.plan import Outcome, Plan
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 
 
 def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> KeysPlan:
-    """The template of keys. Raises `Refused`; InputError for a bushing that the kit lacks."""
+    """The template of keys. Raises `Refused`; InputError for a bushing that the kit lacks, or an odd climate."""
     plan = key_template(
         key,
         kit,
@@ -34,7 +35,7 @@ def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> KeysPlan:
         units=job.units,
     )
     setup, said = template_setup(plan.template, kit, units=job.units)
-    findings = tuple(dict.fromkeys([*key.findings, *plan.findings, *said]))
+    findings = tuple(dict.fromkeys([*key.findings, *season_findings(key, job, kit), *plan.findings, *said]))
     return KeysPlan(key.name, (setup,), findings, kit, job.voice, template=plan)
 
 

@@ -11,6 +11,7 @@ from jigcam.findings import Finding, stops
 from jigcam.gcode import read
 from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.fit import CornerFit, DovetailFit, fit_corner, fit_findings, placed
+from jigcam.joints.through_dovetail.season import season_findings
 from jigcam.joints.through_dovetail.strategy import end_setup
 from jigcam.joints.through_dovetail.words import dovetail_words, hand_words
 from jigcam.making.plan import Outcome, Plan
@@ -26,13 +27,16 @@ if TYPE_CHECKING:
 
 
 def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> DovetailPlan:
-    """The clampings that cut a through dovetail, in the order in which they are run. Raises `Refused`."""
+    """The clampings that cut a through dovetail, in the order in which they are run.
+
+    Raises `Refused`; InputError for a climate that is none.
+    """
     choice = choose_ways(joint, kit)
     if stops(choice.findings):
         raise Refused(f"{joint.name} cannot be cut with the kit {kit.name}", choice.findings)
     made = [end_setup(cut, kit, units=job.units) for cut in choice.cuts]
     notes = [finding for _, each in made for finding in each]
-    findings = tuple(dict.fromkeys([*choice.findings, *notes]))
+    findings = tuple(dict.fromkeys([*choice.findings, *season_findings(joint, job, kit), *notes]))
     setups = tuple(setup for setup, _ in made)
     return DovetailPlan(joint.name, setups, findings, kit, job.voice, choice=choice)
 
