@@ -45,12 +45,8 @@ WIDEST = 1 / 2
 
 HOLD = ("Clamps outside the path; the bit goes down beside it: let the edge overhang, or use a spoilboard.",)
 RULES = {
-    "off-board": Rule(("stop",), "the rabbet is longer or wider than its board", "shorten it, or move it"),
-    "too-deep": Rule(("stop", "caution"), "it takes over two thirds, or a half, of the thickness", "less depth"),
-    "thin-left": Rule(("stop",), "less wood is left under it than holds", "less depth, or a thicker board"),
-    "too-wide": Rule(("caution",), "it takes more than half of the board", "less width"),
-    "short-grain": Rule(("caution",), "little wood stands at a stopped end or the shoulder", "stop it further in"),
-    "corners-left": Rule(("note",), "the bit leaves a radius at stopped ends", "square them with a chisel"),
+    "thin-left": Rule(("stop",), "Less wood is left under it than holds.", "Less depth, or a thicker board."),
+    "too-wide": Rule(("caution",), "It takes more than half of the board.", "Less width."),
 }
 
 
@@ -173,7 +169,7 @@ def _findings(it: Rabbet, says: Callable[[float], str]) -> Iterator[Finding]:
         yield told("stop", "too-deep", f"{deep}: two thirds ({most}) is the most (common practice); cut it shallower")
     elif it.depth > PRACTICE.deepest * board.thickness + SLACK:
         half = says(PRACTICE.deepest * board.thickness)
-        yield told("caution", "too-deep", f"{deep}: more than a half ({half}) weakens the edge (common practice)")
+        yield told("caution", "deep", f"{deep}: more than a half ({half}) weakens the edge (common practice)")
     if left < PRACTICE.least_left - SLACK:
         least = says(PRACTICE.least_left)
         yield told("stop", "thin-left", f"{deep}: only {says(max(left, 0.0))} is left, and {least} has to be")

@@ -141,6 +141,21 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "Narrower test grooves were left out, as the bushing would bind.",
             "Take a narrower bit to try them.",
         ),
+        "far-side": Rule(
+            ("caution",),
+            "The sheet is laid by a side of the board from which the joint is not drawn, so the board's size counts.",
+            "Measure the board; bring boards that belong together to one size first.",
+        ),
+        "screws": Rule(
+            ("note",),
+            "Which screws hold the strips, with their holes and countersinks.",
+            "Drill and countersink them so.",
+        ),
+        "strip-too-deep": Rule(
+            ("caution",),
+            "A strip is deeper than the board is thick, and would hold the sheet off it.",
+            "Make the strips of thinner stock, or lay the board on a packer.",
+        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

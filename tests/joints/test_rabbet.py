@@ -107,7 +107,8 @@ SPEAKS: dict[str, tuple[tuple[Table, str], ...]] = {
         ({"from_": 161}, "stop"),
         ({"width": 90}, "stop"),
     ),
-    "too-deep": (({"depth": 10.1}, "caution"), ({"depth": 13.4}, "stop")),
+    "too-deep": (({"depth": 13.4}, "stop"),),
+    "deep": (({"depth": 10.1}, "caution"),),
     "thin-left": (({"board": (160, 90, 8), "depth": 5.2}, "stop"),),
     "too-wide": (({"width": 45.1}, "caution"),),
     "short-grain": (({"from_": 5.9}, "caution"), ({"length": 155}, "caution"), ({"width": 84.5}, "caution")),
@@ -115,7 +116,8 @@ SPEAKS: dict[str, tuple[tuple[Table, str], ...]] = {
 }
 SILENT: dict[str, tuple[Table, ...]] = {
     "off-board": ({"from_": 100, "length": 60}, {"width": 89.9}),
-    "too-deep": ({"depth": 10},),
+    "too-deep": ({"depth": 13.3},),
+    "deep": ({"depth": 10},),
     "thin-left": ({"board": (160, 90, 8), "depth": 5},),
     "too-wide": ({"width": 45},),
     "short-grain": ({"from_": 6}, {"length": 154}, {"width": 84}),
