@@ -313,7 +313,7 @@ def _plan(it: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> DirectRabbet:
 def _face_view(it: Rabbet, units: str) -> View:
     """The face that the step is cut in, lower edge down."""
     from jigcam.drawing import Axes, Dimension, Item, View
-    from jigcam.drawing.scenes.board import edge_labels, outline, window_on
+    from jigcam.drawing.scenes.board import edge_labels, outline, place_dimensions, window_on
 
     board = it.board
     seen = intersection(it.solid.region, rectangle(0.0, 0.0, board.length, board.width))
@@ -323,11 +323,14 @@ def _face_view(it: Rabbet, units: str) -> View:
     start, end, edge, shoulder = ((float(x), float(y)) for x, y in apply(it.matrix, places))
     (a, b, _), (c, d, _) = it.matrix
     inward = 10.0 * (b * c - a * d)  # mm, to the left of the way from start to end
-    dimensions = (Dimension(start, end, inward), Dimension(edge, shoulder, 0.0))
+    dimensions = [Dimension(start, end, inward), Dimension(edge, shoulder, 0.0)]
+    if not it.open_ends[0]:
+        way = "y" if it.along in ("left", "right") else "x"
+        dimensions += [each for each in place_dimensions(board, it.face, window, start, units) if each.along == way]
     items = (*outline(window), Item("cut", seen, True))
     axes = Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0))
     caption = f"{it.face} face of {board.name}, lower edge down"
-    return View(caption, items, tuple(edge_labels(board, it.face, window, units)), dimensions, (), axes)
+    return View(caption, items, tuple(edge_labels(board, it.face, window, units)), tuple(dimensions), (), axes)
 
 
 def _section_view(it: Rabbet) -> View:

@@ -301,7 +301,7 @@ def test_corners_at_stopped_ends_are_left_for_the_chisel_and_reported(tmp_path: 
 
 
 def test_the_picture_shows_the_step_and_its_section(tmp_path: Path) -> None:
-    run = jigcam("view", write_job(tmp_path, rabbet_job(from_=20)), "--width", "100")
+    run = jigcam("view", write_job(tmp_path, rabbet_job(from_=25)), "--width", "100")
     assert run.status == 0
-    for words in ("inside face of side, lower edge down", "across the back", "8 mm", "7 mm", "140 mm"):
+    for words in ("inside face of side, lower edge down", "across the back", "8 mm", "7 mm", "25 mm", "135 mm"):
         assert words in run.out
