@@ -91,7 +91,8 @@ def _slender(programs: Sequence[Program], cutters: Sequence[Cutter], units: str)
                 f"{format_length(thick, units)}: over {SLENDER:g} times it bends and chatters (common practice); take "
                 "shallow passes and a light last one, or a thicker bit"
             )
-            yield Finding("caution", "slender-bit", next(p.name for p in programs if bit in p.bits), says)
+            # The place is the bit, so that what is so in several boards alike is told once.
+            yield Finding("caution", "slender-bit", bit.name, says)
 
 
 def split_by_bit(program: Program) -> tuple[Program, ...]:
