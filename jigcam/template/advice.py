@@ -188,13 +188,13 @@ def sheet_findings(
         )
     on_line = sum(hole.says.endswith("centreline") for hole in marking.sights)
     if on_line:
-        which = "two sights" if on_line == 2 else "a sight"
+        which = "two sights show" if on_line == 2 else "a sight shows"
         yield Finding(
             "note",
             "sights",
             cut.joint,
-            f"{which} on the {cut.what}'s centreline show{'' if on_line == 2 else 's'} whether the sheet lies right: draw "
-            "the centreline on the board, and see it in line with the ends of the engraved line at the rims",
+            f"{which} the centreline of the {cut.what}, and whether the sheet lies right: draw it on the board, and see "
+            "it in line with the ends of the engraved line at the rims",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
