@@ -193,8 +193,8 @@ def sheet_findings(
             "note",
             "sights",
             cut.joint,
-            f"{which} the centreline of the {cut.what}, and whether the sheet lies right: draw it on the board, and see "
-            "it in line with the ends of the engraved line at the rims",
+            f"{which} the centreline of the {cut.what}, and whether the sheet lies right: draw it on the board, and "
+            "see it in line with the ends of the engraved line at the rims",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
