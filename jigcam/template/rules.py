@@ -156,6 +156,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "A strip is deeper than the board is thick, and would hold the sheet off it.",
             "Make the strips of thinner stock, or lay the board on a packer.",
         ),
+        "sights": Rule(
+            ("note",),
+            "What the sights on the cut's centreline are for.",
+            "Draw the centreline on the board, and look through them before routing.",
+        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

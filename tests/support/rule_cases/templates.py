@@ -150,6 +150,7 @@ TEMPLATES: dict[str, Case] = {
     ),
     "index-line": case(template(changed(METRIC, travel=(400.0, 300.0, 80.0)), **MIDDLE), silent=template(**OPEN)),
     "far-side": case(template(start_point=(430.0, 45.0)), silent=TEMPLATE),
+    "sights": case(TEMPLATE, silent=NONE),
     "screws": case(TEMPLATE, silent=NONE),
     "strip-too-deep": case(
         template(board={"length": 560.0, "width": 285.0, "thickness": 11.0}, depth=3.0), silent=TEMPLATE
