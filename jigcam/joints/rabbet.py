@@ -45,12 +45,8 @@ WIDEST = 1 / 2
 
 HOLD = ("Clamps outside the path; the bit goes down beside it: let the edge overhang, or use a spoilboard.",)
 RULES = {
-    "off-board": Rule(("stop",), "the rabbet is longer or wider than its board", "shorten it, or move it"),
-    "too-deep": Rule(("stop", "caution"), "it takes over two thirds, or a half, of the thickness", "less depth"),
-    "thin-left": Rule(("stop",), "less wood is left under it than holds", "less depth, or a thicker board"),
-    "too-wide": Rule(("caution",), "it takes more than half of the board", "less width"),
-    "short-grain": Rule(("caution",), "little wood stands at a stopped end or the shoulder", "stop it further in"),
-    "corners-left": Rule(("note",), "the bit leaves a radius at stopped ends", "square them with a chisel"),
+    "thin-left": Rule(("stop",), "Less wood is left under it than holds.", "Less depth, or a thicker board."),
+    "too-wide": Rule(("caution",), "It takes more than half of the board.", "Less width."),
 }
 
 
@@ -173,7 +169,7 @@ def _findings(it: Rabbet, says: Callable[[float], str]) -> Iterator[Finding]:
         yield told("stop", "too-deep", f"{deep}: two thirds ({most}) is the most (common practice); cut it shallower")
     elif it.depth > PRACTICE.deepest * board.thickness + SLACK:
         half = says(PRACTICE.deepest * board.thickness)
-        yield told("caution", "too-deep", f"{deep}: more than a half ({half}) weakens the edge (common practice)")
+        yield told("caution", "deep", f"{deep}: more than a half ({half}) weakens the edge (common practice)")
     if left < PRACTICE.least_left - SLACK:
         least = says(PRACTICE.least_left)
         yield told("stop", "thin-left", f"{deep}: only {says(max(left, 0.0))} is left, and {least} has to be")
@@ -317,7 +313,7 @@ def _plan(it: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> DirectRabbet:
 def _face_view(it: Rabbet, units: str) -> View:
     """The face that the step is cut in, lower edge down."""
     from jigcam.drawing import Axes, Dimension, Item, View
-    from jigcam.drawing.scenes.board import edge_labels, outline, window_on
+    from jigcam.drawing.scenes.board import edge_labels, outline, place_dimensions, window_on
 
     board = it.board
     seen = intersection(it.solid.region, rectangle(0.0, 0.0, board.length, board.width))
@@ -327,11 +323,14 @@ def _face_view(it: Rabbet, units: str) -> View:
     start, end, edge, shoulder = ((float(x), float(y)) for x, y in apply(it.matrix, places))
     (a, b, _), (c, d, _) = it.matrix
     inward = 10.0 * (b * c - a * d)  # mm, to the left of the way from start to end
-    dimensions = (Dimension(start, end, inward), Dimension(edge, shoulder, 0.0))
+    dimensions = [Dimension(start, end, inward), Dimension(edge, shoulder, 0.0)]
+    if not it.open_ends[0]:
+        way = "y" if it.along in ("left", "right") else "x"
+        dimensions += [each for each in place_dimensions(board, it.face, window, start, units) if each.along == way]
     items = (*outline(window), Item("cut", seen, True))
     axes = Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0))
     caption = f"{it.face} face of {board.name}, lower edge down"
-    return View(caption, items, tuple(edge_labels(board, it.face, window, units)), dimensions, (), axes)
+    return View(caption, items, tuple(edge_labels(board, it.face, window, units)), tuple(dimensions), (), axes)
 
 
 def _section_view(it: Rabbet) -> View:

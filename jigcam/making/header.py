@@ -48,7 +48,7 @@ def header(
             for number, bit in enumerate(program.bits, 1)
         ),
         *IN_FILE,
-        *(f"CAUTION: {finding.says}" for finding in findings if finding.level == "caution"),
+        *dict.fromkeys(f"CAUTION: {finding.says}" for finding in findings if finding.level == "caution"),
     ]
 
 

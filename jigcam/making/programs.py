@@ -77,5 +77,6 @@ def slender(setup: Setup, voice: Voice) -> list[Finding]:
                 f"{voice.length(thick)}: over {SLENDER:g} times it bends and chatters (common practice); take "
                 "shallow passes and a light last one, or a thicker bit"
             )
-            found.append(Finding("caution", "slender-bit", setup.name, says))
+            # The place is the bit, so that what is so in several boards alike is told once.
+            found.append(Finding("caution", "slender-bit", bit.name, says))
     return found

@@ -20,6 +20,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "Bushing and bit are not on one axis, as measured, and that may spoil the fit.",
             "Centre the bushing, or keep one side of the base facing the same way.",
         ),
+        "dry-run": Rule(
+            ("stop",),
+            "The dry run of a file is not safe above the stock.",
+            "Report it with the job: no dry run should come out so.",
+        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

@@ -190,6 +190,16 @@ def sheet_findings(
             "in line with these ends; a block clamped there places the next board"
             + ("; carry the line round the sheet's edge onto its other face with a square" if both_hands else ""),
         )
+    on_line = sum(hole.says.endswith("centreline") for hole in marking.sights)
+    if on_line:
+        which = "two sights show" if on_line == 2 else "a sight shows"
+        yield Finding(
+            "note",
+            "sights",
+            cut.joint,
+            f"{which} the centreline of the {cut.what}, and whether the sheet lies right: draw it on the board, and "
+            "see it in line with the ends of the engraved line at the rims",
+        )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
         if count < 2:

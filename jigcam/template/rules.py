@@ -141,6 +141,26 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "Narrower test grooves were left out, as the bushing would bind.",
             "Take a narrower bit to try them.",
         ),
+        "far-side": Rule(
+            ("caution",),
+            "The sheet is laid by a side of the board from which the joint is not drawn, so the board's size counts.",
+            "Measure the board; bring boards that belong together to one size first.",
+        ),
+        "screws": Rule(
+            ("note",),
+            "Which screws hold the strips, with their holes and countersinks.",
+            "Drill and countersink them so.",
+        ),
+        "strip-too-deep": Rule(
+            ("caution",),
+            "A strip is deeper than the board is thick, and would hold the sheet off it.",
+            "Make the strips of thinner stock, or lay the board on a packer.",
+        ),
+        "sights": Rule(
+            ("note",),
+            "What the sights on the cut's centreline are for.",
+            "Draw the centreline on the board, and look through them before routing.",
+        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

@@ -62,7 +62,7 @@ holes: the shank and 0.2 to 0.4 mm (common practice, no source)."""
 SHEETS: Final = (9.0, 16.0)
 """mm; a sheet up to the first takes the thin screw, up to the second the middle one (common practice, no source)."""
 LENGTHS: Final = {
-    "in": tuple(eighths * INCH / 8.0 for eighths in (3, 4, 5, 6, 8, 10, 12, 14, 16, 20, 24)),
+    "in": tuple(eighths * INCH / 8.0 for eighths in (3, 4, 5, 6, 7, 8, 10, 12, 14, 16, 20, 24)),
     "mm": (10.0, 12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0),
 }
 """mm; lengths in which screws are sold, by units (from memory)."""

@@ -144,10 +144,10 @@ def _extent(program: Program) -> tuple[float, float, float, float]:
 
 def hand_words(change: Change, top: str, units: str) -> tuple[str, ...]:
     """What a person does at a pause, a sentence each. top: the surface on which Z zero lies, in words."""
-    out = "" if change.before is None else f"take out {change.before.name}, "
+    out = () if change.before is None else (f"take out {change.before.name}",)
     return (
-        f"spindle off: {out}put in {change.after.name}, its tip at least {format_length(change.reach, units)} below "
-        "the nut",
+        *out,
+        f"put in {change.after.name}, its tip at least {format_length(change.reach, units)} below the nut",
         f"set Z zero again: bring its tip down onto {top}, where nothing is cut",
         "make that Z 0, and leave X and Y as they are",
         "lift it clear, then start: the file goes up first, and down only over the next cut",
@@ -174,8 +174,7 @@ def change_lines(programs: Iterable[Program], machine: Machine, units: str) -> I
                 )
         elif machine.tool_change == "pause" and len(steps) > 1:
             place = change_place(program, machine)
-            yield f"{program.name}: it pauses for each bit at {place.words(units)} from the zero, {place.says}."
+            at = f"{place.words(units)} from the zero, {place.says}"
+            yield f"{program.name}: it pauses for each bit, spindle off, at {at}."
             for step in steps[1:]:
-                first, *rest = hand_words(step, top_words(program), units)
-                yield f"  {first[0].upper()}{first[1:]}."
-                yield from (f"  {each[0].upper()}{each[1:]}." for each in rest)
+                yield from (f"  {each[0].upper()}{each[1:]}." for each in hand_words(step, top_words(program), units))

@@ -44,9 +44,9 @@ LIGHT_CHIP = (0.03, 0.13)
 """Feed per tooth (mm) at which small machines work, whatever the bit (P)."""
 RUBS = 0.03
 """Under this feed per tooth (mm) the edge rubs and burns (P)."""
-LOWEST_USEFUL = 10_000.0
+LOWEST_USEFUL = (8_000.0, 10_000.0)
 """rpm; the lowest useful speed of a router's bit is about 8,000 to 10,000: below it take a smaller chip, not a slower
-spindle (P)."""
+spindle (P). The lower one is for machines so slow that the edge would rub at the higher."""
 MOST_PASSES = 4
 """Times more passes than the bit alone would ask for, that a weak spindle may make of a cut (P)."""
 SPEED_LIMITS = ((25.0, 24_000.0), (50.0, 18_000.0), (64.0, 16_000.0), (89.0, 12_000.0))
@@ -295,7 +295,8 @@ def _speed(
     As fast as bit and spindle may turn (top), slower where the machine's feed (fastest, mm/min) does not make the chip
     that is aimed at, but no slower than a bit is of use.
     """
-    useful = min(max(LOWEST_USEFUL, machine.spindle[0]), top)
+    least, usual = LOWEST_USEFUL
+    useful = min(max(least if fastest < RUBS * bit.flutes * usual else usual, machine.spindle[0]), top)
     aim = fastest / (chips.middle * bit.flutes)
     wanted = min(top, max(useful, aim))
     if machine.dial:
@@ -311,7 +312,7 @@ def _speed(
         )
     if reached < 0.99 * chips.low * bit.flutes * rpm and rpm <= 1.01 * useful:
         reasons.append(
-            f"Not slower than that, though it takes a smaller chip: under about {LOWEST_USEFUL:.0f} rpm a router bit "
+            f"Not slower than that, though it takes a smaller chip: under {least:.0f} to {usual:.0f} rpm a router bit "
             "does not cut clean (common practice)."
         )
     if mark is not None:

@@ -32,6 +32,16 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         "undercut-closed": Rule(
             ("stop",), "A socket that widens below has no way out for the bit.", "Let one end of it be open."
         ),
+        "change-place": Rule(
+            ("caution",),
+            "The changing place of the kit is out of the machine's reach, and is passed over.",
+            "Give `change_at` a place within the travel.",
+        ),
+        "zero-at-far-end": Rule(
+            ("caution",),
+            "Zero lies at the end from which the cut is not drawn, as the machine does not reach otherwise.",
+            "Measure the board, and give its length as it is.",
+        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

@@ -107,7 +107,8 @@ SPEAKS: dict[str, tuple[tuple[Table, str], ...]] = {
         ({"from_": 161}, "stop"),
         ({"width": 90}, "stop"),
     ),
-    "too-deep": (({"depth": 10.1}, "caution"), ({"depth": 13.4}, "stop")),
+    "too-deep": (({"depth": 13.4}, "stop"),),
+    "deep": (({"depth": 10.1}, "caution"),),
     "thin-left": (({"board": (160, 90, 8), "depth": 5.2}, "stop"),),
     "too-wide": (({"width": 45.1}, "caution"),),
     "short-grain": (({"from_": 5.9}, "caution"), ({"length": 155}, "caution"), ({"width": 84.5}, "caution")),
@@ -115,7 +116,8 @@ SPEAKS: dict[str, tuple[tuple[Table, str], ...]] = {
 }
 SILENT: dict[str, tuple[Table, ...]] = {
     "off-board": ({"from_": 100, "length": 60}, {"width": 89.9}),
-    "too-deep": ({"depth": 10},),
+    "too-deep": ({"depth": 13.3},),
+    "deep": ({"depth": 10},),
     "thin-left": ({"board": (160, 90, 8), "depth": 5},),
     "too-wide": ({"width": 45},),
     "short-grain": ({"from_": 6}, {"length": 154}, {"width": 84}),
@@ -299,7 +301,7 @@ def test_corners_at_stopped_ends_are_left_for_the_chisel_and_reported(tmp_path: 
 
 
 def test_the_picture_shows_the_step_and_its_section(tmp_path: Path) -> None:
-    run = jigcam("view", write_job(tmp_path, rabbet_job(from_=20)), "--width", "100")
+    run = jigcam("view", write_job(tmp_path, rabbet_job(from_=25)), "--width", "100")
     assert run.status == 0
-    for words in ("inside face of side, lower edge down", "across the back", "8 mm", "7 mm", "140 mm"):
+    for words in ("inside face of side, lower edge down", "across the back", "8 mm", "7 mm", "25 mm", "135 mm"):
         assert words in run.out

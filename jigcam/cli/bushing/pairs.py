@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import KIT, LENGTH, UNITS, spoken_units
-from jigcam.cli.output import Command, say, say_json, terminal_width
+from jigcam.cli.output import Command, say_blocks, say_json, terminal_width
 
 
 @click.command(cls=Command, name="pairs")
@@ -60,4 +60,4 @@ def command(
     if as_json:
         say_json({"cuts": [result.as_dict() for result in results]})
     else:
-        say("\n".join(pair_lines(results, units, terminal_width())))
+        say_blocks([pair_lines(results, units, terminal_width())])

@@ -83,13 +83,6 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "The bit decides the slope, and not the drawing.",
             "Draw the slope of the bit, or have the tails cut flat.",
         ),
-        "dovetail-backer": Rule(
-            ("note",), "A board that stands upright wants a backer behind it.", "Clamp one, flush with the end."
-        ),
-        "dovetail-rabbet-first": Rule(("note",), "The rabbet is cut before the tails.", "Run the files in order."),
-        "dovetail-inside-first": Rule(
-            ("note",), "The inside face is cut before the outside.", "Run the files in order."
-        ),
         "fit-off": Rule(
             ("caution",),
             "A gap of the corner, as cut, is not as drawn.",

@@ -109,8 +109,5 @@ DOVETAILS: dict[str, Case] = {
     "dovetail-slope-changed": case(
         UPRIGHT, chosen(slope=radians(7.9), **WIDE), silent=chosen(tails_setup="flat", **WIDE)
     ),
-    "dovetail-backer": case(STANDING, silent=FLAT),
-    "dovetail-rabbet-first": case(RABBET, silent=STANDING),
-    "dovetail-inside-first": case(FLAT, silent=STANDING),
     "fit-off": case(fitted(0.05), silent=fitted(0.0)),
 }

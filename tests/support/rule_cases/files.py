@@ -11,9 +11,9 @@ from support.rule_cases.case import Case, Findings, Say, case, said
 
 from jigcam.geometry import Path, Region, bar, difference, offset, rectangle, slot
 from jigcam.kit import Bit, load_kit
+from jigcam.making.dry_run import _prove as prove_dry_run
 from jigcam.proof import KeepOut, Removal, Stock, Target, fit, prove, ride
 from jigcam.proof.fit import findings_of
-from jigcam.workshop.contents import _prove_dry_run
 
 KIT = load_kit("inch-shop")
 QUARTER = KIT.bit("straight 1/4")
@@ -99,7 +99,7 @@ def dry(z: float) -> Say:
     """A dry run at a height."""
 
     def findings() -> Findings:
-        _prove_dry_run(f"G21\nG90\nG0 Z5.\nG0 X10. Y10.\nG1 X20. Z{z} F100\nM30\n", "dry-run.nc")
+        prove_dry_run(f"G21\nG90\nG0 Z5.\nG0 X10. Y10.\nG1 X20. Z{z} F100\nM30\n", "dry-run.nc")
         return ()
 
     return said(findings)

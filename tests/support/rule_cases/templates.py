@@ -12,7 +12,7 @@ from support.setups import direct_programs, template_programs
 
 from jigcam.geometry import rectangle, slot
 from jigcam.kit import Kit, Measured, load_kit
-from jigcam.template import Hole, Need, Pair, judge, plan_coupon, plan_template, rank_pairs
+from jigcam.template import Need, Pair, SheetHole, judge, plan_coupon, plan_template, rank_pairs
 from jigcam.toolpath import choose
 from jigcam.toolpath.track import Cutter
 from jigcam.toolpath.undercut import undercut_runs
@@ -54,7 +54,7 @@ def template(kit: Kit = METRIC, names: dict[str, str] | None = None, *, both: bo
     return said(findings)
 
 
-def milled(kit: Kit = METRIC, holes: tuple[Hole, ...] | None = None, **keys: Any) -> Say:
+def milled(kit: Kit = METRIC, holes: tuple[SheetHole, ...] | None = None, **keys: Any) -> Say:
     """What is said of milling the template. holes: instead of its own."""
 
     def findings() -> Findings:
@@ -132,7 +132,7 @@ TEMPLATES: dict[str, Case] = {
     "tight-bushing": case(pair(bushing={"inside": 0.53}), silent=PAIR),
     "collar-too-long": case(pair(bushing={"collar": 0.5}), silent=PAIR),
     "collar-near-work": case(pair(bushing={"collar": 0.48}), silent=PAIR),
-    "bit-just-reaches": case(pair(bit={"overall_length": 1.7}), silent=PAIR),
+    "bit-just-reaches": case(pair(bit={"overall_length": 1.92}), silent=PAIR),
     "edges-too-short": case(pair(bit={"cutting_length": 0.3}), silent=PAIR),
     "slender-bit": case(pair(bit={"diameter": 0.2}), silent=PAIR),
     "pair": case(TEMPLATE, silent=NONE),
@@ -149,6 +149,19 @@ TEMPLATES: dict[str, Case] = {
         template(changed(METRIC, travel=(400.0, 300.0, 80.0)), **MIDDLE), silent=template(LARGE, **MIDDLE)
     ),
     "index-line": case(template(changed(METRIC, travel=(400.0, 300.0, 80.0)), **MIDDLE), silent=template(**OPEN)),
+    "far-side": case(template(start_point=(430.0, 45.0)), silent=TEMPLATE),
+    "sights": case(TEMPLATE, silent=NONE),
+    "screws": case(TEMPLATE, silent=NONE),
+    "strip-too-deep": case(
+        template(board={"length": 560.0, "width": 285.0, "thickness": 11.0}, depth=3.0), silent=TEMPLATE
+    ),
+    "change-place": case(
+        milled(changed(METRIC, tool_change="pause", change_at=(-900.0, -10.0, 60.0))),
+        silent=milled(changed(METRIC, tool_change="pause", change_at=(-40.0, -10.0, 60.0))),
+    ),
+    "zero-at-far-end": case(
+        direct(changed(METRIC, travel=(300.0, 400.0, 80.0)), width=12.5, start_point=(430.0, 45.0)), silent=DIRECT
+    ),
     "few-screws": case(template(changed(METRIC, travel=(200.0, 130.0, 80.0)), **OPEN), silent=template(**OPEN)),
     "strip-is-cut": case(template(**OPEN), silent=TEMPLATE),
     "turn-over": case(template(both=True), silent=TEMPLATE),
@@ -164,7 +177,7 @@ TEMPLATES: dict[str, Case] = {
     "bits-not-taken": case(DIRECT, silent=direct(bit="straight 12", width=12.5)),
     "path-too-large": case(direct(changed(METRIC, travel=(100.0, 100.0, 80.0)), width=12.5), silent=DIRECT),
     "corners-left": case(direct(width=12.5, ends="square"), silent=DIRECT),
-    "hole-by-hand": case(milled(holes=(Hole(50.0, 50.0, 2.0, "screw"),)), silent=milled()),
+    "hole-by-hand": case(milled(holes=(SheetHole(50.0, 50.0, 2.0, "screw"),)), silent=milled()),
     "undercut-closed": case(undercut(open_end=False), silent=undercut(open_end=True)),
     "cleared": case(milled(width=12.35), silent=milled(width=6.2)),
 }

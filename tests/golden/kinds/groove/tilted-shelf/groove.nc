@@ -20,7 +20,7 @@ G61
 G0 Z5.0000
 (clear the waste: 2 passes, climb, from the inside out, ramped entry.)
 S22000 M3
-G4 P2
+G4 P6
 X87.4386 Y81.7503
 Z1.5000
 G1 Z0.2000 F1500

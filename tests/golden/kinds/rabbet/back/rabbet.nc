@@ -21,7 +21,7 @@ G0 Z5.0000
 (clear the step: 2 passes of 2 lanes, climb, the open end is met from outside, so that it does not)
 (break out.)
 S22000 M3
-G4 P2
+G4 P6
 X167.0000 Y91.1000
 Z1.5000
 G1 Z-3.5000 F1500

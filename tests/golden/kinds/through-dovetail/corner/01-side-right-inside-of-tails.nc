@@ -22,7 +22,7 @@ G61
 G0 Z5.0000
 (clear the waste: In from the end, and back the same way.)
 S22000 M3
-G4 P2
+G4 P6
 X-7.0000 Y5.8845
 Z1.5000
 G1 Z-3.0000 F1500

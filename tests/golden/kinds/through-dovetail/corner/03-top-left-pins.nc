@@ -22,7 +22,7 @@ G61
 G0 Z5.0000
 (clear the sockets: In from the outside face, and back the same way.)
 S22000 M3
-G4 P2
+G4 P6
 X16.3151 Y-7.0000
 Z1.5000
 G1 Z-4.0000 F1500
