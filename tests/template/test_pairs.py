@@ -101,12 +101,14 @@ def test_every_pair_is_judged_and_the_refused_come_last(kit: Kit) -> None:
     assert [len(v.findings) for v in fit] == sorted(len(v.findings) for v in fit)
 
 
-def test_inside_corners_call_for_a_smaller_bit_but_not_for_many_laps(kit: Kit) -> None:
+def test_square_ends_take_the_widest_bit_that_fits_as_the_chisel_comes_anyway(kit: Kit) -> None:
+    """They took the smallest, whose corners went to the chisel all the same, and two laps."""
     half = rank_pairs(kit, Need(0.506 * IN, 8.0, corners=True))[0]
-    assert half.pair.bit.name == "straight 1/4"
-    inch = rank_pairs(kit, Need(1.0 * IN, 8.0, corners=True))[0]
-    assert inch.pair.bit.name == "straight 3/8"
-    assert inch.laps == 3
+    assert half.pair.bit.name == "straight 1/2"
+    assert half.laps == 1
+    for width in (0.506, 1.0):
+        ranked = [rank_pairs(kit, Need(width * IN, 8.0, corners=corners)) for corners in (False, True)]
+        assert [str(each.pair) for each in ranked[0]] == [str(each.pair) for each in ranked[1]]
 
 
 def test_only_what_the_job_names(kit: Kit) -> None:

@@ -67,27 +67,30 @@ class _Pair:
         mate, says = self.groove.mate, self.voice.length
         part = f"the tongue of {mate.board}" if mate.notch > SHOWS else mate.board
         given = mate.length - mate.tongue
+        rooms: dict[float, str] = {}
         for season in self.seasons:
             shelf, groove = self._growths(season)
-            room = given + groove - shelf
-            moves = (
+            rooms[given + groove - shelf] = (
                 f"{part}, {says(mate.tongue)} between two stopped ends, {_grows(shelf, says)} when {season} and its "
                 f"groove in {self.groove.board.name} {_grows(groove, says)}"
             )
-            if room < -SLACK:
-                more = self.voice.at_least(given - room)
-                yield self._caution(
-                    "season-binds",
-                    f"{moves}: of its {says(given)} of room none is left, and {says(-room)} is lacking; leave it "
-                    f"{more} of room in all, let one end of the groove be open, or take boards that move alike"
-                    + ("" if mate.floats else ", and glue only the third at its front"),
-                )
-            elif room - given > SHOWS and mate.notch <= SHOWS:
-                yield self._caution(
-                    "season-opens",
-                    f"{moves}: a gap of {says(room)} shows at its ends; cover them with a shoulder, as on a board that "
-                    "is wider than the groove is long and notched, or take boards that move alike",
-                )
+        least, most = min(rooms), max(rooms)
+        opens = most - given > SHOWS and mate.notch <= SHOWS
+        if least < -SLACK:
+            what = (
+                f"{rooms[least]}: of its {says(given)} of room none is left, and {says(-least)} is lacking; leave it "
+                f"{self.voice.at_least(given - least)} of room in all, let one end of the groove be open, or take "
+                "boards that move alike"
+            )
+            what += "" if mate.floats else ", and glue only the third at its front"
+            what += f"; at the other end of the year a gap of {says(most)} shows at its ends" if opens else ""
+            yield Finding("caution", "season-binds", self.groove.name, f"{what}; {self.seasons.remark}")
+        elif opens:
+            what = (
+                f"{rooms[most]}: a gap of {says(most)} shows at its ends; cover them with a shoulder, as on a board "
+                "that is wider than the groove is long and notched, or take boards that move alike"
+            )
+            yield Finding("caution", "season-opens", self.groove.name, f"{what}; {self.seasons.remark}")
 
     def _open(self) -> Iterator[Finding]:
         """A board that may slide: its edges leave those of the other one."""
@@ -100,12 +103,12 @@ class _Pair:
             for season, shelf, groove in steps
         )
         held = "glue it only at the stopped end" if mate.stopped else "glue it only over the third at its front"
-        says_ = (
+        text = (
             f"{mate.board} ({self.shelf}) and {self.groove.board.name} ({self.side}) move unlike along the groove: "
             f"flush as made, an edge of {mate.board} that is free stands {told}; {held}, so that it can move; "
             f"{self.seasons.remark}"
         )
-        yield Finding("note", "season-edges", self.groove.name, says_)
+        yield Finding("note", "season-edges", self.groove.name, text)
 
     def _across(self) -> Iterator[Finding]:
         """The board's thickness in the groove's width."""
@@ -115,35 +118,33 @@ class _Pair:
             wider = groove.width * self.side.across_line(groove.band.angle, season.change)
             room = mate.clearance + wider - thicker
             if mate.clearance >= 0.0 and room < -SLACK:
-                yield self._caution(
-                    "season-binds",
+                what = (
                     f"{mate.board} {_grows(thicker, says)} in thickness when {season} and its groove "
                     f"{_grows(wider, says)} in width: of {says(mate.clearance)} of clearance none is left, and "
-                    f"{self.voice.at_most(-room)} is lacking; give it {self.voice.at_most(mate.clearance - room)}",
+                    f"{self.voice.at_most(-room)} is lacking; give it {self.voice.at_most(mate.clearance - room)}"
                 )
+                yield Finding("caution", "season-binds", groove.name, f"{what}; {self.seasons.remark}")
 
     def _panel(self) -> Iterator[Finding]:
         """A panel whose edges lie in grooves along its grain: it moves in and out of them, half at each."""
         mate, says = self.groove.mate, self.voice.length
         dry, damp = (self.enters.width * self.shelf.in_plane(ACROSS, season.change) / 2.0 for season in self.seasons)
         out, into = max(0.0, -dry), max(0.0, damp)
-        says_ = (
+        text = (
             f"{mate.board} ({self.shelf}), {says(self.enters.width)} across its grain, moves at each of two grooves "
             f"{says(into)} further in when it is damp and {says(out)} out when it is dry"
         )
         if out + into > mate.enters - SLACK:
-            yield self._caution("floating-panel", f"{says_}: a groove {says(mate.enters)} deep does not hold it")
+            what = f"{text}: a groove {says(mate.enters)} deep does not hold it; {self.seasons.remark}"
+            yield Finding("caution", "floating-panel", self.groove.name, what)
             return
         yield Finding(
             "note",
             "floating-panel",
             self.groove.name,
-            f"{says_}: cut it so that {self.voice.at_least(into)} stays free before the bottom of each groove, leave "
+            f"{text}: cut it so that {self.voice.at_least(into)} stays free before the bottom of each groove, leave "
             f"it without glue, and finish its edges before it goes in; {self.seasons.remark}",
         )
-
-    def _caution(self, rule: str, says: str) -> Finding:
-        return Finding("caution", rule, self.groove.name, f"{says}; {self.seasons.remark}")
 
 
 def _grows(mm: float, says: Callable[[float], str]) -> str:
