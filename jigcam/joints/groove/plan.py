@@ -92,7 +92,7 @@ class TemplateGroove(Plan):
             findings += ride.findings
             if cut.hand == "as drawn":
                 corners = ride.left_for_chisel
-                fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name)
+                fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name, self.voice)
                 apart, warns = groove_envelope(self.groove, ride, cut.centreline, self.voice.units, self.name)
                 fit = replace(fit, ridden=True, play=ride.play_mm, apart=apart)
                 findings += [*says, *warns]

@@ -80,5 +80,5 @@ class KeysPlan(Plan):
         if plug.is_empty or ride.cut.is_empty:
             findings.append(Finding("stop", "no-key", cut.joint, "nothing is left of the key: its waist is too narrow"))
             return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, None, tuple(findings))
-        fit, says = key_fit(self.template, ride, opening, plug, self.voice.units)
+        fit, says = key_fit(self.template, ride, opening, plug, self.voice)
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, (*findings, *says))

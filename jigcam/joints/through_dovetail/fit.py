@@ -86,13 +86,16 @@ def placed(cut: EndCut, placement: Sequence[Sequence[float]]) -> np.ndarray:
     return np.asarray(plane @ frame)
 
 
-def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool) -> list[Finding]:
-    """What a maker has to know. pared: whether wood is left on purpose, so that the boards do not go together yet."""
+def fit_findings(fits: Sequence[ContactFit], where: str, voice: Voice, *, pared: bool) -> list[Finding]:
+    """What a maker has to know, in the voice of the job.
+
+    pared: whether wood is left on purpose, so that the boards do not go together yet.
+    """
     if pared:
         return []
     found = []
     for each in fits:
-        says = f"{each.contact.name}: a gap of {each.least:.3f} to {each.most:.3f} mm, drawn {each.contact.drawn:.3f}"
+        says = f"{each.contact.name}: a gap of {voice.span(each.least, each.most)}, drawn {voice.exact(each.contact.drawn)}"
         if each.least < min(0.0, each.contact.drawn) - TOUCH:
             found.append(Finding("stop", "does-not-fit", where, says))
         elif max(abs(each.least - each.contact.drawn), abs(each.most - each.contact.drawn)) > AS_DRAWN:

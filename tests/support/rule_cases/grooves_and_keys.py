@@ -33,6 +33,7 @@ from jigcam.kit import Kit, Measured, load_kit
 from jigcam.making.made_joint import MadeJoint, made_joint
 from jigcam.making.template import milled_opening, ridden
 from jigcam.template.inlay import plug_in
+from jigcam.units import Voice
 
 KIT = load_kit("metric-shop")
 
@@ -105,7 +106,7 @@ def key_cut(smaller: float) -> Say:
         opening = milled_opening(sheet, milled.files, milled.texts, KIT)
         ride = ridden(sheet, opening, sheet.cut, KIT, "bow ties")
         plug = plug_in(opening, pair.bit.diameter, pair.bushing.outside)
-        return key_fit(plan.template, ride, opening, offset(plug, -smaller) if smaller else plug, "mm")[1]
+        return key_fit(plan.template, ride, opening, offset(plug, -smaller) if smaller else plug, Voice("mm"))[1]
 
     return said(findings)
 
