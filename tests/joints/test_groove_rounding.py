@@ -8,6 +8,7 @@ from support.grooves import groove_job, made
 
 from jigcam.geometry import Path
 from jigcam.joints.groove.rounding import Rounding, open_beside
+from jigcam.joints.groove.words import mate_rows
 from jigcam.kit import Kit, load_kit
 from jigcam.proof import edge_outline
 from jigcam.units import Voice
@@ -57,3 +58,21 @@ def test_what_stays_open_beyond_a_flat(radius: float) -> None:
     turn = np.linspace(0.0, np.pi / 2.0, 2001)
     edge = np.column_stack([half - back - radius + radius * np.cos(turn), half - radius + radius * np.sin(turn)])
     assert np.hypot(*edge.T).max() == pytest.approx(half, abs=1e-6)
+
+
+def test_a_tongue_behind_a_shoulder_is_rounded_by_hand_or_left_square() -> None:
+    """A round-over bit 24 mm wide was to round a tongue 8 mm long, with a shoulder at its end."""
+    rows = [dict(mate_rows(made(groove_job(enters={"width": w})).mate, METRIC, Voice("mm"))) for w in (199.8, 260.0)]
+    assert "with round-over 6" in rows[0]["round over"]
+    assert "with chisel and file, as the shoulder keeps a bit out" in rows[1]["round over"]
+    assert "notch 6.18 mm more at each round end, which the shoulder covers" in rows[1]["round over"]
+    assert list(rows[1]) == ["notch", "round over"], "in the order in which it is done"
+
+
+def test_a_square_tongue_that_is_shorter_by_half_the_width_at_each_end_goes_into_round_ends() -> None:
+    """As the sheet says, laid into the groove."""
+    groove = made(groove_job(enters={"width": 260.0}))
+    mate, line = groove.mate, groove.centreline
+    square = edge_outline(line, mate.thickness, 0.0, mate.tongue - (mate.thickness + mate.clearance))
+    points = np.vstack([loop.points(1e-3) for loop in square.loops])
+    assert float(groove.region.signed_distance(points).min()) >= 0.0

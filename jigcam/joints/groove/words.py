@@ -52,10 +52,10 @@ def groove_words(groove: Groove, kit: Kit, voice: Voice) -> list[str]:
                 "in all",
             )
         )
-    return table("The joint", [*rows, *_mate_rows(mate, kit, voice)])
+    return table("The joint", [*rows, *mate_rows(mate, kit, voice)])
 
 
-def _mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
+def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
     """What is done to the board that enters, in the order in which it is done."""
     rows = []
     if mate.notch > PRACTICE.extended:
@@ -69,12 +69,18 @@ def _mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
     elif mate.notch > SLACK:
         rows.append(("plane", f"{mate.board} to {voice.rule(mate.tongue)}, so that it goes between the ends"))
     if mate.edge_radius > 0.0:
-        rounding = Rounding.of(mate, kit).words(voice)
+        rounding = f"{Rounding.of(mate, kit).words(voice)}; at least as far as it goes in, {voice.rule(mate.enters)}"
+        if mate.notch > PRACTICE.extended:
+            # A round-over bit is wider than the tongue is long: it meets the shoulder before it has come round.
+            rounding = (
+                "with chisel and file, as the shoulder keeps a bit out; or leave the tongue square and notch "
+                f"{voice.rule((mate.thickness + mate.clearance) / 2.0)} more at each round end, which the shoulder covers"
+            )
         rows.append(
             (
                 "round over",
                 f"{rounded_part(mate)}, from both faces at half the thickness, to a radius of "
-                f"{voice.rule(mate.edge_radius)}, {rounding}; at least as far as it goes in, {voice.rule(mate.enters)}",
+                f"{voice.rule(mate.edge_radius)}, {rounding}",
             )
         )
     if mate.floats:

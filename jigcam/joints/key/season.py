@@ -31,8 +31,9 @@ def season_findings(key: Key, job: Job, kit: Kit) -> list[Finding]:
     text = (
         f"{key.board.name} ({board}) {'shrinks' if dry <= 0.0 else 'grows'} {says(abs(dry))} over the length of a key "
         f"when dry ({seasons.dry:.1f} % moisture) and {'grows' if damp >= 0.0 else 'shrinks'} {says(abs(damp))} when "
-        f"damp ({seasons.damp:.1f} %), and the key, whose grain lies across, does not: its flanks hold the crack "
-        "against the one, and its ends stand off by the other; a shorter key holds less and moves less, and the rest "
+        f"damp ({seasons.damp:.1f} %), and the key, whose grain lies across, does not: when dry the board pulls on the "
+        "flanks of the key, which hold the crack, and when damp it moves away from its ends; a shorter key holds less "
+        "and moves less, and the rest "
         f"of the board has to be free to move; {seasons.remark}"
     )
     return [Finding("note", "season-key", key.name, text)]

@@ -95,7 +95,8 @@ def fit_findings(fits: Sequence[ContactFit], where: str, voice: Voice, *, pared:
         return []
     found = []
     for each in fits:
-        says = f"{each.contact.name}: a gap of {voice.span(each.least, each.most)}, drawn {voice.exact(each.contact.drawn)}"
+        gap, drawn = voice.span(each.least, each.most), voice.exact(each.contact.drawn)
+        says = f"{each.contact.name}: a gap of {gap}, drawn {drawn}"
         if each.least < min(0.0, each.contact.drawn) - TOUCH:
             found.append(Finding("stop", "does-not-fit", where, says))
         elif max(abs(each.least - each.contact.drawn), abs(each.most - each.contact.drawn)) > AS_DRAWN:
