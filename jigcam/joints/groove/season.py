@@ -101,11 +101,13 @@ class _Pair:
         told = ", ".join(
             f"{says(abs(shelf - groove))} {'proud' if shelf > groove else 'short'} when {season}"
             for season, shelf, groove in steps
+            if abs(shelf - groove) > SLACK
         )
         held = "glue it only at the stopped end" if mate.stopped else "glue it only over the third at its front"
+        held = "leave its edges room" if mate.floats else f"{held}, so that it can move"
         text = (
             f"{mate.board} ({self.shelf}) and {self.groove.board.name} ({self.side}) move unlike along the groove: "
-            f"flush as made, an edge of {mate.board} that is free stands {told}; {held}, so that it can move; "
+            f"flush as made, an edge of {mate.board} that is free stands {told}; {held}; "
             f"{self.seasons.remark}"
         )
         yield Finding("note", "season-edges", self.groove.name, text)

@@ -72,9 +72,10 @@ def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
         rounding = f"{Rounding.of(mate, kit).words(voice)}; at least as far as it goes in, {voice.rule(mate.enters)}"
         if mate.notch > PRACTICE.extended:
             # A round-over bit is wider than the tongue is long: it meets the shoulder before it has come round.
+            more = voice.rule((mate.thickness + mate.clearance) / 2.0)
             rounding = (
                 "with chisel and file, as the shoulder keeps a bit out; or leave the tongue square and notch "
-                f"{voice.rule((mate.thickness + mate.clearance) / 2.0)} more at each round end, which the shoulder covers"
+                f"{more} more at each round end, which the shoulder covers"
             )
         rows.append(
             (
