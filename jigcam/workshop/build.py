@@ -16,6 +16,7 @@ from jigcam.workshop.work import JointProof, JointWork, Progress
 if TYPE_CHECKING:
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
+    from jigcam.units import Unit
     from jigcam.workshop.cutfile import CutFile
 
 
@@ -84,10 +85,15 @@ def plan_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | 
     return tuple(works)
 
 
-def prove_joint(work: JointWork, kit: Kit, texts: Mapping[str, str], progress: Progress | None = None) -> JointProof:
-    """Judges the texts of a joint's files, by file name: each against its drawing, and all together."""
+def prove_joint(
+    work: JointWork, kit: Kit, texts: Mapping[str, str], progress: Progress | None = None, *, units: Unit = "mm"
+) -> JointProof:
+    """Judges the texts of a joint's files, by file name: each against its drawing, and all together.
+
+    units: of the job, in which findings speak.
+    """
     proofs = {
-        file.file: prove(texts[file.file], file.target, kit.machine, file.tools, progress=progress)
+        file.file: prove(texts[file.file], file.target, kit.machine, file.tools, units=units, progress=progress)
         for file in work.cut_files
     }
     return JointProof(work.name, proofs, work.chain(texts))
@@ -97,7 +103,8 @@ def build_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress |
     """Plans and proves a job. Raises `Refused` where a finding of a rule or of the proof stops it; InputError."""
     works = plan_job(job, kit, joint, progress)
     proofs = tuple(
-        prove_joint(work, kit, {file.file: file.text for file in work.cut_files}, progress) for work in works
+        prove_joint(work, kit, {file.file: file.text for file in work.cut_files}, progress, units=job.units)
+        for work in works
     )
     built = Built(job, kit, works, proofs)
     if stops(built.findings):

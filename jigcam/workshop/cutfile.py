@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from jigcam.gcode import Reading, read, write
@@ -79,8 +79,10 @@ def cut_file(
     guide: dict[str, Any] | None = None,
     place: dict[str, Any] | None = None,
 ) -> CutFile:
-    """Writes the program's text."""
-    return CutFile(file, joint, board, hand, program, target, write(program, machine, header=header), guide, place)
+    """Writes the program's text, whose comments are what the proof holds any file to that is taken for this one."""
+    text = write(program, machine, header=header)
+    target = replace(target, told=tuple(comment.text for comment in read(text).comments))
+    return CutFile(file, joint, board, hand, program, target, text, guide, place)
 
 
 def bit_facts(bit: Bit) -> dict[str, Any]:
