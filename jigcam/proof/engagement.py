@@ -105,7 +105,8 @@ def compliance(envelope: Envelope, machine: Machine) -> float:
     out = max(bit.overall_length - held, bit.cutting_length)
     modulus = SOFT if "speed" in (bit.material or "").casefold() or "hss" in (bit.material or "").casefold() else STIFF
     edge = min(bit.cutting_length, out)
-    cutter = CORE * 2.0 * float(envelope.radius(np.linspace(0.0, edge, 20)[1:]).min())
+    # Where a pointed bit is thin there is nothing but its point: the upper half of the edges tells.
+    cutter = CORE * 2.0 * float(envelope.radius(np.linspace(edge / 2.0, edge, 20)).min())
     shank = 2.0 * float(envelope.radius(np.array([bit.cutting_length + 1e-3]))[0])
     low, high = (np.pi * max(size, 1e-3) ** 4 / 64.0 for size in (cutter, shank))
     return float((edge**3 / low + (out**3 - edge**3) / high) / (3.0 * modulus))

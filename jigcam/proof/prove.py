@@ -107,7 +107,7 @@ def _proved(
     findings += _kept_out(motions, target, works, wording)
     findings += _in_order(motions, target, works, wording)
     tell("loads and loose pieces", 0.9)
-    taken = removal(target.stock, works, len(motions))
+    taken = removal(target, works, len(motions))
     loads = load.loads_of(taken, motions, works, machine)
     findings += load.findings_of(loads, machine, works, wording)
     findings += loose.findings_of(taken, target, motions, wording)

@@ -98,12 +98,17 @@ def end_target(cut: EndCut, program: Program, kit: Kit, job: Job) -> Target:
         lambda z: must.section(z).transformed(matrix),
         prismatic=cut.plumb or may is cut.cleared,
     )
+    # A file with both bits clears the way itself.
+    before = cut.cleared if may is not cut.cleared and len(program.bits) == 1 else None
     return Target(
         Stock(float(x0), float(y0), float(x1), float(y1), cut.board.length if upright else cut.board.thickness),
         (removal,),
         keep_outs=keep_outs(kit.machine.keep_out, job.keep_out, cut.setup),
         clear_height=program.clear_height,
         units=kit.machine.output_units,
+        gone=()
+        if before is None
+        else (Removal("cleared", lambda z: before.section(z).transformed(matrix), before.levels()),),
     )
 
 
