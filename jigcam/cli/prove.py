@@ -24,6 +24,7 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
     """
     from jigcam.findings import stops
     from jigcam.job import kit_for, load_job
+    from jigcam.proof.wording import Wording
     from jigcam.workshop.prove_file import prove_file
     from jigcam.workshop.sheet import fit_lines
 
@@ -34,10 +35,11 @@ def command(ctx: click.Context, file: Path, job: Path, kit: str | None, joint: s
     if as_json:
         say_json({"proved": not refused, **result.as_dict()})
     else:
-        facts = result.as_dict()
+        facts, wording = result.as_dict(), Wording(loaded.units)
         say(f"{file}, taken for {facts['file']}: {result.proof.motions} motions")
         say(
-            f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, thickest wood left {facts['left_mm']:.3f} mm"
+            f"  deepest cut beyond the drawing {wording.length(facts['gouge_mm'])}, "
+            f"thickest wood left {wording.length(facts['left_mm'])}"
         )
         for line in fit_lines(result.chain.fit, loaded.units):
             say(f"  {line}")

@@ -111,7 +111,9 @@ def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[St
     if r < depth:
         raise Objection("cycle-r-below-depth", "R lies below the bottom of the hole", "R" if "R" in words else "")
     if setting.to_initial is None and initial > r:
-        raise Objection("cycle-retract", "neither G98 nor G99: how far the tool comes out is the machine's last setting")
+        raise Objection(
+            "cycle-retract", "neither G98 nor G99: how far the tool comes out is the machine's last setting"
+        )
     clear = max(initial, r) if setting.to_initial else r
     peck, dwell = values.get("Q", 0.0) * setting.scale, values.get("P", 0.0)
     pecks = (r - depth) / peck if code == 830 else 1

@@ -168,8 +168,8 @@ class Executor:
         state.scale, state.units_stated = scale, True
 
     def _offsets(self, block: Block, g_codes: dict[int, int]) -> None:
-        """G40–G42: what moves the path by numbers that are not in the file is a fault. G43, G49: the length offset is the
-        machine's own measure of a bit; which one is in force is recorded, and where z has to be given anew."""
+        """G40–G42: what moves the path by numbers that are not in the file is a fault. G43, G49: the length offset is
+        the machine's own measure of a bit; which one is in force is recorded, and where z has to be given anew."""
         state, words = self.state, block.words
         cutter, length = g_codes.get(modal.CUTTER_GROUP), g_codes.get(modal.LENGTH_GROUP)
         if cutter is not None and cutter != NO_COMPENSATION:
@@ -181,9 +181,8 @@ class Executor:
                 f"{name}: cutter compensation moves the path by a number that the file does not hold",
                 name,
             )
-        if length == 430:
-            if "H" not in words:
-                raise Objection("length-offset-index", "G43 without H", "G43")
+        if length == 430 and "H" not in words:
+            raise Objection("length-offset-index", "G43 without H", "G43")
         if length is not None:
             number = round(words["H"]) if length == 430 else 0
             if number != state.length:
@@ -328,9 +327,7 @@ class Executor:
         self.state.position[:] = end
         self.recorder.jump(end)
 
-    def _straight(
-        self, block: Block, kind: int, end: Point, feed: float | None = None, *, cycle: bool = False
-    ) -> None:
+    def _straight(self, block: Block, kind: int, end: Point, feed: float | None = None, *, cycle: bool = False) -> None:
         if feed is None and kind == FEED:
             try:
                 feed = self._feed(block, math.dist(self.position, end))

@@ -116,8 +116,8 @@ class Selection:
 class Doubt:
     """Something after which coordinates are no longer known until words give them again.
 
-    cause: M6, a stop at which a person may have moved the tool, or another length offset (G43, G49; in z alone). before:
-    the first motion after it. said: for x, y and z the first motion whose own words give that coordinate, in absolute
+    cause: M6, a stop at which a person may have moved the tool, or another length offset (G43, G49; in z alone).
+    before: the first motion after it. said: for x, y and z the first motion whose own words give that coordinate, in absolute
     coordinates; one past the last motion if none does.
     """
 

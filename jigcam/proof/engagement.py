@@ -1,7 +1,7 @@
 """How much wood a bit has before it at once, against what bit, machine and wood bear.
 
-The wood that a cutting edge takes in one turn is width times depth times chip load; what it costs in force goes with it.
-The most that a cut may ask for is taken from practice: a full cut one diameter deep at the greatest usual chip load
+The wood that a cutting edge takes in one turn is width times depth times chip load; what it costs in force goes with
+it. The most that a cut may ask for is taken from practice: a full cut one diameter deep at the greatest usual chip load
 (half as deep, and at the small chips of light machines, on a light one). Width, depth and chip load may be traded for
 each other below that; but nobody goes in at full width deeper than three such depths, however slowly.
 
@@ -17,7 +17,7 @@ from typing import Any
 
 import numpy as np
 
-from jigcam.findings import Finding
+from jigcam.findings import Finding, Level
 from jigcam.kit import Machine
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.wording import Wording
@@ -80,7 +80,7 @@ class Strain:
 def most_chip(diameter: float | np.ndarray) -> np.ndarray:
     """Greatest usual chip load for cutters of that diameter, mm."""
     diameters, chips = zip(*CHIPS, strict=True)
-    return np.interp(diameter, diameters, chips)
+    return np.asarray(np.interp(diameter, diameters, chips))
 
 
 def strain(bits: Sequence[Envelope], which: np.ndarray, machine: Machine, cutting: Cutting) -> Strain:
@@ -122,5 +122,5 @@ def findings_of(share: Load, bend: Load, wording: Wording) -> Iterator[Finding]:
         yield Finding("caution", "engagement", f"line {share.line}", says)
     if bend.value > BENDS:
         says = f"the bit bends by about {wording.length(bend.value, 2)} here; the wall comes out that much off"
-        level = "stop" if bend.value > 2.0 * BENDS else "caution"
+        level: Level = "stop" if bend.value > 2.0 * BENDS else "caution"
         yield Finding(level, "bit-bends", f"line {bend.line}", says)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jigcam.findings import Finding
+from jigcam.findings import Finding, Level
 from jigcam.gcode import OFF, Reading
 from jigcam.kit import Machine
 from jigcam.proof.changes import pauses_change
@@ -82,7 +82,7 @@ def _dwells(reading: Reading, wording: Wording) -> Iterator[Finding]:
             lines.setdefault(dwell.before, dwell.line)
             seconds[dwell.before] = seconds.get(dwell.before, 0.0) + dwell.seconds
     for before, line in lines.items():
-        level = "stop" if seconds[before] > BURNS else "caution"
+        level: Level = "stop" if seconds[before] > BURNS else "caution"
         says = f"the tool turns for {seconds[before]:g} s in one place in the wood, and burns it"
         yield Finding(level, "pause-in-stock", wording.place(line, motions["end"][before - 1]), says)
 

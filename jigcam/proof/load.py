@@ -97,9 +97,7 @@ def _climb_share(volume: np.ndarray, right: np.ndarray) -> float:
     return float(right[sided].sum() / volume[sided].sum()) if sided.any() else 0.5
 
 
-def findings_of(
-    loads: Loads, machine: Machine, works: Mapping[int, Work], wording: Wording
-) -> Iterator[Finding]:
+def findings_of(loads: Loads, machine: Machine, works: Mapping[int, Work], wording: Wording) -> Iterator[Finding]:
     """What is too much, or too little, for bit or spindle."""
     if not loads.worst:
         return

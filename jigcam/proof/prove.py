@@ -126,9 +126,7 @@ def _proved(
     )
 
 
-def milled_region(
-    reading: Reading, machine: Machine, tools: Tools, z: float, *, wall: Region | None = None
-) -> Region:
+def milled_region(reading: Reading, machine: Machine, tools: Tools, z: float, *, wall: Region | None = None) -> Region:
     """What the straight bits of a file clear at height z. wall: where its outline is wanted, which saves time."""
     motions = changed_by_hand(reading, machine).motions
     works = works_of(motions, travel_of(motions), tools, machine)
@@ -185,9 +183,7 @@ def _compared(
         yield Finding("stop", "mark-missing", where, says)
 
 
-def _passed_by(
-    spot: Place, motions: np.ndarray, works: Mapping[int, Work], wording: Wording
-) -> tuple[str, str]:
+def _passed_by(spot: Place, motions: np.ndarray, works: Mapping[int, Work], wording: Wording) -> tuple[str, str]:
     """Where something was not cut: the line and place to look at, and in words why that line."""
     point = np.array([spot.x, spot.y, spot.z])
     for numbers, says in (
@@ -200,9 +196,7 @@ def _passed_by(
     return wording.spot(point), "; no cut goes near it"
 
 
-def _kept_out(
-    motions: np.ndarray, target: Target, works: Mapping[int, Work], wording: Wording
-) -> Iterator[Finding]:
+def _kept_out(motions: np.ndarray, target: Target, works: Mapping[int, Work], wording: Wording) -> Iterator[Finding]:
     for keep_out in target.keep_outs:
         outline = Outline(keep_out.region)
         for work in works.values():
@@ -218,9 +212,7 @@ def _kept_out(
                 )
 
 
-def _in_order(
-    motions: np.ndarray, target: Target, works: Mapping[int, Work], wording: Wording
-) -> Iterator[Finding]:
+def _in_order(motions: np.ndarray, target: Target, works: Mapping[int, Work], wording: Wording) -> Iterator[Finding]:
     """What depends on what was cut before: rapids, plunges, shanks."""
     ground = Ground(target, works)
     for tool, work in works.items():
@@ -240,12 +232,15 @@ def _in_order(
         for row in ground.skims(tool, skimming, REPEAT):
             line = int(motions["line"][travel.motion[row]])
             where = wording.place(line, [*travel.strokes.b[row], travel.lowest[row]])
-            yield Finding("stop", "rapid-low", where, f"a rapid across less than {wording.length(CLEAR, 0)} above the stock")
+            yield Finding(
+                "stop", "rapid-low", where, f"a rapid across less than {wording.length(CLEAR, 0)} above the stock"
+            )
         for meeting in ground.shank_meetings(tool, REPEAT):
             line = int(motions["line"][travel.motion[meeting.stroke]])
             deep = -float(travel.lowest[meeting.stroke])
             says = (
-                f"{wording.length(deep, 2)} deep with {wording.length(work.envelope.bit.cutting_length, 2)} of cutting edge: "
+                f"{wording.length(deep, 2)} deep with "
+                f"{wording.length(work.envelope.bit.cutting_length, 2)} of cutting edge: "
                 "the shank or the nut meets wood"
             )
             yield Finding("stop", "shank-in-wood", wording.place(line, [meeting.x, meeting.y, meeting.z]), says)

@@ -131,9 +131,7 @@ def _spindle(reading: Reading, machine: Machine, works: Mapping[int, Work], told
     off = np.flatnonzero((in_stock | (feeding & (motions["end"][:, 2] <= 0.0))) & ~turning)
     yield from told("stop", "spindle-off", reading, off, "the tool is in the stock and the spindle does not turn")
     wrong = np.flatnonzero((in_stock | feeding) & turning & (motions["spindle"] != CW))
-    yield from told(
-        "stop", "spindle-direction", reading, wrong, "M4 turns a right-hand bit backwards; a cut wants M3"
-    )
+    yield from told("stop", "spindle-direction", reading, wrong, "M4 turns a right-hand bit backwards; a cut wants M3")
     low, high = machine.spindle
     rpm = motions["rpm"]
     out = np.flatnonzero(turning & feeding & ((rpm < low * (1.0 - SHARE)) | (rpm > high * (1.0 + SHARE))))
@@ -172,9 +170,7 @@ def _first_and_last(reading: Reading, told: Told) -> Iterator[Finding]:
             CROSSES,
         )
     if not heights[-1] >= CLEAR - SLACK:
-        yield from told(
-            "stop", "end-low", reading, np.array([len(motions) - 1]), "the program ends with the tool low"
-        )
+        yield from told("stop", "end-low", reading, np.array([len(motions) - 1]), "the program ends with the tool low")
 
 
 def _rapids(reading: Reading, told: Told) -> Iterator[Finding]:
@@ -238,9 +234,7 @@ def _climb(motions: np.ndarray) -> np.ndarray:
     return rise / np.maximum(np.hypot(along, rise), 1e-12)
 
 
-def _extents(
-    reading: Reading, target: Target, machine: Machine, told: Told, wording: Wording
-) -> Iterator[Finding]:
+def _extents(reading: Reading, target: Target, machine: Machine, told: Told, wording: Wording) -> Iterator[Finding]:
     motions = reading.motions
     if not len(motions):
         return

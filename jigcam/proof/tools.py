@@ -43,14 +43,17 @@ def _changes(reading: Reading, machine: Machine, numbers: set[int]) -> Iterator[
     if machine.tool_change == "file-per-bit":
         for line in sorted(lines):
             yield Finding("stop", "tool-change", f"line {line}", "a change of bit in a file for one bit")
-    elif machine.tool_change == "pause" and lines:
-        if any(stop.kind == "pause" for stop in reading.stops) or not reading.tool_changes:
-            says = "bits are changed by hand at M0; with T and M6 beside it nobody knows which one is in the spindle"
-            yield Finding("stop", "tool-change", f"line {min(lines)}", says)
-    for each in (*reading.selections, *reading.tool_changes):
-        if each.tool not in numbers and machine.tool_change != "file-per-bit":
-            says = f"no bit is known for tool {each.tool}" if each.tool else "M6 without a T word before it"
-            yield Finding("stop", "tool-unknown", f"line {each.line}", says)
+        return
+    paused = any(stop.kind == "pause" for stop in reading.stops) or not reading.tool_changes
+    if machine.tool_change == "pause" and lines and paused:
+        says = "bits are changed by hand at M0; with T and M6 beside it nobody knows which one is in the spindle"
+        yield Finding("stop", "tool-change", f"line {min(lines)}", says)
+    named = [(each.line, each.tool) for each in reading.selections]
+    named += [(each.line, each.tool) for each in reading.tool_changes]
+    for line, tool in dict.fromkeys(named):
+        if tool == 0 or tool not in numbers:
+            says = f"no bit is known for tool {tool}" if tool else "a change to tool 0: an empty spindle, or no T word"
+            yield Finding("stop", "tool-unknown", f"line {line}", says)
 
 
 def _unknown(reading: Reading, numbers: set[int]) -> Iterator[Finding]:

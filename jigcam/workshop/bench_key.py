@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from jigcam.joints import Key
     from jigcam.kit import Kit
     from jigcam.proof import Ride
+    from jigcam.units import Unit
     from jigcam.workshop.cutfile import CutFile
 
 ALONG = 0.5
@@ -66,7 +67,7 @@ def key_work(key: Key, entry: Entry, job: Job, kit: Kit) -> JointWork:
     )
 
 
-def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: Kit, units: str) -> Chain:
+def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: Kit, units: Unit) -> Chain:
     """The recess as the larger bushing rides it in the milled opening, and the key as the smaller one leaves it."""
     template, inlay = plan.template, plan.inlay
     cut, board = template.cut, template.cut.board
@@ -82,6 +83,7 @@ def _chain(plan: KeyPlan, files: list[CutFile], texts: Mapping[str, str], kit: K
         milled_with=template.cutter.diameter,
         depth=cut.solid.depth,
         where=cut.joint,
+        units=units,
     )
     plug = plug_in(opening, inlay.plug.bit.diameter, inlay.plug.bushing.outside)
     findings = list(ridden.findings)

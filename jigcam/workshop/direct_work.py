@@ -41,7 +41,8 @@ def direct_work(groove: Groove, entry: Entry, job: Job, kit: Kit) -> JointWork:
         for cut in cuts:
             file = files[cut.hand]
             where = groove.name if cut.hand == "as drawn" else f"{groove.name}, {cut.hand}"
-            each, says = groove_fit(groove, _milled(cut, file, texts[file.file], kit), cut.centreline, where)
+            milled = _milled(cut, file, texts[file.file], kit)
+            each, says = groove_fit(groove, milled, cut.centreline, where, job.units)
             facts = each if cut.hand == "as drawn" else {**facts, "opposite": each}
             findings += says
         return Chain(fit=facts, findings=tuple(findings))

@@ -11,6 +11,7 @@ import numpy as np
 from jigcam.findings import Finding
 from jigcam.joints.through_dovetail.mates import Contact, contacts, frame_of
 from jigcam.proof.assembly import CutFile, begins
+from jigcam.proof.wording import Units, Wording
 
 if TYPE_CHECKING:
     from jigcam.joints.through_dovetail import DovetailPlan, EndCut
@@ -84,13 +85,17 @@ def placed(cut: EndCut, placement: Sequence[Sequence[float]]) -> np.ndarray:
     return np.asarray(plane @ frame)
 
 
-def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool) -> list[Finding]:
-    """What a maker has to know. pared: whether wood is left on purpose, so that the boards do not go together yet."""
+def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool, units: Units = "mm") -> list[Finding]:
+    """What a maker has to know. pared: whether wood is left on purpose, so that the boards do not go together yet.
+
+    units: in which findings speak.
+    """
     if pared:
         return []
     found = []
     for each in fits:
-        says = f"{each.contact.name}: a gap of {each.least:.3f} to {each.most:.3f} mm, drawn {each.contact.drawn:.3f}"
+        least, most, drawn = map(Wording(units).length, (each.least, each.most, each.contact.drawn))
+        says = f"{each.contact.name}: a gap of {least} to {most}, drawn {drawn}"
         if each.least < min(0.0, each.contact.drawn) - TOUCH:
             found.append(Finding("stop", "does-not-fit", where, says))
         elif max(abs(each.least - each.contact.drawn), abs(each.most - each.contact.drawn)) > AS_DRAWN:

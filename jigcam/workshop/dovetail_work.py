@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from jigcam.joints.through_dovetail import DovetailPlan, EndCut, ThroughDovetail
     from jigcam.kit import Kit
     from jigcam.toolpath import Planned, Program
+    from jigcam.units import Unit
 
 
 def dovetail_work(joint: ThroughDovetail, job: Job, kit: Kit) -> JointWork:
@@ -42,7 +43,7 @@ def dovetail_work(joint: ThroughDovetail, job: Job, kit: Kit) -> JointWork:
     files = _files(planned, folder, findings, job, kit)
 
     def chain(texts: Mapping[str, str]) -> Chain:
-        return _chain(plan, files, texts, kit)
+        return _chain(plan, files, texts, kit, job.units)
 
     sheet = dovetail_sheet(plan, job, kit, [file for _, file in files], [each for _, each in planned])
     return JointWork(
@@ -112,7 +113,9 @@ def end_target(cut: EndCut, program: Program, kit: Kit, job: Job) -> Target:
     )
 
 
-def _chain(plan: DovetailPlan, files: Sequence[tuple[EndCut, CutFile]], texts: Mapping[str, str], kit: Kit) -> Chain:
+def _chain(
+    plan: DovetailPlan, files: Sequence[tuple[EndCut, CutFile]], texts: Mapping[str, str], kit: Kit, units: Unit
+) -> Chain:
     """Every corner put together from the texts."""
     parts = [
         (cut, Placed.of(read(texts[file.file]), kit.machine, file.tools, placed(cut, file.program.placement)))
@@ -135,7 +138,7 @@ def _chain(plan: DovetailPlan, files: Sequence[tuple[EndCut, CutFile]], texts: M
             }
         )
         where = f"{plan.joint.name}, {tails_end} end of {plan.joint.tail_board.name}"
-        findings += fit_findings(fits, where, pared=pared)
+        findings += fit_findings(fits, where, pared=pared, units=units)
     whole = fit_facts(every)
     del whole["contacts"]
     return Chain(fit={**whole, "corners": corners}, findings=tuple(findings))

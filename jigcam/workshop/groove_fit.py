@@ -12,12 +12,16 @@ if TYPE_CHECKING:
     from jigcam.geometry import Path, Region
     from jigcam.joints import Groove
     from jigcam.proof import Fit
+    from jigcam.units import Unit
 
 
-def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tuple[dict[str, Any], list[Finding]]:
+def groove_fit(
+    groove: Groove, cut: Region, centreline: Path, where: str, units: Unit = "mm"
+) -> tuple[dict[str, Any], list[Finding]]:
     """The fit of the groove's mate in a cut, as the manifest tells it, with what is to be said.
 
-    cut, centreline: in one frame, mm; measured from the virtual cut, never from nominal sizes.
+    cut, centreline: in one frame, mm; measured from the virtual cut, never from nominal sizes. units: in
+    which findings speak.
     """
     mate = groove.mate
     result = seat(groove, cut, centreline)
@@ -31,7 +35,7 @@ def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tup
         "mate_length_mm": round(mate.length, 4),
         "notch_mm": round(mate.notch, 4),
     }
-    return facts, findings_of(result, mate.clearance, where)
+    return facts, findings_of(result, mate.clearance, where, units)
 
 
 def seat(groove: Groove, cut: Region, centreline: Path) -> Fit:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from jigcam.joints import Cut, Groove
     from jigcam.kit import Kit
     from jigcam.template import TemplatePlan
+    from jigcam.units import Unit
     from jigcam.workshop.cutfile import CutFile
 
 
@@ -61,7 +62,7 @@ def _chain(
     files: list[CutFile],
     texts: Mapping[str, str],
     kit: Kit,
-    units: str,
+    units: Unit,
 ) -> Chain:
     """From the text of the milling file: the sheet as milled, the ride in it for each hand, the mate in the groove."""
     opening = milled_opening(plan, files, texts, kit)
@@ -83,12 +84,13 @@ def _chain(
             milled_with=plan.cutter.diameter,
             depth=cut.solid.depth,
             where=f"{groove.name}, {cut.hand}",
+            units=units,
         )
         gouge, left = max(gouge, ridden.gouge_mm), max(left, ridden.left_mm)
         findings += ridden.findings
         if cut.hand == "as drawn":
             corners = ridden.left_for_chisel
-            facts, says = groove_fit(groove, ridden.cut, cut.centreline, groove.name)
+            facts, says = groove_fit(groove, ridden.cut, cut.centreline, groove.name, units)
             apart, warns = groove_envelope(groove, ridden, cut.centreline, units, groove.name)
             fits = {**facts, "play_mm": None if ridden.play_mm is None else round(ridden.play_mm, 4), **apart}
             findings += [*says, *warns]
