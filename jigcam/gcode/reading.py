@@ -117,8 +117,8 @@ class Doubt:
     """Something after which coordinates are no longer known until words give them again.
 
     cause: M6, a stop at which a person may have moved the tool, or another length offset (G43, G49; in z alone).
-    before: the first motion after it. said: for x, y and z the first motion whose own words give that coordinate, in absolute
-    coordinates; one past the last motion if none does.
+    before: the first motion after it. said: for x, y and z the first motion whose own words give that coordinate, in
+    absolute coordinates; one past the last motion if none does.
     """
 
     line: int
@@ -140,10 +140,10 @@ class Reading:
     """Everything read from one text. A reading with faults is not to be trusted: motions of faulty lines are left out.
 
     motions: structured array of dtype MOTION. units and path_mode: as in force at the first motion, None if the file
-    did not state them by then. ended: M2, M30 or a second % line was reached. lines: how many the text has. selections:
-    T words. doubts: where coordinates have to be given anew. ends_turning: the program ends, and nothing has told the
-    spindle to stop. deleted: the reading with the operator's switch for block delete on, which leaves out the lines
-    that open with /; None where the text has none.
+    did not state them by then. ended: M2, M30 or a second % line was reached. lines: how many the text has.
+    selections: T words. doubts: where coordinates have to be given anew. ends_turning: the program ends, and nothing
+    has told the spindle to stop. deleted: the reading with the operator's switch for block delete on, which leaves out
+    the lines that open with /; None where the text has none.
     """
 
     motions: np.ndarray

@@ -58,6 +58,10 @@ class Move:
         return self.points[0][2] < 0.0 or self.points[-1][2] < 0.0
 
 
+BURNS = 1.25
+"""Seconds that a bit may turn in one place in the wood, with some room for an estimate (common practice, no source)."""
+
+
 class Broken(Exception):
     """A text that a machine would refuse, or that nobody can vouch for."""
 
@@ -72,6 +76,7 @@ class _State:
     rpm: float = 0.0
     spindle: str = "M5"
     exact: str = ""
+    stood: float = 0.0
 
 
 @dataclass
@@ -144,6 +149,10 @@ def _words(raw: str) -> tuple[tuple[str, ...], tuple[tuple[str, float], ...]] | 
 
 def _line(state: _State, raw: str, number: int, moves: list[Move]) -> bool:
     """Takes one line; whether it ends the program."""
+    if raw == "%" and number > 1:
+        if state.spindle != "M5":
+            raise Broken(f"line {number}: the file ends and the spindle turns on")
+        return True
     words = _words(raw)
     if words is None:
         raise Broken(f"line {number}: {raw}")
@@ -155,9 +164,19 @@ def _line(state: _State, raw: str, number: int, moves: list[Move]) -> bool:
     if "G4" in codes or "P" in values:
         if codes != ["G4"] or set(values) != {"P"} or values["P"] < 0.0:
             raise Broken(f"line {number}: dwell")
+        state.stood += values["P"] if state.spindle != "M5" and state.at[2] < -1e-3 else 0.0
+        if state.stood > BURNS:
+            raise Broken(f"line {number}: the bit burns the wood")
+        return False
+    if "T" in values or "M6" in codes or "M60" in codes:
+        raise Broken(f"line {number}: another bit, or another piece of wood")
+    if codes in (["M0"], ["M1"]) and not values:
+        if state.spindle != "M5" or state.at[2] < -1e-3:
+            raise Broken(f"line {number}: a person at a bit that turns, or stands in the wood")
         return False
     _modes(state, codes, values, number)
     if any(letter in values for letter in "XYZ"):
+        state.stood = 0.0
         moves.append(_move(state, values, number))
     elif any(letter in values for letter in "IJ"):
         raise Broken(f"line {number}: centre without an end")
