@@ -40,8 +40,8 @@ def _stops(reading: Reading, machine: Machine, wording: Wording) -> Iterator[Fin
         if stop.turning:
             says = f"the spindle turns while {word} waits for a person; M5 goes before it"
             yield Finding("stop", "stop-turning", f"line {stop.line}", says)
-        if stop.kind == "pallet" and stop.before < len(motions):
-            says = "M60 changes the piece on the table; what follows was drawn for the one before"
+        if stop.kind == "pallet":
+            says = "M60 changes the piece on the table; the file is drawn for one"
             yield Finding("stop", "pallet-change", f"line {stop.line}", says)
         if not 0 < stop.before < len(motions):
             continue

@@ -333,6 +333,11 @@ class Judge:
             if self._load(2.0 * self.widest * depth, move)[0] <= 1.0 / DOUBT:
                 continue
             done = moves[:index]
+            # All that the whole motion takes, taken on one stretch as long as the bit is wide.
+            length = sum(math.dist(p, q) for p, q in pairwise(move.points))
+            most = self._rate(done, move, depth) / move.feed * max(1.0, length / (2.0 * self.widest))
+            if self._load(most, move)[0] <= 1.0 / DOUBT:
+                continue
             for piece in _pieces(move, 2.0 * self.widest):
                 load = self._load(self._rate(done, piece, depth) / move.feed, move)
                 worst, what = max((worst, what), load)
@@ -393,11 +398,17 @@ def _crosses(move: Move, low: float, high: float) -> bool:
 
 def _pieces(move: Move, length: float) -> Iterable[Move]:
     """A motion in pieces of about a length."""
+    points, way = [move.points[0]], 0.0
     for p, q in pairwise(move.points):
         count = max(1, math.ceil(math.dist(p, q) / length))
         for k in range(count):
-            points = [_between(p, q, k / count), _between(p, q, (k + 1) / count)]
-            yield Move(move.line, move.rapid, points, move.feed, move.spindle, move.rpm)
+            points.append(_between(p, q, (k + 1) / count))
+            way += math.dist(points[-2], points[-1])
+            if way >= 0.9 * length:
+                yield Move(move.line, move.rapid, points, move.feed, move.spindle, move.rpm)
+                points, way = points[-1:], 0.0
+    if len(points) > 1:
+        yield Move(move.line, move.rapid, points, move.feed, move.spindle, move.rpm)
 
 
 def _bounds(moves: Iterable[Move], margin: float) -> Box:
