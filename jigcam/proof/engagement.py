@@ -34,8 +34,9 @@ OVER = 1.5
 """Times the most of practice at which a cut is refused: what is usual is a range, and widths are estimates."""
 BURIED = 3.0
 """Times the depth of a full cut that is too much at any feed: tables of chip loads end there (common practice)."""
-BENDS = 0.05
-"""A bit that bends by more than this leaves walls that are off, mm: by what counts as another cut."""
+BENDS, BENT = 0.05, 0.2
+"""A bit that bends by more than the first leaves walls that are off, by what counts as another cut, mm; at the second
+the cut is refused."""
 STIFF, SOFT = 600e3, 210e3
 """Moduli of carbide and of high-speed steel, N/mm² (from memory)."""
 CORE = 0.8
@@ -122,5 +123,5 @@ def findings_of(share: Load, bend: Load, wording: Wording) -> Iterator[Finding]:
         yield Finding("caution", "engagement", f"line {share.line}", says)
     if bend.value > BENDS:
         says = f"the bit bends by about {wording.length(bend.value, 2)} here; the wall comes out that much off"
-        level: Level = "stop" if bend.value > 2.0 * BENDS else "caution"
+        level: Level = "stop" if bend.value > BENT else "caution"
         yield Finding(level, "bit-bends", f"line {bend.line}", says)

@@ -355,7 +355,7 @@ class Judge:
         loads.append((deep / 3.0, "buried"))
         if shop.build is not None:
             force = watts / (math.pi * shop.diameter / 1000.0 * move.rpm / 60.0)
-            loads.append((force * shop.build.gives / 0.1, "the bit bends"))
+            loads.append((force * shop.build.gives / 0.2, "the bit bends"))
         return max(loads)
 
     def _rate(self, earlier: list[Move], move: Move, depth: float) -> float:
