@@ -99,7 +99,7 @@ def _proved(
     findings = safety.findings_of(reading, target, machine, works, wording)
     findings += halts.findings_of(reading, machine, wording)
     findings += carried.findings_of(reading, target, machine, tools)
-    findings += told.findings_of(reading, target, machine, tools)
+    findings += told.findings_of(reading, target, machine, tools, wording)
     tell("comparison with the drawing", 0.4)
     comparison = compare(target, works, len(motions))
     findings += _compared(comparison, motions, works, wording)
@@ -233,7 +233,7 @@ def _in_order(motions: np.ndarray, target: Target, works: Mapping[int, Work], wo
             line = int(motions["line"][travel.motion[row]])
             where = wording.place(line, [*travel.strokes.b[row], travel.lowest[row]])
             yield Finding(
-                "stop", "rapid-low", where, f"a rapid across less than {wording.length(CLEAR, 0)} above the stock"
+                "stop", "rapid-low", where, f"a rapid across less than {wording.length(CLEAR, 1)} above the stock"
             )
         for meeting in ground.shank_meetings(tool, REPEAT):
             line = int(motions["line"][travel.motion[meeting.stroke]])

@@ -19,6 +19,7 @@ from jigcam.kit import Machine
 from jigcam.proof.changes import pauses_change
 from jigcam.proof.target import Target
 from jigcam.proof.tools import Tools, table_of
+from jigcam.proof.wording import Wording
 from jigcam.units import parse_length
 
 SPOKEN_OF = re.compile(
@@ -39,7 +40,7 @@ _NAME = 60
 """Characters of a bit's name that are compared: a long one runs on in the next comment."""
 
 
-def findings_of(reading: Reading, target: Target, machine: Machine, tools: Tools) -> list[Finding]:
+def findings_of(reading: Reading, target: Target, machine: Machine, tools: Tools, wording: Wording) -> list[Finding]:
     """What the words of a text say otherwise; nothing where the target does not say what they should be."""
     if target.told is None:
         return []
@@ -47,7 +48,7 @@ def findings_of(reading: Reading, target: Target, machine: Machine, tools: Tools
         *_messages(reading, target.told, machine),
         *_comments(reading, target.told, asked=target.asked),
         *_bits(reading, tools),
-        *_stock(reading, target),
+        *_stock(reading, target, wording),
     ]
 
 
@@ -112,7 +113,7 @@ def _bits(reading: Reading, tools: Tools) -> Iterator[Finding]:
             yield Finding("stop", "comment", f"line {comment.line}", f"({comment.text.strip()}): {wanted}")
 
 
-def _stock(reading: Reading, target: Target) -> Iterator[Finding]:
+def _stock(reading: Reading, target: Target, wording: Wording) -> Iterator[Finding]:
     """The stock that a comment gives, against the drawing's."""
     stock = target.stock
     sizes = (stock.x1 - stock.x0, stock.y1 - stock.y0, stock.thickness)
@@ -125,6 +126,6 @@ def _stock(reading: Reading, target: Target) -> Iterator[Finding]:
         except InputError:
             lengths = []
         if not lengths or any(abs(a - b) > SIZE for a, b in zip(lengths, sizes, strict=True)):
-            wanted = " by ".join(f"{size:.2f}" for size in sizes)
-            says = f"({comment.text.strip()}): the stock of the drawing is {wanted} mm"
+            wanted = " by ".join(wording.length(size, 2) for size in sizes)
+            says = f"({comment.text.strip()}): the stock of the drawing is {wanted}"
             yield Finding("stop", "comment", f"line {comment.line}", says)
