@@ -220,7 +220,7 @@ class Judge:
                 a, b = _between(p, q, k / pieces), _between(p, q, (k + 1) / pieces)
                 if min(a[2], b[2]) > z + 1e-9:
                     continue
-                if max(a[2], b[2]) > z:
+                if max(a[2], b[2]) > z and a[2] != b[2]:
                     t = (z - a[2]) / (b[2] - a[2])
                     a, b = (_between(a, b, t), b) if a[2] > z else (a, _between(a, b, t))
                 pair = [whole(a), whole(b)]

@@ -77,6 +77,7 @@ class _State:
     spindle: str = "M5"
     exact: str = ""
     stood: float = 0.0
+    length: float = 0.0
 
 
 @dataclass
@@ -157,7 +158,7 @@ def _line(state: _State, raw: str, number: int, moves: list[Move]) -> bool:
     if words is None:
         raise Broken(f"line {number}: {raw}")
     codes, values = list(words[0]), dict(words[1])
-    if len(values) != len(words[1]) or not set(values) <= set("XYZIJFSTNP"):
+    if len(values) != len(words[1]) or not set(values) <= set("XYZIJFSTNPH"):
         raise Broken(f"line {number}: words")
     if not codes and not values:
         return False
@@ -174,6 +175,8 @@ def _line(state: _State, raw: str, number: int, moves: list[Move]) -> bool:
         if state.spindle != "M5" or state.at[2] < -1e-3:
             raise Broken(f"line {number}: a person at a bit that turns, or stands in the wood")
         return False
+    if "H" in values and "G43" not in codes:
+        raise Broken(f"line {number}: H without G43")
     _modes(state, codes, values, number)
     if any(letter in values for letter in "XYZ"):
         state.stood = 0.0
@@ -185,7 +188,25 @@ def _line(state: _State, raw: str, number: int, moves: list[Move]) -> bool:
 
 def _modes(state: _State, codes: list[str], values: dict[str, float], number: int) -> None:
     motions = [code for code in codes if code in ("G0", "G1", "G2", "G3")]
-    known = {"G17", "G20", "G21", "G40", "G49", "G54", "G80", "G90", "G91", "G94", "G61", "M2", "M30", "M3", "M4", "M5"}
+    known = {
+        "G17",
+        "G20",
+        "G21",
+        "G40",
+        "G43",
+        "G49",
+        "G54",
+        "G80",
+        "G90",
+        "G91",
+        "G94",
+        "G61",
+        "M2",
+        "M30",
+        "M3",
+        "M4",
+        "M5",
+    }
     if len(motions) > 1 or not set(codes) <= known | set(motions) or {"G90", "G91"} <= set(codes):
         raise Broken(f"line {number}: codes")
     if {"G20", "G21"} <= set(codes) or sum(code in ("M3", "M4", "M5") for code in codes) > 1:
@@ -205,6 +226,8 @@ def _modes(state: _State, codes: list[str], values: dict[str, float], number: in
             state.absolute = code == "G90"
         elif code == "G61":
             state.exact = code
+        elif code in ("G43", "G49"):
+            state.length = values.get("H", math.nan) if code == "G43" else 0.0
         elif code == "G80":
             state.motion = ""
     state.motion = motions[0] if motions else state.motion
@@ -215,6 +238,8 @@ def _move(state: _State, values: dict[str, float], number: int) -> Move:
         raise Broken("units or path mode not stated")
     if not state.motion:
         raise Broken(f"line {number}: no motion in force")
+    if state.length != 0.0:
+        raise Broken(f"line {number}: a length offset for a bit that is set to zero by hand")
     start, end = state.at, list(state.at)
     for axis, letter in enumerate("XYZ"):
         if letter in values:
