@@ -14,12 +14,11 @@ from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, bar
 from jigcam.proof.outline import Outline
 from jigcam.proof.strokes import Strokes
-from jigcam.units import Voice
+from jigcam.proof.wording import Units, Wording
 
 STATIONS = 121
 """Places along a joint at which it is measured."""
 GOLDEN = (np.sqrt(5.0) - 1.0) / 2.0
-MILLIMETRES = Voice("mm")
 SEAT = 1e-3
 """Interference up to this is none, mm."""
 
@@ -125,14 +124,14 @@ def fit(
     )
 
 
-def findings_of(result: Fit, clearance: float, where: str, voice: Voice = MILLIMETRES) -> list[Finding]:
+def findings_of(result: Fit, clearance: float, where: str, units: Units = "mm") -> list[Finding]:
     """What a maker has to know about a fit. clearance: what the drawing asks for in all, across the joint, mm; negative
-    where it asks for interference. voice: in which it is said."""
-    x, y = result.where
-    asked = f"{voice.exact(result.total)} of room in all; the drawing asks for {voice.exact(clearance)}"
+    where it asks for interference. units: in which findings speak."""
+    wording = Wording(units)
+    asked = f"{wording.length(result.total)} of room in all; the drawing asks for {wording.number(clearance)}"
     tight = min(result.least, result.ends if result.ends is not None else result.least)
     if tight < min(0.0, clearance / 2.0) - SEAT:
-        says = f"the mate is {voice.exact(-tight)} too tight, near x {voice.length(x)}, y {voice.length(y)}"
+        says = f"the mate is {wording.length(-tight)} too tight, near {wording.spot(result.where, 2)}"
         return [Finding("stop", "does-not-fit", where, says)]
     if result.total < clearance - max(0.02, clearance / 2.0):
         return [Finding("caution", "tight", where, asked)]

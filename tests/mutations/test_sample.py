@@ -48,6 +48,21 @@ def test_a_sample_of_the_starter_of_every_kind_of_joint() -> None:
         assert not tally.false
 
 
+def test_comments_are_changed_where_there_are_some() -> None:
+    case = example_cases(("tilted-shelf-direct",))[0]
+    kinds = {mutant.kind for mutant in mutants(case.text)}
+    assert {"comment dropped", "number in a comment", "word in a comment"} <= kinds
+
+
+def test_a_sample_of_words_that_people_obey() -> None:
+    case = example_cases(("tilted-shelf-direct",))[0]
+    judge, chosen = Judge(case.text, case.shop), [m for m in mutants(case.text) if m.line < 12 and "omment" in m.kind]
+    verdicts = {mutant.says: (judge.verdict(mutant.text)[0], case.stopped(mutant.text)) for mutant in chosen[::2]}
+    assert len(verdicts) > 8
+    assert not [says for says, (verdict, stopped) in verdicts.items() if verdict == "harmful" and not stopped]
+    assert not [says for says, (verdict, stopped) in verdicts.items() if verdict == "harmless" and stopped]
+
+
 def test_mutants_are_of_every_kind() -> None:
     kinds = {mutant.kind for case in hand_cases() for mutant in mutants(case.text)}
     wanted = {
@@ -68,5 +83,12 @@ def test_mutants_are_of_every_kind() -> None:
         "lines swapped",
         "end cut off",
         "digit lost in X",
+        "lines dropped",
+        "operation dropped",
+        "operations swapped",
+        "block delete",
+        "% for M5 and M30",
+        *("G55 added", "G92 X0 added", "G10 L2 P1 X1 Y1 added", "M6 added", "T2 added", "M0 added", "M5 added"),
+        *("G43 H1 added", "G4 P30 added", "(MSG, PUT IN THE 8 MM BIT) added"),
     }
     assert wanted <= kinds

@@ -79,9 +79,9 @@ class GrooveFit:
 def groove_fit(
     groove: Groove, cut: Region, centreline: Path, where: str, voice: Voice
 ) -> tuple[GrooveFit, list[Finding]]:
-    """The fit of the groove's mate in a cut, with what is to be said, in the voice of the job.
+    """The fit of the groove's mate in a cut, with what is to be said.
 
     cut, centreline: in one frame, mm; measured from the virtual cut, never from nominal sizes.
     """
     result = seat(groove, cut, centreline)
-    return GrooveFit(groove.mate, result), findings_of(result, groove.mate.clearance, where, voice)
+    return GrooveFit(groove.mate, result), findings_of(result, groove.mate.clearance, where, voice.units)

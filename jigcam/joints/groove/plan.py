@@ -87,7 +87,7 @@ class TemplateGroove(Plan):
         for cut in self.cuts:
             # The sheet is turned over for the opposite hand: everything on it is mirrored along the grain.
             hand = opening if cut.hand == "as drawn" else opening.transformed(mirror_x(cut.board.length))
-            ride = ridden(self.template, hand, cut, self.kit, f"{self.name}, {cut.hand}")
+            ride = ridden(self.template, hand, cut, self.kit, f"{self.name}, {cut.hand}", self.voice.units)
             gouge, left = max(gouge, ride.gouge_mm), max(left, ride.left_mm)
             findings += ride.findings
             if cut.hand == "as drawn":

@@ -86,17 +86,17 @@ def placed(cut: EndCut, placement: Sequence[Sequence[float]]) -> np.ndarray:
     return np.asarray(plane @ frame)
 
 
-def fit_findings(fits: Sequence[ContactFit], where: str, voice: Voice, *, pared: bool) -> list[Finding]:
-    """What a maker has to know, in the voice of the job.
+def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool, voice: Voice) -> list[Finding]:
+    """What a maker has to know. pared: whether wood is left on purpose, so that the boards do not go together yet.
 
-    pared: whether wood is left on purpose, so that the boards do not go together yet.
+    voice: in which findings speak.
     """
     if pared:
         return []
     found = []
     for each in fits:
-        gap, drawn = voice.span(each.least, each.most), voice.exact(each.contact.drawn)
-        says = f"{each.contact.name}: a gap of {gap}, drawn {drawn}"
+        least, most, drawn = map(voice.exact, (each.least, each.most, each.contact.drawn))
+        says = f"{each.contact.name}: a gap of {least} to {most}, drawn {drawn}"
         if each.least < min(0.0, each.contact.drawn) - TOUCH:
             found.append(Finding("stop", "does-not-fit", where, says))
         elif max(abs(each.least - each.contact.drawn), abs(each.most - each.contact.drawn)) > AS_DRAWN:

@@ -76,7 +76,7 @@ def fitted(by: float) -> Say:
 
     def findings() -> Any:
         fits = [ContactFit(each, np.full(len(each.places), each.drawn + by)) for each in contacts(_choice())]
-        return fit_findings(fits, "corner", Voice("mm"), pared=False)
+        return fit_findings(fits, "corner", pared=False, voice=Voice("mm"))
 
     return said(findings)
 
