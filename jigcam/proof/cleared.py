@@ -29,7 +29,7 @@ BATCH = 4_000
 
 
 @dataclass(frozen=True)
-class Cut:
+class Cleared:
     """What one bit cuts on purpose, and its profile."""
 
     envelope: Envelope
@@ -47,7 +47,7 @@ class Ways:
     edges: bool = False
 
 
-def cleared(ways: Ways, cuts: Sequence[Cut], stock: Stock, slack: float) -> np.ndarray:
+def cleared(ways: Ways, cuts: Sequence[Cleared], stock: Stock, slack: float) -> np.ndarray:
     """(k,) whether all of each way, within the stock, lies within `slack` (mm) of what one stroke before it took, place
     by place. False is no verdict."""
     count = len(ways.travel)
@@ -97,7 +97,7 @@ def _touching(ways: Ways, owner: np.ndarray, middles: np.ndarray, half: np.ndarr
 
 
 def _taken(
-    ways: Ways, owner: np.ndarray, middles: np.ndarray, half: np.ndarray, cuts: Sequence[Cut], slack: float
+    ways: Ways, owner: np.ndarray, middles: np.ndarray, half: np.ndarray, cuts: Sequence[Cleared], slack: float
 ) -> tuple[np.ndarray, np.ndarray]:
     """(m,) which squares one stroke before their way took as a whole, and of which not even the middle was taken."""
     taken, bare = np.zeros(len(owner), bool), np.ones(len(owner), bool)
@@ -114,7 +114,7 @@ def _taken(
     return taken, bare
 
 
-def _radius(cut: Cut, j: np.ndarray, z: np.ndarray, *, edges: bool) -> np.ndarray:
+def _radius(cut: Cleared, j: np.ndarray, z: np.ndarray, *, edges: bool) -> np.ndarray:
     """(p,) least radius of the bit at heights z on strokes j; −inf where the tip is above somewhere."""
     travel, envelope = cut.travel, cut.envelope
     high, low = travel.highest[j], travel.lowest[j]

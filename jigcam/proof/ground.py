@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.geometry import Path, Region, intersection, swept
-from jigcam.proof.cleared import Cut, Ways, cleared
+from jigcam.proof.cleared import Cleared, Ways, cleared
 from jigcam.proof.left import thickest_left
 from jigcam.proof.outline import Outline, bounds_of
 from jigcam.proof.strokes import Strokes
@@ -48,7 +48,7 @@ class Ground:
         self.target = target
         self.works = works
         self._cutting = {tool: work.travel.take(np.flatnonzero(work.cuts)) for tool, work in works.items()}
-        self._cuts = [Cut(work.envelope, self._cutting[tool]) for tool, work in works.items()]
+        self._cuts = [Cleared(work.envelope, self._cutting[tool]) for tool, work in works.items()]
 
     def meetings(self, tool: int, index: np.ndarray, most: int) -> list[Meeting]:
         """The first `most` of the strokes `index` of a tool's travel that meet wood that still stands by then."""

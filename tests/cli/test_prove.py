@@ -12,7 +12,8 @@ import pytest
 from support.jobs import job_table, write_job
 from support.shop import jigcam
 
-from jigcam.job import kit_for, load_job
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.workshop.build import plan_job
 
 Change = Callable[[list[str]], int]

@@ -15,7 +15,7 @@ def test_the_judge_finds_no_harm_in_the_files_themselves() -> None:
 
 
 def test_a_sample_of_the_hand_written_files() -> None:
-    tally = judge_all(hand_cases(), every=35, seed=5)
+    tally = judge_all(hand_cases(), every=70, seed=5)
     print(tally.table())
     assert tally.size > 100
     assert not tally.missed
@@ -23,7 +23,7 @@ def test_a_sample_of_the_hand_written_files() -> None:
 
 
 def test_a_sample_of_the_shipped_examples() -> None:
-    tally = judge_all(example_cases(), every=2500, seed=6)
+    tally = judge_all(example_cases(), every=4500, seed=6)
     print(tally.table())
     assert tally.size > 40
     assert not tally.missed
@@ -32,7 +32,7 @@ def test_a_sample_of_the_shipped_examples() -> None:
 
 def test_a_sample_of_a_dovetail_bit_in_the_end_of_a_board() -> None:
     cases = [case for case in example_cases(("carcase",)) if case.bit.undercuts][:1]
-    tally = judge_all(cases, every=120, seed=7)
+    tally = judge_all(cases, every=240, seed=7)
     print(tally.table())
     assert tally.size > 5
     assert not tally.missed

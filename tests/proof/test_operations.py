@@ -9,7 +9,8 @@ import pytest
 
 from jigcam.findings import stops
 from jigcam.gcode import write
-from jigcam.job import kit_for, load_job
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.proof import prove
 from jigcam.toolpath import Operation

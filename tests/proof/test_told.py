@@ -10,7 +10,8 @@ from support.programs import SQUARE, a_bit, a_machine, a_program, an_operation
 
 from jigcam.findings import Finding, stops
 from jigcam.gcode import read, write
-from jigcam.job import kit_for, load_job
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.proof import Stock, Target, prove
 from jigcam.workshop.build import plan_job

@@ -84,15 +84,12 @@ def test_a_single_bit_is_no_other_number() -> None:
 # ---- length offsets
 
 
-def offset(text: str) -> str:
-    return text.replace("T1 M6\n", "T1 M6\nG43 H1\n").replace("T2 M6\n", "T2 M6\nG43 H2\n")
-
-
+MEASURING = a_machine(tool_change="automatic", measures_bits=True)
 WANTED = replace(TARGET, length_offsets=True)
 
 
 def test_each_bit_with_its_own_length_offset() -> None:
-    text = offset(write(PROGRAM, AUTOMATIC))
+    text = write(PROGRAM, AUTOMATIC)
     assert text.count("G43") == 2
     assert not told(text, AUTOMATIC)
     assert not told(text, AUTOMATIC, WANTED)
@@ -109,22 +106,22 @@ def test_each_bit_with_its_own_length_offset() -> None:
     ],
 )
 def test_another_length_offset_or_none(old: str, new: str, rule: str) -> None:
-    text = offset(write(PROGRAM, AUTOMATIC))
+    text = write(PROGRAM, AUTOMATIC)
     assert old in text
     assert rule in told(text.replace(old, new, 1), AUTOMATIC)
 
 
 def test_without_any_it_depends_on_what_the_machine_wants() -> None:
-    text = write(PROGRAM, AUTOMATIC)
+    text = write(PROGRAM, MEASURING)
+    assert "G43" not in text
     assert not told(text, AUTOMATIC)
     assert told(text, AUTOMATIC, WANTED) == {"length-offset-missing"}
 
 
 def test_a_length_offset_after_the_height_was_given_makes_it_unknown() -> None:
-    text = write(PROGRAM, AUTOMATIC)
-    lines = text.splitlines()
+    lines = write(PROGRAM, MEASURING).splitlines()
     lift = lines.index("T1 M6") + 1
-    assert lines[lift] == "Z5.0000"
+    assert lines[lift] == "G0 Z40.0000"
     late = "\n".join([*lines[: lift + 1], "G43 H1", *lines[lift + 1 :]]) + "\n"
     assert "first-move" in told(late, AUTOMATIC)
 
@@ -145,7 +142,7 @@ def test_no_length_offset_where_a_hand_sets_the_tip_to_zero() -> None:
 def test_after_a_change_the_height_is_said_again_before_anything_else(machine: Machine) -> None:
     lines = write(PROGRAM, machine).splitlines()
     change = max(k for k, line in enumerate(lines) if line in ("T2 M6", "M0"))
-    lift = lines.index("Z5.0000", change)
+    lift = lines.index("Z40.0000", change)
     text = "\n".join([*lines[:lift], *lines[lift + 1 :]]) + "\n"
     assert told(text, machine) & {"first-move", "place-unknown"}
 
