@@ -108,6 +108,7 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         steps=(Step(cutter, stem, operations, (waste,)),),
         corner=corner_of(frame.placement, board.length, board.width),
         hand=cut.hand,
+        face=cut.face,
     )
     return setup, [*findings, *corners_left(cut, chosen, units)]
 
