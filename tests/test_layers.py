@@ -30,6 +30,7 @@ LAYERS = (
     "drawing",
     "making",
     "joints",
+    "piece",
     "bench",
     "workshop",
     "cli",

@@ -54,8 +54,8 @@ class RiddenCut:
 class Outcome:
     """What comes of a joint's files taken together: template, ride, cut, mate. mm.
 
-    ridden: what the templates lead the router to cut. gouge, left, corners: of the cut in the wood against the drawing, where it is not cut by the files themselves; fit:
-    None where nothing was put together.
+    gouge, left, corners: of the cut in the wood against the drawing, where it is not cut by the files themselves; fit:
+    None where nothing was put together. ridden: what templates lead the router to cut.
     """
 
     gouge: float = 0.0

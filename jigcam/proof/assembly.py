@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
@@ -63,17 +64,33 @@ class PlacedFile:
         return np.asarray(beyond(points, swept)[0].min(axis=1) < 0.0)
 
 
-def begins(files: Sequence[PlacedFile], places: np.ndarray, axis: int, sense: float, within: float) -> np.ndarray:
+class Cutting(Protocol):
+    """Whatever cuts a part, in the shared frame."""
+
+    def gone(self, points: np.ndarray) -> np.ndarray:
+        """(k,) whether the wood at points (k, 3) of the shared frame is cut away."""
+        ...
+
+
+def begins(files: Sequence[Cutting], places: np.ndarray, axis: int, sense: float, within: float) -> np.ndarray:
     """(k,) where wood begins, along an axis of the shared frame, relative to places (k, 3); positive beyond them.
 
-    The search goes from `within` before each place to `within` after it, in the sense given, and expects ground that is
-    cut before it and wood after it: −within comes back where wood stands from the start, within where there is none.
+    As `begins_toward`, in the sense given.
     """
     step = np.zeros(3)
     step[axis] = sense
+    return begins_toward(files, places, np.broadcast_to(step, places.shape), within)
+
+
+def begins_toward(files: Sequence[Cutting], places: np.ndarray, ways: np.ndarray, within: float) -> np.ndarray:
+    """(k,) where wood begins along unit vectors `ways` (k, 3) from places (k, 3); positive beyond them.
+
+    The search goes from `within` before each place to `within` after it and expects ground that is cut before it and
+    wood after it: −within comes back where wood stands from the start, within where there is none.
+    """
 
     def gone(distance: np.ndarray) -> np.ndarray:
-        points = places + distance[:, None] * step
+        points = places + distance[:, None] * ways
         cut = np.zeros(len(points), bool)
         for file in files:
             cut |= file.gone(points)

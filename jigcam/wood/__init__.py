@@ -1,4 +1,7 @@
-"""Wood: what all kinds of joint share before any tool is known: solids, what is taken from a board, bands, mates, limits of the trade, movement."""
+"""Wood: what all kinds of joint share before any tool is known.
+
+Solids, what a joint takes from a board, bands, mates, limits of the trade, movement.
+"""
 
 from __future__ import annotations
 

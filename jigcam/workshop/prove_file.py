@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Any
 
@@ -11,8 +11,9 @@ from jigcam.findings import Finding, by_gravity
 from jigcam.making.header import file_named_in
 from jigcam.making.made_joint import MadeJoint, Progress
 from jigcam.making.plan import Outcome
+from jigcam.piece import MadeTexts, as_cut
 from jigcam.proof import Proof, prove
-from jigcam.workshop.build import plan_job
+from jigcam.workshop.build import Planned, planned_job
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -25,16 +26,17 @@ MOST = 64 * 1024 * 1024
 
 @dataclass(frozen=True)
 class FileProof:
-    """What a file on disk comes to. file: the output file that it was taken for."""
+    """What a file on disk comes to. file: the output file that it was taken for. together: of several joints."""
 
     file: GcodeFile
     proof: Proof
     outcome: Outcome
+    together: tuple[Finding, ...] = ()
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """Of the file and of what comes of it, gravest first."""
-        return tuple(by_gravity([*self.proof.findings, *self.outcome.findings]))
+        """Of the file, of what comes of it, and of its joint among others in one board, gravest first."""
+        return tuple(by_gravity([*self.proof.findings, *self.outcome.findings, *self.together]))
 
     def as_dict(self) -> dict[str, Any]:
         """For `--json`."""
@@ -77,10 +79,25 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
     Raises InputError where that cannot be told, and `Refused` where the job itself is refused.
     """
     text = read_text(path)
-    made, file = _file_meant(path, text, plan_job(job, kit, joint, progress))
+    planned = planned_job(job, kit, joint, progress)
+    made, file = _file_meant(path, text, planned.joints)
     proof = prove(text, file.target, kit.machine, file.tools, progress=progress)
     texts = {each.file: text if each is file else each.text for each in made.files}
-    return FileProof(file, proof, made.judged(texts))
+    outcome = made.judged(texts)
+    together = _together(planned, MadeTexts(made, texts, outcome), file)
+    return FileProof(file, proof, outcome, together)
+
+
+def _together(planned: Planned, edited: MadeTexts, file: GcodeFile) -> tuple[Finding, ...]:
+    """What there is to say of the file's joint and others in its board; the others as their own files cut them."""
+    name = edited.made.name
+    piece = replace(planned.piece, only=name)
+    near = {other for pair in piece.pairs for other in (pair.a.taken.joint, pair.b.taken.joint)}
+    others = [each for each in planned.joints if each.name in near and each.name != name]
+    texts = [MadeTexts(each, each.texts, each.judged(each.texts)) for each in others]
+    cut = as_cut(piece, [edited, *texts])
+    told = [*piece.as_drawn, *(each for each in cut if each.hand == file.hand or file.setup.clamping == "template")]
+    return tuple(each.finding for each in told)
 
 
 def _file_meant(path: Path, text: str, joints: tuple[MadeJoint, ...]) -> tuple[MadeJoint, GcodeFile]:

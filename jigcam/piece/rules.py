@@ -1,0 +1,120 @@
+"""What the trade has to say of two joints in one board. Each rule says numbers in the job's units and what mends it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Final
+
+from jigcam.findings import Finding, Level, Rule
+from jigcam.piece.place import board_words, place_words
+from jigcam.wood.practice import PRACTICE, SLACK
+
+if TYPE_CHECKING:
+    from jigcam.piece.between import Between, Wall
+    from jigcam.units import Voice
+
+RULES: Final[Mapping[str, Rule]] = {
+    "same-place": Rule(("stop",), "two joints take the same wood", "move one of them"),
+    "cuts-cross": Rule(("caution",), "a cut crosses another one of the same face", "notch a part, or stop one short"),
+    "broken-through": Rule(("stop",), "cuts from opposite faces meet", "move one of them, or cut both less deep"),
+    "core": Rule(("stop", "caution"), "little stays between cuts from opposite faces", "cut both less deep"),
+    "web": Rule(("stop", "caution"), "little stays between two cuts side by side", "move one of them"),
+    "in-end-joint": Rule(("stop", "caution", "note"), "a cut runs into tails, pins or the like", "stop it before them"),
+    "reference-gone": Rule(("caution",), "an earlier joint took what a clamping refers to", "cut the later one first"),
+    "thinner-as-cut": Rule(("stop",), "the files leave less between two joints than drawn", "have it made anew"),
+}
+"""The findings of this package, by name."""
+
+
+def between_findings(pair: Between, voice: Voice) -> Iterator[Finding]:
+    """What two cuts of a board come to, as drawn."""
+    if pair.volume:
+        yield _shared(pair, voice)
+    elif pair.wall is not None:
+        yield from _thin(pair, pair.wall, voice)
+
+
+def where_of(pair: Between) -> str:
+    """The board and both joints, for a finding."""
+    a, b = pair.a.taken, pair.b.taken
+    return f"{board_words(a.board, a.hand)}: {a.joint} and {b.joint}"
+
+
+def _shared(pair: Between, voice: Voice) -> Finding:
+    """Both take the same wood."""
+    a, b = pair.a.taken, pair.b.taken
+    spot = place_words(_middle(pair), a.board, voice)
+    part = f"{pair.share:.0%}"
+    if pair.share >= PRACTICE.same_place or (a.end and b.end):
+        smaller = a if pair.a.volume <= pair.b.volume else b
+        larger = b if smaller is a else a
+        says = (
+            f"two joints are in one place, {spot}: {part} of the wood of {smaller.joint} is taken by {larger.joint} "
+            "too; move one of them"
+        )
+        return Finding("stop", "same-place", where_of(pair), says)
+    if a.face != b.face:
+        deep = pair.common[-1] - pair.common[0]
+        says = (
+            f"{a.what} from the {a.face} face and {b.what} from the {b.face} face break into each other, {spot}: "
+            f"together they are {voice.rule(deep)} deeper than {a.board.name} is thick, "
+            f"{voice.rule(a.board.thickness)}; move one of them, or cut both less deep"
+        )
+        return Finding("stop", "broken-through", where_of(pair), says)
+    says = (
+        f"{a.what} of {a.joint} and {b.what} of {b.joint} cross on the {a.face} face, {spot}: only one of the parts "
+        "that go into them can run on there, so notch the other; fill the one that is cut first with a strip of waste "
+        "while the other is cut, so that its edges do not break out"
+    )
+    return Finding("caution", "cuts-cross", where_of(pair), says)
+
+
+def _thin(pair: Between, wall: Wall, voice: Voice) -> Iterator[Finding]:
+    """What stays between two cuts."""
+    if wall.behind:
+        yield from _core(pair, wall, voice)
+        return
+    limit, least = PRACTICE.web, PRACTICE.least_web
+    if wall.size >= limit - SLACK:
+        return
+    a, b = pair.a.taken, pair.b.taken
+    spot = place_words(wall.place, a.board, voice)
+    stays = f"only {voice.length(wall.size)} of wood stays" if wall.size > SLACK else "no wood stays"
+    level: Level = "stop" if wall.size < least - SLACK else "caution"
+    wanted = (
+        f"under {voice.length(limit)} it may break out" if level == "caution" else f"{voice.length(limit)} is usual"
+    )
+    says = (
+        f"{stays} between {a.what} of {a.joint} and {b.what} of {b.joint}, {spot}: {wanted} (common practice); move "
+        f"one of them by {voice.length(limit - wall.size)} or more"
+    )
+    yield Finding(level, "web", where_of(pair), says)
+
+
+def _core(pair: Between, wall: Wall, voice: Voice) -> Iterator[Finding]:
+    """What stays behind cuts from opposite faces."""
+    a, b = pair.a.taken, pair.b.taken
+    thickness = a.board.thickness
+    limit = PRACTICE.core * thickness
+    if wall.size >= limit - SLACK:
+        return
+    spot = place_words(wall.place, a.board, voice)
+    depths = f"{voice.rule(a.solid.depth)} and {voice.rule(b.solid.depth)} deep in {voice.rule(thickness)}"
+    both = f"{a.what} of {a.joint} and {b.what} of {b.joint}, from opposite faces and {depths}"
+    if wall.size <= SLACK:
+        says = f"{both}, meet {spot}: the board is cut through; move one of them, or cut both less deep"
+        yield Finding("stop", "broken-through", where_of(pair), says)
+        return
+    stop = wall.size < PRACTICE.least_core - SLACK
+    wanted = (
+        f"at least {voice.length(PRACTICE.least_core)} has to be left"
+        if stop
+        else f"a third of the board, {voice.length(limit)}, is usual (common practice)"
+    )
+    says = f"{both}, leave {voice.length(wall.size)} between them {spot}: {wanted}; move one of them, or cut both less deep"
+    yield Finding("stop" if stop else "caution", "core", where_of(pair), says)
+
+
+def _middle(pair: Between) -> tuple[float, float]:
+    x0, y0, x1, y1 = pair.shared.bounds
+    return (x0 + x1) / 2.0, (y0 + y1) / 2.0

@@ -1,0 +1,149 @@
+"""A board as the files of all its joints cut it, and the wood that they leave between two joints, measured.
+
+It is cut from the texts, not from the drawing: what was drawn only says where to measure. Where a joint is made with a
+template, what stands for its file is the ground that a bushing lets the router reach in the template as milled.
+Frame: the face frame of the outside face (z out of it, so depth is −z), mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+import numpy.typing as npt
+
+from jigcam.findings import Finding
+from jigcam.gcode import read
+from jigcam.making.told import Told
+from jigcam.piece.piece import CutBoard, Piece
+from jigcam.piece.place import place_words
+from jigcam.piece.rules import where_of
+from jigcam.proof.assembly import Cutting, PlacedFile, begins_toward
+from jigcam.tolerances import TOLERANCES
+
+if TYPE_CHECKING:
+    from jigcam.job import Board
+    from jigcam.making.made_joint import MadeJoint
+    from jigcam.making.plan import Outcome, RiddenCut
+    from jigcam.making.setup import Setup
+    from jigcam.piece.between import Between, Wall
+    from jigcam.units import Voice
+
+FloatArray = npt.NDArray[np.float64]
+
+SEARCH = 1.0
+"""How far from its drawn place a wall is looked for, mm."""
+SHARE = 0.45
+"""And never further than this share of the wood between, so that one wall is not taken for the other."""
+LEAST = 0.05
+"""Walls drawn thinner are no walls to be measured, mm."""
+LESS = 2.0 * TOLERANCES.gouge + 0.002
+"""Both cuts may reach this far beyond their drawings together, and the last digits of two files, mm."""
+
+
+@dataclass(frozen=True)
+class RiddenGround:
+    """What a router led by a template takes from a board."""
+
+    cut: RiddenCut
+
+    def gone(self, points: FloatArray) -> npt.NDArray[np.bool_]:
+        """(k,) whether the wood at points (k, 3) is cut away."""
+        cut = self.cut
+        placed = points @ to_face(cut.face, cut.board)[:, :3].T + to_face(cut.face, cut.board)[:, 3]
+        deep = (placed[:, 2] > -cut.depth) & (placed[:, 2] <= 0.0)
+        gone = np.zeros(len(points), bool)
+        if deep.any():
+            gone[deep] = cut.region.contains(placed[deep, :2])
+        return gone
+
+
+@dataclass(frozen=True)
+class MadeTexts:
+    """A joint with the texts of its files, by name, and what they come to together."""
+
+    made: MadeJoint
+    texts: Mapping[str, str]
+    outcome: Outcome
+
+    def cuttings(self, board: CutBoard) -> Iterator[Cutting]:
+        """All that cuts that board."""
+        machine = self.made.plan.kit.machine
+        for file in self.made.files:
+            setup = file.setup
+            if setup.clamping != "template" and (setup.board, setup.hand) == (board.board.name, board.hand):
+                matrix = to_file(setup, board.board)
+                yield PlacedFile.of(read(self.texts[file.file]), machine, file.tools, matrix)
+        for cut in self.outcome.ridden:
+            if (cut.board.name, cut.hand) == (board.board.name, board.hand):
+                yield RiddenGround(cut)
+
+
+def as_cut(piece: Piece, joints: Sequence[MadeTexts]) -> tuple[Told, ...]:
+    """What the texts leave between the joints, where it is less than drawn. joints: those whose files are known."""
+    found: list[Told] = []
+    for board in piece.boards:
+        pairs = [pair for pair in piece.pairs if _measured(pair, board)]
+        names = {name for pair in pairs for name in (pair.a.taken.joint, pair.b.taken.joint)}
+        cuttings = [cut for each in joints if each.made.name in names for cut in each.cuttings(board)]
+        for pair in pairs if cuttings else ():
+            wall = pair.wall
+            assert wall is not None, "only walls are measured"
+            left = left_between(cuttings, wall)
+            row = int(left.argmin())
+            if left[row] < wall.size - LESS:
+                says = _words(pair, float(left[row]), wall, row, piece.voice)
+                finding = Finding("stop", "thinner-as-cut", where_of(pair), says)
+                found.append(Told((pair.a.taken.joint, pair.b.taken.joint), board.hand, finding))
+    return tuple(found)
+
+
+def left_between(cuttings: Sequence[Cutting], wall: Wall) -> FloatArray:
+    """(k,) the wood that cuttings leave at each place of a wall, mm."""
+    down = np.array([1.0, 1.0, -1.0])
+    a, b = wall.from_a * down, wall.to_b * down
+    span = np.linalg.norm(b - a, axis=1)
+    ways = (b - a) / span[:, None]
+    within = min(SEARCH, SHARE * wall.size)
+    beyond_a = begins_toward(cuttings, a, ways, within)
+    beyond_b = begins_toward(cuttings, b, -ways, within)
+    left: FloatArray = span - beyond_a - beyond_b
+    return left
+
+
+def to_face(face: str, board: Board) -> FloatArray:
+    """3×4: from the board to a face frame of it, z included."""
+    if face == "outside":
+        return np.eye(3, 4)
+    return np.array([[-1.0, 0.0, 0.0, board.length], [0.0, 1.0, 0.0, 0.0], [0.0, 0.0, -1.0, -board.thickness]])
+
+
+def to_file(setup: Setup, board: Board) -> FloatArray:
+    """3×4: from the board to the frame of a setup's files."""
+    if setup.clamping == "upright":
+        # Board y, depth from the outside face, height over the end grain.
+        frame = np.zeros((3, 4))
+        frame[0, 1], frame[1, 2] = 1.0, -1.0
+        frame[2, 0], frame[2, 3] = (-1.0, 0.0) if setup.end == "left" else (1.0, -board.length)
+    else:
+        frame = to_face(setup.face, board)
+    plane = np.eye(3, 4)
+    plane[:2, [0, 1, 3]] = np.asarray(setup.placement, float)
+    return np.asarray(plane @ np.vstack([frame, [0.0, 0.0, 0.0, 1.0]]))
+
+
+def _measured(pair: Between, board: CutBoard) -> bool:
+    its = (pair.a.taken.board.name, pair.a.taken.hand) == (board.board.name, board.hand)
+    return its and pair.wall is not None and pair.wall.size > LEAST
+
+
+def _words(pair: Between, left: float, wall: Wall, row: int, voice: Voice) -> str:
+    a, b = pair.a.taken, pair.b.taken
+    x, y = 0.5 * (wall.from_a[row, :2] + wall.to_b[row, :2])
+    return (
+        f"as the files cut it, {voice.exact(left)} of wood stays between {a.joint} and {b.joint}, "
+        f"{place_words((float(x), float(y)), a.board, voice)}, and {voice.exact(wall.size)} is drawn: one of them is "
+        "cut elsewhere than drawn"
+    )
