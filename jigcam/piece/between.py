@@ -23,6 +23,8 @@ EVEN = 0.02
 """Places where a wall is no thicker than this above its least count as its thinnest, mm."""
 PLACES = 9
 """Places of a wall that are kept, as far apart as they come."""
+LONG = 3.0
+"""See `Between.alongside`."""
 SMALL = 1e-3
 """Less shared wood than this (mm³, mm²) is rounding."""
 
@@ -43,8 +45,8 @@ class Wall:
     @property
     def place(self) -> tuple[float, float]:
         """x, y of its middle."""
-        row = len(self.from_a) // 2
-        x, y = 0.5 * (self.from_a[row, :2] + self.to_b[row, :2])
+        middles = 0.5 * (self.from_a[:, :2] + self.to_b[:, :2])
+        x, y = middles[int(np.hypot(*(middles - middles.mean(axis=0)).T).argmin())]
         return float(x), float(y)
 
 
@@ -87,6 +89,16 @@ class Between:
     def share(self) -> float:
         """How much of the smaller of both the other takes too."""
         return self.volume / min(self.a.volume, self.b.volume) if self.volume else 0.0
+
+    @property
+    def alongside(self) -> bool:
+        """Whether they lie in each other lengthwise, rather than cross: the wood that both take is long for its widths.
+
+        Where two strips cross at a right angle, half the outline of what they share is the sum of their widths; it is
+        `LONG` times as much where they cross at less than 20°.
+        """
+        widths = sum(2.0 * body.shadow.area / body.shadow.length for body in (self.a, self.b))
+        return self.shared.length / 2.0 > LONG * widths
 
     @cached_property
     def wall(self) -> Wall | None:

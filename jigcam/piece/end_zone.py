@@ -111,7 +111,8 @@ class EndZone:
             x0, y0, x1, y1 = part.bounds
             if min(abs(x0 - end), abs(x1 - end)) <= AT_END and x1 - x0 >= self.reach - AT_END:
                 spans.append(_narrowest(part, (x0, x1), (y0, y1)))
-        room = [(y0, y1) for y0, y1 in spans if y1 - y0 >= high - low]
+        width = self.bodies[0].taken.board.width
+        room = [(y0, y1) for y0, y1 in spans if y1 - y0 >= high - low and y0 > 0.0 and y1 < width]
         if not room:
             return ""
         best = min(room, key=lambda span: max(span[0] - low, high - span[1]))
@@ -144,4 +145,4 @@ def _heights(wood: Region) -> list[tuple[float, float]]:
 
 
 def _spans(spans: Sequence[tuple[float, float]], voice: Voice) -> str:
-    return " and ".join(f"{voice.rule(low)} to {voice.rule(high)}" for low, high in spans)
+    return " and ".join(f"{voice.length(low)} to {voice.length(high)}" for low, high in spans)

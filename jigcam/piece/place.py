@@ -16,12 +16,13 @@ def board_words(board: Board, hand: Hand) -> str:
 
 
 def place_words(place: tuple[float, float], board: Board, voice: Voice) -> str:
-    """x, y of the board frame: "4 in from the left end and 1-1/2 in from the lower edge", each from the nearer side."""
+    """x, y of the board frame in words: "about 4 in from the left end and 1-1/2 in from the lower edge", whichever
+    sides are nearer."""
     x, y = place
     end = (x, "left") if x <= board.length / 2.0 else (board.length - x, "right")
     edge = (y, "lower") if y <= board.width / 2.0 else (board.width - y, "upper")
-    far, near = voice.rule(max(end[0], 0.0)), voice.rule(max(edge[0], 0.0))
-    return f"{far} from the {end[1]} end and {near} from the {edge[1]} edge"
+    far, near = voice.about(max(end[0], 0.0)), voice.about(max(edge[0], 0.0))
+    return f"about {far} from the {end[1]} end and {near} from the {edge[1]} edge"
 
 
 def other(face: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from math import hypot
 from typing import TYPE_CHECKING, Final
 
 from jigcam.findings import Finding, Level, Rule
@@ -52,6 +53,11 @@ def _shared(pair: Between, voice: Voice) -> Finding:
             f"two joints are in one place, {spot}: {part} of the wood of {smaller.joint} is taken by {larger.joint} "
             "too; move one of them"
         )
+        return Finding("stop", "same-place", where_of(pair), says)
+    if a.face == b.face and pair.alongside:
+        x0, y0, x1, y1 = pair.shared.bounds
+        way = voice.about(hypot(x1 - x0, y1 - y0))
+        says = f"{a.what} of {a.joint} and {b.what} of {b.joint} lie in each other for {way} of their way, {spot}: no wood stays between them; move one of them"
         return Finding("stop", "same-place", where_of(pair), says)
     if a.face != b.face:
         deep = pair.common[-1] - pair.common[0]
@@ -111,7 +117,8 @@ def _core(pair: Between, wall: Wall, voice: Voice) -> Iterator[Finding]:
         if stop
         else f"a third of the board, {voice.length(limit)}, is usual (common practice)"
     )
-    says = f"{both}, leave {voice.length(wall.size)} between them {spot}: {wanted}; move one of them, or cut both less deep"
+    stays = voice.length(wall.size)
+    says = f"{both}, leave {stays} between them {spot}: {wanted}; move one of them, or cut both less deep"
     yield Finding("stop" if stop else "caution", "core", where_of(pair), says)
 
 
