@@ -28,8 +28,6 @@ FloatArray = npt.NDArray[np.float64]
 
 SKIN = 0.05
 """Below a surface, mm: what is gone there is gone at the surface."""
-TOUCHED = 20.0
-"""Of a face or an end beside the corner that carries zero, mm: where a tip or a straightedge is set on it."""
 NEAR_END = 100.0
 """Of an edge or a face below an end that is up, held by the fence of the vise, mm."""
 CORNER = 2.0
@@ -80,19 +78,18 @@ def surfaces_of(setup: Setup, board: Board) -> tuple[Surface, ...]:
 
 
 def _flat(setup: Setup, board: Board) -> tuple[Surface, ...]:
-    """The edge and the end that carry zero, their corner, the face at it, and the face on which the board lies."""
+    """The edge and the end that carry zero, their corner, the face that is up, and the one on which the board lies."""
     x, y = (float(v) for v in apply(invert(setup.placement), np.zeros((1, 2)))[0])
     x = x if setup.face == "outside" else board.length - x
     end, edge = ("left" if x < board.length / 2.0 else "right"), ("lower" if y < board.width / 2.0 else "upper")
     all_x, all_y, all_d = (0.0, board.length), (0.0, board.width), (0.0, board.thickness)
-    here_x, here_y = _from(x, TOUCHED, board.length), _from(y, TOUCHED, board.width)
     up, down = (0.0, board.thickness) if setup.face == "outside" else (board.thickness, 0.0)
     corner = _block(_from(x, CORNER, board.length), _from(y, CORNER, board.width), all_d)
     return (
         Surface(f"the {edge} edge", _patch(all_x, y, all_d, board)),
         Surface(f"the {end} end", _patch(x, all_y, all_d, board)),
         Surface(f"the corner of the {end} end and the {edge} edge", corner),
-        Surface(f"the {setup.face} face at the {end} end, where z is zero", _patch(here_x, here_y, up, board)),
+        Surface(f"the {setup.face} face, where z is zero", _patch(all_x, all_y, up, board)),
         Surface(f"the {other(setup.face)} face, on which it lies", _patch(all_x, all_y, down, board)),
     )
 

@@ -57,7 +57,8 @@ def _shared(pair: Between, voice: Voice) -> Finding:
     if a.face == b.face and pair.alongside:
         x0, y0, x1, y1 = pair.shared.bounds
         way = voice.about(hypot(x1 - x0, y1 - y0))
-        says = f"{a.what} of {a.joint} and {b.what} of {b.joint} lie in each other for {way} of their way, {spot}: no wood stays between them; move one of them"
+        both = f"{a.what} of {a.joint} and {b.what} of {b.joint}"
+        says = f"{both} lie in each other for {way} of their way, {spot}: no wood stays between them; move one of them"
         return Finding("stop", "same-place", where_of(pair), says)
     if a.face != b.face:
         deep = pair.common[-1] - pair.common[0]
