@@ -8,7 +8,7 @@ Frame: the face frame of the outside face (z out of it, so depth is −z), mm.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -37,6 +37,8 @@ SEARCH = 1.0
 """How far from its drawn place a wall is looked for, mm."""
 SHARE = 0.45
 """And never further than this share of the wood between, so that one wall is not taken for the other."""
+CLOSE = 0.1
+"""Between places at which a third cut is looked for in a wall, mm."""
 LEAST = 0.05
 """Walls drawn thinner are no walls to be measured, mm."""
 LESS = 2.0 * TOLERANCES.gouge + 0.002
@@ -89,8 +91,9 @@ def as_cut(piece: Piece, joints: Sequence[MadeTexts]) -> tuple[Told, ...]:
         names = {name for pair in pairs for name in (pair.a.taken.joint, pair.b.taken.joint)}
         cuttings = [cut for each in joints if each.made.name in names for cut in each.cuttings(board)]
         for pair in pairs if cuttings else ():
-            wall = pair.wall
-            assert wall is not None, "only walls are measured"
+            wall = whole_wall(pair, board)
+            if wall is None:
+                continue
             left = left_between(cuttings, wall)
             row = int(left.argmin())
             if left[row] < wall.size - LESS:
@@ -98,6 +101,27 @@ def as_cut(piece: Piece, joints: Sequence[MadeTexts]) -> tuple[Told, ...]:
                 finding = Finding("stop", "thinner-as-cut", where_of(pair), says)
                 found.append(Told((pair.a.taken.joint, pair.b.taken.joint), board.hand, finding))
     return tuple(found)
+
+
+def whole_wall(pair: Between, board: CutBoard) -> Wall | None:
+    """The wall of a pair, at the places where no third cut is drawn in it; None where there is no such place."""
+    wall = pair.wall
+    if wall is None:
+        return None
+    whole = np.ones(len(wall.from_a), bool)
+    ways = (wall.to_b - wall.from_a) / np.linalg.norm(wall.to_b - wall.from_a, axis=1)[:, None]
+    steps = np.arange(CLOSE, min(SEARCH, wall.size), CLOSE)
+    along = [wall.from_a + step * ways for step in steps] + [wall.to_b - step * ways for step in steps]
+    for body in board.bodies:
+        if body is pair.a or body is pair.b or body.box is None:
+            continue
+        for points in along:
+            for depth in np.unique(points[:, 2]):
+                section = body.section(float(depth))
+                rows = np.flatnonzero(points[:, 2] == depth)
+                if not section.is_empty:
+                    whole[rows] &= ~section.contains(points[rows, :2])
+    return replace(wall, from_a=wall.from_a[whole], to_b=wall.to_b[whole]) if whole.any() else None
 
 
 def left_between(cuttings: Sequence[Cutting], wall: Wall) -> FloatArray:

@@ -178,16 +178,16 @@ def test_what_a_later_clamping_refers_to_is_looked_for() -> None:
     ("at", "depth", "lost"),
     [
         (14.0, 11.0, ""),  # a groove beside the edge
-        (0.0, 4.0, ""),  # a rabbet that leaves most of the edge
-        (0.0, 11.0, "the lower edge"),  # one that takes more than half of it
-        (90.0, 11.0, ""),  # the same on the upper edge, to which nothing refers
+        (4.0, 4.0, ""),  # a rabbet that leaves most of the edge
+        (4.0, 11.0, "the lower edge"),  # one that takes more than half of it
+        (86.0, 11.0, ""),  # the same on the upper edge, to which nothing refers
     ],
 )
 @pytest.mark.parametrize("way", ["direct", "template"])
 def test_a_rabbet_that_takes_the_reference_edge_comes_after_what_bears_on_it(
     at: float, depth: float, lost: str, way: str
 ) -> None:
-    edge = along("edge", at, width=16.0, depth=depth)
+    edge = along("edge", at, width=8.0, depth=depth)
     told = planned_job(board_job(edge, dado("shelf", 100.0, way=way)), load_kit("metric-shop")).piece.as_drawn
     says = [each.finding.says for each in told if each.finding.rule == "reference-gone"]
     assert len(says) == bool(lost)
