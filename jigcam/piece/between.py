@@ -23,6 +23,8 @@ EVEN = 0.02
 """Places where a wall is no thicker than this above its least count as its thinnest, mm."""
 PLACES = 9
 """Places of a wall that are kept, as far apart as they come."""
+GRID = 5
+"""Places along either side of the grid over a ground between two faces."""
 LONG = 3.0
 """See `Between.alongside`."""
 SMALL = 1e-3
@@ -175,7 +177,7 @@ def _across(a: Region, b: Region) -> tuple[FloatArray, FloatArray, FloatArray]:
 def _spots(region: Region) -> FloatArray:
     """Places well inside a region (k, 2), on a grid over it."""
     x0, y0, x1, y1 = region.bounds
-    share = (np.arange(PLACES) + 0.5) / PLACES
+    share = (np.arange(GRID) + 0.5) / GRID
     grid = np.array([(x0 + u * (x1 - x0), y0 + v * (y1 - y0)) for u in share for v in share])
     depth = region.signed_distance(grid)
     inside = grid[depth > min(0.25, 0.5 * float(depth.max()))]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -44,10 +45,24 @@ class PlacedFile:
         works = works_of(motions, travel_of(motions), tools, machine)
         return cls(tuple(works.values()), np.asarray(matrix, float))
 
+    @cached_property
+    def _bounds(self) -> tuple[np.ndarray, np.ndarray]:
+        """Least and greatest x, y of what the bits pass over, in the file's frame."""
+        low, high = np.full(2, np.inf), np.full(2, -np.inf)
+        for work in self.works:
+            boxes, reach = work.travel.strokes.boxes, work.envelope.largest
+            if len(boxes):
+                low = np.minimum(low, boxes[:, :2].min(axis=0) - reach)
+                high = np.maximum(high, boxes[:, 2:].max(axis=0) + reach)
+        return low, high
+
     def gone(self, points: np.ndarray) -> np.ndarray:
         """(k,) whether the wood at points (k, 3) of the shared frame is cut away."""
         placed = points @ self.matrix[:, :3].T + self.matrix[:, 3]
         gone = np.zeros(len(points), bool)
+        low, high = self._bounds
+        if (placed[:, :2].max(axis=0) < low).any() or (placed[:, :2].min(axis=0) > high).any():
+            return gone
         heights, group = np.unique(np.round(placed[:, 2] / SAME_HEIGHT), return_inverse=True)
         for number in range(len(heights)):
             rows = np.flatnonzero(group == number)
