@@ -22,6 +22,7 @@ RULES: Final[Mapping[str, Rule]] = {
     "web": Rule(("stop", "caution"), "little stays between two cuts side by side", "move one of them"),
     "in-end-joint": Rule(("stop", "caution", "note"), "a cut runs into tails, pins or the like", "stop it before them"),
     "reference-gone": Rule(("caution",), "an earlier joint took what a clamping refers to", "cut the later one first"),
+    "stray-cut": Rule(("stop",), "the files cut wood that no joint takes", "have them made anew"),
     "thinner-as-cut": Rule(("stop",), "the files leave less between two joints than drawn", "have it made anew"),
 }
 """The findings of this package, by name."""

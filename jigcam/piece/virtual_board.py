@@ -18,7 +18,7 @@ from jigcam.findings import Finding
 from jigcam.gcode import read
 from jigcam.making.told import Told
 from jigcam.piece.piece import CutBoard, Piece
-from jigcam.piece.place import place_words
+from jigcam.piece.place import board_words, place_words
 from jigcam.piece.rules import where_of
 from jigcam.proof.assembly import Cutting, PlacedFile, begins_toward
 from jigcam.tolerances import TOLERANCES
@@ -37,6 +37,10 @@ SEARCH = 1.0
 """How far from its drawn place a wall is looked for, mm."""
 SHARE = 0.45
 """And never further than this share of the wood between, so that one wall is not taken for the other."""
+GRID = (48, 24, 4)
+"""Places along, across and through a board at which it is asked whether wood is cut that no joint takes."""
+SURE = 0.1
+"""Places nearer than this to a drawn cut count as of it, mm."""
 CLOSE = 0.1
 """Between places at which a third cut is looked for in a wall, mm."""
 LEAST = 0.05
@@ -84,12 +88,16 @@ class MadeTexts:
 
 
 def as_cut(piece: Piece, joints: Sequence[MadeTexts]) -> tuple[Told, ...]:
-    """What the texts leave between the joints, where it is less than drawn. joints: those whose files are known."""
+    """What the texts leave between the joints, where it is less than drawn, and where they cut what no joint takes.
+
+    joints: those whose files are known.
+    """
     found: list[Told] = []
     for board in piece.boards:
+        by_joint = {each.made.name: tuple(each.cuttings(board)) for each in joints}
+        found += _strays(board, by_joint, piece.voice)
+        cuttings = [cutting for some in by_joint.values() for cutting in some]
         pairs = [pair for pair in piece.pairs if _measured(pair, board)]
-        names = {name for pair in pairs for name in (pair.a.taken.joint, pair.b.taken.joint)}
-        cuttings = [cut for each in joints if each.made.name in names for cut in each.cuttings(board)]
         for pair in pairs if cuttings else ():
             wall = whole_wall(pair, board)
             if wall is None:
@@ -101,6 +109,41 @@ def as_cut(piece: Piece, joints: Sequence[MadeTexts]) -> tuple[Told, ...]:
                 finding = Finding("stop", "thinner-as-cut", where_of(pair), says)
                 found.append(Told((pair.a.taken.joint, pair.b.taken.joint), board.hand, finding))
     return tuple(found)
+
+
+def _strays(board: CutBoard, by_joint: Mapping[str, Sequence[Cutting]], voice: Voice) -> Iterator[Told]:
+    """A stop for each joint whose files cut wood, on a grid through the board, that none of its joints takes."""
+    points = untouched(board)
+    for name, cuttings in by_joint.items():
+        gone = np.zeros(len(points), bool)
+        for cutting in cuttings:
+            gone |= cutting.gone(points)
+        if gone.any():
+            x, y, z = points[gone][0]
+            says = (
+                f"the files of {name} cut wood that no joint takes, "
+                f"{place_words((float(x), float(y)), board.board, voice)}, {voice.length(float(-z))} below the outside "
+                "face: they are placed elsewhere on the board than drawn"
+            )
+            where = f"{board_words(board.board, board.hand)}: {name}"
+            yield Told((name,), board.hand, Finding("stop", "stray-cut", where, says))
+
+
+def untouched(board: CutBoard) -> FloatArray:
+    """(k, 3) the places of a grid through a board at which no joint, as drawn, takes wood; frame of this module."""
+    size = (board.board.length, board.board.width, board.board.thickness)
+    axes = [(np.arange(count) + 0.5) / count * length for count, length in zip(GRID, size, strict=True)]
+    plan = np.stack(np.meshgrid(axes[0], axes[1], indexing="ij"), axis=-1).reshape(-1, 2)
+    kept = []
+    for depth in axes[2]:
+        free = np.ones(len(plan), bool)
+        for body in board.bodies:
+            for near in (depth - SURE, depth, depth + SURE):
+                section = body.section(float(near))
+                if not section.is_empty:
+                    free &= section.signed_distance(plan) < -SURE
+        kept.append(np.column_stack([plan[free], np.full(int(free.sum()), -depth)]))
+    return np.concatenate(kept)
 
 
 def whole_wall(pair: Between, board: CutBoard) -> Wall | None:

@@ -61,11 +61,10 @@ class PlacedFile:
         placed = points @ self.matrix[:, :3].T + self.matrix[:, 3]
         gone = np.zeros(len(points), bool)
         low, high = self._bounds
-        if (placed[:, :2].max(axis=0) < low).any() or (placed[:, :2].min(axis=0) > high).any():
-            return gone
-        heights, group = np.unique(np.round(placed[:, 2] / SAME_HEIGHT), return_inverse=True)
+        met = np.flatnonzero(((placed[:, :2] >= low) & (placed[:, :2] <= high)).all(axis=1))
+        heights, group = np.unique(np.round(placed[met, 2] / SAME_HEIGHT), return_inverse=True)
         for number in range(len(heights)):
-            rows = np.flatnonzero(group == number)
+            rows = met[group == number]
             gone[rows] = self._gone_at(float(placed[rows[0], 2]), placed[rows, :2])
         return gone
 

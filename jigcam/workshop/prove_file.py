@@ -94,10 +94,16 @@ def _together(planned: Planned, edited: MadeTexts, file: GcodeFile) -> tuple[Fin
     piece = replace(planned.piece, only=name)
     near = {other for pair in piece.pairs for other in (pair.a.taken.joint, pair.b.taken.joint)}
     others = [each for each in planned.joints if each.name in near and each.name != name]
-    texts = [MadeTexts(each, each.texts, each.judged(each.texts)) for each in others]
+    texts = [MadeTexts(each, each.texts, _ridden(each)) for each in others]
     cut = as_cut(piece, [edited, *texts])
     told = [*piece.as_drawn, *(each for each in cut if each.hand == file.hand or file.setup.clamping == "template")]
     return tuple(each.finding for each in told)
+
+
+def _ridden(made: MadeJoint) -> Outcome:
+    """What comes of a joint's own files, as far as templates stand for them; nothing where all cut the board itself."""
+    by_template = any(setup.clamping == "template" for setup in made.plan.setups)
+    return made.judged(made.texts) if by_template else Outcome()
 
 
 def _file_meant(path: Path, text: str, joints: tuple[MadeJoint, ...]) -> tuple[MadeJoint, GcodeFile]:

@@ -140,7 +140,25 @@ def test_a_file_zeroed_on_the_wrong_end_is_found_against_the_other_joint() -> No
     wrong = replace(file.setup, placement=((1.0, 0.0, 4.0), (0.0, 1.0, 0.0)))
     moved = replace(other, files=(replace(file, setup=wrong),))
     texts = [MadeTexts(each, each.texts, each.judged(each.texts)) for each in (drawn.joints[0], moved)]
-    assert [each.finding.rule for each in as_cut(drawn.piece, texts)] == ["thinner-as-cut"]
+    found = as_cut(drawn.piece, texts)
+    assert [each.finding.rule for each in found] == ["stray-cut", "thinner-as-cut"]
+    assert found[0].joints == ("other",)
+
+
+@pytest.mark.parametrize("wrong", ["other face", "other hand"])
+def test_files_that_lie_elsewhere_on_the_board_cut_what_no_joint_takes(wrong: str) -> None:
+    drawn = planned(dado("one", 60.0), dado("other", 100.0, start_point=(40.0, 10.0), angle=0.5, start="stopped"))
+    other = drawn.joints[1]
+    (file,) = other.files
+    (a, b, c), row = file.setup.placement
+    changes: dict[str, Any] = {
+        "other face": {"face": "outside"},
+        "other hand": {"placement": ((-a, b, c + 300.0), row)},
+    }
+    moved = replace(other, files=(replace(file, setup=replace(file.setup, **changes[wrong])),))
+    texts = [MadeTexts(each, each.texts, each.judged(each.texts)) for each in (drawn.joints[0], moved)]
+    assert "stray-cut" in {each.finding.rule for each in as_cut(drawn.piece, texts)}
+    assert not as_cut(drawn.piece, made(drawn))
 
 
 def test_edited_files_are_judged_with_the_others_of_their_board(tmp_path: Any) -> None:
