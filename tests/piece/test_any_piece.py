@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 import shapely
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from support.boards import board_job, bow_ties, cut, dado, tails
 
@@ -54,6 +54,7 @@ def piece(*joints: Entry) -> Piece:
         raise
 
 
+@settings(max_examples=30)
 @given(grooves("one"), grooves("other"), st.permutations(range(4)))
 def test_all_that_is_said_is_declared_and_does_not_hang_on_the_order(
     one: GrooveEntry, other: GrooveEntry, order: list[int]
@@ -70,6 +71,7 @@ def test_all_that_is_said_is_declared_and_does_not_hang_on_the_order(
     assert told(joints) == told(tuple(joints[n] for n in order))
 
 
+@settings(max_examples=40)
 @given(grooves("one"), grooves("other"))
 def test_the_mirrored_board_comes_out_as_the_board(one: GrooveEntry, other: GrooveEntry) -> None:
     both = [each.model_copy(update={"opposite_hand": True}) for each in (one, other)]
