@@ -20,9 +20,9 @@ FloatArray = npt.NDArray[np.float64]
 STEP = 2.0
 """Between places along an outline from which the distance to another is taken, mm; corners and arcs come beside it."""
 EVEN = 0.02
-"""Places where a wall is no thicker than this above its least count as its thinnest, mm."""
+"""Places where a web is no thicker than this above its least count as its thinnest, mm."""
 PLACES = 9
-"""Places of a wall that are kept, as far apart as they come."""
+"""Places of a web that are kept, as far apart as they come."""
 GRID = 5
 """Places along either side of the grid over a ground between two faces."""
 LONG = 3.0
@@ -32,7 +32,7 @@ SMALL = 1e-3
 
 
 @dataclass(frozen=True, eq=False)
-class Wall:
+class Web:
     """The thinnest wood between two cuts. size: mm; 0 where they touch.
 
     from_a, to_b: (k, 3) x, y, depth of places on the walls of either, the nearest to each other. behind: whether one
@@ -103,7 +103,7 @@ class Between:
         return self.shared.length / 2.0 > LONG * widths
 
     @cached_property
-    def wall(self) -> Wall | None:
+    def web(self) -> Web | None:
         """The wood between them; None where they take the same wood.
 
         Where one ends above the other, what counts is from floor to floor; where both are cut at one depth, from wall
@@ -118,9 +118,9 @@ class Between:
             for low, high in slabs_of(self.common)
             for depth in ends_of((low, high))
         ]
-        return min((wall for wall in found if wall is not None), key=lambda wall: wall.size, default=None)
+        return min((web for web in found if web is not None), key=lambda web: web.size, default=None)
 
-    def _over(self) -> Wall | None:
+    def _over(self) -> Web | None:
         """From the floor of the one to the floor of the other."""
         deeper = self.a.depths[0] >= self.b.depths[-1] - 2.0 * WITHIN
         here, there = (self.a.depths[0], self.b.depths[-1]) if deeper else (self.a.depths[-1], self.b.depths[0])
@@ -130,12 +130,12 @@ class Between:
         ground = met(one, other)
         if ground.area > SMALL:
             spots = _spots(ground)
-            return Wall(rise, _at(spots, here), _at(spots, there), behind=True)
-        wall = _beside(one, other, here)
-        if wall is None:
+            return Web(rise, _at(spots, here), _at(spots, there), behind=True)
+        web = _beside(one, other, here)
+        if web is None:
             return None
-        to_b = _at(wall.to_b[:, :2], there)
-        return Wall(hypot(wall.size, rise), wall.from_a, to_b, behind=False)
+        to_b = _at(web.to_b[:, :2], there)
+        return Web(hypot(web.size, rise), web.from_a, to_b, behind=False)
 
 
 def met(a: Region, b: Region) -> Region:
@@ -148,8 +148,8 @@ def met(a: Region, b: Region) -> Region:
     return intersection(a, b)
 
 
-def _beside(a: Region, b: Region, depth: float) -> Wall | None:
-    """The wall between two sections that share nothing, given at a depth."""
+def _beside(a: Region, b: Region, depth: float) -> Web | None:
+    """The web between two sections that share nothing, given at a depth."""
     if a.is_empty or b.is_empty:
         return None
     on_a, across, gap_a = _across(a, b)
@@ -159,7 +159,7 @@ def _beside(a: Region, b: Region, depth: float) -> Wall | None:
     thin = np.flatnonzero(gap <= least + EVEN)
     rows = thin[np.unique(np.linspace(0, len(thin) - 1, PLACES).round().astype(np.intp))]
     size = least if least > TOLERANCES.same_point else 0.0
-    return Wall(size, _at(np.vstack([on_a, back])[rows], depth), _at(np.vstack([across, on_b])[rows], depth), False)
+    return Web(size, _at(np.vstack([on_a, back])[rows], depth), _at(np.vstack([across, on_b])[rows], depth), False)
 
 
 def _across(a: Region, b: Region) -> tuple[FloatArray, FloatArray, FloatArray]:

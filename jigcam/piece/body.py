@@ -16,7 +16,7 @@ GAUSS = 0.5 / 3.0**0.5
 the square of the depth, come out exactly."""
 
 
-class Box(NamedTuple):
+class Bounds(NamedTuple):
     """Bounds in the board frame; d is the depth from the outside face."""
 
     x0: float
@@ -26,7 +26,7 @@ class Box(NamedTuple):
     y1: float
     d1: float
 
-    def apart(self, other: Box) -> float:
+    def apart(self, other: Bounds) -> float:
         """How far apart two boxes are, seen square at the face, along the axis on which they are furthest apart."""
         return max(self.x0 - other.x1, other.x0 - self.x1, self.y0 - other.y1, other.y0 - self.y1)
 
@@ -62,12 +62,12 @@ class Body:
         return union(*(self.section(depth) for slab in self.slabs for depth in ends_of(slab)))
 
     @cached_property
-    def box(self) -> Box | None:
+    def box(self) -> Bounds | None:
         """Its bounds; None where it takes nothing from the board."""
         if self.shadow.is_empty:
             return None
         x0, y0, x1, y1 = self.shadow.bounds
-        return Box(x0, y0, self.depths[0], x1, y1, self.depths[-1])
+        return Bounds(x0, y0, self.depths[0], x1, y1, self.depths[-1])
 
     @cached_property
     def volume(self) -> float:

@@ -11,7 +11,7 @@ from jigcam.piece.place import board_words, place_words
 from jigcam.wood.practice import PRACTICE, SLACK
 
 if TYPE_CHECKING:
-    from jigcam.piece.between import Between, Wall
+    from jigcam.piece.between import Between, Web
     from jigcam.units import Voice
 
 RULES: Final[Mapping[str, Rule]] = {
@@ -32,8 +32,8 @@ def between_findings(pair: Between, voice: Voice) -> Iterator[Finding]:
     """What two cuts of a board come to, as drawn."""
     if pair.volume:
         yield _shared(pair, voice)
-    elif pair.wall is not None:
-        yield from _thin(pair, pair.wall, voice)
+    elif pair.web is not None:
+        yield from _thin(pair, pair.web, voice)
 
 
 def where_of(pair: Between) -> str:
@@ -64,8 +64,8 @@ def _shared(pair: Between, voice: Voice) -> Finding:
     if a.face != b.face:
         deep = pair.common[-1] - pair.common[0]
         says = (
-            f"{a.what} from the {a.face} face and {b.what} from the {b.face} face break into each other, {spot}: "
-            f"together they are {voice.rule(deep)} deeper than {a.board.name} is thick, "
+            f"{a.what} of {a.joint} from the {a.face} face and {b.what} of {b.joint} from the {b.face} face break into "
+            f"each other, {spot}: together they are {voice.rule(deep)} deeper than {a.board.name} is thick, "
             f"{voice.rule(a.board.thickness)}; move one of them, or cut both less deep"
         )
         return Finding("stop", "broken-through", where_of(pair), says)
@@ -77,49 +77,50 @@ def _shared(pair: Between, voice: Voice) -> Finding:
     return Finding("caution", "cuts-cross", where_of(pair), says)
 
 
-def _thin(pair: Between, wall: Wall, voice: Voice) -> Iterator[Finding]:
+def _thin(pair: Between, web: Web, voice: Voice) -> Iterator[Finding]:
     """What stays between two cuts."""
-    if wall.behind:
-        yield from _core(pair, wall, voice)
-        return
-    limit, least = PRACTICE.web, PRACTICE.least_web
-    if wall.size >= limit - SLACK:
+    if web.behind:
+        yield from _core(pair, web, voice)
         return
     a, b = pair.a.taken, pair.b.taken
-    spot = place_words(wall.place, a.board, voice)
-    stays = f"only {voice.length(wall.size)} of wood stays" if wall.size > SLACK else "no wood stays"
-    level: Level = "stop" if wall.size < least - SLACK else "caution"
+    # From opposite faces, each is the other's ground: a thin web between them is all that holds the board together.
+    limit, least = PRACTICE.web, PRACTICE.least_web if a.face == b.face or a.end or b.end else PRACTICE.least_core
+    if web.size >= limit - SLACK:
+        return
+    spot = place_words(web.place, a.board, voice)
+    stays = f"only {voice.length(web.size)} of wood stays" if web.size > SLACK else "no wood stays"
+    level: Level = "stop" if web.size < least - SLACK else "caution"
     wanted = (
         f"under {voice.length(limit)} it may break out" if level == "caution" else f"{voice.length(limit)} is usual"
     )
     says = (
         f"{stays} between {a.what} of {a.joint} and {b.what} of {b.joint}, {spot}: {wanted} (common practice); move "
-        f"one of them by {voice.length(limit - wall.size)} or more"
+        f"one of them by {voice.length(limit - web.size)} or more"
     )
     yield Finding(level, "web", where_of(pair), says)
 
 
-def _core(pair: Between, wall: Wall, voice: Voice) -> Iterator[Finding]:
+def _core(pair: Between, web: Web, voice: Voice) -> Iterator[Finding]:
     """What stays behind cuts from opposite faces."""
     a, b = pair.a.taken, pair.b.taken
     thickness = a.board.thickness
     limit = PRACTICE.core * thickness
-    if wall.size >= limit - SLACK:
+    if web.size >= limit - SLACK:
         return
-    spot = place_words(wall.place, a.board, voice)
+    spot = place_words(web.place, a.board, voice)
     depths = f"{voice.rule(a.solid.depth)} and {voice.rule(b.solid.depth)} deep in {voice.rule(thickness)}"
     both = f"{a.what} of {a.joint} and {b.what} of {b.joint}, from opposite faces and {depths}"
-    if wall.size <= SLACK:
+    if web.size <= SLACK:
         says = f"{both}, meet {spot}: the board is cut through; move one of them, or cut both less deep"
         yield Finding("stop", "broken-through", where_of(pair), says)
         return
-    stop = wall.size < PRACTICE.least_core - SLACK
+    stop = web.size < PRACTICE.least_core - SLACK
     wanted = (
         f"at least {voice.length(PRACTICE.least_core)} has to be left"
         if stop
         else f"a third of the board, {voice.length(limit)}, is usual (common practice)"
     )
-    stays = voice.length(wall.size)
+    stays = voice.length(web.size)
     says = f"{both}, leave {stays} between them {spot}: {wanted}; move one of them, or cut both less deep"
     yield Finding("stop" if stop else "caution", "core", where_of(pair), says)
 

@@ -28,13 +28,13 @@ if TYPE_CHECKING:
     from jigcam.making.made_joint import MadeJoint
     from jigcam.making.plan import Outcome, RiddenCut
     from jigcam.making.setup import Setup
-    from jigcam.piece.between import Between, Wall
+    from jigcam.piece.between import Between, Web
     from jigcam.units import Voice
 
 FloatArray = npt.NDArray[np.float64]
 
 SEARCH = 1.0
-"""How far from its drawn place a wall is looked for, mm."""
+"""How far from its drawn place the wall of a cut is looked for, mm."""
 SHARE = 0.45
 """And never further than this share of the wood between, so that one wall is not taken for the other."""
 GRID = (48, 24, 4)
@@ -42,7 +42,7 @@ GRID = (48, 24, 4)
 SURE = 0.1
 """Places nearer than this to a drawn cut count as of it, mm."""
 CLOSE = 0.1
-"""Between places at which a third cut is looked for in a wall, mm."""
+"""Between places at which a third cut is looked for in a web, mm."""
 LEAST = 0.05
 """Walls drawn thinner are no walls to be measured, mm."""
 LESS = 2.0 * TOLERANCES.gouge + 0.002
@@ -99,13 +99,13 @@ def as_cut(piece: Piece, joints: Sequence[MadeTexts]) -> tuple[Told, ...]:
         cuttings = [cutting for some in by_joint.values() for cutting in some]
         pairs = [pair for pair in piece.pairs if _measured(pair, board)]
         for pair in pairs if cuttings else ():
-            wall = whole_wall(pair, board)
-            if wall is None:
+            web = whole_web(pair, board)
+            if web is None:
                 continue
-            left = left_between(cuttings, wall)
+            left = left_between(cuttings, web)
             row = int(left.argmin())
-            if left[row] < wall.size - LESS:
-                says = _words(pair, float(left[row]), wall, row, piece.voice)
+            if left[row] < web.size - LESS:
+                says = _words(pair, float(left[row]), web, row, piece.voice)
                 finding = Finding("stop", "thinner-as-cut", where_of(pair), says)
                 found.append(Told((pair.a.taken.joint, pair.b.taken.joint), board.hand, finding))
     return tuple(found)
@@ -146,15 +146,15 @@ def untouched(board: CutBoard) -> FloatArray:
     return np.concatenate(kept)
 
 
-def whole_wall(pair: Between, board: CutBoard) -> Wall | None:
-    """The wall of a pair, at the places where no third cut is drawn in it; None where there is no such place."""
-    wall = pair.wall
-    if wall is None:
+def whole_web(pair: Between, board: CutBoard) -> Web | None:
+    """The web of a pair, at the places where no third cut is drawn in it; None where there is no such place."""
+    web = pair.web
+    if web is None:
         return None
-    whole = np.ones(len(wall.from_a), bool)
-    ways = (wall.to_b - wall.from_a) / np.linalg.norm(wall.to_b - wall.from_a, axis=1)[:, None]
-    steps = np.arange(CLOSE, min(SEARCH, wall.size), CLOSE)
-    along = [wall.from_a + step * ways for step in steps] + [wall.to_b - step * ways for step in steps]
+    whole = np.ones(len(web.from_a), bool)
+    ways = (web.to_b - web.from_a) / np.linalg.norm(web.to_b - web.from_a, axis=1)[:, None]
+    steps = np.arange(CLOSE, min(SEARCH, web.size), CLOSE)
+    along = [web.from_a + step * ways for step in steps] + [web.to_b - step * ways for step in steps]
     for body in board.bodies:
         if body is pair.a or body is pair.b or body.box is None:
             continue
@@ -164,16 +164,16 @@ def whole_wall(pair: Between, board: CutBoard) -> Wall | None:
                 rows = np.flatnonzero(points[:, 2] == depth)
                 if not section.is_empty:
                     whole[rows] &= ~section.contains(points[rows, :2])
-    return replace(wall, from_a=wall.from_a[whole], to_b=wall.to_b[whole]) if whole.any() else None
+    return replace(web, from_a=web.from_a[whole], to_b=web.to_b[whole]) if whole.any() else None
 
 
-def left_between(cuttings: Sequence[Cutting], wall: Wall) -> FloatArray:
-    """(k,) the wood that cuttings leave at each place of a wall, mm."""
+def left_between(cuttings: Sequence[Cutting], web: Web) -> FloatArray:
+    """(k,) the wood that cuttings leave at each place of a web, mm."""
     down = np.array([1.0, 1.0, -1.0])
-    a, b = wall.from_a * down, wall.to_b * down
+    a, b = web.from_a * down, web.to_b * down
     span = np.linalg.norm(b - a, axis=1)
     ways = (b - a) / span[:, None]
-    within = min(SEARCH, SHARE * wall.size)
+    within = min(SEARCH, SHARE * web.size)
     beyond_a = begins_toward(cuttings, a, ways, within)
     beyond_b = begins_toward(cuttings, b, -ways, within)
     left: FloatArray = span - beyond_a - beyond_b
@@ -203,14 +203,14 @@ def to_file(setup: Setup, board: Board) -> FloatArray:
 
 def _measured(pair: Between, board: CutBoard) -> bool:
     its = (pair.a.taken.board.name, pair.a.taken.hand) == (board.board.name, board.hand)
-    return its and pair.wall is not None and pair.wall.size > LEAST
+    return its and pair.web is not None and pair.web.size > LEAST
 
 
-def _words(pair: Between, left: float, wall: Wall, row: int, voice: Voice) -> str:
+def _words(pair: Between, left: float, web: Web, row: int, voice: Voice) -> str:
     a, b = pair.a.taken, pair.b.taken
-    x, y = 0.5 * (wall.from_a[row, :2] + wall.to_b[row, :2])
+    x, y = 0.5 * (web.from_a[row, :2] + web.to_b[row, :2])
     return (
         f"as the files cut it, {voice.exact(left)} of wood stays between {a.joint} and {b.joint}, "
-        f"{place_words((float(x), float(y)), a.board, voice)}, and {voice.exact(wall.size)} is drawn: one of them is "
+        f"{place_words((float(x), float(y)), a.board, voice)}, and {voice.exact(web.size)} is drawn: one of them is "
         "cut elsewhere than drawn"
     )

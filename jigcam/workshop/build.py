@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Planned:
+class PlannedJob:
     """A job whose joints are planned. piece: they, and with one asked for all others as drawn, on their boards."""
 
     joints: tuple[MadeJoint, ...]
@@ -39,7 +39,7 @@ def plan_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | 
     return planned_job(job, kit, joint, progress).joints
 
 
-def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> Planned:
+def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> PlannedJob:
     """All joints, or the one named, planned, and looked at together on their boards.
 
     Raises `Refused` with the findings of all that are refused, or of joints that cannot be in one board; InputError.
@@ -61,7 +61,7 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
     told = [each.finding for each in piece.as_drawn]
     if stops(told):
         raise Refused(_cannot(stops(told)[0].where), by_gravity([*told, *(f for each in made for f in each.findings)]))
-    return Planned(tuple(made), piece)
+    return PlannedJob(tuple(made), piece)
 
 
 def build_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> Built:

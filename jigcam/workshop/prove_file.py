@@ -13,7 +13,7 @@ from jigcam.making.made_joint import MadeJoint, Progress
 from jigcam.making.plan import Outcome
 from jigcam.piece import MadeTexts, as_cut
 from jigcam.proof import Proof, prove
-from jigcam.workshop.build import Planned, planned_job
+from jigcam.workshop.build import PlannedJob, planned_job
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -88,7 +88,7 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
     return FileProof(file, proof, outcome, together)
 
 
-def _together(planned: Planned, edited: MadeTexts, file: GcodeFile) -> tuple[Finding, ...]:
+def _together(planned: PlannedJob, edited: MadeTexts, file: GcodeFile) -> tuple[Finding, ...]:
     """What there is to say of the file's joint and others in its board; the others as their own files cut them."""
     name = edited.made.name
     piece = replace(planned.piece, only=name)

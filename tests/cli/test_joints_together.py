@@ -12,7 +12,10 @@ from support.shop import jigcam
 
 
 def two_grooves(folder: Path, *, depth: float = 6.0, face: str = "inside", **keys: Any) -> Path:
-    """A dado and a groove along the side: on the inside, or 230 long from the outside, they meet. Keys change the latter."""
+    """A dado and a groove along the side, which meet on the inside, or 230 long from the outside.
+
+    keys: of the groove.
+    """
     table = job_table("mm", boards={"side": {"length": 300, "width": 120, "thickness": 19.05}})
     dado = {"width": 12, "receives": None, "start": "open", "finish": "open", "ends": "square"}
     first, second = dict(table["joints"][0]), dict(table["joints"][0])

@@ -77,7 +77,7 @@ def test_the_mirrored_board_comes_out_as_the_board(one: GrooveEntry, other: Groo
     both = [each.model_copy(update={"opposite_hand": True}) for each in (one, other)]
     walls: dict[str, list[float]] = {"as drawn": [], "opposite": []}
     for pair in piece(*both).pairs:
-        walls[pair.a.taken.hand] += [pair.volume, pair.wall.size if pair.wall else -1.0]
+        walls[pair.a.taken.hand] += [pair.volume, pair.web.size if pair.web else -1.0]
     assert walls["opposite"] == pytest.approx(walls["as drawn"], rel=1e-6, abs=2e-3)
 
 
@@ -101,8 +101,8 @@ def test_the_wall_between_two_slots_is_that_between_their_centrelines_less_both_
     gap = lines[0].distance(lines[1]) - (one[4] + other[4]) / 2.0
     pair = Between(*bodies)
     if gap > 1e-3:
-        assert pair.wall is not None
-        assert pair.wall.size == pytest.approx(gap, abs=2e-3)
+        assert pair.web is not None
+        assert pair.web.size == pytest.approx(gap, abs=2e-3)
     elif gap < -0.2:
         assert pair.volume > 0.0
 

@@ -53,20 +53,20 @@ def test_shared_wood_and_wall_are_those_of_another_geometry(
     volume = plan_a.intersection(plan_b).area * max(0.0, high)
     assert pair.volume == pytest.approx(volume, rel=1e-5, abs=2e-3)
     if volume > 1e-2:
-        assert pair.wall is None
+        assert pair.web is None
     elif volume == 0.0:
-        assert pair.wall is not None
-        assert pair.wall.size == pytest.approx(hypot(plan_a.distance(plan_b), max(0.0, -high)), abs=2e-3)
+        assert pair.web is not None
+        assert pair.web.size == pytest.approx(hypot(plan_a.distance(plan_b), max(0.0, -high)), abs=2e-3)
 
 
 @pytest.mark.parametrize("gap", [0.4, 3.0, 8.0])
 def test_wall_between_round_ends_is_between_their_extremes(gap: float) -> None:
     one = cut("one", slot((40, 45), (100, 45), 12), 6)
     other = cut("other", slot((100 + gap, 45), (180, 45), 12), 6)
-    wall = Between(Body(one), Body(other)).wall
-    assert wall is not None
-    assert wall.size == pytest.approx(gap, abs=2e-3)
-    assert wall.place == pytest.approx((100 + gap / 2, 45), abs=0.5)
+    web = Between(Body(one), Body(other)).web
+    assert web is not None
+    assert web.size == pytest.approx(gap, abs=2e-3)
+    assert web.place == pytest.approx((100 + gap / 2, 45), abs=0.5)
 
 
 def test_wall_to_a_sloping_flank_is_at_its_nearer_end() -> None:
@@ -75,9 +75,9 @@ def test_wall_to_a_sloping_flank_is_at_its_nearer_end() -> None:
     bottom = ((40.0, 10.0), (66.0, 10.0), (66.0, 80.0), (40.0, 80.0))
     sloping = Taken("one", DIVIDER, "outside", Drafted((top,), (bottom,), 8.0))
     upright = cut("other", rectangle(80, 10, 90, 80), 8.0)
-    wall = Between(Body(sloping), Body(upright)).wall
-    assert wall is not None
-    assert wall.size == pytest.approx(14.0, abs=1e-3)
+    web = Between(Body(sloping), Body(upright)).web
+    assert web is not None
+    assert web.size == pytest.approx(14.0, abs=1e-3)
     assert Body(sloping).volume == pytest.approx(70.0 * (20.0 + 26.0) / 2.0 * 8.0)
 
 
@@ -93,12 +93,12 @@ def test_pointed_walls_have_the_volume_of_a_wedge() -> None:
 def test_ground_between_faces_is_the_board_less_both_depths() -> None:
     one = cut("one", disc(100, 45, 20), 7.0)
     other = cut("other", disc(LENGTH - 110, 45, 20), 8.0, face="inside")
-    wall = Between(Body(one), Body(other)).wall
-    assert wall is not None
-    assert wall.behind
-    assert wall.size == pytest.approx(THICK - 15.0)
-    assert np.hypot(wall.from_a[:, 0] - 100, wall.from_a[:, 1] - 45).max() < 20
-    assert np.hypot(wall.from_a[:, 0] - 110, wall.from_a[:, 1] - 45).max() < 20
+    web = Between(Body(one), Body(other)).web
+    assert web is not None
+    assert web.behind
+    assert web.size == pytest.approx(THICK - 15.0)
+    assert np.hypot(web.from_a[:, 0] - 100, web.from_a[:, 1] - 45).max() < 20
+    assert np.hypot(web.from_a[:, 0] - 110, web.from_a[:, 1] - 45).max() < 20
 
 
 def test_what_lies_off_the_board_is_no_wood() -> None:

@@ -80,10 +80,14 @@ def test_a_wall_between_two_dados_side_by_side(gap: float, level: str | None) ->
     assert [(each.level, each.rule) for each in found] == ([(level, "web")] if level else [])
 
 
-def test_dados_from_opposite_faces_that_pass_each_other_closely_leave_a_thin_wall() -> None:
-    # Each is deeper than half, so that they pass side by side, 2 mm apart.
-    found = drawn(dado("left", 200.0, face="outside", depth=12.0), dado("right", 114.0, depth=12.0))
-    assert [(each.level, each.rule) for each in found] == [("caution", "web")]
+@pytest.mark.parametrize(("gap", "level"), [(2.0, "stop"), (2.9, "stop"), (3.1, "caution"), (6.1, None)])
+@pytest.mark.parametrize("depth", [12.0, 9.525])
+def test_dados_from_opposite_faces_that_pass_each_other_closely_leave_a_thin_web(
+    depth: float, gap: float, level: str | None
+) -> None:
+    # As deep as half the board or deeper, so that they pass side by side, and the web is all that holds the board.
+    found = drawn(dado("left", 200.0, face="outside", depth=depth), dado("right", 112.0 + gap, depth=depth))
+    assert [(each.level, each.rule) for each in found] == ([(level, "web")] if level else [])
 
 
 def test_a_groove_across_a_shelf_housing_is_a_caution_that_names_the_place() -> None:

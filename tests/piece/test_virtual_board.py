@@ -16,15 +16,15 @@ from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.kit import Kit, load_kit
 from jigcam.making.made_joint import MadeJoint
 from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, between
-from jigcam.piece.virtual_board import RiddenGround, left_between, whole_wall
-from jigcam.workshop.build import Planned, build_job, planned_job
+from jigcam.piece.virtual_board import RiddenGround, left_between, whole_web
+from jigcam.workshop.build import PlannedJob, build_job, planned_job
 
 KIT = load_kit("metric-shop")
 TRUE = 0.012
 """Both walls within their gouge, mm."""
 
 
-def made(planned: Planned, texts: dict[str, Planned] | None = None) -> list[MadeTexts]:
+def made(planned: PlannedJob, texts: dict[str, PlannedJob] | None = None) -> list[MadeTexts]:
     """The joints with their own texts, or by the name of a joint with those of another job's."""
 
     def of(each: MadeJoint) -> MadeTexts:
@@ -34,16 +34,16 @@ def made(planned: Planned, texts: dict[str, Planned] | None = None) -> list[Made
     return [of(each) for each in planned.joints]
 
 
-def measured(planned: Planned, texts: dict[str, Planned] | None = None) -> list[tuple[float, float]]:
-    """For each wall between two joints, what the texts leave of it and what is drawn."""
+def measured(planned: PlannedJob, texts: dict[str, PlannedJob] | None = None) -> list[tuple[float, float]]:
+    """For each web between two joints, what the texts leave of it and what is drawn."""
     joints = made(planned, texts)
     found = []
     for board in planned.piece.boards:
         cuttings = [cutting for each in joints for cutting in each.cuttings(board)]
         for pair in planned.piece.pairs:
-            wall = whole_wall(pair, board)
-            if (pair.a.taken.board.name, pair.a.taken.hand) == (board.board.name, board.hand) and wall:
-                found.append((float(left_between(cuttings, wall).min()), wall.size))
+            web = whole_web(pair, board)
+            if (pair.a.taken.board.name, pair.a.taken.hand) == (board.board.name, board.hand) and web:
+                found.append((float(left_between(cuttings, web).min()), web.size))
     return found
 
 
@@ -71,7 +71,7 @@ PAIRS: dict[str, tuple[Entry, ...]] = {
 }
 
 
-def planned(*joints: Entry, kit: Kit = KIT) -> Planned:
+def planned(*joints: Entry, kit: Kit = KIT) -> PlannedJob:
     job: Job = board_job(*joints)
     return planned_job(job, kit)
 
@@ -114,8 +114,8 @@ def test_a_text_that_takes_more_of_a_wall_is_refused(joint: GrooveEntry, moved: 
 def test_the_measure_is_by_how_much_the_text_is_moved() -> None:
     one = dado("one", 100.0)
     drawn, other = planned(one, dado("other", 115.0)), planned(one, dado("other", 114.6))
-    ((left, wall),) = measured(drawn, {"other": other})
-    assert wall == pytest.approx(3.0)
+    ((left, web),) = measured(drawn, {"other": other})
+    assert web == pytest.approx(3.0)
     assert left == pytest.approx(2.6, abs=TRUE)
 
 
@@ -136,7 +136,7 @@ def test_a_file_zeroed_on_the_wrong_end_is_found_against_the_other_joint() -> No
     drawn = planned(dado("one", 145.0), dado("other", 160.0))
     other = drawn.joints[1]
     (file,) = other.files
-    # The same text from the other end: its groove lies on the first one's side of the wall.
+    # The same text from the other end: its groove lies on the first one's side of the web.
     wrong = replace(file.setup, placement=((1.0, 0.0, 4.0), (0.0, 1.0, 0.0)))
     moved = replace(other, files=(replace(file, setup=wrong),))
     texts = [MadeTexts(each, each.texts, each.judged(each.texts)) for each in (drawn.joints[0], moved)]
