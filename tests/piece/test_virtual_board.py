@@ -53,7 +53,7 @@ PAIRS: dict[str, tuple[Entry, ...]] = {
     "opposite faces": (dado("one", 100.0), dado("other", 200.0, face="outside")),
     "opposite faces, past each other": (
         dado("one", 100.0, depth=12.0),
-        dado("other", 186.0, face="outside", depth=12.0),
+        dado("other", 184.0, face="outside", depth=12.0),
     ),
     "opposite faces, aslant": (dado("one", 100.0), dado("other", 186.0, face="outside")),
     "both hands": (dado("one", 100.0, opposite_hand=True), dado("other", 115.0, opposite_hand=True)),
