@@ -36,6 +36,7 @@ LAYERS = (
     "drawing",
     "making",
     "joints",
+    "piece",
     "bench",
     "workshop",
     "cli",

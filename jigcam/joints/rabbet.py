@@ -27,6 +27,7 @@ from jigcam.making.plan import Outcome, Plan
 from jigcam.wood.band import sides
 from jigcam.wood.practice import PRACTICE, SLACK
 from jigcam.wood.solid import Prism
+from jigcam.wood.taken import Taken
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -135,6 +136,10 @@ class Rabbet:
         (low, high), (first, last) = self.stretch, self.open_ends
         step = rectangle(-BEYOND, low - BEYOND * first, self.width, high + BEYOND * last)
         return Prism(step.transformed(self.matrix), self.depth)
+
+    def taken(self) -> tuple[Taken, ...]:
+        """The step in its board; a through one shows in the end grain of no other board."""
+        return (Taken(self.name, self.board, self.face, self.solid, what="the rabbet"),)
 
 
 def rabbet(entry: RabbetEntry, job: Job) -> Rabbet:

@@ -58,5 +58,6 @@ def flat_setup(
         title=f"Cut {board.name}{', the mirrored board' if hand == 'opposite' else ''}, lying flat",
         hold=(lying(face), *hold),
         hand=hand,
+        face=face,
     )
     return setup, far_end(frame, board.name, joint)

@@ -54,6 +54,8 @@ def template_setup(
         hold=HOLD,
         steps=steps,
         facts={"guide": _guide(plan, both_hands)},
+        face=plan.cut.face,
+        against=tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),
     )
     return setup, findings
 

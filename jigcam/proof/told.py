@@ -96,8 +96,11 @@ def _comments(reading: Reading, told: tuple[str, ...], *, asked: bool) -> Iterat
         near = get_close_matches(said, wanted, 1, 0.6)
         says = f"the comment ({comment.text.strip()}) is not the job's"
         says += f", which says ({near[0]})" if near else ": a person would go by it"
-        level: Level = "caution" if which and asked else "stop"
-        yield Finding(level, "another-file" if which else "comment", f"line {comment.line}", says)
+        if which:
+            level: Level = "caution" if asked else "stop"
+            yield Finding(level, "another-file", f"line {comment.line}", says)
+        else:
+            yield Finding("stop", "comment", f"line {comment.line}", says)
 
 
 def _bits(reading: Reading, tools: Tools) -> Iterator[Finding]:

@@ -102,10 +102,10 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         file="groove-opposite" if opposite else "groove",
         joint=cut.joint,
         units=units,
-        face=cut.face,
         hold=_hold(cut),
         right=opposite,
         hand=cut.hand,
+        face=cut.face,
     )
     return setup, [*findings, *far, *corners_left(cut, chosen, units, widest=bit is None)]
 

@@ -22,6 +22,7 @@ from jigcam.making.kind import Guided
 from jigcam.wood.band import Band
 from jigcam.wood.mate import Mate
 from jigcam.wood.solid import Cut, Hand, Prism
+from jigcam.wood.taken import Taken
 
 BEYOND = 2.0
 """How far (mm) an open end's full width runs on after it has left the board, whatever bit cuts it."""
@@ -90,6 +91,10 @@ class Groove:
             return (drawn,)
         mirror = mirror_x(self.board.length)
         return drawn, self._cut("opposite", self.region.transformed(mirror), self.centreline.transformed(mirror))
+
+    def taken(self) -> tuple[Taken, ...]:
+        """The groove in its board, out through open ends; for both hands where it is. Raises `Refused` as `cuts`."""
+        return tuple(Taken(self.name, self.board, self.face, cut.solid, cut.hand) for cut in self.cuts())
 
     def _cut(self, hand: Hand, region: Region, centreline: Path) -> Cut:
         solid = Prism(region, self.depth)

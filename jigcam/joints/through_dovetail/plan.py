@@ -16,6 +16,7 @@ from jigcam.joints.through_dovetail.strategy import end_setup
 from jigcam.joints.through_dovetail.words import dovetail_words, hand_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
+from jigcam.wood.taken import Taken
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -46,6 +47,16 @@ class DovetailPlan(Plan):
     """A through dovetail with a kit: one setup for each of its choice's cuts."""
 
     choice: DovetailChoice
+
+    @property
+    def redrawn(self) -> tuple[Taken, ...]:
+        """With the layout that the bits give, and where corners are relieved, what that takes beyond it."""
+        relieved = tuple(
+            Taken(cut.joint, cut.board, cut.face, cut.solid, end=cut.end, what="the relief of the corners")
+            for cut in self.choice.cuts
+            if cut.relieved and cut.corners
+        )
+        return *self.choice.joint.taken_by(self.choice.layout), *relieved
 
     @property
     def numbered(self) -> bool:

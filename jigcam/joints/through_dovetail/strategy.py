@@ -96,6 +96,8 @@ def _setup(
         corner=corner_of(frame.placement, *size),
         comments=(f"{cut.board.name}: {up}", *_backing(cut)),
         facts={"end": cut.end, "face": cut.face},
+        face=cut.face,
+        end=cut.end,
     )
 
 
