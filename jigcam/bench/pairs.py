@@ -202,7 +202,6 @@ def pair_lines(results: Sequence[PairList], voice: Voice, width: int | None = No
 
 def _table(result: PairList, voice: Voice, width: int | None) -> list[str]:
     """The pairs that work."""
-
     says = voice.length
     good = [each for each in result.judged if each.ok]
     if not good:

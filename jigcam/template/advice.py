@@ -115,7 +115,6 @@ def too_large(joint: str, sheet: TooLarge, kit: Kit, voice: Voice, what: str = "
 
 def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, voice: Voice) -> Iterator[Finding]:
     """How the base rests."""
-
     says = voice.length
     base = f"the router's base of {says(2.0 * kit.router.base_radius)}"
     if held.tips:
@@ -157,8 +156,6 @@ def sheet_findings(
     voice: Voice,
 ) -> Iterator[Finding]:
     """How the sheet is placed on the board, and read."""
-
-    voice = Voice("in" if voice.inch else "mm")
     says = voice.rule
 
     names = sides(cut.face)
@@ -250,7 +247,6 @@ def strip_findings(
     voice: Voice,
 ) -> Iterator[Finding]:
     """The screws of the strips, and strips that are deeper than the board. crossed: holes for the hand are marked."""
-
     says = voice.length
     if holes:
         screw = screws.screw
@@ -300,7 +296,6 @@ def use_findings(
     cut: Cut, pair: Pair, stack: Stack, corners: Sequence[RoundedCorner], kit: Kit, voice: Voice
 ) -> Iterator[Finding]:
     """How it is routed, and what comes out."""
-
     says = voice.length
     if corners:
         places = ", ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)

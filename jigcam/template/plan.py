@@ -245,7 +245,6 @@ def _screws(
 
 def _lines(cut: Cut, verdict: Verdict, both_hands: bool, voice: Voice) -> list[str]:
     """The main block of texts."""
-
     says = voice.length
     pair = verdict.pair
     lines = [

@@ -26,7 +26,6 @@ def fault_of(bit: Bit, kit: Kit, width: float, depth: float, voice: Voice, room:
 
     width: inf where a bit may be as wide as it likes. room: what is as wide as that.
     """
-
     says = voice.length
     lacks = Want("upright_walls", kit.machine, width=width, edges=depth).lacks(bit)
     if "ability" in lacks:
