@@ -25,6 +25,7 @@ from jigcam.kit import Kit, Measured, load_kit
 from jigcam.making.made_joint import MadeJoint, made_joint
 from jigcam.making.template import milled_opening, ridden
 from jigcam.template.inlay import plug_in
+from jigcam.units import Voice
 
 KIT = load_kit("metric-shop")
 
@@ -48,7 +49,7 @@ def inlaid(kit: Kit = KIT, bit: str | None = None, bushing: str | None = None, *
                 kit,
                 bit=kit.bit(bit) if bit else None,
                 bushing=kit.bushing(bushing) if bushing else None,
-                units="mm",
+                voice=Voice("mm"),
             ).findings
         )
     )
