@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from jigcam.findings import Finding
-from jigcam.proof.removal import Grid, Cleaned
+from jigcam.proof.removal import Cleaned, Grid
 from jigcam.proof.target import Target
 from jigcam.proof.wording import Wording
 
