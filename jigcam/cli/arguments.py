@@ -11,6 +11,8 @@ _ASKED = "jigcam.units asked for"
 _SPOKEN = "jigcam.units of the first length"
 
 if TYPE_CHECKING:
+    from jigcam.units import Unit
+
     _ToNumber = click.ParamType[float]
 else:  # not every click that we run with can be subscripted
     _ToNumber = click.ParamType
@@ -57,9 +59,9 @@ class Temperature(_ToNumber):
             raise
 
 
-def spoken_units(ctx: click.Context) -> str:
+def spoken_units(ctx: click.Context) -> Unit:
     """The units to answer in: those of `--units`, else those of the first length that was given."""
-    units: str = ctx.meta.get(_ASKED) or ctx.meta.get(_SPOKEN, "in")
+    units: Unit = ctx.meta.get(_ASKED) or ctx.meta.get(_SPOKEN, "in")
     return units
 
 

@@ -18,6 +18,7 @@ from jigcam.kit.climate import Climate
 from jigcam.kit.machine import Machine
 from jigcam.kit.measured import Measured, misfits, sized
 from jigcam.kit.router import Bushing, Router, Sheet
+from jigcam.units import Voice
 
 _TABLES = "a list of tables, each under its own double brackets"
 
@@ -40,6 +41,11 @@ class Kit(Model):
     measured: Annotated[tuple[Measured, ...], a_list(None, _TABLES)] = ()
     climate: Climate = Field(default_factory=Climate)
     _path: Path | None = PrivateAttr(default=None)
+
+    @property
+    def voice(self) -> Voice:
+        """In which its maker is spoken to."""
+        return Voice(self.units)
 
     @property
     def path(self) -> Path | None:
@@ -90,7 +96,7 @@ class Kit(Model):
                         ),
                     )
                 )
-        faults += misfits(self.measured, self.bits, self.bushings, self.units)
+        faults += misfits(self.measured, self.bits, self.bushings, self.voice)
         if faults:
             raise Misfit(*faults)
         return self

@@ -16,7 +16,7 @@ from jigcam.findings import Finding
 from jigcam.kit import Machine
 from jigcam.proof import engagement
 from jigcam.proof.engagement import WORK, Load, most_chip
-from jigcam.proof.removal import Swept
+from jigcam.proof.removal import Cleaned
 from jigcam.proof.wording import Wording
 from jigcam.proof.work import Work
 
@@ -49,7 +49,7 @@ class Loads:
         return {**{k: v.as_dict() for k, v in self.worst.items()}, "climb_share": round(self.climb_share, 3)}
 
 
-def loads_of(taken: Swept, motions: np.ndarray, works: Mapping[int, Work], machine: Machine) -> Loads:
+def loads_of(taken: Cleaned, motions: np.ndarray, works: Mapping[int, Work], machine: Machine) -> Loads:
     """The loads of all strokes that remove wood."""
     travel = taken.travel
     cutting = np.flatnonzero(taken.volume > 0.0)

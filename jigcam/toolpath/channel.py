@@ -17,7 +17,7 @@ from jigcam.toolpath.pocket import CLEAR_OF_STOCK, in_air, pocket
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.slot import Air, mouth_runs, slot_run
 from jigcam.toolpath.track import Cutter, Run
-from jigcam.units import format_length
+from jigcam.units import Voice
 from jigcam.wood.solid import Cut
 
 ONE_BIT_WIDE = 0.004
@@ -30,7 +30,7 @@ NEARLY = 1.2
 """mm by which a groove may be wider than the bit and be roughed along its centreline before its walls are finished."""
 
 
-def channel_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, ...]:
+def channel_operations(cut: Cut, cutter: Cutter, voice: Voice) -> tuple[Operation, ...]:
     """Roughing and finishing of one cut, in the face frame."""
     region = run_off(cut, cutter.radius)
     levels = even_levels(cut.solid.depth, cutter.feeds.depth_per_pass)
@@ -46,7 +46,7 @@ def channel_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation,
             room = 0.5 * spare - work.allowance
             mouths = mouth_runs(axis, cutter, levels, air_lengths(axis, cut, air), air, room)
         rough = in_turn("clear the waste", cutter, [mouths, work.rough], _pocket_note(cut, cutter, levels))
-        note = finishing_note(cutter, work.finish, units, open_end=open_end)
+        note = finishing_note(cutter, work.finish, voice, open_end=open_end)
         finish = operation("finish the walls", cutter, work.finish, note)
         return rough, finish
     axis = centre_axis(cut, region, cutter.radius)
@@ -66,7 +66,7 @@ def channel_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation,
         finish_ring(loop, cutter, levels[-1:], within(centres), (0.5 * spare, 0.5 * spare), start=in_air(loop, air))
         for loop in centres.loops
     ]
-    note = finishing_note(cutter, runs, units, open_end=open_end)
+    note = finishing_note(cutter, runs, voice, open_end=open_end)
     return rough, operation("finish the walls", cutter, runs, note)
 
 
@@ -149,7 +149,7 @@ def _note(cut: Cut, levels: Sequence[float], how: str) -> str:
     return f"{_counted(levels)}, {how}; ramped entry."
 
 
-def corners_left(cut: Cut, bit: Bit, units: str, *, widest: bool = False) -> list[Finding]:
+def corners_left(cut: Cut, bit: Bit, voice: Voice, *, widest: bool = False) -> list[Finding]:
     """A note where corners of the drawing on the board are tighter than the bit. widest: it was chosen as the widest.
 
     Beyond an open end a corner hangs in the air, and nobody has to cut it.
@@ -160,5 +160,5 @@ def corners_left(cut: Cut, bit: Bit, units: str, *, widest: bool = False) -> lis
     if not any(np.any(board.signed_distance(corners) > -ON_EDGE) for corners in drawn):
         return []
     why = ", the widest that fits, as the chisel comes anyway," if widest else ""
-    says = f"{bit.name}{why} leaves corners of {format_length(bit.radius, units)} radius for the chisel at square ends."
+    says = f"{bit.name}{why} leaves corners of {voice.length(bit.radius)} radius for the chisel at square ends."
     return [Finding("note", "corners-left", cut.joint, says)]

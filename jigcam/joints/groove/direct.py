@@ -18,6 +18,7 @@ from jigcam.toolpath.channel import channel_operations, corners_left
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.track import Cutter
+from jigcam.units import MM, Voice
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -73,7 +74,7 @@ def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroov
     climate that is none.
     """
     cuts = groove.cuts()
-    made = [direct_setup(cut, kit, entry.bit, units=job.units) for cut in cuts]
+    made = [direct_setup(cut, kit, entry.bit, voice=job.voice) for cut in cuts]
     said = [finding for _, each in made for finding in each]
     findings = dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *said])
     return DirectGroove(
@@ -81,18 +82,18 @@ def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroov
     )
 
 
-def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm") -> tuple[Setup, list[Finding]]:
+def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, voice: Voice = MM) -> tuple[Setup, list[Finding]]:
     """The setup that cuts a solid of constant section into its board, with what is to be said.
 
-    bit: a name in the kit; None to choose. units: of lengths in findings and notes. Frames: planned in the face frame,
+    bit: a name in the kit; None to choose. voice: of findings and notes. Frames: planned in the face frame,
     written from the lower left corner, or from the lower right one where the machine does not reach otherwise.
 
     Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
     """
     depth, board = cut.solid.depth, cut.board
-    chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
-    cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, units=units), kit.machine)
-    operations = channel_operations(cut, cutter, units)
+    chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, voice)
+    cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, voice=voice), kit.machine)
+    operations = channel_operations(cut, cutter, voice)
     opposite = cut.hand == "opposite"
     setup, far = flat_setup(
         board,
@@ -101,13 +102,13 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         cut.solid,
         file="groove-opposite" if opposite else "groove",
         joint=cut.joint,
-        units=units,
+        voice=voice,
         hold=_hold(cut),
         right=opposite,
         hand=cut.hand,
         face=cut.face,
     )
-    return setup, [*findings, *far, *corners_left(cut, chosen, units, widest=bit is None)]
+    return setup, [*findings, *far, *corners_left(cut, chosen, voice, widest=bit is None)]
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:

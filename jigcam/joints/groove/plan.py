@@ -39,9 +39,9 @@ def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
         bit=kit.bit(entry.bit) if entry.bit else None,
         bushing=kit.bushing(entry.bushing) if entry.bushing else None,
         both_hands=len(cuts) > 1,
-        units=job.units,
+        voice=job.voice,
     )
-    setup, said = template_setup(plan, kit, both_hands=len(cuts) > 1, units=job.units)
+    setup, said = template_setup(plan, kit, both_hands=len(cuts) > 1, voice=job.voice)
     findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *plan.findings, *said]))
     return TemplateGroove(groove.name, (setup,), findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
 

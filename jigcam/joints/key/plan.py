@@ -34,9 +34,9 @@ def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> KeysPlan:
         bit=kit.bit(entry.bit) if entry.bit else None,
         bushing=kit.bushing(entry.bushing) if entry.bushing else None,
         plug=kit.bushing(entry.plug) if entry.plug else None,
-        units=job.units,
+        voice=job.voice,
     )
-    setup, said = template_setup(plan.template, kit, units=job.units)
+    setup, said = template_setup(plan.template, kit, voice=job.voice)
     findings = tuple(dict.fromkeys([*key.findings, *season_findings(key, job, kit), *plan.findings, *said]))
     return KeysPlan(key.name, (setup,), findings, kit, job.voice, template=plan)
 

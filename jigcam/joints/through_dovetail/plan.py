@@ -35,7 +35,7 @@ def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> D
     choice = choose_ways(joint, kit)
     if stops(choice.findings):
         raise Refused(f"{joint.name} cannot be cut with the kit {kit.name}", choice.findings)
-    made = [end_setup(cut, kit, units=job.units) for cut in choice.cuts]
+    made = [end_setup(cut, kit, voice=job.voice) for cut in choice.cuts]
     notes = [finding for _, each in made for finding in each]
     findings = tuple(dict.fromkeys([*choice.findings, *season_findings(joint, job, kit), *notes]))
     setups = tuple(setup for setup, _ in made)

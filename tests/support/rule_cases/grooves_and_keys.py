@@ -57,7 +57,7 @@ def inlaid(kit: Kit = KIT, bit: str | None = None, bushing: str | None = None, *
                 kit,
                 bit=kit.bit(bit) if bit else None,
                 bushing=kit.bushing(bushing) if bushing else None,
-                units="mm",
+                voice=Voice("mm"),
             ).findings
         )
     )
