@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from jigcam.making.setup import Setup, Step, Waste, corner_of
-from jigcam.toolpath.frame import far_end, flat_frames, placed
+from jigcam.toolpath.frame import Frame, far_end, flat_frames, placed
 from jigcam.units import Voice
 from jigcam.wood import Hand, Placed
 
@@ -22,6 +22,14 @@ def lying(face: Face) -> str:
     """How a board lies with that face up, as the person at the machine sees it."""
     left = "left" if face == "outside" else "right"
     return f"The {face} face up, the lower edge toward you: the board's {left} end is then on your left."
+
+
+def zero_line(frame: Frame) -> str:
+    """Where zero is, as the person at the machine sees it, and where the cut lies from it."""
+    corner = frame.zero.partition(",")[0]
+    right = frame.placement[0][2] < 0.0
+    beyond = "; the cut lies to the left of it, where x is below zero" if right else ""
+    return f"Zero is the {corner} as the board lies before you, on its upper face{beyond}."
 
 
 def flat_setup(
@@ -57,7 +65,7 @@ def flat_setup(
         steps=(Step(cutter, file, moved, (Waste("cut 1", Placed(solid, frame.placement)),)),),
         corner=corner_of(frame.placement, board.length, board.width),
         title=f"Cut {board.name}{', the mirrored board' if hand == 'opposite' else ''}, lying flat",
-        hold=(lying(face), *hold),
+        hold=(lying(face), zero_line(frame), *hold),
         hand=hand,
         face=face,
     )

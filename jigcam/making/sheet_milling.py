@@ -167,7 +167,10 @@ def _holes(
         # All out to one height: a run of cycles that changes heights is not read alike by every control.
         made.append(operation("drill the holes", cutter, drilled, "Straight down, in pecks.", hops=False))
     if bored:
-        made.append(operation("bore the holes", cutter, bored, f"Helical, {cutter.machine.finishing}."))
+        note = f"Helical, {cutter.machine.finishing}."
+        if any(hole.by_hand for hole in holes):
+            note += " Only the sights on the centreline; those for screws are drilled by hand."
+        made.append(operation("bore the holes", cutter, bored, note))
     return made, cautions
 
 

@@ -70,12 +70,18 @@ def board_words(board: Board, face: str, voice: Voice) -> str:
     return f"{board.name}, {size}{', ' + board.wood if board.wood else ''}; cut its {face} face"
 
 
+def blank_words(size: tuple[float, float, float], voice: Voice) -> str:
+    """A blank of sheet: it may be larger, and not thicker, as the bit is set by its thickness. size: x, y, z in mm."""
+    return f"{voice.size(*size[:2])} or larger, just {voice.rule(size[2])} thick"
+
+
 def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit, voice: Voice) -> list[str]:
     """One clamping with all that belongs to it: how the stock lies, its zero, then each of its own files."""
     rows = [
         (
             "stock",
-            f"{voice.size(*setup.stock)}{' or larger' if setup.clamping == 'template' else ''}, along x, y and z",
+            f"{blank_words(setup.stock, voice) if setup.clamping == 'template' else voice.size(*setup.stock)}, "
+            "along x, y and z",
         ),
         ("zero", setup.zero),
         ("safe height", f"{voice.length(setup.clear_height)} above zero"),
@@ -92,6 +98,8 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
     """What a person at the machine needs of a file: bit, speed, feeds, what is cut in which order, time."""
     machine, program = kit.machine, file.program
     rows: list[tuple[str, str]] = []
+    if machine.output_units != voice.units:
+        rows.append(("units", f"mind that the file speaks {machine.output_units}, and this sheet does not"))
     for cutter in dict.fromkeys(step.cutter for step in file.steps):
         rows += [("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"), ("speed", _speed(cutter, voice))]
     rows += [("change", line) for line in change_lines([program], machine, voice)]
@@ -99,8 +107,6 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
         rows.append(("cuts", f"{each.name}, {minutes(time)}. {each.note}".rstrip()))
     dry = file.file.rpartition("/")[2].removesuffix(".nc") + "-dry-run.nc"
     rows.append(("time", f"about {minutes(seconds(program, machine))}; its dry run is {dry}"))
-    if machine.output_units != voice.units:
-        rows.append(("units", f"the numbers in the file are in {machine.output_units}"))
     return rows
 
 

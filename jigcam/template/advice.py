@@ -268,7 +268,7 @@ def strip_findings(
             "note",
             "screws",
             cut.joint,
-            f"{len(holes)} {screw.name} flat-headed screws {says(screws.length)} long hold the strips: their holes are "
+            f"{len(holes)} flat-headed screws, {screw.name} by {says(screws.length)}, hold the strips: their holes are "
             f"{says(screw.hole)}, {who}; countersink them {screw.angle:g}° to {says(screw.head)} across{turned}, so "
             "that no head stands above the sheet",
         )

@@ -25,7 +25,7 @@ SAID = frozenset({"hand-feed", "turn-over", "index-line", "fence", "stop-block",
 
 def groove_words(groove: Groove, kit: Kit, voice: Voice) -> list[str]:
     """The joint itself, and what its mate needs."""
-    x, y = groove.centreline.start
+    (x, y), (x1, y1) = groove.centreline.start, groove.centreline.end
     mate = groove.mate
     left = "left" if groove.face == "outside" else "right"
     rows = [
@@ -39,7 +39,11 @@ def groove_words(groove: Groove, kit: Kit, voice: Voice) -> list[str]:
             f"{voice.rule(x)} along the grain from that {left} end, {voice.rule(y)} from the lower edge, on the "
             "centreline",
         ),
-        ("direction", f"{voice.angle(groove.band.angle)} from the grain, anticlockwise"),
+        (
+            "ends at",
+            f"{voice.rule(x1)} along the grain, {voice.rule(y1)} from the lower edge: "
+            f"{voice.angle(groove.band.angle)} anticlockwise from the grain",
+        ),
         ("length", f"{voice.rule(groove.length)}, from extreme end to extreme end"),
         ("width", voice.rule(groove.width)),
         ("depth", voice.rule(groove.depth)),
