@@ -10,6 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
+from jigcam.characters import one_line
+
 if TYPE_CHECKING:
     from jigcam.findings import Finding
 
@@ -36,10 +38,11 @@ class JigcamError(Exception):
         return {name: getattr(self, name) for name in ("what", "where", "found", "wanted", "mend")}
 
     def __str__(self) -> str:
+        """For people: a line each, whatever text of theirs the fields hold."""
         head = f"{self.where}: {self.what}" if self.where else self.what
-        lines = [head]
+        lines = [one_line(head)]
         lines += [
-            f"  {name}: {value}"
+            f"  {name}: {one_line(value)}"
             for name, value in self.as_dict().items()
             if value and name in ("found", "wanted", "mend")
         ]

@@ -5,15 +5,21 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+from graphlib import TopologicalSorter
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 import jigcam
+from jigcam.joints import kind_names
+from jigcam.kit import BitKind
 
 PACKAGE = Path(jigcam.__file__).parent
 
 LAYERS = (
+    "characters",
+    "interruption",
     "errors",
     "findings",
     "tolerances",
@@ -30,13 +36,14 @@ LAYERS = (
     "drawing",
     "making",
     "joints",
+    "piece",
     "bench",
     "workshop",
     "cli",
 )
 
 # The proof shares nothing with the planner: what it may know is text, geometry and the kit.
-PROOF_MAY_USE = {"errors", "findings", "tolerances", "units", "geometry", "kit", "gcode", "proof"}
+PROOF_MAY_USE = {"characters", "errors", "findings", "tolerances", "units", "geometry", "kit", "gcode", "proof"}
 
 
 def modules() -> list[Path]:
@@ -97,6 +104,33 @@ def test_the_proof_is_independent_of_the_planner() -> None:
             assert layers_used(path) <= PROOF_MAY_USE, path
 
 
+def test_a_class_name_has_one_meaning_in_the_house() -> None:
+    places: dict[str, list[str]] = {}
+    for path in modules():
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(path.relative_to(PACKAGE).as_posix())
+    assert not {name: found for name, found in places.items() if len(found) > 1}
+
+
+def test_modules_have_names_that_say_what_they_are() -> None:
+    found = {path.relative_to(PACKAGE).as_posix() for path in modules() if path.stem in ("work", "output", "outfile")}
+    assert found <= {"cli/output.py", "proof/work.py"}, "older than the rule; no new ones"
+
+
+def test_only_bits_know_their_kinds() -> None:
+    """What a bit can do is asked of its abilities, so that a new kind of bit is one change in one module."""
+    askers = [
+        f"{path.relative_to(PACKAGE)}:{node.lineno}"
+        for path in modules()
+        if path.relative_to(PACKAGE).as_posix() != "kit/bit.py"
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        if isinstance(node, ast.Compare) and isinstance(node.left, ast.Attribute) and node.left.attr == "kind"
+        if {part.value for part in ast.walk(node) if isinstance(part, ast.Constant)} & set(get_args(BitKind))
+    ]
+    assert not askers
+
+
 def test_modules_stay_small() -> None:
     long = {path.name: n for path in modules() if (n := len(path.read_text("utf-8").splitlines())) > 400}
     assert not long
@@ -111,3 +145,114 @@ def test_help_imports_nothing_heavy() -> None:
         "assert not heavy, heavy\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
+
+
+# ---- no circles, and rooms that know neither tools nor each other
+
+TOOLS = {"kit", "template", "toolpath", "proof"}
+
+
+def name_of(path: Path) -> str:
+    """The full name of a module."""
+    return ".".join(["jigcam", *path.relative_to(PACKAGE).with_suffix("").parts]).removesuffix(".__init__")
+
+
+def imported_modules(path: Path, names: set[str], *, late: bool = True) -> set[str]:
+    """Those of `names` that a file imports, a module that is taken from a package as such; late: see `imported`."""
+    tree = ast.parse(path.read_text("utf-8"))
+    found: set[str] = set()
+    for node in ast.walk(tree) if late else tree.body:
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            inside = {f"{node.module}.{alias.name}" for alias in node.names}
+            found |= inside & names
+            if not inside <= names:
+                found.add(node.module or "")
+    return found & names
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    paths = {name_of(path): path for path in modules()}
+    graph = {name: imported_modules(path, set(paths), late=False) - {name} for name, path in paths.items()}
+    TopologicalSorter(graph).prepare()  # raises CycleError with the modules of a circle
+
+
+def rooms() -> dict[str, dict[str, Path]]:
+    """The modules of each kind of joint, by the name of its room."""
+    found: dict[str, dict[str, Path]] = {name.replace("-", "_"): {} for name in kind_names()}
+    for path in modules():
+        parts = name_of(path).split(".")
+        if parts[:2] == ["jigcam", "joints"] and len(parts) > 2:
+            found[parts[2]][name_of(path)] = path
+    return found
+
+
+def entered(room: str) -> dict[str, Path]:
+    """The modules of a room that are imported with it: the design, by which a job is read and judged."""
+    there = rooms()[room]
+    reached: dict[str, Path] = {}
+    todo = {f"jigcam.joints.{room}"}
+    while todo:
+        name = todo.pop()
+        reached[name] = there[name]
+        todo |= imported_modules(there[name], set(there), late=False) - set(reached)
+    return reached
+
+
+@pytest.mark.parametrize("room", rooms())
+def test_designs_do_not_know_tools(room: str) -> None:
+    """Neither when the room is imported, nor, in rooms of several modules, anywhere in those that come with it.
+
+    A room that is one module plans in functions, which import what they need; a room's `__init__` does so too.
+    """
+    for path in entered(room).values():
+        used = {name.split(".")[1] for name in imported(path, late=False) if name.startswith("jigcam.")}
+        assert not used & TOOLS, path
+        if path.parent.name == room and path.name != "__init__.py":
+            assert not layers_used(path) & TOOLS, path
+
+
+def test_reading_and_judging_a_job_of_any_kind_loads_no_planner() -> None:
+    code = (
+        "import sys\n"
+        "from jigcam.joints import kind, kind_names\n"
+        "for name in kind_names(): kind(name)\n"
+        "loaded = {name.split('.')[1] for name in sys.modules if name.startswith('jigcam.')}\n"
+        "assert not loaded & {'template', 'toolpath', 'gcode', 'proof', 'drawing'}, loaded\n"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
+
+
+@pytest.mark.parametrize("room", rooms())
+def test_no_kind_imports_another(room: str) -> None:
+    others = {name for other, there in rooms().items() if other != room for name in there}
+    for path in rooms()[room].values():
+        assert not imported_modules(path, others), path
+
+
+# ---- one voice
+
+WRITES_A_FILE_IN_UNITS = {
+    "making/kind.py": "which of a kind's starters is meant: no text is worded",
+}
+"""Modules in which units are no way to speak, and why."""
+STILL_IN_UNITS = {"drawing": 21, "joints": 23}
+"""Parameters `units: str` that are left, by package: a `Drawing` keeps its units for its renderers, and the rooms hand
+them to their pictures and rules. To be lowered, never raised; no other package has any."""
+
+
+def test_text_in_the_jobs_units_goes_through_its_voice() -> None:
+    """A function that words lengths takes a `Voice`, and no units of which it makes its own; the packages that turn
+    text into numbers and back (`units`, `document`) and that take the user's word for them (`cli`) do it by name."""
+    left: dict[str, list[str]] = {}
+    for path in modules():
+        name, layer = path.relative_to(PACKAGE).as_posix(), layer_of(path)
+        if layer in ("units", "document", "cli") or name in WRITES_A_FILE_IN_UNITS:
+            continue
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            said = isinstance(node, ast.arg) and node.arg == "units"
+            kept = isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name) and node.target.id == "units"
+            if (said or kept) and node.annotation and "str" in ast.unparse(node.annotation).split(" | "):
+                left.setdefault(layer, []).append(f"{name}:{node.lineno}")
+    assert not {layer: found for layer, found in left.items() if len(found) > STILL_IN_UNITS.get(layer, 0)}

@@ -11,7 +11,7 @@ from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
 from jigcam.template import Need, Pair, Verdict, judge
 from jigcam.tolerances import TOLERANCES
-from jigcam.units import format_angle, format_length, nearest_fraction
+from jigcam.units import format_angle, nearest_fraction
 
 TRIAL_DEPTH = 6.0
 """Depth at which pairs are tried, mm: the least housing of a loaded shelf (common practice, no source)."""
@@ -25,9 +25,9 @@ def pairs_of(kit: Kit) -> list[Verdict]:
     if kit.router is None or kit.sheet is None:
         return []
     return [
-        judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, units=kit.units))
+        judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, voice=kit.voice))
         for bit in kit.bits
-        if bit.kind == "straight"
+        if bit.upright_walls
         for bushing in kit.bushings
     ]
 
@@ -95,20 +95,20 @@ def kit_dict(kit: Kit) -> dict[str, Any]:
 
 def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
     """For people: lengths in the kit's units. width: columns of the screen, to which tables are folded; None: any."""
-    unit = kit.units
+    voice = kit.voice
 
     def says(mm: float) -> str:
-        if unit == "in":
+        if voice.inch:
             fraction = nearest_fraction(mm)
             if abs(fraction.error_mm) < TOLERANCES.same_point:
                 return fraction.text
-        return format_length(mm, unit)
+        return voice.length(mm)
 
     lines = [*prose([kit.name, *_facts(kit, says)], width), "", *_bits(kit, says, width)]
     if kit.bushings:
         rows = [[each.name, says(each.outside), says(each.inside), says(each.collar)] for each in kit.bushings]
         lines += ["", *columns(["bushing", "outside", "inside", "collar"], rows, width=width)]
-    straight = [bit for bit in kit.bits if bit.kind == "straight"]
+    straight = [bit for bit in kit.bits if bit.upright_walls]
     if straight and pairs_of(kit):
         lines += [
             "",

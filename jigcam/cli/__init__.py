@@ -53,7 +53,8 @@ def main(ctx: click.Context) -> None:
     """From a joint on a board to a router template or a tool path that has proved itself before wood is cut.
 
     A JOB file says what the joint is; a KIT file says what is in the shop. Begin with `jigcam start groove`.
-    Exit status: 0 done; 1 refused by a finding; 2 wrong usage or bad input.
+    Exit status: 0 done; 1 refused by a finding; 2 wrong usage, bad input, or no
+    room for the output.
     """
     if ctx.invoked_subcommand is None:
         click.echo(NEXT, nl=False)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from importlib import import_module
 from typing import Any
 
 import click
+
+from jigcam.cli.ending import LostOutput, end_quietly, forget_output, losing_output, whole_streams
 
 
 class LateGroup(click.Group):
@@ -16,6 +19,43 @@ class LateGroup(click.Group):
         super().__init__(*args, **kwargs)
         self.package = package
         self.table = table
+
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        **extra: Any,
+    ) -> Any:
+        """Run it as click does, except where something from outside ends it (see `jigcam.cli.ending`).
+
+        Exit status 2 where the standard output takes no more, with a message that says what has been done. An error
+        stream that takes no more changes no status.
+        """
+        if not standalone_mode:
+            return super().main(args, prog_name, complete_var, False, **extra)
+        with whole_streams():
+            try:
+                status = super().main(args, prog_name, complete_var, False, **extra)
+            except click.ClickException as error:
+                with suppress(OSError):
+                    error.show()
+                status = error.exit_code
+            except click.Abort:
+                with suppress(OSError):
+                    click.echo("Aborted!", err=True)
+                status = 1
+            except LostOutput as lost:
+                if lost.reader_left:
+                    end_quietly()
+                status = _tell_lost(lost)
+        raise SystemExit(status or 0)
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """As click does; help that cannot be printed raises `LostOutput`."""
+        with losing_output():
+            return super().parse_args(ctx, args)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """In the table's order, which is that in which a maker meets them."""
@@ -44,3 +84,19 @@ class LateGroup(click.Group):
             hint = f"Did you mean {near!r}?" if near else f"There are: {', '.join(self.table)}."
             ctx.fail(f"There is no command {args[0]!r}. {hint}")
         return super().resolve_command(ctx, args)
+
+
+def _tell_lost(lost: LostOutput) -> int:
+    """Say that the standard output took no more, and what has been done; the exit status."""
+    from jigcam.cli.output import report
+    from jigcam.errors import OutputError
+
+    forget_output()
+    error = OutputError(
+        f"the result could not be printed; {lost.done}",
+        where="standard output",
+        found=lost.fault.strerror or str(lost.fault),
+        wanted="a terminal, a pipe or a file with room",
+    )
+    report(error, as_json=False)
+    return error.exit_status

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from jigcam.cli.output import Command, say, say_json, say_lines, terminal_width
+from jigcam.cli.output import Command, say, say_blocks, say_json, say_lines, terminal_width
 
 
 @click.command(cls=Command, name="kit")
@@ -39,4 +39,4 @@ def command(kit: str | None, as_json: bool) -> None:
     if as_json:
         say_json(kit_dict(found))
     else:
-        say("\n".join(kit_lines(found, terminal_width())))
+        say_blocks([kit_lines(found, terminal_width())])

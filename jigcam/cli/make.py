@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from jigcam.cli.arguments import JOB, JOINT, KIT, WHY
-from jigcam.cli.output import Command, progress_bar, say_json
+from jigcam.cli.arguments import DISCARD_EDITS, JOB, JOINT, KIT, REPLACE, WHY
+from jigcam.cli.output import Command, has_done, progress_bar, say_json
 from jigcam.cli.words import say_made
 
 
@@ -24,10 +24,18 @@ from jigcam.cli.words import say_made
 )
 @KIT
 @JOINT
-@click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
+@REPLACE
+@DISCARD_EDITS
 @WHY
 def command(
-    job: Path, folder: Path, kit: str | None, joint: str | None, replace: bool, why: bool, as_json: bool
+    job: Path,
+    folder: Path,
+    kit: str | None,
+    joint: str | None,
+    replace: bool,
+    discard_edits: bool,
+    why: bool,
+    as_json: bool,
 ) -> None:
     """Make the files of the JOB: G-code, dry runs, pictures, drawings, setup sheets and a manifest.
 
@@ -35,7 +43,7 @@ def command(
     """
     from jigcam.workshop.folder import check_folder, write_folder
 
-    check_folder(folder, replace=replace)
+    seen = check_folder(folder, replace=replace, discard_edits=discard_edits)
     from jigcam.job import kit_for
     from jigcam.joints import load_job
     from jigcam.workshop.build import build_job
@@ -45,7 +53,8 @@ def command(
     with progress_bar() as progress:
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
     files, manifest = folder_content(built)
-    write_folder(folder, files, replace=replace)
+    write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
+    has_done(f"all files are written to {folder}")
     if as_json:
         say_json(manifest)
     else:

@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import shutil
 import sys
 import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
-from typing import IO, Any, TextIO
+from contextlib import contextmanager, suppress
+from typing import Any, TextIO
 
 import click
 
+from jigcam.characters import escaped, laid_out, one_line
+from jigcam.cli.ending import LostOutput, losing_output
 from jigcam.errors import Faults, JigcamError, Refused
 from jigcam.findings import Finding, by_gravity
 from jigcam.making.columns import PROSE, hanging, prose
 
+MOST_FAULTS = 100
+"""Faults of one file that are printed; nobody mends more in one sitting. --json has all."""
 _INK: dict[str, dict[str, Any]] = {
     "stop": {"fg": "red", "bold": True},
     "error": {"fg": "red", "bold": True},
@@ -41,10 +44,15 @@ class Command(click.Command):
         """As click does; a `JigcamError` from an argument's text is printed and sets the exit status."""
         as_json = "--json" in args
         try:
-            return super().parse_args(ctx, args)
+            with losing_output():  # of its help
+                return super().parse_args(ctx, args)
         except JigcamError as error:
             report(error, as_json=as_json)
             ctx.exit(error.exit_status)
+        except click.UsageError as error:
+            if one_line(error.message) == error.message:
+                raise
+            raise click.UsageError(one_line(error.format_message()), error.ctx) from error
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run it; a `JigcamError` is printed and sets the exit status."""
@@ -54,20 +62,23 @@ class Command(click.Command):
         except JigcamError as error:
             report(error, as_json=as_json, why=bool(ctx.params.get("why")))
             ctx.exit(error.exit_status)
+        except LostOutput as lost:
+            lost.done = done(ctx)
+            raise
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
         except Exception as fault:
             if os.environ.get("JIGCAM_TRACEBACK"):
                 raise
             unforeseen = JigcamError(
-                f"jigcam itself failed ({type(fault).__name__}: {fault}); nothing was written",
+                f"jigcam itself failed ({type(fault).__name__}: {fault}); {done(ctx)}",
                 mend="please report it; JIGCAM_TRACEBACK=1 in the environment shows where",
             )
             report(unforeseen, as_json=as_json)
             ctx.exit(unforeseen.exit_status)
 
 
-def colour_wanted(stream: IO[str]) -> bool:
+def colour_wanted(stream: TextIO) -> bool:
     """On a terminal, unless NO_COLOR is set (to anything) or the terminal is dumb."""
     return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
@@ -124,44 +135,66 @@ def terminal_width(limit: int = 160) -> int:
     return max(40, min(limit, shutil.get_terminal_size((80, 24)).columns))
 
 
-def ink(text: str, kind: str, stream: IO[str]) -> str:
+def ink(text: str, kind: str, stream: TextIO) -> str:
     """`text` in the ink of a level, or of what it is, where colour is wanted."""
     return click.style(text, **_INK[kind]) if colour_wanted(stream) and text else text
 
 
 def say(text: str) -> None:
-    """A result, on stdout. Characters that its encoding lacks become '?', never an error."""
-    _write(text, sys.stdout)
+    """A result, on stdout. Characters that its encoding lacks become '?', never an error.
+
+    Of what does not print, only line ends, tabs and colours come through. Raises `LostOutput`.
+    """
+    with losing_output():
+        _write(text, sys.stdout)
+
+
+def say_lines(lines: Iterable[str]) -> None:
+    """Lines of words on stdout, each a line whatever names it holds, those wider than the screen broken between words.
+
+    No colour is in them yet. Raises `LostOutput`.
+    """
+    say("\n".join(prose(list(map(one_line, lines)), terminal_width())))
+
+
+def say_blocks(blocks: Iterable[Iterable[str]]) -> None:
+    """Blocks of lines on stdout, with an empty line between them; else as `say_lines`."""
+    say("\n\n".join("\n".join(map(one_line, lines)) for lines in blocks))
 
 
 def tell(text: str) -> None:
-    """A message, on stderr."""
-    _write(text, sys.stderr)
-
-
-_CONTROL = re.compile(r"(?!\n|\t|\x1b\[[0-9;]*m)[\x00-\x1f\x7f-\x9f]")
-"""Control characters, as a name may hold them, but for line ends, tabs and colours."""
+    """A message, on stderr. Where that takes none, there is nobody left to tell."""
+    with suppress(OSError):
+        _write(text, sys.stderr)
 
 
 def _write(text: str, stream: TextIO) -> None:
     encoding = stream.encoding or "utf-8"
-    plain = _CONTROL.sub("?", text).encode(encoding, "replace").decode(encoding)
+    plain = laid_out(text).encode(encoding, "replace").decode(encoding)
     click.echo(plain, file=stream, color=colour_wanted(stream))
 
 
 def say_json(data: Any) -> None:
-    """A result for machines, on stdout."""
-    say(json.dumps(data, indent=2, ensure_ascii=False))
+    """A result for machines, on stdout; what does not print is escaped. Raises `LostOutput`."""
+    say(escaped(json.dumps(data, indent=2, ensure_ascii=False)))
 
 
-def say_lines(lines: Sequence[str]) -> None:
-    """Lines of words on stdout, those that are wider than the screen broken between words. No colour in them yet."""
-    say("\n".join(prose(lines, terminal_width())))
+_DONE = "jigcam: what has been done"
+
+
+def has_done(what: str) -> None:
+    """Remember what the command has written, to be told should anything fail after it."""
+    click.get_current_context().meta[_DONE] = what
+
+
+def done(context: click.Context) -> str:
+    """What the command has written, in words."""
+    return str(context.meta.get(_DONE, "nothing was written"))
 
 
 def finding_lines(
     findings: Iterable[Finding],
-    stream: IO[str],
+    stream: TextIO,
     *,
     width: int | None = None,
     why: bool = True,
@@ -177,7 +210,7 @@ def finding_lines(
     room = (width or terminal_width(PROSE)) - LEVEL
     lines: list[str] = []
     for remark in said_once(finding for finding in findings if why or finding.level != "note"):
-        first, *more = whole(remark, everywhere)
+        first, *more = map(one_line, whole(remark, everywhere))
         body = [*hanging(first, room, 0), *(part for line in more for part in hanging(f"  {line}", room, 0))]
         head = ink(f"{remark.level:<8}", remark.level, stream)
         lines += [f"{head} {body[0]}", *(" " * LEVEL + line for line in body[1:])]
@@ -185,20 +218,25 @@ def finding_lines(
 
 
 def report(error: JigcamError, *, as_json: bool, why: bool = False) -> None:
-    """Print an error on stderr, and with `as_json` its fields on stdout as well. why: of a refusal the notes too."""
+    """Print an error on stderr, and then with `as_json` its fields on stdout as well. why: of a refusal the notes too.
+
+    Raises `LostOutput`.
+    """
     width = terminal_width() if sys.stderr.isatty() else None
     if isinstance(error, Refused):
-        if as_json:
-            say_json({"refused": error.what, "findings": [f.as_dict() for f in by_gravity(error.findings)]})
         for line in finding_lines(error.findings, sys.stderr, why=why):
             tell(line)
-        tell(_inked(prose([f"refused: {error.what}"], width), "refused", "stop"))
+        tell(_inked(prose([f"refused: {one_line(error.what)}"], width), "refused", "stop"))
+        if as_json:
+            say_json({"refused": error.what, "findings": [f.as_dict() for f in by_gravity(error.findings)]})
         return
     faults = error.faults if isinstance(error, Faults) else (error,)
+    for fault in faults[:MOST_FAULTS]:
+        tell(_inked(prose(f"error: {fault}".split("\n"), width), "error", "error"))
+    if len(faults) > MOST_FAULTS:
+        tell(ink("error", "error", sys.stderr) + f": {len(faults) - MOST_FAULTS} more faults of this kind and others")
     if as_json:
         say_json({"errors": [fault.as_dict() for fault in faults]})
-    for fault in faults:
-        tell(_inked(prose(f"error: {fault}".split("\n"), width), "error", "error"))
 
 
 def _inked(lines: Sequence[str], word: str, kind: str) -> str:

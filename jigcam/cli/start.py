@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from jigcam.cli.output import Command, say, say_json, tell
+from jigcam.characters import one_line
+from jigcam.cli.output import Command, has_done, say, say_json, tell
 
 
 @click.command(cls=Command, name="start", short_help="Print a commented job, or a kit, to start from.")
@@ -22,12 +23,12 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
     from jigcam.errors import OutputError
     from jigcam.joints.names import kind_called
     from jigcam.kit.starter import starter_kit
+    from jigcam.workshop.new_file import write_new_file
 
     text = starter_kit(units) if kind == "kit" else kind_called(kind).starter(units)
     if target is not None:
         try:
-            with target.open("x", encoding="utf-8", newline="\n") as out:
-                out.write(text)
+            write_new_file(target, text.encode("utf-8"))
         except OSError as fault:
             raise OutputError(
                 "the starter could not be written",
@@ -35,9 +36,10 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
                 found=fault.strerror or str(fault),
                 mend="give the name of a new file in a folder that exists",
             ) from fault
+        has_done(f"{target} is written")
     if as_json:
         say_json({"kind": kind, "units": units, "file": str(target) if target else None, "text": text})
     elif target is None:
         say(text.rstrip("\n"))
     else:
-        tell(f"wrote {target}; next: jigcam {'kit' if kind == 'kit' else 'check'} {target}")
+        tell(one_line(f"wrote {target}; next: jigcam {'kit' if kind == 'kit' else 'check'} {target}"))

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from jigcam.document.positions import Key, key_lines
+from jigcam.document.source import read_bounded
 from jigcam.errors import Faults, InputError, JigcamError, nearest
 from jigcam.units.parse import shown
 
@@ -25,6 +26,16 @@ M = TypeVar("M", bound="BaseModel")
 _PLACE: Final = re.compile(
     r"(?P<what>.*?) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL
 )
+
+_QUOTED: Final = re.compile(r" ?\(.*\)|(?<=key) ['\"].*", re.DOTALL)
+"""The names that the parser's messages quote from a file; single characters, which it quotes too, may stay."""
+
+MOST: Final = 256 * 1024
+"""Bytes of the largest job or kit that is read; the shipped ones have a few thousand."""
+
+_KEY: Final = r"""(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')"""
+_DEEP_KEY: Final = re.compile(rf"(?<![A-Za-z0-9_-]){_KEY}(?:[ \t]*+\.[ \t]*+{_KEY}){{50}}")
+"""A key of so many names that the parser's time, which grows with their square, would matter."""
 
 _WANTED_TYPES: Final = {
     "dict_type": "a table of keys",
@@ -63,9 +74,10 @@ class Document:
 
     @classmethod
     def read(cls, path: Path) -> Document:
-        """Read and parse a file. Raises InputError if it cannot be read, is not UTF-8, or is not TOML."""
+        """Read and parse a file. Raises InputError if it cannot be read, is too large, is not UTF-8, or is not TOML."""
+        raw = read_bounded(path, MOST, "a TOML file")
         try:
-            text = path.read_bytes().decode("utf-8-sig")
+            text = raw.decode("utf-8-sig")
         except UnicodeDecodeError as fault:
             byte, line = fault.object[fault.start], fault.object[: fault.start].count(b"\n") + 1
             raise InputError(
@@ -74,26 +86,23 @@ class Document:
                 found=f"byte 0x{byte:02x}",
                 wanted="a TOML file, saved as UTF-8",
             ) from fault
-        except OSError as fault:
-            raise InputError(
-                "the file cannot be read", where=str(path), found=fault.strerror or str(fault), wanted="a TOML file"
-            ) from fault
-        except ValueError as fault:  # a null character in the path
-            raise InputError("no file can have this name", found=shown(str(path)), wanted="a TOML file") from fault
         return cls.parse(text, path)
 
     @classmethod
     def parse(cls, text: str, path: Path) -> Document:
-        """Parse the text of a file. Raises InputError, with line and column, if it is not TOML."""
+        """Parse the text of a file. Raises InputError, with line and column, if it is not TOML.
+
+        Nothing of a text that is not TOML is quoted: it may be a file that was never meant to be read here.
+        """
         text = text.replace("\r\n", "\n")
+        if _DEEP_KEY.search(text):
+            raise _too_deep(path)
         try:
             return cls(tomllib.loads(text), path, key_lines(text))
         except tomllib.TOMLDecodeError as fault:
-            raise _not_toml(fault, text, path) from fault
+            raise _not_toml(fault, text, path) from None
         except RecursionError as fault:
-            raise InputError(
-                "the file nests too deeply", where=str(path), wanted="tables and lists a few levels deep"
-            ) from fault
+            raise _too_deep(path) from fault
         except ValueError as fault:  # Python's own limit on the digits of an integer
             raise InputError(
                 "the file holds a number that is too long",
@@ -190,20 +199,25 @@ def unknown_key(key: str, known: Iterable[str]) -> InputError:
     )
 
 
+def _too_deep(path: Path) -> InputError:
+    return InputError("the file nests too deeply", where=str(path), wanted="tables and lists a few levels deep")
+
+
 def _not_toml(fault: tomllib.TOMLDecodeError, text: str, path: Path) -> InputError:
+    """The parser's fault with its place and in its words, without those that it quotes from the file."""
     match = _PLACE.fullmatch(str(fault))
-    what = match["what"] if match else str(fault)
+    what = _QUOTED.sub("", match["what"] if match else str(fault))
     if match and match["line"]:
         line, column = int(match["line"]), int(match["column"])
     else:
         line, column = text.count("\n") + 1, len(text) - text.rfind("\n")
     rows = text.split("\n")
-    found = rows[line - 1].strip() if line <= len(rows) else ""
+    ended = line > len(rows) or not rows[line - 1][column - 1 :].strip()
     return InputError(
         f"this is not TOML: {what[:1].lower()}{what[1:]}",
         where=f"{path}:{line}:{column}",
-        found=shown(found) if found else "the end of the text",
-        wanted='lines such as key = "value", with text in quotes',
+        found=("the end of the line" if line < len(rows) else "the end of the text") if ended else "",
+        wanted='lines such as key = "value", with text and fractions in quotes',
     )
 
 

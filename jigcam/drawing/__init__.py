@@ -1,4 +1,4 @@
-"""Drawings: one model of shapes, words and dimensions, and what renders it. Renderers: `terminal`, `svg`."""
+"""Drawings: one model of shapes, words and dimensions, and what renders it. What does so stands in `renderers`."""
 
 from jigcam.drawing.model import AngleDimension, Axes, Dimension, Drawing, Item, Label, View
 from jigcam.drawing.roles import PENS, Pen, Role

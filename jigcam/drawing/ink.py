@@ -20,7 +20,7 @@ Anchor = Literal["start", "middle", "end"]
 
 
 @dataclass(frozen=True, slots=True)
-class Stroke:
+class InkLine:
     """A line of a role; solid: also filled with its ink (arrowheads)."""
 
     role: Role
@@ -69,17 +69,17 @@ class Words:
 class Ink:
     """A collection of all three."""
 
-    strokes: list[Stroke] = field(default_factory=list)
+    strokes: list[InkLine] = field(default_factory=list)
     fills: list[Fill] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
 
     def line(self, role: Role, *points: tuple[float, float]) -> None:
         """A run of straight lines."""
-        self.strokes.append(Stroke(role, Path.through(points)))
+        self.strokes.append(InkLine(role, Path.through(points)))
 
     def box(self, role: Role, x0: float, y0: float, x1: float, y1: float) -> None:
         """The outline of a rectangle."""
-        self.strokes.append(Stroke(role, Path.through([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], closed=True)))
+        self.strokes.append(InkLine(role, Path.through([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], closed=True)))
 
     def arrow(self, role: Role, tip: tuple[float, float], way: tuple[float, float], size: float = 3.0) -> None:
         """A slim filled head whose tip is there, pointing that way (unit vector)."""
@@ -87,7 +87,7 @@ class Ink:
         back = (x - ux * size, y - uy * size)
         half = size / 6.0
         corners = [tip, (back[0] - uy * half, back[1] + ux * half), (back[0] + uy * half, back[1] - ux * half)]
-        self.strokes.append(Stroke(role, Path.through(corners, closed=True), solid=True))
+        self.strokes.append(InkLine(role, Path.through(corners, closed=True), solid=True))
 
     def moved(self, dx: float, dy: float) -> Ink:
         """The same elsewhere."""

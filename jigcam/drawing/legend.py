@@ -1,6 +1,6 @@
 """What explains a drawing on paper: legend, notes, title block, and the bar that shows whether a print is true.
 
-It stands in a strip along the bottom of the sheet, or in a column at its right, whichever leaves the smaller sheet.
+It stands in a strip along the bottom of the paper, or in a column at its right, whichever needs the smaller paper.
 """
 
 from __future__ import annotations
@@ -10,9 +10,9 @@ from itertools import zip_longest
 
 import numpy as np
 
-from jigcam.drawing.ink import Fill, Ink, Stroke, Words
+from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.model import Drawing
-from jigcam.drawing.paper import FRAME, MARGIN, Sheet
+from jigcam.drawing.paper import FRAME, MARGIN, Paper
 from jigcam.drawing.roles import PENS, Role
 from jigcam.drawing.text import advance, clean
 from jigcam.geometry import Path, disc
@@ -42,26 +42,26 @@ class Foot:
         self.legend = drawing.legend
 
     def height(self, room: float) -> float:
-        """Of the strip, on a sheet with that much room across."""
+        """Of the strip, on paper with that much room across."""
         return max(self._legend_height(room - TITLE_WIDTH - MARGIN), self.title_height())
 
     def column_height(self) -> float:
         """Of the column."""
         return self._legend_height(TITLE_WIDTH) + MARGIN + self.title_height()
 
-    def strip(self, sheet: Sheet, room: float) -> Ink:
-        """Everything along the bottom of the sheet."""
+    def strip(self, paper: Paper, room: float) -> Ink:
+        """Everything along the bottom of the paper."""
         ink = Ink()
         self._legend(ink, FRAME + MARGIN, FRAME + MARGIN, room - TITLE_WIDTH - MARGIN)
-        self._title_block(ink, sheet)
+        self._title_block(ink, paper)
         return ink
 
-    def column(self, sheet: Sheet) -> Ink:
-        """Everything at the right of the sheet, the title block in the corner."""
+    def column(self, paper: Paper) -> Ink:
+        """Everything at the right of the paper, the title block in the corner."""
         ink = Ink()
         low = FRAME + self.title_height() + MARGIN
-        self._legend(ink, sheet.width - FRAME - TITLE_WIDTH, low, TITLE_WIDTH)
-        self._title_block(ink, sheet)
+        self._legend(ink, paper.width - FRAME - TITLE_WIDTH, low, TITLE_WIDTH)
+        self._title_block(ink, paper)
         return ink
 
     def _columns(self, room: float) -> tuple[int, int]:
@@ -103,13 +103,13 @@ class Foot:
     def _title_lines(self) -> list[str]:
         return wrapped(self.title, TITLE_WIDTH - 6.0, TITLE)
 
-    def _rows(self, sheet: Sheet | None = None) -> list[tuple[str, str]]:
+    def _rows(self, paper: Paper | None = None) -> list[tuple[str, str]]:
         """The title block's lines: what, and what it is. A fact that is long in either takes several."""
         rows = [
             *self.facts,
             ("scale", "1:1, see the bar"),
             ("lengths in", "inches" if self.units == "in" else "millimetres"),
-            ("sheet of paper", sheet.size(self.units) if sheet else ""),
+            ("sheet of paper", paper.size(self.units) if paper else ""),
         ]
         columns = (
             (wrapped(name, NAMES - 5.0, SMALL), wrapped(value, TITLE_WIDTH - NAMES - 3.0)) for name, value in rows
@@ -120,8 +120,8 @@ class Foot:
         """Of the title block."""
         return 6.0 + 6.5 * len(self._title_lines()) + LINE * len(self._rows())
 
-    def _title_block(self, ink: Ink, sheet: Sheet) -> None:
-        right, low = sheet.width - FRAME, FRAME
+    def _title_block(self, ink: Ink, paper: Paper) -> None:
+        right, low = paper.width - FRAME, FRAME
         left, high = right - TITLE_WIDTH, FRAME + self.title_height()
         ink.box("stock", left, low, right, high)
         y = high - 1.0
@@ -130,7 +130,7 @@ class Foot:
             ink.words.append(Words(left + 3.0, y, line, TITLE, bold=True))
         y -= 2.5
         ink.line("dimension", (left, y), (right, y))
-        for name, value in self._rows(sheet):
+        for name, value in self._rows(paper):
             y -= LINE
             ink.words += [Words(left + 3.0, y, name, SMALL * 0.9), Words(left + NAMES, y, value, SMALL)]
 
@@ -139,16 +139,16 @@ def sample(ink: Ink, role: Role, filled: bool, x: float, y: float) -> None:
     """What a role looks like, in a space `SAMPLE` wide on a line of small text at (x, y)."""
     centre, middle = x + SAMPLE / 2, y + SMALL / 2
     if role in ("zero", "hole"):
-        ink.strokes += [Stroke(role, loop) for loop in disc(centre, middle, 1.7).loops]
+        ink.strokes += [InkLine(role, loop) for loop in disc(centre, middle, 1.7).loops]
     if role == "zero":
         ink.line(role, (centre - 2.5, middle), (centre + 2.5, middle))
         ink.line(role, (centre, middle - 2.2), (centre, middle + 2.2))
     elif role == "base":  # a shallow arc: the base is round
-        ink.strokes.append(Stroke(role, Path(np.array([[x + SAMPLE, y, 0.25], [x, y, 0.0]]))))
+        ink.strokes.append(InkLine(role, Path(np.array([[x + SAMPLE, y, 0.25], [x, y, 0.0]]))))
     elif filled and PENS[role].fill != "none":
         box = Path.through([(x, y - 0.6), (x + SAMPLE, y - 0.6), (x + SAMPLE, y + 3.1), (x, y + 3.1)], closed=True)
         ink.fills.append(Fill(role, (box,)))
-        ink.strokes.append(Stroke(role, box))
+        ink.strokes.append(InkLine(role, box))
     elif role != "hole":
         ink.line(role, (x, middle), (x + SAMPLE, middle))
 

@@ -1,13 +1,13 @@
-"""A whole drawing on a sheet: views with their captions, legend, notes, title block and check bar, all in place."""
+"""A whole drawing on paper: views with their captions, legend, notes, title block and check bar, all in place."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jigcam.drawing.ink import Fill, Ink, Stroke, Words
+from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.legend import LEGEND_WIDTH, TITLE_WIDTH, Foot
 from jigcam.drawing.model import Drawing, View
-from jigcam.drawing.paper import FRAME, GAP, MARGIN, Block, Sheet, arrange, sheet_for
+from jigcam.drawing.paper import FRAME, GAP, MARGIN, Extent, Paper, arrange, paper_for
 from jigcam.drawing.plate import Plate
 from jigcam.drawing.text import clean
 
@@ -16,22 +16,22 @@ CAPTION = 3.5
 SMALL = 2.5
 """Height of the capitals of small text, mm."""
 MARGINS = 2 * (FRAME + MARGIN)
-"""What frame and margins take of a sheet, in all, mm."""
+"""What frame and margins take of the paper, in all, mm."""
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A sheet of paper with all that is drawn on it; mm, y up, origin at its lower left corner."""
+    """Paper with all that is drawn on it; mm, y up, origin at its lower left corner."""
 
     title: str
-    sheet: Sheet
-    strokes: tuple[Stroke, ...]
+    paper: Paper
+    strokes: tuple[InkLine, ...]
     fills: tuple[Fill, ...]
     words: tuple[Words, ...]
 
 
 def compose(drawing: Drawing) -> Page:
-    """The drawing on the smallest standard sheet that holds it in true size.
+    """The drawing on the smallest standard paper that holds it in true size.
 
     Legend and title block stand in a strip below the views, or in a column beside them, minor views above them.
     """
@@ -39,16 +39,19 @@ def compose(drawing: Drawing) -> Page:
     main = [row for row in ([ink for view, ink in row if not view.minor] for row in drawn) if row]
     minor = [ink for row in drawn for view, ink in row if view.minor]
     legend = Foot(drawing)
-    layouts = [_Layout([[ink for _, ink in row] for row in drawn], legend), _Layout(main, legend, minor, column=True)]
-    best = min(layouts, key=lambda layout: layout.sheet.width * layout.sheet.height)
+    layouts = [
+        _PageLayout([[ink for _, ink in row] for row in drawn], legend),
+        _PageLayout(main, legend, minor, column=True),
+    ]
+    best = min(layouts, key=lambda layout: layout.paper.width * layout.paper.height)
     page = best.drawn()
-    sheet = best.sheet
-    page.box("stock", FRAME, FRAME, sheet.width - FRAME, sheet.height - FRAME)
-    return Page(clean(drawing.title), sheet, tuple(page.strokes), tuple(page.fills), tuple(page.words))
+    paper = best.paper
+    page.box("stock", FRAME, FRAME, paper.width - FRAME, paper.height - FRAME)
+    return Page(clean(drawing.title), paper, tuple(page.strokes), tuple(page.fills), tuple(page.words))
 
 
-class _Layout:
-    """One way to lay out a page, with the sheet that it takes."""
+class _PageLayout:
+    """One way to lay out a page, with the paper that it takes."""
 
     def __init__(
         self, rows: list[list[Ink]], legend: Foot, aside: list[Ink] | None = None, *, column: bool = False
@@ -58,29 +61,29 @@ class _Layout:
         if column:
             self.column = max([TITLE_WIDTH, *(_block(ink).width for ink in self.aside)])
             tall = sum(_block(ink).height + GAP for ink in self.aside) + legend.column_height()
-            self.sheet = sheet_for(
+            self.paper = paper_for(
                 self.wide + GAP + self.column + MARGINS, max(self.high, tall) + MARGINS, legend.units
             )
         else:
             inner = max(self.wide, LEGEND_WIDTH + TITLE_WIDTH + MARGIN)
-            self.sheet = sheet_for(inner + MARGINS, self.high + GAP + legend.height(inner) + MARGINS, legend.units)
+            self.paper = paper_for(inner + MARGINS, self.high + GAP + legend.height(inner) + MARGINS, legend.units)
 
     def drawn(self) -> Ink:
         """Everything in its place: the views in the middle of the field that legend and title block leave."""
-        sheet, page = self.sheet, Ink()
-        field, room = sheet.width - MARGINS, sheet.height - MARGINS
+        paper, page = self.paper, Ink()
+        field, room = paper.width - MARGINS, paper.height - MARGINS
         low = FRAME + MARGIN
         if self.in_column:
             field -= self.column + GAP
-            page.add(self.legend.column(sheet))
-            left, top = sheet.width - FRAME - MARGIN - self.column, sheet.height - FRAME - MARGIN
+            page.add(self.legend.column(paper))
+            left, top = paper.width - FRAME - MARGIN - self.column, paper.height - FRAME - MARGIN
             for ink in self.aside:
                 block = _block(ink)
                 page.add(ink.moved(left + (self.column - block.width) / 2 + block.left, top - block.up))
                 top -= block.height + GAP
         else:
             foot = self.legend.height(field)
-            page.add(self.legend.strip(sheet, field))
+            page.add(self.legend.strip(paper, field))
             low, room = low + foot + GAP, room - foot - GAP
         dx, dy = FRAME + MARGIN + (field - self.wide) / 2, low + (room - self.high) / 2
         for row, line in zip(self.rows, self.places, strict=True):
@@ -89,9 +92,9 @@ class _Layout:
         return page
 
 
-def _block(ink: Ink) -> Block:
+def _block(ink: Ink) -> Extent:
     x0, y0, x1, y1 = ink.bounds
-    return Block(-x0, -y0, x1, y1)
+    return Extent(-x0, -y0, x1, y1)
 
 
 def _captioned(view: View, units: str) -> Ink:

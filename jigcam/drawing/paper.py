@@ -1,6 +1,6 @@
 """Sheets of drawing paper, and where views, legend and title block stand on them. True size: 1 mm is 1 mm.
 
-Frame of a page: mm, x to the right, y up, origin at the lower left corner of the sheet.
+Frame of a page: mm, x to the right, y up, origin at the lower left corner of the paper.
 """
 
 from __future__ import annotations
@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from jigcam.units import INCH, format_length
 
 FRAME = 10.0
-"""From the sheet's edge to the frame line."""
+"""From the paper's edge to the frame line."""
 MARGIN = 5.0
 """Between the frame and what stands in it."""
 GAP = 12.0
 """Between views."""
 
 # ISO 216 A4 to A0 for millimetres, ASME Y14.1 sizes A to E for inches (both from memory): short and long side, mm.
-SHEETS: dict[str, tuple[tuple[str, float, float], ...]] = {
+PAPERS: dict[str, tuple[tuple[str, float, float], ...]] = {
     "mm": (
         ("A4", 210.0, 297.0),
         ("A3", 297.0, 420.0),
@@ -33,8 +33,8 @@ SHEETS: dict[str, tuple[tuple[str, float, float], ...]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
-    """A sheet of paper: its name, and its width and height as it lies, mm."""
+class Paper:
+    """Paper of one size: its name, and its width and height as it lies, mm."""
 
     name: str
     width: float
@@ -46,19 +46,19 @@ class Sheet:
         return f"{self.name}, " + " × ".join(sides) + f" {units}"
 
 
-def sheet_for(width: float, height: float, units: str) -> Sheet:
-    """The smallest standard sheet, lying or standing, that holds so much (mm, frame and margins included); a sheet made
+def paper_for(width: float, height: float, units: str) -> Paper:
+    """The smallest standard paper, lying or standing, that holds so much (mm, frame and margins included); one made
     to measure where none is large enough."""
-    for name, short, long in SHEETS[units if units in SHEETS else "mm"]:
+    for name, short, long in PAPERS[units if units in PAPERS else "mm"]:
         if width <= long and height <= short:
-            return Sheet(name, long, short)
+            return Paper(name, long, short)
         if width <= short and height <= long:
-            return Sheet(name, short, long)
-    return Sheet("cut from the roll", float(-(-width // 10) * 10), float(-(-height // 10) * 10))
+            return Paper(name, short, long)
+    return Paper("cut from the roll", float(-(-width // 10) * 10), float(-(-height // 10) * 10))
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class Extent:
     """The size of something to be placed: its extent left, down, right and up of its own origin, mm."""
 
     left: float
@@ -77,7 +77,7 @@ class Block:
         return self.down + self.up
 
 
-def arrange(rows: list[list[Block]]) -> tuple[float, float, list[list[tuple[float, float]]]]:
+def arrange(rows: list[list[Extent]]) -> tuple[float, float, list[list[tuple[float, float]]]]:
     """Places blocks in rows from the top, each row aligned at its blocks' tops.
 
     Returns the width and height that everything takes, and for each block where its origin lies (x from the left, y up

@@ -12,7 +12,7 @@ import numpy as np
 
 from jigcam.drawing.canvas import ACROSS, DOWN, Canvas
 from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, Spot, View
-from jigcam.drawing.placing import Ground
+from jigcam.drawing.placing import Cells
 from jigcam.drawing.roles import PENS, order
 from jigcam.drawing.text import clean, columns, fit, plain
 
@@ -25,7 +25,7 @@ KEYS = "abcdefghijklmnopqrstuvwxyz"
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class Viewport:
     """From millimetres in the view to dots of its picture: dots per mm, and where the view's origin lies."""
 
     scale: float
@@ -108,7 +108,7 @@ def _largest(reaches: np.ndarray, wide: float, high: float) -> float:
     return low if low > 2e-9 else 0.0
 
 
-def frame_for(view: View, units: str, width: int, height: int) -> tuple[Frame, int, int]:
+def frame_for(view: View, units: str, width: int, height: int) -> tuple[Viewport, int, int]:
     """The largest scale at which the view fits in so many characters, with the columns and rows that it then takes.
 
     Room for words is kept where that does not make the picture much smaller.
@@ -121,7 +121,7 @@ def frame_for(view: View, units: str, width: int, height: int) -> tuple[Frame, i
     scale, reaches = next(((s, r) for s, r in choices[:2] if s >= 0.5 * best), choices[2])
     scale = scale or 1e-9
     x0, x1, y0, y1 = _extent(reaches, scale)
-    frame = Frame(scale, MARGIN - x0, MARGIN + y1)
+    frame = Viewport(scale, MARGIN - x0, MARGIN + y1)
     taken = math.ceil((x1 - x0 + 2 * MARGIN) / ACROSS), math.ceil((y1 - y0 + 2 * MARGIN) / DOWN)
     return frame, max(1, min(width, taken[0])), max(1, min(height, taken[1]))
 
@@ -129,7 +129,7 @@ def frame_for(view: View, units: str, width: int, height: int) -> tuple[Frame, i
 class Picture:
     """A view drawn at its scale. After that `canvas` holds it, and `keys` the words that found no room in it."""
 
-    def __init__(self, view: View, units: str, frame: Frame, wide: int, high: int, unicode: bool) -> None:
+    def __init__(self, view: View, units: str, frame: Viewport, wide: int, high: int, unicode: bool) -> None:
         self.view, self.units, self.frame, self.unicode = view, units, frame, unicode
         self.say = clean if unicode else plain
         self.canvas = Canvas(wide, high)
@@ -137,7 +137,7 @@ class Picture:
         self._line_ends: set[tuple[int, int]] = set()
         for item in sorted(view.items, key=lambda item: -order(item.role)):
             self._item(item)
-        self.ground = Ground(self.canvas.ink, DOWN / ACROSS)
+        self.ground = Cells(self.canvas.ink, DOWN / ACROSS)
         for dimension in view.dimensions:
             self._dimension(dimension)
         self.ground.ink = np.maximum(self.ground.ink, self.canvas.ink)

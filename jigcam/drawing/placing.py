@@ -15,7 +15,7 @@ INKED = 3.0
 _BESIDE: dict[Spot, tuple[Spot, ...]] = {"near": ("right", "above", "left", "below")}
 
 
-class Ground:
+class Cells:
     """The cells of one picture, (rows, columns). tall: the height of a cell over its width."""
 
     def __init__(self, ink: np.ndarray, tall: float = 1.0) -> None:

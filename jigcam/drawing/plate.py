@@ -11,10 +11,10 @@ import math
 
 import numpy as np
 
-from jigcam.drawing.ink import Fill, Ink, Stroke, Words
+from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.model import AngleDimension, Dimension, Label, Point, View
 from jigcam.drawing.picture import dimension_line
-from jigcam.drawing.placing import Ground
+from jigcam.drawing.placing import Cells
 from jigcam.drawing.raster import inside, trace
 from jigcam.drawing.roles import PENS, order
 from jigcam.drawing.text import advance, clean
@@ -39,7 +39,7 @@ class Plate:
             if item.filled and PENS[item.role].fill != "none":
                 self.ink.fills.append(Fill(item.role, item.paths))
             if item.outlined:
-                self.ink.strokes += [Stroke(item.role, path) for path in item.paths]
+                self.ink.strokes += [InkLine(item.role, path) for path in item.paths]
             if item.role == "plane" and isinstance(item.shape, Path) and item.shape.length > 0:
                 # An arrow at the end shows the way the section is looked at.
                 ends, ways = item.shape.at([item.shape.length])
@@ -81,7 +81,7 @@ class Plate:
         """Millimetres to squares of the ground, rows downward."""
         return np.column_stack([points[:, 0] - self._left, self._top - points[:, 1]]) / self._cell
 
-    def _ground(self) -> Ground:
+    def _ground(self) -> Cells:
         rows, columns = self._size
         lines: np.ndarray = np.zeros((rows, columns))
         taken: np.ndarray = np.zeros((rows, columns), bool)
@@ -95,7 +95,7 @@ class Plate:
             lines[cells[:, 1], cells[:, 0]] = 1.0
         for words in self.ink.words:
             taken |= inside([self._cells(words.corners) - 0.5], columns, rows)
-        ground = Ground(lines)
+        ground = Cells(lines)
         ground.taken = taken
         return ground
 
@@ -179,7 +179,7 @@ class Plate:
         points = [(x + r * math.cos(t), y + r * math.sin(t)) for t in (angle.start, angle.end)]
         half = math.tan(min(sweep, math.pi) / 4)
         arc = Path(np.array([[*points[0], half], [*points[1], 0.0]]))
-        self.ink.strokes.append(Stroke("dimension", arc))
+        self.ink.strokes.append(InkLine("dimension", arc))
         if sweep * r > 2.5 * ARROW:
             lean = ARROW / r / 2  # the head is a chord of the arc
             for point, at, turn in ((points[0], angle.start + lean, -1.0), (points[1], angle.end - lean, 1.0)):
@@ -195,11 +195,11 @@ class Plate:
     def _zero(self, origin: Point) -> None:
         x, y = origin
         (circle,) = disc(x, y, 2.0).loops
-        self.ink.strokes.append(Stroke("zero", circle))
+        self.ink.strokes.append(InkLine("zero", circle))
         for sign in (1.0, -1.0):
             corners = [[x, y, 0.0], [x + 2.0 * sign, y, math.tan(math.pi / 8)], [x, y + 2.0 * sign, 0.0]]
             quarter = Path(np.array(corners), closed=True)
-            self.ink.strokes.append(Stroke("zero", quarter, solid=True))
+            self.ink.strokes.append(InkLine("zero", quarter, solid=True))
 
     def _label(self, label: Label) -> None:
         text = clean(label.text)

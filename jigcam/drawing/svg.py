@@ -8,9 +8,10 @@ Source: Scalable Vector Graphics (SVG) 1.1, W3C Recommendation, section 8.3 (pat
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from html import escape
 
-from jigcam.drawing.ink import Stroke, Words
+from jigcam.drawing.ink import InkLine, Words
 from jigcam.drawing.model import Drawing
 from jigcam.drawing.page import Page, compose
 from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role, order
@@ -25,8 +26,13 @@ CAPITALS = 0.72
 """Height of a capital over the size of the font, in a plain sans-serif (common practice, no source)."""
 
 
+def files_of(drawings: Mapping[str, Drawing]) -> dict[str, bytes]:
+    """A file for each drawing."""
+    return {stem: render(drawing).encode() for stem, drawing in drawings.items()}
+
+
 def render(drawing: Drawing) -> str:
-    """The drawing on the smallest standard sheet that holds it, as the text of an SVG file."""
+    """The drawing on the smallest standard paper that holds it, as the text of an SVG file."""
     return Writer(compose(drawing)).text()
 
 
@@ -45,7 +51,7 @@ class Writer:
     def text(self) -> str:
         """The whole file."""
         page = self.page
-        wide, high = number(page.sheet.width), number(page.sheet.height)
+        wide, high = number(page.paper.width), number(page.paper.height)
         lines = [
             '<?xml version="1.0" encoding="UTF-8"?>',
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" viewBox="0 0 {wide} {high}">',
@@ -61,7 +67,7 @@ class Writer:
 
     def path(self, path: Path) -> str:
         """Path data on this page."""
-        return path_data(path, self.page.sheet.height)
+        return path_data(path, self.page.paper.height)
 
     def _patterns(self) -> list[str]:
         used = {fill.role for fill in self.page.fills if PENS[fill.role].fill not in ("none", "solid")}
@@ -89,7 +95,7 @@ class Writer:
 
     def _strokes(self) -> list[str]:
         lines = []
-        by_role: dict[Role, list[Stroke]] = {}
+        by_role: dict[Role, list[InkLine]] = {}
         for stroke in self.page.strokes:
             by_role.setdefault(stroke.role, []).append(stroke)
         for role in sorted(by_role, key=lambda role: -order(role)):
@@ -115,7 +121,7 @@ class Writer:
 
     def _text(self, words: Words) -> str:
         """Words on a white ground just their size, so that lines beneath do not spoil them."""
-        x, y = number(words.x), number(self.page.sheet.height - words.y)
+        x, y = number(words.x), number(self.page.paper.height - words.y)
         size = number(words.size / CAPITALS)
         turn = f' transform="rotate({number(-words.angle_deg)} {x} {y})"' if words.angle_deg else ""
         halo = ' stroke="#ffffff" stroke-width="0.9" stroke-linejoin="round" paint-order="stroke"'

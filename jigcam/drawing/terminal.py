@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from jigcam.drawing.canvas import ACROSS, DOWN, Canvas, paint
@@ -22,6 +24,13 @@ BARS = {
     "mm": (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0),
 }
 """Round lengths for scale bars, mm."""
+PREVIEW_WIDTH = 100
+"""Columns of the pictures that are written to files."""
+
+
+def files_of(drawings: Mapping[str, Drawing]) -> dict[str, bytes]:
+    """All drawings below each other, in one file."""
+    return {"preview": "\n\n".join(render(drawing, PREVIEW_WIDTH) for drawing in drawings.values()).encode()}
 
 
 def render(

@@ -10,15 +10,13 @@ import unicodedata
 from collections.abc import Iterator
 from functools import lru_cache
 
-INSTEAD = "?"
-"""Stands for a character that must not be drawn."""
+from jigcam.characters import INSTEAD, one_line
 
 
 def clean(text: str) -> str:
     """The text on one line, of printable characters only: every run of white space (line breaks too) is one blank, and
     control, format, private and unpaired surrogate characters become a question mark."""
-    folded = " ".join(text.split())
-    return "".join(INSTEAD if unicodedata.category(c)[0] == "C" else c for c in folded)
+    return one_line(" ".join(text.split()))
 
 
 @lru_cache(maxsize=4096)

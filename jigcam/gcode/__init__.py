@@ -1,6 +1,6 @@
 """RS-274/NGC: the writer of programs and the strict reader that the proof starts from."""
 
-from jigcam.gcode.faults import RULES, Fault
+from jigcam.gcode.faults import FAULTS, Fault
 from jigcam.gcode.reader import read
 from jigcam.gcode.reading import (
     ARC,
@@ -11,9 +11,11 @@ from jigcam.gcode.reading import (
     OFF,
     RAPID,
     Comment,
+    Doubt,
     Dwell,
     Motion,
     Reading,
+    Selection,
     Stop,
     ToolChange,
 )
@@ -23,16 +25,18 @@ __all__ = [
     "ARC",
     "CCW",
     "CW",
+    "FAULTS",
     "FEED",
     "MOTION",
     "OFF",
     "RAPID",
-    "RULES",
     "Comment",
+    "Doubt",
     "Dwell",
     "Fault",
     "Motion",
     "Reading",
+    "Selection",
     "Stop",
     "ToolChange",
     "read",

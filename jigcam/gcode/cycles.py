@@ -28,7 +28,7 @@ UNKNOWN: Point = (math.nan, math.nan, math.nan)
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class CycleStep:
     """One act of a cycle. end: of rapid and feed, mm in the file frame. value: of dwell, seconds; of spindle, +1 as it
     was, 0 off, −1 the other way."""
 
@@ -58,14 +58,17 @@ class Sticky:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """The state that a cycle meets. shift: programmed zero in the file frame, mm; scale: mm per program unit."""
+    """The state that a cycle meets. shift: programmed zero in the file frame, mm; scale: mm per program unit.
+
+    to_initial: G98, or G99; None where the file has said neither, and the machine has what it had before.
+    """
 
     plane: int
     position: Sequence[float]
     shift: Sequence[float]
     scale: float
     incremental: bool
-    to_initial: bool
+    to_initial: bool | None
     spindle: int
 
 
@@ -83,7 +86,7 @@ class _Hole:
     counterbore: float
 
 
-def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[Step]:
+def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[CycleStep]:
     """The steps of one line. Updates `sticky`. Raises Objection for each error that section 3.5.16 names."""
     first, second, normal = PLANE_AXES[setting.plane]
     words = block.words
@@ -107,13 +110,17 @@ def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[St
     depth = height(values["depth"], r)
     if r < depth:
         raise Objection("cycle-r-below-depth", "R lies below the bottom of the hole", "R" if "R" in words else "")
+    if setting.to_initial is None and initial > r:
+        raise Objection(
+            "cycle-retract", "neither G98 nor G99: how far the tool comes out is the machine's last setting"
+        )
     clear = max(initial, r) if setting.to_initial else r
     peck, dwell = values.get("Q", 0.0) * setting.scale, values.get("P", 0.0)
     pecks = (r - depth) / peck if code == 830 else 1
     if pecks * repeats * 8 > LONGEST:
         raise Objection("cycle-too-long", f"{pecks * repeats:.3g} holes or pecks in one line")
 
-    steps: list[Step] = []
+    steps: list[CycleStep] = []
     across = [setting.position[first], setting.position[second]]
     level = here
     if level < r:
@@ -182,34 +189,34 @@ def _placer(plane: int, across: Sequence[float]) -> Callable[[float], Point]:
     return lambda height: _point(plane, across, height)
 
 
-def _rapid(end: Point) -> Step:
-    return Step("rapid", end)
+def _rapid(end: Point) -> CycleStep:
+    return CycleStep("rapid", end)
 
 
-def _feed(end: Point) -> Step:
-    return Step("feed", end)
+def _feed(end: Point) -> CycleStep:
+    return CycleStep("feed", end)
 
 
-def _dwell(hole: _Hole) -> Step:
-    return Step("dwell", value=hole.dwell)
+def _dwell(hole: _Hole) -> CycleStep:
+    return CycleStep("dwell", value=hole.dwell)
 
 
-def _spindle(way: int) -> Step:
-    return Step("spindle", value=way)
+def _spindle(way: int) -> CycleStep:
+    return CycleStep("spindle", value=way)
 
 
-def _drill(hole: _Hole) -> Iterator[Step]:
+def _drill(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _rapid(hole.at(hole.clear))
 
 
-def _drill_dwell(hole: _Hole) -> Iterator[Step]:
+def _drill_dwell(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _dwell(hole)
     yield _rapid(hole.at(hole.clear))
 
 
-def _peck(hole: _Hole) -> Iterator[Step]:
+def _peck(hole: _Hole) -> Iterator[CycleStep]:
     level = hole.r - hole.peck
     while level > hole.depth:
         yield _feed(hole.at(level))
@@ -219,19 +226,19 @@ def _peck(hole: _Hole) -> Iterator[Step]:
     yield from _drill(hole)
 
 
-def _tap(hole: _Hole) -> Iterator[Step]:
+def _tap(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _spindle(-1)
     yield _feed(hole.at(hole.clear))
     yield _spindle(1)
 
 
-def _bore(hole: _Hole) -> Iterator[Step]:
+def _bore(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _feed(hole.at(hole.clear))
 
 
-def _bore_stop(hole: _Hole) -> Iterator[Step]:
+def _bore_stop(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _dwell(hole)
     yield _spindle(0)
@@ -239,7 +246,7 @@ def _bore_stop(hole: _Hole) -> Iterator[Step]:
     yield _spindle(1)
 
 
-def _back_bore(hole: _Hole) -> Iterator[Step]:
+def _back_bore(hole: _Hole) -> Iterator[CycleStep]:
     yield _rapid(hole.beside(hole.r))
     yield _spindle(0)
     yield _rapid(hole.beside(hole.depth))
@@ -254,23 +261,23 @@ def _back_bore(hole: _Hole) -> Iterator[Step]:
     yield _spindle(1)
 
 
-def _bore_manual(hole: _Hole) -> Iterator[Step]:
+def _bore_manual(hole: _Hole) -> Iterator[CycleStep]:
     """The operator draws the spindle out by hand; it is taken to end up clear."""
     yield _feed(hole.at(hole.depth))
     yield _dwell(hole)
     yield _spindle(0)
-    yield Step("stop")
+    yield CycleStep("stop")
     yield _rapid(hole.at(hole.clear))
     yield _spindle(1)
 
 
-def _bore_dwell(hole: _Hole) -> Iterator[Step]:
+def _bore_dwell(hole: _Hole) -> Iterator[CycleStep]:
     yield _feed(hole.at(hole.depth))
     yield _dwell(hole)
     yield _feed(hole.at(hole.clear))
 
 
-_CYCLES: dict[int, Callable[[_Hole], Iterator[Step]]] = {
+_CYCLES: dict[int, Callable[[_Hole], Iterator[CycleStep]]] = {
     810: _drill,
     820: _drill_dwell,
     830: _peck,

@@ -3,7 +3,7 @@
 Words: a *fault* makes a file unfit to be trusted; a *remark* is worth knowing and leaves the file's meaning as it is.
 
 Source: Kramer, Proctor, Messina, The NIST RS274/NGC Interpreter – Version 3, NISTIR 6556, 2000. The sections named in
-`RULES` other than 3.3–3.4, 3.5.3, 3.5.16 and 3.6.1 are from memory.
+`FAULTS` other than 3.3–3.4, 3.5.3, 3.5.16 and 3.6.1 are from memory.
 """
 
 from __future__ import annotations
@@ -12,72 +12,72 @@ from dataclasses import dataclass
 
 OURS = "not in the standard"
 
-RULES: dict[str, tuple[str, str]] = {
+FAULTS: dict[str, tuple[str, str]] = {
     # form of a line
-    "line-too-long": ("3.3", "a line has at most 256 characters"),
+    "line-too-long": ("3.3", "the line has more than 256 characters"),
     "bad-character": ("3.3", "a character that no line may hold there"),
-    "line-number": ("3.3.1", "N stands first and has one to five digits"),
+    "line-number": ("3.3.1", "N does not stand first, or has not one to five digits"),
     "unknown-letter": ("3.3.2", "a letter that begins no word"),
-    "bad-number": ("3.3.2.1", "a sign, digits, at most one point, at least one digit"),
-    "comment-nested": ("3.3.4", "no bracket opens inside a comment"),
-    "comment-unclosed": ("3.3.4", "a comment closes on its line"),
-    "comment-character": ("3.3.4", "printable characters and white space only"),
-    "word-repeated": ("3.3.5", "every letter but G and M at most once in a line"),
-    "same-group": ("3.3.5", "one code of each modal group in a line"),
-    "too-many-m": ("3.3.5", "at most four M words in a line"),
+    "bad-number": ("3.3.2.1", "what follows a letter is no number: a sign, digits, at most one point"),
+    "comment-nested": ("3.3.4", "a bracket opens inside a comment"),
+    "comment-unclosed": ("3.3.4", "a comment does not close on its line"),
+    "comment-character": ("3.3.4", "a comment holds a character that cannot be printed"),
+    "word-repeated": ("3.3.5", "a letter other than G and M stands twice in a line"),
+    "same-group": ("3.3.5", "two codes of one modal group in a line"),
+    "too-many-m": ("3.3.5", "more than four M words in a line"),
     "unknown-code": ("3.5", "a G or M code that the standard does not have"),
     # axis words and the codes that use them
-    "axis-words-missing": ("3.4", "the code needs at least one axis word"),
+    "axis-words-missing": ("3.4", "a code lacks the axis word that it needs"),
     "axis-words-unused": ("3.4", "axis words, and no code in force that uses them"),
     "two-codes-use-axes": ("3.4", "two codes on one line that both use axis words"),
-    "g80-axis-words": ("3.5.15", "G80 takes no axis words"),
+    "g80-axis-words": ("3.5.15", "G80 with axis words"),
     "word-unused": ("3.5", "a word that no code on the line uses"),
     # values
-    "feed-missing": ("3.5.2", "a cutting move needs a feed above zero"),
-    "feed-negative": ("3.7.1", "F may not be negative"),
-    "feed-inverse-time": ("3.5.19", "in G93 every cutting move has its own F above zero"),
-    "speed-negative": ("3.7.2", "S may not be negative"),
-    "tool-number": ("3.7.3", "T is a whole number from 0 to 99999"),
-    "p-negative": ("3.5.4", "P may not be negative"),
-    "dwell-missing": ("3.5.4", "G4 needs P"),
-    "not-whole": ("3.3.2.1", "the number must be whole"),
+    "feed-missing": ("3.5.2", "a cutting move without a feed above zero"),
+    "feed-negative": ("3.7.1", "F is negative"),
+    "feed-inverse-time": ("3.5.19", "a cutting move in G93 without an F of its own"),
+    "speed-negative": ("3.7.2", "S is negative"),
+    "tool-number": ("3.7.3", "T is no whole number from 0 to 99999"),
+    "p-negative": ("3.5.4", "P is negative"),
+    "dwell-missing": ("3.5.4", "G4 without P"),
+    "not-whole": ("3.3.2.1", "a number that has to be whole is not"),
     # arcs
-    "arc-end-missing": ("3.5.3", "an arc needs an axis word of its plane"),
-    "arc-offsets-missing": ("3.5.3", "an arc needs R or a centre"),
-    "arc-mixed-form": ("3.5.3", "R and centre offsets exclude each other"),
+    "arc-end-missing": ("3.5.3", "an arc without an axis word of its plane"),
+    "arc-offsets-missing": ("3.5.3", "an arc without R and without a centre"),
+    "arc-mixed-form": ("3.5.3", "R and centre offsets in one arc"),
     "arc-wrong-offset": ("3.5.3", "an offset across the plane of the arc"),
     "arc-zero-radius": ("3.5.3", "the centre lies on the start point"),
     "arc-radius-mismatch": ("3.5.3.2", "start and end are not equally far from the centre"),
     "arc-radius-too-small": ("3.5.3.1", "the radius does not reach the end point"),
-    "arc-same-point": ("3.5.3.1", "an arc by radius cannot end where it starts"),
+    "arc-same-point": ("3.5.3.1", "an arc by radius ends where it starts"),
     "arc-start-unknown": (OURS, "an arc from a place that the file has not given"),
     # coordinate systems
-    "g10-form": ("3.5.5", "G10 needs L2 and P from 1 to 9"),
-    "g53-motion": ("3.5.12", "G53 needs G0 or G1"),
-    "g53-incremental": ("3.5.12", "G53 does not go with G91"),
-    "compensation-plane": ("3.5.10", "cutter compensation works in the XY plane only"),
-    "length-offset-index": ("3.5.11", "G43 needs H"),
+    "g10-form": ("3.5.5", "G10 without L2 and P from 1 to 9"),
+    "g53-motion": ("3.5.12", "G53 without G0 or G1"),
+    "g53-incremental": ("3.5.12", "G53 together with G91"),
+    "compensation-plane": ("3.5.10", "cutter compensation in another plane than XY"),
+    "length-offset-index": ("3.5.11", "G43 without H"),
     # canned cycles
-    "cycle-r-missing": ("3.5.16", "the first cycle of a kind needs R"),
-    "cycle-depth-missing": ("3.5.16", "the first cycle of a kind needs its depth"),
+    "cycle-r-missing": ("3.5.16", "the first cycle of a kind without R"),
+    "cycle-depth-missing": ("3.5.16", "the first cycle of a kind without its depth"),
     "cycle-r-below-depth": ("3.5.16", "R lies below the bottom of the hole"),
-    "cycle-repeats": ("3.5.16", "L is a whole number above zero"),
-    "cycle-peck": ("3.5.16.4", "G83 needs Q above zero"),
-    "cycle-dwell-missing": ("3.5.16", "the first cycle of this kind needs P"),
-    "cycle-offsets-missing": ("3.5.16.8", "the first G87 needs both offsets and the height of the counterbore"),
-    "cycle-spindle": ("3.5.16", "the cycle needs the spindle turning, G84 clockwise"),
-    "cycle-inverse-time": ("3.5.16", "no canned cycles in G93"),
+    "cycle-repeats": ("3.5.16", "L is no whole number above zero"),
+    "cycle-retract": ("3.5.20", "neither G98 nor G99 said how far a cycle comes out; nothing resets it between files"),
+    "cycle-peck": ("3.5.16.4", "G83 without Q above zero"),
+    "cycle-dwell-missing": ("3.5.16", "the first cycle of a kind that dwells without P"),
+    "cycle-offsets-missing": ("3.5.16.8", "the first G87 lacks an offset, or the height of the counterbore"),
+    "cycle-spindle": ("3.5.16", "a cycle with the spindle not turning, or G84 with it not clockwise"),
+    "cycle-inverse-time": ("3.5.16", "a canned cycle in G93"),
     "cycle-start-unknown": (OURS, "a canned cycle from a height that the file has not given"),
     "cycle-too-long": (OURS, "more holes or pecks in one line than anyone would drill"),
     # the file
-    "program-end-missing": ("3.6.1", "a file ends with M2 or M30, or stands between % lines"),
+    "program-end-missing": ("3.6.1", "the file neither ends with M2 or M30 nor stands between % lines"),
     "percent-unclosed": ("3.6.1", "the file opens with % and has no second % line"),
     # what this reader will not vouch for
-    "expression-not-read": (OURS, "parameters and expressions are not read here"),
+    "expression-not-read": (OURS, "a parameter or an expression, which are not read here"),
     "compensation-not-judged": (OURS, "cutter compensation moves the path by a number that the file does not hold"),
-    "length-offset-not-judged": (OURS, "G43 takes the length of the bit that was put in last, and no other"),
     "probe-not-judged": (OURS, "a probing move ends where the file does not say"),
-    "rotary-not-judged": (OURS, "turning axes are not judged here"),
+    "rotary-not-judged": (OURS, "a turning axis, which is not judged here"),
     "too-many-faults": (OURS, "reading stopped after this many faults"),
     # remarks
     "block-delete": ("3.3", "an operator's switch decides whether the line counts; it was read"),
@@ -85,9 +85,11 @@ RULES: dict[str, tuple[str, str]] = {
     "units-unstated": ("3.5.7", "no G20 or G21 before the first move; millimetres were taken"),
     "units-changed": ("3.5.7", "the units change after moves were made"),
     "position-unknown": ("3.5.8", "the move ends at a place that only the machine knows"),
+    "other-zero": ("3.5.13", "a coordinate system other than G54: its zero is not the one that was set"),
+    "zero-moved": ("3.5.18", "G10 and the G92 family move the zero that was set"),
     "offset-unknown": ("3.5.13", "from here on coordinates rest on offsets that only the machine knows"),
 }
-"""Rule → (section of NISTIR 6556, what it asks)."""
+"""Rule → (section of NISTIR 6556, what is wrong)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +104,7 @@ class Fault:
     @property
     def section(self) -> str:
         """The section of NISTIR 6556 that the rule rests on, or words that it is ours."""
-        return RULES[self.rule][0]
+        return FAULTS[self.rule][0]
 
     def __str__(self) -> str:
         place = f"line {self.line}" + (f", column {self.column}" if self.column else "")

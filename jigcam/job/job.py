@@ -16,7 +16,7 @@ from jigcam.errors import InputError, unknown_name
 from jigcam.job.board import Board
 from jigcam.job.entry import Entry
 from jigcam.job.slug import slug
-from jigcam.kit import KeepOut
+from jigcam.kit import Climate, KeepOutBox
 from jigcam.units import Voice
 from jigcam.units.parse import shown
 
@@ -49,7 +49,10 @@ def _unknown_kind(kinds: Iterable[str]) -> Callable[[object], InputError]:
 
 
 class Job(Model):
-    """A job. units: those of its file, in which the maker is spoken to. kit: as the file names it, if it does."""
+    """A job. units: those of its file, in which the maker is spoken to. kit: as the file names it, if it does.
+
+    climate: where the piece stands and is made; it goes before the kit's.
+    """
 
     title: Name = Field(alias="job")
     units: Literal["in", "mm"]
@@ -59,7 +62,8 @@ class Job(Model):
         tuple[Annotated[Entry, BeforeValidator(_of_its_kind)], ...],
         a_list(None, "a list of tables, each under [[joints]]"),
     ]
-    keep_out: Annotated[tuple[KeepOut, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
+    keep_out: Annotated[tuple[KeepOutBox, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
+    climate: Climate = Field(default_factory=Climate)
     _document: Document | None = PrivateAttr(default=None)
 
     @property

@@ -6,7 +6,6 @@ replaced in one step, after the new text has been read as a kit.
 
 from __future__ import annotations
 
-import contextlib
 import datetime
 import os
 import tempfile
@@ -17,13 +16,14 @@ from typing import Any
 
 from jigcam.document import Document
 from jigcam.errors import InputError, OutputError
+from jigcam.interruption import tidying_up
 from jigcam.kit.bit import Bit
 from jigcam.kit.kit import Kit
 from jigcam.kit.loading import kit_from
 from jigcam.kit.measured import Measured, slip
 from jigcam.kit.profiles import profiles_folder
 from jigcam.kit.router import Bushing
-from jigcam.units import INCH
+from jigcam.units import INCH, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ def adjusted(
 
     Raises InputError, with the likely slip, for a measurement that cannot be.
     """
-    others = [(a, b) for a in kit.bits if a.kind == "straight" for b in kit.bushings]
+    others = [(a, b) for a in kit.bits if a.upright_walls for b in kit.bushings]
     sizes = [("--opening", opening), ("--measured", width)]
     sizes += [] if diameter is None else [("--bit-diameter", diameter)]
     for name, size in sizes:
@@ -77,7 +77,7 @@ def adjusted(
                 found=f"{size:g} mm",
                 wanted="more than 0 and less than 1 m",
             )
-    fault = slip(bit, bushing, opening, width, others, kit.units, diameter)
+    fault = slip(bit, bushing, opening, width, others, kit.voice, diameter)
     if fault is not None:
         fault.where = "--opening, --measured" + ("" if diameter is None else ", --bit-diameter")
         raise fault
@@ -87,7 +87,7 @@ def adjusted(
     return Adjustment(bit, bushing, found, before)
 
 
-def write_measured(path: Path, measured: Measured, units: str) -> Kit:
+def write_measured(path: Path, measured: Measured, units: Unit) -> Kit:
     """Write a measurement into a kit file, in place of an earlier one of the same pair; the kit as it now is.
 
     units: "in" or "mm", in which its lengths are written. Raises InputError for a shipped kit, which stays as it is,
@@ -113,7 +113,7 @@ def write_measured(path: Path, measured: Measured, units: str) -> Kit:
     return kit
 
 
-def with_measured(text: str, measured: Measured, units: str) -> str:
+def with_measured(text: str, measured: Measured, units: Unit) -> str:
     """The text of a kit file with that measurement in it; all else of it unchanged, its kind of line ends too.
 
     Raises ValueError, as the TOML writer words it, for text that is not TOML.
@@ -144,7 +144,7 @@ def _pair(measured: Measured) -> tuple[str, str]:
     return measured.bit, measured.bushing
 
 
-def _fill(table: MutableMapping[str, Any], measured: Measured, units: str) -> None:
+def _fill(table: MutableMapping[str, Any], measured: Measured, units: Unit) -> None:
     table["bit"] = measured.bit
     table["bushing"] = measured.bushing
     table["opening"] = _written(measured.opening, units)
@@ -156,7 +156,7 @@ def _fill(table: MutableMapping[str, Any], measured: Measured, units: str) -> No
         table.pop("diameter", None)
 
 
-def _written(mm: float, units: str) -> str:
+def _written(mm: float, units: Unit) -> str:
     """A length to a hundredth of a micron and better, with its unit, without idle zeros."""
     value, places = (mm / INCH, 6) if units == "in" else (mm, 4)
     return f"{value:.{places}f}".rstrip("0").rstrip(".") + f" {units}"
@@ -166,17 +166,19 @@ def _replace(path: Path, content: bytes) -> None:
     """Replace a file in one step, keeping its permissions."""
     part = ""
     try:
-        handle, part = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-        with os.fdopen(handle, "wb") as out:
-            out.write(content)
-            out.flush()
-            os.fsync(out.fileno())
-        Path(part).chmod(path.stat().st_mode & 0o7777)
-        Path(part).replace(path)
+        with tidying_up():
+            try:
+                handle, part = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+                with os.fdopen(handle, "wb") as out:
+                    out.write(content)
+                    out.flush()
+                    os.fsync(out.fileno())
+                Path(part).chmod(path.stat().st_mode & 0o7777)
+                Path(part).replace(path)
+            finally:
+                if part:  # it is gone where it took its place
+                    Path(part).unlink(missing_ok=True)
     except OSError as fault:
-        if part:
-            with contextlib.suppress(OSError):
-                Path(part).unlink(missing_ok=True)
         raise OutputError(
             "the kit could not be written; it is as it was",
             where=str(path),

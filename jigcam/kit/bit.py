@@ -57,9 +57,34 @@ class Bit(Model):
         return self.diameter - 2 * lean
 
     @property
+    def upright_walls(self) -> bool:
+        """Whether it leaves walls at a right angle to its floor, and a flat floor: a straight bit."""
+        return self.kind == "straight"
+
+    @property
     def undercuts(self) -> bool:
         """Whether it is wider at its tip than above, so that it can only leave a slot by the way it came."""
         return self.neck < self.diameter
+
+    @property
+    def edges_a_board(self) -> bool:
+        """Whether it only rounds over edges, and makes no cut of its own."""
+        return self.kind == "round-over"
+
+    @property
+    def pointed(self) -> bool:
+        """Whether it cuts with a point, so that a line is as wide as it is deep: a vee bit."""
+        return self.kind == "vee"
+
+    @property
+    def point(self) -> float:
+        """Height of its point, mm: where its flanks come to its diameter, or end; 0 for a bit without a point."""
+        return min(self.cutting_length, self.radius / math.tan(self.angle)) if self.pointed else 0.0
+
+    @property
+    def quarter_circle(self) -> float:
+        """Radius of the quarter circle that its profile starts with at the tip, mm; 0 for straight lines only."""
+        return self.radius if self.kind == "ball" else self.corner_radius
 
     def radius_at(self, height: ArrayLike) -> NDArray[np.float64]:
         """Radius in mm of the turning bit at each `height` (mm above the tip, any shape); same shape comes back.

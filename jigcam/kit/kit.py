@@ -15,6 +15,7 @@ from jigcam.errors import InputError, Refused, unknown_name
 from jigcam.findings import Finding
 from jigcam.kit.accuracy import Accuracy
 from jigcam.kit.bit import Bit
+from jigcam.kit.climate import Climate
 from jigcam.kit.machine import Machine
 from jigcam.kit.measured import Measured, misfits, sized
 from jigcam.kit.router import Bushing, Router, Sheet
@@ -39,6 +40,7 @@ class Kit(Model):
     router, machine, sheet, bits, bushings: as far as the shop has them; a kit without a machine is a kit, and so is one
     of hand tools alone. Whoever cannot do without one asks for `the_router`, `the_machine` or `the_sheet`. accuracy
     (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
+    climate: of the shop, and of where its pieces stand.
     """
 
     name: Name = Field(alias="kit")
@@ -50,7 +52,13 @@ class Kit(Model):
     bushings: Annotated[tuple[Bushing, ...], a_list(None, _TABLES)] = ()
     accuracy: Accuracy = Field(default_factory=Accuracy, alias="tolerances")
     measured: Annotated[tuple[Measured, ...], a_list(None, _TABLES)] = ()
+    climate: Climate = Field(default_factory=Climate)
     _path: Path | None = PrivateAttr(default=None)
+
+    @property
+    def voice(self) -> Voice:
+        """In which its maker is spoken to."""
+        return Voice(self.units)
 
     @property
     def path(self) -> Path | None:
@@ -121,7 +129,7 @@ class Kit(Model):
                         ),
                     )
                 )
-        faults += misfits(self.measured, self.bits, self.bushings, self.units)
+        faults += misfits(self.measured, self.bits, self.bushings, self.voice)
         if faults:
             raise Misfit(*faults)
         return self

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from jigcam.document import Document
@@ -51,7 +52,7 @@ def kit_path(name_or_path: str, relative_to: Path | None = None) -> Path:
     if name_or_path in kit_names():
         return profiles_folder() / f"{name_or_path}.toml"
     path = (relative_to or Path()) / name_or_path
-    if path.suffix == ".toml" or path.is_file() or any(separator in name_or_path for separator in "/\\"):
+    if path.suffix == ".toml" or os.path.isfile(path) or any(separator in name_or_path for separator in "/\\"):
         return path
     error = unknown_name("kit", name_or_path, kit_names())
     error.wanted += ", or the path of a kit file"

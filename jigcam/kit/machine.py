@@ -66,7 +66,7 @@ Direction = Literal["climb", "conventional"]
 """Of cutting: with a clockwise spindle the wall lies right of the way, or left of it."""
 
 
-class KeepOut(Model):
+class KeepOutBox(Model):
     """A box that no part of tool or spindle may enter: a clamp, a screw. Lengths in mm, in the file's frame.
 
     start (`from` in files): its lower left corner, from the file's zero. size: along x and y. height: of its top, from
@@ -130,7 +130,7 @@ class Machine(Model):
     drilling_cycles: Flag = False
     roughing: Direction = "climb"
     finishing: Direction = "climb"
-    keep_out: Annotated[tuple[KeepOut, ...], a_list(None, "a list of tables")] = ()
+    keep_out: Annotated[tuple[KeepOutBox, ...], a_list(None, "a list of tables")] = ()
 
     def takes(self, bit: Bit) -> bool:
         """Whether the spindle's collets fit the bit's shank."""

@@ -10,7 +10,7 @@ from jigcam.making.cautions import IN_FILE
 from jigcam.units import format_length
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from jigcam.findings import Finding
     from jigcam.kit import Kit
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from jigcam.toolpath import Program
 
 _FILE = "file: "
+OPENING_LINES = 40
+"""A file says within so many lines what it is: more than the header of the longest title takes."""
 
 
 def header(
@@ -46,14 +48,20 @@ def header(
             for number, bit in enumerate(program.bits, 1)
         ),
         *IN_FILE,
-        *(f"CAUTION: {finding.says}" for finding in findings if finding.level == "caution"),
+        *dict.fromkeys(f"CAUTION: {finding.says}" for finding in findings if finding.level == "caution"),
     ]
 
 
 def file_named_in(text: str) -> str:
     """The output file that a G-code text says it is, or "" if it says nothing. Only its comments are looked at."""
-    for line in text.splitlines()[:40]:
-        for comment in re.findall(r"\(([^()]*)\)", line):
-            if comment.strip().casefold().startswith(_FILE):
-                return str(comment).strip()[len(_FILE) :].strip()
+    for comment in opening_comments(text):
+        if comment.casefold().startswith(_FILE):
+            return comment[len(_FILE) :].strip()
     return ""
+
+
+def opening_comments(text: str) -> Iterator[str]:
+    """The comments in the first lines of a G-code text, without their brackets."""
+    for line in text.splitlines()[:OPENING_LINES]:
+        for comment in re.findall(r"\(([^()]*)\)", line):
+            yield str(comment).strip()

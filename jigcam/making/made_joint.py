@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from jigcam.findings import Finding
-from jigcam.gcode import write
+from jigcam.gcode import read, write
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.making.header import header
 from jigcam.making.programs import place_cautions, programs, slender
@@ -16,7 +16,9 @@ from jigcam.proof import Corner, Proof, prove
 
 if TYPE_CHECKING:
     from jigcam.job import Job
+    from jigcam.making.kind import Joint
     from jigcam.making.plan import Outcome, Plan
+    from jigcam.wood import Taken
 
 Progress = Callable[[str, float], None]
 """Called with the name of a step and the share of the whole that is done, 0 to 1."""
@@ -24,12 +26,16 @@ Progress = Callable[[str, float], None]
 
 @dataclass(frozen=True)
 class MadeJoint:
-    """One joint, planned and written to text. folder: of its files in the output. findings: of plan and setups."""
+    """One joint, planned and written to text. folder: of its files in the output. findings: of plan and setups.
+
+    taken: the wood that it takes from its boards.
+    """
 
     plan: Plan
     folder: str
     files: tuple[GcodeFile, ...]
     findings: tuple[Finding, ...]
+    taken: tuple[Taken, ...] = ()
 
     @property
     def name(self) -> str:
@@ -49,14 +55,24 @@ class MadeJoint:
         """Judges the texts of its files, by file name: each against its drawing, and all together."""
         kit = self.plan.kit
         proofs = {
-            file.file: prove(texts[file.file], file.target, kit.the_machine, file.tools, progress=progress)
+            file.file: prove(
+                texts[file.file],
+                file.target,
+                kit.the_machine,
+                file.tools,
+                units=self.plan.voice.units,
+                progress=progress,
+            )
             for file in self.files
         }
         return JointProof(self.name, proofs, self.judged(texts))
 
 
-def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
-    """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint."""
+def made_joint(plan: Plan, job: Job, folder: str | None = None, *, joint: Joint | None = None) -> MadeJoint:
+    """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint.
+
+    joint: as drawn, where its place among others on its boards is asked for. Raises `Refused` where that cannot be cut.
+    """
     folder = job.folders[plan.name] if folder is None else folder
     findings = list(plan.findings)
     for setup in plan.setups:
@@ -69,11 +85,13 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
             number = f"{len(files) + 1:02d}-" if plan.numbered else ""
             name = f"{folder}/{number}{steps[-1].file}.nc"
             head = header(plan.kit, job.title, name, plan.name, setup, program, findings)
-            drawing = target(setup, steps, machine, job.keep_out)
-            files.append(
-                GcodeFile(name, plan.name, setup, steps, program, drawing, write(program, machine, header=head))
-            )
-    return MadeJoint(plan, folder, tuple(files), tuple(findings))
+            text = write(program, machine, header=head)
+            # Its comments are what the proof holds any file to that is taken for this one.
+            told = tuple(comment.text for comment in read(text).comments)
+            drawing = replace(target(setup, steps, machine, job.keep_out), told=told)
+            files.append(GcodeFile(name, plan.name, setup, steps, program, drawing, text))
+    taken = plan.redrawn if plan.redrawn is not None else joint.taken() if joint is not None else ()
+    return MadeJoint(plan, folder, tuple(files), tuple(findings), taken)
 
 
 @dataclass(frozen=True)

@@ -32,7 +32,7 @@ def programs(setup: Setup, machine: Machine) -> tuple[tuple[Program, tuple[Step,
 
 def place_cautions(setup: Setup, machine: Machine, voice: Voice) -> list[Finding]:
     """A caution where bits are changed out of the machine's reach."""
-    return list(place_findings([program for program, _ in programs(setup, machine)], machine, voice.units))
+    return list(place_findings([program for program, _ in programs(setup, machine)], machine, voice))
 
 
 def _program(setup: Setup, steps: tuple[Step, ...], number: int, count: int, machine: Machine) -> Program:
@@ -71,11 +71,12 @@ def slender(setup: Setup, voice: Voice) -> list[Finding]:
         bit = cutter.bit
         lowest = min((m.z for o in moves_of(setup.steps) if o.bit == bit for m in o.moves), default=0.0)
         out, thick = cutter.clear - lowest, min(bit.diameter, bit.neck)
-        if out > SLENDER * thick and bit.kind in ("straight", "dovetail", "ball"):
+        if out > SLENDER * thick and not (bit.pointed or bit.edges_a_board):
             says = (
                 f"{bit.name} stands {voice.length(out)} or more out of the collet, {out / thick:.1f} times its "
                 f"{voice.length(thick)}: over {SLENDER:g} times it bends and chatters (common practice); take "
                 "shallow passes and a light last one, or a thicker bit"
             )
-            found.append(Finding("caution", "slender-bit", setup.name, says))
+            # The place is the bit, so that what is so in several boards alike is told once.
+            found.append(Finding("caution", "slender-bit", bit.name, says))
     return found

@@ -12,12 +12,14 @@ from jigcam.making.setup import Setup, moves_of
 from jigcam.making.sheet_milling import OPENING, sheet_steps
 from jigcam.proof import Ride, filled, milled_region, ride
 from jigcam.toolpath.frame import extent, reached, too_large
+from jigcam.units import MM, Voice
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.template import TemplatePlan
+    from jigcam.units import Unit
     from jigcam.wood import Cut
 
 
@@ -30,17 +32,17 @@ HOLD = (
 
 
 def template_setup(
-    plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, units: str = "mm"
+    plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, voice: Voice = MM
 ) -> tuple[Setup, list[Finding]]:
     """The blank on the machine, and the sheet that is milled from it; with what is to be said.
 
     both_hands: the sheet is also used turned over. File frame: zero at the blank's lower left corner, top face. Raises
     `Refused` where the path is larger than the machine.
     """
-    steps, findings, cutter = sheet_steps(plan.in_file_frame(), kit, units)
+    steps, findings, cutter = sheet_steps(plan.in_file_frame(), kit, voice)
     need = extent(move for each in moves_of(steps) for move in each.moves)
     if not reached(need, kit.the_machine):
-        raise too_large([need], kit.the_machine, plan.cut.joint, units)
+        raise too_large([need], kit.the_machine, plan.cut.joint, voice)
     setup = Setup(
         name=f"{plan.cut.joint}, template",
         board=plan.cut.board.name,
@@ -53,12 +55,14 @@ def template_setup(
         hold=HOLD,
         steps=steps,
         facts={"guide": _guide(plan, both_hands)},
+        face=plan.cut.face,
+        against=tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),
     )
     return setup, findings
 
 
 def template_setups(
-    plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, units: str = "mm"
+    plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, voice: Voice = MM
 ) -> tuple[tuple[Setup, ...], list[Finding]]:
     """The one setup in which the sheet is milled; none where the kit has no machine, and the sheet is made by hand.
 
@@ -66,7 +70,7 @@ def template_setups(
     """
     if kit.machine is None:
         return (), []
-    setup, findings = template_setup(plan, kit, both_hands=both_hands, units=units)
+    setup, findings = template_setup(plan, kit, both_hands=both_hands, voice=voice)
     return (setup,), findings
 
 
@@ -110,8 +114,11 @@ def _opening_in(milled: Region, wall: Region) -> Region:
     return max(parts, key=lambda pair: pair[1])[0] if parts else Region.empty()
 
 
-def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str) -> Ride:
-    """The bushing of a plan in an opening as milled, against the drawing of a cut; face frame of the cut, mm."""
+def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str, units: Unit) -> Ride:
+    """The bushing of a plan in an opening as milled, against the drawing of a cut; face frame of the cut, mm.
+
+    units: of the job, in which findings speak.
+    """
     assert plan.cutter is not None, "an opening that was milled has a bit that milled it"
     return ride(
         opening,
@@ -124,4 +131,5 @@ def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str) 
         milled_with=plan.cutter.diameter,
         depth=cut.solid.depth,
         where=where,
+        units=units,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import bushing_words, section, table
+from jigcam.making.words import blank_words, bushing_words, section, table
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
     return table(
         "The template",
         [
-            ("blank", f"{voice.size(*plan.blank)} or larger, {kit.the_sheet.material}"),
+            ("blank", f"{blank_words(plan.blank, voice)}, {kit.the_sheet.material}"),
             ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
             ("bushing", bushing_words(plan, kit, voice)),
             ("offset", f"{voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"),

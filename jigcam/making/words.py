@@ -10,6 +10,7 @@ from jigcam.toolpath.changing import change_lines
 from jigcam.toolpath.time import operation_seconds, seconds
 
 if TYPE_CHECKING:
+    from jigcam.job import Board
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
@@ -68,12 +69,24 @@ def _rows(rows: Sequence[tuple[str, str]], indent: int = 2) -> list[str]:
     return lines
 
 
+def board_words(board: Board, face: str, voice: Voice) -> str:
+    """A board by name, size and wood, and the face of it that is cut."""
+    size = voice.size(board.length, board.width, board.thickness)
+    return f"{board.name}, {size}{', ' + board.wood if board.wood else ''}; cut its {face} face"
+
+
+def blank_words(size: tuple[float, float, float], voice: Voice) -> str:
+    """A blank of sheet: it may be larger, and not thicker, as the bit is set by its thickness. size: x, y, z in mm."""
+    return f"{voice.size(*size[:2])} or larger, just {voice.rule(size[2])} thick"
+
+
 def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit, voice: Voice) -> list[str]:
     """One clamping with all that belongs to it: how the stock lies, its zero, then each of its own files."""
     rows = [
         (
             "stock",
-            f"{voice.size(*setup.stock)}{' or larger' if setup.clamping == 'template' else ''}, along x, y and z",
+            f"{blank_words(setup.stock, voice) if setup.clamping == 'template' else voice.size(*setup.stock)}, "
+            "along x, y and z",
         ),
         ("zero", setup.zero),
         ("safe height", f"{voice.length(setup.clear_height)} above zero"),
@@ -90,15 +103,15 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
     """What a person at the machine needs of a file: bit, speed, feeds, what is cut in which order, time."""
     machine, program = kit.the_machine, file.program
     rows: list[tuple[str, str]] = []
+    if machine.output_units != voice.units:
+        rows.append(("units", f"mind that the file speaks {machine.output_units}, and this sheet does not"))
     for cutter in dict.fromkeys(step.cutter for step in file.steps):
         rows += [("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"), ("speed", _speed(cutter, voice))]
-    rows += [("change", line) for line in change_lines([program], machine, voice.units)]
+    rows += [("change", line) for line in change_lines([program], machine, voice)]
     for each, time in zip(program.operations, operation_seconds(program, machine), strict=True):
         rows.append(("cuts", f"{each.name}, {minutes(time)}. {each.note}".rstrip()))
     dry = file.file.rpartition("/")[2].removesuffix(".nc") + "-dry-run.nc"
     rows.append(("time", f"about {minutes(seconds(program, machine))}; its dry run is {dry}"))
-    if machine.output_units != voice.units:
-        rows.append(("units", f"the numbers in the file are in {machine.output_units}"))
     return rows
 
 

@@ -1,10 +1,22 @@
 """What is left standing: the greatest distance of any place that must be cut from what the tool has swept.
 
-Branch and bound over squares. Distance from a stroke is convex in the place (for an arc, nearly so, with a known
-remainder), so over the part of a square that lies in the region it is greatest at a corner of that part: a square is
-settled by one stroke that comes near enough to all its corners. What is not settled is quartered. Where one stroke, or
-two that meet in a corner without wood in it, of the region's outline crosses a square, the part is cut out by their
-tangents; where it is one arc, by its circle too. So walls cut true are settled by large squares.
+Branch and bound over squares. D(p), the distance of a place from the swept ground, is the least over all strokes of
+(distance from the stroke − its radius); asked for is the greatest D in the region. From below it is bounded by D of any
+place of the region: the best so far is kept, exactly, and each square gives a place to try. From above one stroke alone
+bounds D. Over P, the part of a square that lies in the region, D is at most the greatest distance from that stroke −
+its radius. Distance from a straight stroke is convex, so over a convex cover of P it is greatest at a corner of the
+cover; `_farthest_arc` has the same for arcs. A square whose bound is no more than the best D and what is allowed on top
+(`enough`) is settled, and dropped. Others are quartered.
+
+*The cover* is the square, cut by the tangents of the outline where one stroke of it crosses the square, or two that
+meet in a corner without wood in it or that face each other; where it is one arc, by its circle too. So walls cut true
+are settled by large squares, whose number does not grow with the exactness asked for.
+
+*What remains*: the answer is never too large but for rounding. A settled square hides at most `known`, or `COARSE` of
+the answer. Squares are dropped unsettled once half a side is `SMALLEST`: each had a place tried within 2·√2 halves of
+all of its part, and D changes no faster than the place moves, so nothing in it is more than 2·√2 · 5e-5 = 1.5e-4 mm
+beyond that place, nor that place more than `FACET` beyond the best (`try_places`): 6.5e-4 mm in all, less than a tenth
+of what a cut may leave.
 """
 
 from __future__ import annotations
@@ -20,16 +32,22 @@ from jigcam.proof.strokes import FACET, Strokes
 from jigcam.proof.whole import Swept, not_whole
 
 KNOWN = 5e-4
-"""The answer is known within this, mm."""
+"""The answer is known within this, mm: a twentieth of what a cut may leave."""
 COARSE = 2e-3
-"""Much left need not be known better than this share of it."""
+"""Much left need not be known better than this share of it: 2 mm of wood left are told within 4 µm."""
 SMALLEST = 5e-5
-"""Half side of the smallest squares, mm."""
+"""Half side of the smallest squares, mm: what they hide is less than a third of `KNOWN`."""
 MOST_SQUARES = 2_000
-"""Squares looked at in one go; beyond that the ones with most to lose go first."""
+"""Squares looked at in one go, four quarters of each handful: enough for numpy's rows to pay, few enough to be held."""
 MOST_ACROSS = 48
-"""Squares along the longer side at the start."""
-DIAGONAL = float(np.sqrt(2.0))
+"""Squares along the longer side at the start, at most; they are as wide as the widest tool where that makes fewer."""
+DIAGONAL = float(np.sqrt(2.0))  # half a diagonal of a square over half its side
+ROUNDING = 1e-9
+"""mm by which half planes are set outward: rounding of places some metres from the origin stays below it."""
+WITHIN_SQUARE = 1e-6
+"""Share of half a side by which a computed corner may lie outside the cover that it is a corner of."""
+BENDS_TO, BENDS_BY = 0.7, 1.3
+"""Up to s = 0.7 r a circle leaves its tangent by r − √(r² − s²), at most 1.17 times s²/2r (derived): less than 1.3."""
 CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
 SIDES = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
 
@@ -58,9 +76,10 @@ def beyond(points: np.ndarray, sweeps: Sequence[Swept]) -> tuple[np.ndarray, np.
 
 
 def thickest_left(must: Outline, sweeps: Sequence[Swept], known: float = KNOWN) -> Left:
-    """The greatest distance from the swept ground of a place in `must`, within `known`; 0 where all of it is swept.
+    """The greatest distance from the swept ground of a place in `must`; 0 where all of it is swept.
 
-    Without any stroke nothing is swept, and all of `must` is left: the size is then that of its bounds.
+    Some place has it, and no place more by more than `known` (mm) or `COARSE` of it, or than what the smallest squares
+    hide. Without any stroke nothing is swept, and all of `must` is left: the size is then that of its bounds.
     """
     sweeps = [sweep for sweep in sweeps if len(sweep.strokes)]
     if must.is_empty:
@@ -115,13 +134,14 @@ class _Search:
 
     @property
     def enough(self) -> float:
-        """What is no farther off than this needs no further look, mm."""
+        """What is no farther off than this needs no further look, mm. It only grows, so what was dropped stays so."""
         return self.best + max(self.known, COARSE * self.best)
 
     def look_through(self, must: Outline) -> None:
         """Looks for the farthest place of a region."""
         self.must = must
-        # For each round stroke of the outline: no place within its circle is farther off than this.
+        # For each round stroke of the outline: no place within its circle is farther off than this, D of its centre and
+        # the radius, as D changes no faster than the place moves.
         arcs = np.flatnonzero(must.strokes.sweep > 0.0)
         self.round = np.full(len(must.strokes), np.inf)
         self.round[arcs] = beyond(must.strokes.centre[arcs], self.sweeps)[0].min(axis=1) + must.strokes.radius[arcs]
@@ -132,7 +152,7 @@ class _Search:
                 heap.extend(rest.some())
 
     def _first(self) -> Iterator[_Squares]:
-        """Squares that cover the region."""
+        """Squares that cover the region. One without a stroke within half a diagonal lies on the side of its middle."""
         x0, y0, x1, y1 = bounds_of(self.must.region)
         longer = max(x1 - x0, y1 - y0)
         widest = max(sweep.radius for sweep in self.sweeps)
@@ -163,7 +183,8 @@ class _Search:
         return _Squares(middles, half, close).take(keep)
 
     def try_places(self, points: np.ndarray) -> np.ndarray:
-        """Takes note of the farthest of some places of the region; returns the nearest strokes (k, sweeps)."""
+        """Takes note of the farthest of some places of the region; returns the nearest strokes (k, sweeps). The tree
+        knows arcs by chords: only the farthest is looked at exactly, and others may be beyond the best by `FACET`."""
         gap, nearest = beyond(points, self.sweeps)
         if len(points):
             left = gap.min(axis=1)
@@ -184,7 +205,8 @@ class _Search:
         return least
 
     def _unsettled(self, rest: _Squares) -> _Squares:
-        """Those that may hold a place farther off than the farthest known by more than is allowed."""
+        """Those that may hold a place farther off than the farthest known by more than is allowed. Each tool bounds a
+        square by its stroke nearest to the place tried; a cover without corners holds no part of the region."""
         squares, half, j, touching = rest.middles, rest.half, rest.near.j, rest.touching
         if not len(squares):
             return rest
@@ -217,7 +239,12 @@ class _Search:
     def _part(
         self, squares: np.ndarray, half: float, touching: np.ndarray, first: np.ndarray, j: np.ndarray
     ) -> tuple[np.ndarray, np.ndarray]:
-        """Corners (k, 13, 2) of a convex cover of the region's part of each square, and which of them are real."""
+        """Corners (k, 13, 2) of a convex cover of the region's part of each square, and which of them are real.
+
+        Half planes cut away only what is plainly outside. One stroke: its tangent. Two: both tangents, where the region
+        is what both have on their left: they meet in a convex corner (convex ones, where they meet at both ends), or do
+        not meet and face each other. Else the whole square is the cover, until smaller ones part them.
+        """
         count = len(squares)
         normal, offset = np.zeros((count, 2, 2)), np.full((count, 2), np.inf)
         one, two = touching == 1, touching == 2
@@ -257,7 +284,7 @@ class _Search:
         along = self.must.direction(strokes.a[line], line)
         onward = (self.must.following[line] == arc)[:, None]
         normal, place = np.where(onward, along, -along), np.where(onward, strokes.b[line], strokes.a[line])
-        return normal, np.einsum("ij,ij->i", normal, place) + 1e-9
+        return normal, np.einsum("ij,ij->i", normal, place) + ROUNDING
 
     def _between(self, squares: np.ndarray, e: np.ndarray, f: np.ndarray) -> np.ndarray:
         """(k,) whether the region lies between two strokes that cross a square: each sees the other on its left."""
@@ -266,7 +293,7 @@ class _Search:
         way = foot_f - foot_e
         left_of_e = along_e[:, 0] * way[:, 1] - along_e[:, 1] * way[:, 0]
         left_of_f = along_f[:, 1] * way[:, 0] - along_f[:, 0] * way[:, 1]
-        on_the_left: np.ndarray = (left_of_e > 1e-9) & (left_of_f > 1e-9)
+        on_the_left: np.ndarray = (left_of_e > ROUNDING) & (left_of_f > ROUNDING)
         return on_the_left
 
     def _tangent(self, squares: np.ndarray, half: float, strokes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -275,16 +302,17 @@ class _Search:
         foot = outline.foot(squares, strokes)[1]
         along = self.must.direction(foot, strokes)
         outward = np.column_stack([along[:, 1], -along[:, 0]])
-        # A hollow arc bends beyond its tangent: by s²/2r at s from the foot, for s within the square.
+        # A hollow arc bends beyond its tangent: by about s²/2r at s from the foot, for s up to a diagonal.
         hollow = outline.sweep[strokes] < 0.0
         radius = np.where(hollow, outline.radius[strokes], np.inf)
         far = 2.0 * half * DIAGONAL
-        bend = np.where(far < 0.7 * radius, 1.3 * far**2 / (2.0 * radius), np.inf)
-        return outward, np.einsum("ij,ij->i", outward, foot) + bend + 1e-9
+        bend = np.where(far < BENDS_TO * radius, BENDS_BY * far**2 / (2.0 * radius), np.inf)
+        return outward, np.einsum("ij,ij->i", outward, foot) + bend + ROUNDING
 
 
 def _polygon(squares: np.ndarray, half: float, normal: np.ndarray, offset: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Corners of squares cut by two half planes each: the square's, those on its sides, and where the cuts meet."""
+    """Corners of squares cut by two half planes each: the square's, those on its sides, and where the cuts meet. Those
+    count that are in the square and beyond no cut, with a slack that takes one too many rather than one too few."""
     count = len(squares)
     points = np.full((count, 13, 2), np.nan)
     points[:, :4] = squares[:, None, :] + half * CORNERS
@@ -297,7 +325,7 @@ def _polygon(squares: np.ndarray, half: float, normal: np.ndarray, offset: np.nd
                 )
         points[:, 12] = _meeting(normal[:, 0], offset[:, 0], normal[:, 1], offset[:, 1])
         real = np.isfinite(points).all(axis=2)
-        slack = 1e-9 + 1e-6 * half
+        slack = ROUNDING + WITHIN_SQUARE * half
         real &= (np.abs(points - squares[:, None, :]) <= half + slack).all(axis=2)
         for slot in (0, 1):
             real &= ~(np.einsum("kij,kj->ki", points, normal[:, slot]) > offset[:, slot, None] + slack)
@@ -329,7 +357,7 @@ class _Part:
 
 
 def _farthest(part: _Part, strokes: Strokes, index: np.ndarray) -> np.ndarray:
-    """(k,) bound on the distance of a part's places from stroke `index` (k,)."""
+    """(k,) bound on the distance of a part's places from stroke `index` (k,); −inf for a part without corners."""
     rows, columns = np.nonzero(part.real)
     which, points = index[rows], part.corners[rows, columns]
     bound = np.full(len(index), -np.inf)
@@ -343,7 +371,14 @@ def _farthest(part: _Part, strokes: Strokes, index: np.ndarray) -> np.ndarray:
 def _farthest_arc(
     part: _Part, rows: np.ndarray, points: np.ndarray, which: np.ndarray, strokes: Strokes, index: np.ndarray
 ) -> np.ndarray:
-    """The same for arcs, (k,): from the circle where the arc faces all corners, else from the better of its ends."""
+    """The same for arcs, (k,): from the circle where the arc faces all corners, else from the better of its ends.
+
+    An arc of at most half a turn faces a convex wedge; if all corners lie in it, so does their hull, and the distance
+    there is ||p − c| − r|: at most the greatest |p − c| less r, or r less the least. The greatest is at a corner; the
+    least may be on a chord between two, of at most a diagonal: √(least² − 2·half²). A circle that holds the part, or
+    keeps it out, bounds both by its radius and how far apart the centres are: exactly, for a wall about the centre of
+    the arc, however large the square. Distance from an end is convex too, and no less than from the arc.
+    """
     count = len(index)
     keep = strokes.arc[which]
     rows, points, which = rows[keep], points[keep], which[keep]
@@ -351,7 +386,6 @@ def _farthest_arc(
     least, most = np.full(count, np.inf), np.full(count, -np.inf)
     np.minimum.at(least, rows, reach)
     np.maximum.at(most, rows, reach)
-    # Between corners the hull comes nearer to the centre than they do, by no more than half a diagonal allows.
     inner = np.sqrt(np.maximum(least**2 - 2.0 * part.half**2, 0.0))
     apart = np.hypot(*(np.nan_to_num(strokes.centre[index]) - part.centre).T)
     most, inner = np.minimum(most, part.within + apart), np.maximum(inner, part.outside - apart)

@@ -12,13 +12,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jigcam.proof.target import Stock
+from jigcam.proof.target import INSIDE, Stock, Target
 from jigcam.proof.travel import Travel
 from jigcam.proof.work import Work
 
 COARSE = 1.5
 """Largest pitch of the grid, mm."""
 MOST_COLUMNS = 250_000
+"""Columns that are worth their memory: 500 by 500 of them on a sheet."""
 MOST_PAIRS = 2_500_000
 """Pairs of stroke and column that are worth the time; with more the grid is coarser, up to the radius of the bit."""
 BATCH = 20_000
@@ -63,7 +64,7 @@ class Grid:
 
 
 @dataclass(frozen=True)
-class Removal:
+class Cleaned:
     """What each stroke of a travel took, (n,): volume (mm³), the part of it to the right of its way, the deepest column
     (mm). through: per column the motion that cut it through, or a number past the last motion. floor: per column the
     height to which it stands at last."""
@@ -78,14 +79,18 @@ class Removal:
     floor: np.ndarray
 
 
-def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
+def removal(target: Target, works: Mapping[int, Work], motions: int) -> Cleaned:
     """Cuts the stock with all strokes that cut on purpose, in the order of the text. Every bit counts as a cylinder of
-    its greatest radius."""
+    its greatest radius. What other files took before is gone."""
+    stock = target.stock
     travel, tool, radius = _in_time(works)
     grid = _grid(stock, travel, radius)
     count = len(travel)
     volume, right, depth = np.zeros(count), np.zeros(count), np.zeros(count)
     floor = np.zeros(grid.columns * grid.rows)
+    for solid in target.gone:
+        bottom = solid.levels[-1]
+        floor[solid.section(bottom + INSIDE).contains(grid.points(np.arange(len(floor))))] = bottom
     through = np.full(len(floor), motions)
     gone = -stock.thickness + SKIN
     for stroke, column in _pairs(grid, travel, radius):
@@ -112,7 +117,7 @@ def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Removal:
         last = np.flatnonzero(np.append(column[1:] != column[:-1], True))
         floor[column[last]] = after[last]
     area = grid.pitch**2
-    return Removal(grid, travel, tool, volume * area, right * area, depth, through, floor)
+    return Cleaned(grid, travel, tool, volume * area, right * area, depth, through, floor)
 
 
 def _grid(stock: Stock, travel: Travel, radius: np.ndarray) -> Grid:

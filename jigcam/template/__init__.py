@@ -7,26 +7,26 @@ from jigcam.template.cutters import marker, template_cutter
 from jigcam.template.hand import hand_lines
 from jigcam.template.inlay import Inlay, rank_inlays
 from jigcam.template.marks import ALPHABET, Mark, Stroke, Text, plain
-from jigcam.template.opening import Corner, ride_region, template_opening
+from jigcam.template.opening import RoundedCorner, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, judge, rank_pairs
 from jigcam.template.plan import TemplatePlan, plan_template
-from jigcam.template.screws import Hole
-from jigcam.template.sheet import Strip
+from jigcam.template.screws import SheetHole
+from jigcam.template.sheet import FenceStrip
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support, supported_fraction
 from jigcam.template.tabs import Tab
 
 __all__ = [
     "ALPHABET",
-    "Corner",
     "Coupon",
-    "Hole",
+    "FenceStrip",
     "Inlay",
     "Mark",
     "Need",
     "Pair",
+    "RoundedCorner",
+    "SheetHole",
     "Stack",
-    "Strip",
     "Stroke",
     "Support",
     "Tab",

@@ -9,13 +9,13 @@ from jigcam.geometry import intersection
 from jigcam.kit import Bit, Kit
 from jigcam.template import bushing as sums
 from jigcam.template.marking import Marking
-from jigcam.template.opening import Corner
+from jigcam.template.opening import RoundedCorner
 from jigcam.template.pairs import Need, Pair, Verdict
-from jigcam.template.screws import Hole, Screws
-from jigcam.template.sheet import Layout, Strip, TooLarge
+from jigcam.template.screws import Screws, SheetHole
+from jigcam.template.sheet import FenceStrip, SheetLayout, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support
-from jigcam.units import Voice, format_length
+from jigcam.units import Voice
 from jigcam.wood.band import sides
 from jigcam.wood.solid import Cut
 
@@ -34,9 +34,7 @@ def choice_findings(
 ) -> Iterator[Finding]:
     """Why this pair. ranked: those that it was chosen from, best first. named: the job asked for just this one."""
 
-    def says(mm: float) -> str:
-        return format_length(mm, need.units)
-
+    says = need.voice.length
     sums_text = (
         f"{best.pair}: the opening is {says(best.pair.difference)} wider and longer than the {need.what}, "
         f"{says(best.opening)} wide, {says(best.pair.offset)} on every side; the bushing has {says(best.play)} of play"
@@ -46,7 +44,7 @@ def choice_findings(
         yield Finding("note", "pair", joint, f"{sums_text}, as the job asks")
         return
     laps = "in one lap" if best.laps == 1 else f"in {best.laps} laps side by side"
-    size = "the smallest corners" if need.corners else "the stiffest bit and the least play"
+    size = "the stiffest bit and the least play" + (", corners or not, as the chisel comes anyway," * need.corners)
     others = [verdict for verdict in ranked[1:] if verdict.ok]
     refused = len(ranked) - 1 - len(others)
     rest = f"; next best: {others[0].pair}" if others else ""
@@ -82,7 +80,7 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
     if named and len(asked) == 1:
         found = list(asked[0].findings)
     else:
-        straight = [verdict for verdict in asked if verdict.pair.bit.kind == "straight"] or list(asked)
+        straight = [verdict for verdict in asked if verdict.pair.bit.upright_walls] or list(asked)
         nearest = min(straight, key=lambda verdict: (verdict.lacking, str(verdict.pair)), default=None)
         why = f"; the nearest is {nearest.pair}: {'; '.join(nearest.stops)}" if nearest else ""
         what = "of those that the job allows" if named else "of the kit"
@@ -93,17 +91,17 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
 
 
 def no_cutter(joint: str, rejected: dict[str, str]) -> Finding:
-    """The stop for a kit that cannot mill the template."""
-    why = "; ".join(f"{name}: {fault}" for name, fault in rejected.items() if not fault.startswith("it is a "))
+    """The stop for a kit that cannot mill the template. rejected: its straight bits, and why each cannot."""
+    why = "; ".join(f"{name}: {fault}" for name, fault in rejected.items())
     says = f"no bit of the kit can mill the template ({why or 'none is straight'})"
     return Finding("stop", "no-template-cutter", joint, says)
 
 
-def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "groove") -> Finding:
+def too_large(joint: str, sheet: TooLarge, kit: Kit, voice: Voice, what: str = "groove") -> Finding:
     """The stop for a sheet that the machine cannot make."""
 
     def size(x: float, y: float) -> str:
-        return f"{format_length(x, units)} by {format_length(y, units)}"
+        return f"{voice.length(x)} by {voice.length(y)}"
 
     needs = f"the template needs a blank of at least {size(*sheet.blank)}"
     if kit.machine is None:
@@ -116,12 +114,9 @@ def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "gr
     return Finding("stop", "template-too-large", joint, says)
 
 
-def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units: str) -> Iterator[Finding]:
+def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, voice: Voice) -> Iterator[Finding]:
     """How the base rests."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     base = f"the router's base of {says(2.0 * kit.the_router.base_radius)}"
     if held.tips:
         x, y = held.lever_at
@@ -153,23 +148,22 @@ def support_findings(joint: str, held: Support, layout: Layout, kit: Kit, units:
 
 def sheet_findings(
     cut: Cut,
-    layout: Layout,
-    screws: Sequence[Hole],
+    layout: SheetLayout,
+    screws: Sequence[SheetHole],
     marking: Marking,
     engraver: Bit | None,
     *,
     both_hands: bool,
-    units: str,
+    voice: Voice,
 ) -> Iterator[Finding]:
     """How the sheet is placed on the board, and read."""
-
-    voice = Voice("in" if units == "in" else "mm")
     says = voice.rule
 
     names = sides(cut.face)
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         if strip is not None:
-            yield Finding("note", what.replace(" ", "-"), cut.joint, _strip_text(strip, what, names, says))
+            rule = "fence" if strip is layout.fence else "stop-block"
+            yield Finding("note", rule, cut.joint, _strip_text(strip, what, names, says))
             yield from _cut_strip(cut, strip, what)
     if layout.fence is None:
         yield Finding(
@@ -190,6 +184,16 @@ def sheet_findings(
             "each sight, and the drawn one has to lie in line with these ends; a block clamped there places the next "
             "board"
             + ("; carry the line round the sheet's edge onto its other face with a square" if both_hands else ""),
+        )
+    on_line = sum(hole.says.endswith("centreline") for hole in marking.sights)
+    if on_line:
+        which = "two sights show" if on_line == 2 else "a sight shows"
+        yield Finding(
+            "note",
+            "sights",
+            cut.joint,
+            f"{which} the centreline of the {cut.what}, and whether the sheet lies right: draw it on the board, and "
+            "see it in line with the ends of the engraved line at the rims",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
@@ -217,7 +221,7 @@ def sheet_findings(
         yield Finding("note", "marks-by-hand", cut.joint, f"no room was found on the sheet for: {texts}; write them")
 
 
-def _far_sides(cut: Cut, layout: Layout, names: Sequence[str]) -> Iterator[Finding]:
+def _far_sides(cut: Cut, layout: SheetLayout, names: Sequence[str]) -> Iterator[Finding]:
     """Cautions where the sheet is laid by a side from which the joint is not drawn: the board's size then counts."""
     laid = [("fence", layout.fence.side)] if layout.fence else []
     laid += [("stop block", layout.stop.side)] if layout.stop else []
@@ -236,7 +240,7 @@ def _far_sides(cut: Cut, layout: Layout, names: Sequence[str]) -> Iterator[Findi
             )
 
 
-def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> str:
+def _strip_text(strip: FenceStrip, what: str, names: Sequence[str], says: Says) -> str:
     wide, high = strip.box.size
     across, along = (wide, high) if strip.upright else (high, wide)
     return (
@@ -247,20 +251,17 @@ def _strip_text(strip: Strip, what: str, names: Sequence[str], says: Says) -> st
 
 def strip_findings(
     cut: Cut,
-    layout: Layout,
-    holes: Sequence[Hole],
+    layout: SheetLayout,
+    holes: Sequence[SheetHole],
     screws: Screws,
     kit: Kit,
     *,
     crossed: bool,
     both_hands: bool,
-    units: str,
+    voice: Voice,
 ) -> Iterator[Finding]:
     """The screws of the strips, and strips that are deeper than the board. crossed: holes for the hand are marked."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     if holes:
         screw = screws.screw
         who = "bored by the machine"
@@ -271,7 +272,7 @@ def strip_findings(
             "note",
             "screws",
             cut.joint,
-            f"{len(holes)} {screw.name} flat-headed screws {says(screws.length)} long hold the strips: their holes are "
+            f"{len(holes)} flat-headed screws, {screw.name} by {says(screws.length)}, hold the strips: their holes are "
             f"{says(screw.hole)}, {who}; countersink them {screw.angle:g}° to {says(screw.head)} across{turned}, so "
             "that no head stands above the sheet",
         )
@@ -288,7 +289,7 @@ def strip_findings(
         )
 
 
-def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:
+def _cut_strip(cut: Cut, strip: FenceStrip, what: str) -> Iterator[Finding]:
     """The note that a bit leaves the board through a strip."""
     if (cut.open_start or cut.open_finish) and intersection(cut.solid.section(0.0), strip.box.region).area > 0.0:
         yield Finding(
@@ -300,19 +301,16 @@ def _cut_strip(cut: Cut, strip: Strip, what: str) -> Iterator[Finding]:
         )
 
 
-def _holds(strip: Strip, hole: Hole) -> bool:
+def _holds(strip: FenceStrip, hole: SheetHole) -> bool:
     box = strip.box
     return box.x0 <= hole.x <= box.x1 and box.y0 <= hole.y <= box.y1
 
 
 def use_findings(
-    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[Corner], kit: Kit, units: str
+    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[RoundedCorner], kit: Kit, voice: Voice
 ) -> Iterator[Finding]:
     """How it is routed, and what comes out."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     if corners:
         places = ", ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)
         yield Finding(

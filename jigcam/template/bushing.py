@@ -114,7 +114,7 @@ def inlay_pairs(bits: Iterable[Bit], bushings: Sequence[Bushing]) -> Iterator[In
     """Every straight bit with the two bushings of a set that serve recess and plug, and that it passes."""
     ranked = sorted(bushings, key=lambda b: b.outside)
     for bit in bits:
-        if bit.kind != "straight":
+        if not bit.upright_walls:
             continue
         for smaller, larger in combinations(ranked, 2):
             if recess_and_plug(bit.diameter, larger.outside, smaller.outside) and chip_room(bit, smaller) > 0.0:
@@ -125,7 +125,7 @@ def pairs_by_difference(
     bits: Iterable[Bit], bushings: Iterable[Bushing], tolerance: float = 0.005
 ) -> list[tuple[tuple[Bit, Bushing], ...]]:
     """Groups of two or more pairs with one B − d (within `tolerance` mm), which can share one opening."""
-    straight = [bit for bit in bits if bit.kind == "straight"]
+    straight = [bit for bit in bits if bit.upright_walls]
     pairs = [(bit, bushing) for bit, bushing in product(straight, bushings) if chip_room(bit, bushing) > 0.0]
     pairs.sort(key=lambda pair: (offset(pair[0].diameter, pair[1].outside), pair[0].name, pair[1].name))
     groups: list[list[tuple[Bit, Bushing]]] = []

@@ -20,7 +20,7 @@ SHORTEST = 8.0
 
 
 @dataclass(frozen=True, slots=True)
-class Pass:
+class DepthSetting:
     """One setting of the depth, mm. below: of the bit's tip under the base; depth: of the cut; takes: of wood."""
 
     below: float
@@ -29,7 +29,7 @@ class Pass:
 
 
 @dataclass(frozen=True, slots=True)
-class Wall:
+class OpeningWall:
     """A straight wall of the opening. side: where it lies; toward: where the router goes along it; length, mm."""
 
     side: str
@@ -45,14 +45,14 @@ class Shortfall:
     width: float
 
 
-def passes(plan: TemplatePlan) -> tuple[Pass, ...]:
+def passes(plan: TemplatePlan) -> tuple[DepthSetting, ...]:
     """The settings in turn, the last at full depth."""
     depths = plan.stack.passes()
     before = (0.0, *depths[:-1])
-    return tuple(Pass(plan.stack.sheet + d, d, d - b) for d, b in zip(depths, before, strict=True))
+    return tuple(DepthSetting(plan.stack.sheet + d, d, d - b) for d, b in zip(depths, before, strict=True))
 
 
-def walls(plan: TemplatePlan) -> tuple[Wall, ...]:
+def walls(plan: TemplatePlan) -> tuple[OpeningWall, ...]:
     """The straight walls of the opening in the order in which a router that goes clockwise meets them."""
     found = []
     for loop in plan.opening.loops:
@@ -63,7 +63,9 @@ def walls(plan: TemplatePlan) -> tuple[Wall, ...]:
             length = hypot(u - x, v - y)
             if bulge == 0.0 and length >= SHORTEST:
                 way = ((u - x) / length, (v - y) / length)
-                found.append(Wall(toward(-way[1], way[0], plan.cut.face), toward(*way, plan.cut.face), float(length)))
+                found.append(
+                    OpeningWall(toward(-way[1], way[0], plan.cut.face), toward(*way, plan.cut.face), float(length))
+                )
     return tuple(found)
 
 
@@ -87,21 +89,24 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
         for number, each in enumerate(settings, 1)
     ]
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
-    lines += [f"  along the wall toward the {wall.side}, move toward the {wall.toward}." for wall in walls(plan)]
+    # Both flanks of a waist face the same way, and are said once.
+    lines += dict.fromkeys(
+        f"  along the wall toward the {wall.side}, move toward the {wall.toward}." for wall in walls(plan)
+    )
     lines += _ends(plan)
     if plan.bit.diameter < cut.width - 1e-6:
         play = cut.width - plan.bit.diameter
         lines.append(
-            f"The bushing has {voice.length(play)} of play: follow one wall, come back along the other, and clear "
-            "what stands between."
+            f"The bushing has {voice.length(play)} of play: follow one wall, and come back along the other"
+            f"{', then clear what stands between' if play > cut.width / 2.0 else ''}."
         )
     lines.append("Keep one side of the router's base facing the same way all round.")
     held = plan.support
-    little = ": press on that side" if held.fraction < LEAST_SUPPORT else ""
-    lines.append(
-        f"At the worst place, with the bushing {voice.about(held.x)} along the grain and {voice.about(held.y)} from "
-        f"the lower edge, {held.fraction:.0%} of the base rests on the sheet{little}."
-    )
+    if held.fraction < LEAST_SUPPORT:
+        lines.append(
+            f"At the worst place, with the bushing {voice.about(held.x)} along the grain and {voice.about(held.y)} "
+            f"from the lower edge, {held.fraction:.0%} of the base rests on the sheet: press on that side."
+        )
     for short in shortfalls(plan, base_radius) if base_radius else ():
         lines.append(
             f"Beyond the sheet's edge toward the {short.side} lay a strip as thick as the sheet, at least "

@@ -16,8 +16,8 @@ from jigcam.geometry import Region
 from jigcam.template.box import Box
 from jigcam.template.free import FreeSpace
 from jigcam.template.marks import Mark, Stroke, Text, text_width
-from jigcam.template.screws import CLEAR, Hole
-from jigcam.template.sheet import LOWER, Layout
+from jigcam.template.screws import CLEAR, SheetHole
+from jigcam.template.sheet import LOWER, SheetLayout
 from jigcam.wood.solid import Cut
 
 GAP = 3.0
@@ -42,15 +42,15 @@ class Marking:
     """What is engraved, what is drilled, and the texts for which there is no room."""
 
     marks: tuple[Mark, ...]
-    sights: tuple[Hole, ...]
+    sights: tuple[SheetHole, ...]
     left_out: tuple[str, ...]
 
 
 def mark_sheet(
-    layout: Layout,
+    layout: SheetLayout,
     opening: Region,
     cut: Cut,
-    screws: Sequence[Hole],
+    screws: Sequence[SheetHole],
     *,
     sight: float,
     lines: Sequence[str],
@@ -95,7 +95,7 @@ class Obstacles:
     """What lines have to keep clear of: the opening and the holes."""
 
     opening: Region
-    holes: tuple[Hole, ...]
+    holes: tuple[SheetHole, ...]
 
     def gap(self, points: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
         """Distance (k,) of points (k, 2) to the nearest obstacle, mm; negative within one."""
@@ -125,7 +125,7 @@ def _across(sheet: Box, upright: bool, at: float) -> tuple[Point, Point]:
 
 
 def _lines(
-    layout: Layout, cut: Cut, index_lines: Iterable[tuple[Point, Point]]
+    layout: SheetLayout, cut: Cut, index_lines: Iterable[tuple[Point, Point]]
 ) -> Iterator[tuple[int, tuple[Point, Point], str]]:
     """The sides of the board that cross the sheet, then the index lines: side, line, what it marks."""
     sheet = layout.box
@@ -146,7 +146,7 @@ def _beyond(opening: Region, cut: Cut) -> list[tuple[npt.NDArray[np.float64], np
 
 
 def _tick_end(
-    point: npt.NDArray[np.float64], way: npt.NDArray[np.float64], sights: Sequence[Hole], sheet: Box
+    point: npt.NDArray[np.float64], way: npt.NDArray[np.float64], sights: Sequence[SheetHole], sheet: Box
 ) -> float:
     """How far beyond the opening (mm) a tick of the centreline goes: across and beyond the sight that lies on it."""
     end = GAP + TICK
@@ -167,11 +167,11 @@ def _sights(
     ends: Iterable[tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]],
     index_lines: Iterable[tuple[Point, Point]],
     opening: Region,
-    screws: Sequence[Hole],
+    screws: Sequence[SheetHole],
     sheet: Box,
     board: Box,
     diameter: float,
-) -> Iterator[Hole]:
+) -> Iterator[SheetHole]:
     """One on the centreline beyond each tick, and one near each end of an index line, where there is room.
 
     They are windows onto lines drawn on the board, so they lie on the board.
@@ -198,7 +198,7 @@ def _sights(
         free = np.flatnonzero(fits(points))
         if len(free):
             x, y = points[free[0]]
-            hole = Hole(float(x), float(y), diameter, f"sight on the {says}")
+            hole = SheetHole(float(x), float(y), diameter, f"sight on the {says}")
             taken.append(hole)
             yield hole
 

@@ -52,7 +52,7 @@ def _on_board(points: npt.NDArray[np.float64], board: tuple[float, float]) -> np
 
 
 @dataclass(frozen=True, slots=True)
-class Corner:
+class RoundedCorner:
     """A corner of the drawn cut that the bit cannot reach. x, y: the drawn corner; radius: what is left there, mm.
 
     reach: from the drawn corner to the nearest wood that the bit takes, mm.
@@ -64,7 +64,7 @@ class Corner:
     reach: float
 
 
-def corners_left(cut: Region, ride: Region, bit: float, board: tuple[float, float]) -> tuple[Corner, ...]:
+def corners_left(cut: Region, ride: Region, bit: float, board: tuple[float, float]) -> tuple[RoundedCorner, ...]:
     """The corners of the cut on the board (length, width; mm) that stay rounded for the chisel, largest first."""
     reached = offset(ride, bit / 2.0)
     left = []
@@ -72,7 +72,7 @@ def corners_left(cut: Region, ride: Region, bit: float, board: tuple[float, floa
         points = loop.vertices[:, :2]
         gaps = -reached.signed_distance(points)
         left += [
-            Corner(float(x), float(y), bit / 2.0, float(gap))
+            RoundedCorner(float(x), float(y), bit / 2.0, float(gap))
             for (x, y), gap, on in zip(points, gaps, _on_board(points, board), strict=True)
             if on and gap > SMALLEST_CORNER
         ]

@@ -11,13 +11,14 @@ import numpy as np
 
 from jigcam.geometry import Region, disc
 from jigcam.template.box import Box
-from jigcam.template.sheet import Strip
-from jigcam.units import INCH, format_length
+from jigcam.template.sheet import FenceStrip
+from jigcam.units import INCH, Unit, Voice
 
 BORE = 1.0
 """A sight that the cutter bores by a helix is at least this much wider than it, mm, and a quarter of it."""
 LEAST_ROOM = 0.1
-"""A screw hole that the cutter bores is at least this share of its diameter wider than it."""
+"""A hole that a bit bores is at least this share of its diameter wider than it: on a smaller helix it is no better than
+in a plunge (common practice, no source)."""
 BEHIND = 2.0
 """mm of strip left before the point of a screw."""
 ARM = 2.5
@@ -61,14 +62,14 @@ holes: the shank and 0.2 to 0.4 mm (common practice, no source)."""
 SHEETS: Final = (9.0, 16.0)
 """mm; a sheet up to the first takes the thin screw, up to the second the middle one (common practice, no source)."""
 LENGTHS: Final = {
-    "in": tuple(eighths * INCH / 8.0 for eighths in (3, 4, 5, 6, 8, 10, 12, 14, 16, 20, 24)),
+    "in": tuple(eighths * INCH / 8.0 for eighths in (3, 4, 5, 6, 7, 8, 10, 12, 14, 16, 20, 24)),
     "mm": (10.0, 12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0),
 }
 """mm; lengths in which screws are sold, by units (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Hole:
+class SheetHole:
     """A hole through the sheet; mm. says: what it is for. head: across the countersink of a screw, 0 for none.
 
     by_hand: it is marked by a cross, and drilled by hand.
@@ -108,19 +109,19 @@ class Screws:
     length: float
     by_hand: bool
 
-    def says(self, units: str) -> str:
+    def says(self, voice: Voice) -> str:
         """Screw, hole and countersink, for the drawing."""
         return (
-            f"{self.screw.name} screw: hole {format_length(self.screw.hole, units)}, "
-            f"countersunk {self.screw.angle:g}° to {format_length(self.screw.head, units)}"
+            f"{self.screw.name} screw: hole {voice.length(self.screw.hole)}, "
+            f"countersunk {self.screw.angle:g}° to {voice.length(self.screw.head)}"
         )
 
 
-def screws_for(sheet: float, cutter: float, units: str, *, drills: bool = False) -> Screws:
+def screws_for(sheet: float, cutter: float, units: Unit, *, drills: bool = False) -> Screws:
     """The screws for strips and a sheet of that thickness, and who drills their holes.
 
     cutter: diameter of what mills the sheet; it bores a hole by a helix, or `drills` one that is as wide as itself.
-    units: "in" or "mm", by which the sizes go.
+    units: by which the sizes go.
     """
     sizes = SCREWS[units]
     usual = sizes[sum(sheet > most for most in SHEETS)]
@@ -136,8 +137,8 @@ def sight_diameter(cutter: float, *, drills: bool = False) -> float:
 
 
 def screw_holes(
-    strip: Strip, opening: Region, cut: Region, sheet: Box, screws: Screws, says: str = "screw"
-) -> tuple[Hole, ...]:
+    strip: FenceStrip, opening: Region, cut: Region, sheet: Box, screws: Screws, says: str = "screw"
+) -> tuple[SheetHole, ...]:
     """Holes along the middle of a strip, clear of the opening and of the bit's path, which may run through the strip.
 
     Every piece of the strip that the bit leaves is held. says: of each hole.
@@ -154,7 +155,7 @@ def screw_holes(
     gap = -np.maximum(opening.signed_distance(points), cut.signed_distance(points))
     free = gap >= inset
     chosen = [i for run in _runs(free) for i in _spread(along, run)]
-    return tuple(Hole(float(x), float(y), hole, says, head, screws.by_hand) for x, y in points[chosen])
+    return tuple(SheetHole(float(x), float(y), hole, says, head, screws.by_hand) for x, y in points[chosen])
 
 
 def _runs(free: np.ndarray) -> Iterator[range]:
@@ -173,9 +174,9 @@ def _spread(along: np.ndarray, run: range) -> Sequence[int]:
     return [run[round(i * (len(run) - 1) / (count - 1))] for i in range(count)]
 
 
-def thinned(holes: Sequence[Hole]) -> tuple[Hole, ...]:
+def thinned(holes: Sequence[SheetHole]) -> tuple[SheetHole, ...]:
     """Without holes that would break into an earlier one: fence and stop meet in a corner."""
-    kept: list[Hole] = []
+    kept: list[SheetHole] = []
     for hole in holes:
         if all(hypot(hole.x - k.x, hole.y - k.y) >= hole.across / 2 + k.across / 2 + CLEAR for k in kept):
             kept.append(hole)

@@ -47,7 +47,7 @@ ORDER: tuple[Side, ...] = (LOWER, UPPER, 0, 1)
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
+class FenceStrip:
     """A strip of the sheet's material under the sheet. box: its place; side: of the board that it bears against."""
 
     side: Side
@@ -72,7 +72,7 @@ class Index:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class SheetLayout:
     """Where a sheet lies. box: its finished outline, face frame. fence: None where no side of the board is in reach.
 
     stop: the second strip. indexes: lines, where strips are lacking. margin: by which the sheet reaches beyond the ride
@@ -80,8 +80,8 @@ class Layout:
     """
 
     box: Box
-    fence: Strip | None
-    stop: Strip | None
+    fence: FenceStrip | None
+    stop: FenceStrip | None
     indexes: tuple[Index, ...]
     margin: float
 
@@ -112,7 +112,7 @@ def lay_out(
     travel: tuple[float, float],
     cutter: float,
     sizes: Sizes,
-) -> Layout | TooLarge:
+) -> SheetLayout | TooLarge:
     """The sheet for an opening in which the bushing's centre rides; all mm, face frame.
 
     board: length, width. travel: of the machine along x and y; the blank has to lie within it. sizes: whole ones
@@ -189,10 +189,10 @@ def _furnished(
     limit: tuple[float, float],
     margin: float,
     sizes: Sizes,
-) -> Layout:
+) -> SheetLayout:
     """The sheet with its fence, and with a stop or an index line for every direction that the fence leaves open."""
     fence = _strip(box, side, board) if side is not None else None
-    stop: Strip | None = None
+    stop: FenceStrip | None = None
     indexes: list[Index] = []
     for axis in (0, 1):
         if side is not None and (side < LOWER) == (axis == 0):
@@ -206,7 +206,7 @@ def _furnished(
         else:
             # A line is drawn as well from far as from near: from the side from which the joint itself is drawn.
             indexes.append(_index(box, opening, 2 * axis, board, axis, sizes.line))
-    return Layout(box, fence, stop, tuple(indexes), margin)
+    return SheetLayout(box, fence, stop, tuple(indexes), margin)
 
 
 def _nearer(opening: Box, board: tuple[float, float], axis: int) -> Side:
@@ -215,7 +215,7 @@ def _nearer(opening: Box, board: tuple[float, float], axis: int) -> Side:
     return 2 * axis if middle <= board[axis] / 2.0 else 2 * axis + 1
 
 
-def _strip(box: Box, side: Side, board: tuple[float, float], fence: Box | None = None) -> Strip:
+def _strip(box: Box, side: Side, board: tuple[float, float], fence: Box | None = None) -> FenceStrip:
     """The whole overhang beyond a side of the board, less what the fence covers."""
     length, width = board
     x0, y0, x1, y1 = box
@@ -224,7 +224,7 @@ def _strip(box: Box, side: Side, board: tuple[float, float], fence: Box | None =
     elif fence is not None:
         x0, x1 = (fence.x1, x1) if fence.x0 <= x0 else (x0, fence.x0)
     place = (Box(x0, y0, 0.0, y1), Box(length, y0, x1, y1), Box(x0, y0, x1, 0.0), Box(x0, width, x1, y1))[side]
-    return Strip(side, place)
+    return FenceStrip(side, place)
 
 
 def _index(box: Box, opening: Box, side: Side, board: tuple[float, float], axis: int, round_to: float) -> Index:

@@ -39,7 +39,10 @@ def laying_line(plan: TemplatePlan) -> str:
     by = [f"the fence against the {names[plan.fence.side]}"] if plan.fence else []
     by += [f"the stop block against the {names[plan.stop.side]}"] if plan.stop else []
     by += [f"its line on the one drawn from the {names[index.side]}" for index in plan.indexes]
-    return f"Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet."
+    return (
+        f"Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet where neither clamps nor "
+        "screws are in the way of the router's base."
+    )
 
 
 def _marked(plan: TemplatePlan) -> str:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from math import inf
 from typing import NamedTuple
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
-from jigcam.kit import Bit, Kit
-from jigcam.units import format_length
-
-FITS = 1e-3
-"""mm by which a bit may be wider than the cut and still be taken as its width."""
+from jigcam.kit import Bit, Kit, Want
+from jigcam.units import Voice
 
 
 class Rejection(NamedTuple):
@@ -23,26 +21,27 @@ class Rejection(NamedTuple):
     cure: str
 
 
-def fault_of(bit: Bit, kit: Kit, width: float, depth: float, units: str) -> Rejection | None:
-    """The first reason why a bit cannot cut a slot of that width and depth (mm) on the kit's machine, or None."""
+def fault_of(bit: Bit, kit: Kit, width: float, depth: float, voice: Voice, room: str = "the cut") -> Rejection | None:
+    """The first reason why a bit cannot cut a slot of that width and depth (mm) on the kit's machine, or None.
 
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
-    if bit.kind != "straight":
+    width: inf where a bit may be as wide as it likes. room: what is as wide as that.
+    """
+    says = voice.length
+    lacks = Want("upright_walls", kit.the_machine, width=width, edges=depth).lacks(bit)
+    if "ability" in lacks:
         return Rejection(bit, "bit-kind", f"it is a {bit.kind} bit", "a straight bit")
-    if not kit.the_machine.takes(bit):
+    if "collet" in lacks:
         return Rejection(
             bit, "bit-shank", f"no collet of the machine takes its {says(bit.shank)} shank", "a collet of that size"
         )
-    if bit.diameter > width + FITS:
+    if "width" in lacks:
         return Rejection(
             bit,
             "bit-too-wide",
-            f"it is {says(bit.diameter)} wide and the cut only {says(width)}",
+            f"it is {says(bit.diameter)} wide and {room} only {says(width)}",
             f"a bit of at most {says(width)}",
         )
-    if bit.cutting_length < depth:
+    if "edges" in lacks:
         return Rejection(
             bit,
             "bit-too-short",
@@ -53,23 +52,26 @@ def fault_of(bit: Bit, kit: Kit, width: float, depth: float, units: str) -> Reje
 
 
 def direct_bit(
-    kit: Kit, width: float, depth: float, named: str | None, where: str, units: str
+    kit: Kit, width: float, depth: float, named: str | None, where: str, voice: Voice, room: str = "the cut"
 ) -> tuple[Bit, list[Finding]]:
     """The bit for a direct cut: the named one, if it can, else the widest that can; with findings that say why.
+
+    width: the widest that goes in, mm, inf where all do; room: what is as wide as that.
 
     Raises `Refused` where the named one cannot, or none can; InputError for a name that is not in the kit.
     """
     if named is not None:
         bit = kit.bit(named)
-        fault = fault_of(bit, kit, width, depth, units)
+        fault = fault_of(bit, kit, width, depth, voice, room)
         if fault is not None:
             stop = Finding("stop", fault.rule, where, f"{bit.name} cannot cut it: {fault.why}. Take {fault.cure}.")
             raise Refused(f"{bit.name} cannot cut {where}", [stop])
         return bit, []
-    verdicts = [(bit, fault_of(bit, kit, width, depth, units)) for bit in kit.bits]
+    verdicts = [(bit, fault_of(bit, kit, width, depth, voice, room)) for bit in kit.bits]
     able = [bit for bit, fault in verdicts if fault is None]
     if not able:
-        cure = f"a straight bit of at most {format_length(width, units)}, with edges {format_length(depth, units)} long"
+        most = f" of at most {voice.length(width)}" if width < inf else ""
+        cure = f"a straight bit{most}, with edges {voice.length(depth)} long"
         stop = Finding("stop", "no-bit", where, f"No bit of the kit can cut it; it wants {cure}.")
         raise Refused(f"no bit can cut {where}", [stop, *_not_taken(verdicts, None, where)])
     best = max(able, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))

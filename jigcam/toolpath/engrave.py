@@ -34,10 +34,12 @@ DEPTH = 0.4
 """mm; deep enough to feel and to fill, shallow enough for any sheet (common practice, no source)."""
 MEET = 1e-6
 """mm; strokes whose ends are nearer than this meet."""
-Stroke = npt.NDArray[np.float64]
+LetterStroke = npt.NDArray[np.float64]
 
 
-def letters(string: str, x: float, y: float, height: float, angle: float = 0.0, room: float = math.inf) -> list[Stroke]:
+def letters(
+    string: str, x: float, y: float, height: float, angle: float = 0.0, room: float = math.inf
+) -> list[LetterStroke]:
     """The strokes of a text, each (n, 2), mm.
 
     (x, y): left end of the base line. height: of a capital, mm. angle: of the base line, rad. room: along the base
@@ -58,7 +60,7 @@ def written_width(string: str, height: float, room: float = math.inf) -> float:
 
 
 @lru_cache(maxsize=256)
-def _unit_strokes(string: str) -> tuple[Stroke, ...]:
+def _unit_strokes(string: str) -> tuple[LetterStroke, ...]:
     """In units of the font, base line at 0, y up, from the left edge of the first letter."""
     strokes = [np.array(stroke, dtype=float) for stroke in _font().strokes_for_text(string) if len(stroke) > 1]
     if not strokes:
@@ -76,7 +78,7 @@ def _font() -> HersheyFonts:
     return font
 
 
-def joined(strokes: Sequence[Stroke]) -> list[Stroke]:
+def joined(strokes: Sequence[LetterStroke]) -> list[LetterStroke]:
     """The strokes with those that meet at an end made one, turned round where that helps: fewer lifts of the bit."""
     left = list(strokes)
     ends = np.array([(stroke[0], stroke[-1]) for stroke in left]).reshape(-1, 2, 2)

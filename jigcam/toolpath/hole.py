@@ -6,13 +6,12 @@ import math
 from collections.abc import Sequence
 
 from jigcam.findings import Finding
-from jigcam.kit import Bit
+from jigcam.kit import Bit, Want
+from jigcam.template.screws import LEAST_ROOM, SAME_SIZE
 from jigcam.toolpath.entry import helix
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, round_limit
-from jigcam.units import format_length
+from jigcam.units import Voice
 
-SAME_SIZE = 0.02
-"""mm; a hole and a bit whose diameters differ by less are of one size (common practice, no source)."""
 PECK = 1.0
 """Depth drilled before the bit is drawn out to clear the chips, in diameters (common practice, no source)."""
 PECK_STEP = {"mm": 0.01, "in": 0.0254}
@@ -20,24 +19,23 @@ PECK_STEP = {"mm": 0.01, "in": 0.0254}
 BACK_OFF = 0.254
 """mm above the last depth, to which the bit comes back at rapid rate, as in G83: from memory of the interpreter's
 source."""
-LEAST_HELIX = 0.1
-"""Radius of a helix, in bit radii, under which it is no better than a plunge (common practice, no source)."""
 SKIN = 0.15
 """mm left at the wall of a bored hole for the last round at full depth, where there is room."""
 
 
 def can_make(bit: Bit, diameter: float, depth: float) -> str:
     """Why a bit cannot make a round hole; empty if it can."""
-    if bit.kind != "straight":
+    lacks = Want("upright_walls", edges=depth).lacks(bit)
+    if "ability" in lacks:
         return f"it is a {bit.kind} bit"
-    if bit.cutting_length < depth:
+    if "edges" in lacks:
         return "its cutting length is less than the depth"
     room = diameter - bit.diameter
     if abs(room) <= SAME_SIZE:
         return "" if bit.plunges else "it is as wide as the hole and does not cut at its centre"
     if room < 0.0:
         return "it is wider than the hole"
-    if room < LEAST_HELIX * bit.diameter:
+    if room < LEAST_ROOM * bit.diameter:
         return "" if bit.plunges and room <= SAME_SIZE else "it is nearly as wide as the hole: no room for a helix"
     return "it leaves a post in the middle" if room > bit.diameter else ""
 
@@ -117,8 +115,8 @@ def _peck(way: float, most: float, step: float) -> float:
     return next((peck for peck in pecks if 0.5 * peck <= way % peck < peck - 0.5 * step), most)
 
 
-def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str, units: str) -> Finding:
-    """The caution for holes that no bit can make. units: "in" or "mm", to speak in."""
+def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str, voice: Voice) -> Finding:
+    """The caution for holes that no bit can make. voice: to speak in."""
     holes = f"the {len(places)} holes" if len(places) > 1 else "the hole"
-    says = f"The template's cutter does not make {holes} of {format_length(diameter, units)} ({why}): drill by hand."
+    says = f"The template's cutter does not make {holes} of {voice.length(diameter)} ({why}): drill by hand."
     return Finding("caution", "hole-by-hand", where, says)

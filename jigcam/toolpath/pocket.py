@@ -16,13 +16,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.geometry import Path, Region, offset
-from jigcam.toolpath.corners import SLOWER, stretches
 from jigcam.toolpath.direction import MIRROR, mirrored
 from jigcam.toolpath.entry import fits_ramp, helix, ramp_round, zigzag
 from jigcam.toolpath.links import smooth_link
 from jigcam.toolpath.loops import Point, calm_station, heading, nearest_on, place, round_from, station, way_is_inside
 from jigcam.toolpath.outline import finish_ring, within
-from jigcam.toolpath.rings import Node, centres_of, rings
+from jigcam.toolpath.rings import SLOWER, Node, centres_of, rings, stretches
 from jigcam.toolpath.slot import Air
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
 

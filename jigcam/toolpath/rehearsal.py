@@ -6,6 +6,9 @@ from dataclasses import replace
 
 from jigcam.toolpath.program import Move, Operation, Program
 
+DRY_RUN = "DRY RUN:"
+"""Begins the comment by which people and `jigcam prove` know a file that cuts nothing."""
+
 
 def dry_run(program: Program) -> Program:
     """The program lifted so that its deepest point is at the clear height, with rpm 0 for the spindle off."""
@@ -19,7 +22,7 @@ def dry_run(program: Program) -> Program:
         name=f"{program.name} (dry run)",
         operations=tuple(lifted(each) for each in program.operations),
         clear_height=program.clear_height + lift,
-        comments=("DRY RUN: spindle off, all moves above the stock", *program.comments),
+        comments=(f"{DRY_RUN} spindle off, all moves above the stock", *program.comments),
     )
 
 

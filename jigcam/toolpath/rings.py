@@ -9,6 +9,10 @@ step beyond r the band between two rings is cleared from both sides; what neithe
 sharp corners, which the inner ring touches by a *spur* on its way, and necks between two children, which are gone over
 as *extras*. A core that one pass can clear gets a *spine* along its middle instead of a ring there and back. So neither
 post nor sliver is left.
+
+Rings have uncut wood on their right. Where one turns left, into an inside corner of the pocket, the band that it takes
+lies ahead of it as well as beside it: the bit meets it before it has turned, so the last stretch before the corner is
+cut slower (`stretches`).
 """
 
 from __future__ import annotations
@@ -32,6 +36,10 @@ FIT = 5e-4
 """mm; a way through that is exactly one bit wide is taken for one: centres come this much nearer to the walls."""
 CORNER = 0.2
 """rad; outlines that turn by less at a vertex have no corner there."""
+SHARP = 0.6
+"""rad; a ring that turns by less has no corner that loads the bit (common practice, no source)."""
+SLOWER = 0.6
+"""Feed into a corner, of the feed along (common practice, no source)."""
 TOUCH = 0.02
 """mm by which the bit has to reach beyond a horn to clear it in one touch."""
 CANDIDATES, SPURS = 4, 8
@@ -178,3 +186,20 @@ def _spur(patch: Region, children: Sequence[Node], centres: Region, radius: floa
                     best = (length, number, Spur(index, s, point))
                 break
     return None if best is None else best[1:]
+
+
+def stretches(path: Path, reach: float) -> Iterator[tuple[float, float, bool]]:
+    """An open path in pieces: from station, to station, and whether it is one of `reach` mm that ends in a corner."""
+    segments = path.as_segments()
+    ends = np.cumsum(segments.length)
+    turns = np.angle(segments.tangent(np.zeros(len(segments)))[1:] / segments.tangent(np.ones(len(segments)))[:-1])
+    at = 0.0
+    for corner in ends[:-1][turns > SHARP].tolist():
+        before = max(at, corner - reach)
+        if before > at:
+            yield at, before, False
+        if corner > before:
+            yield before, corner, True
+        at = corner
+    if ends[-1] > at:
+        yield at, float(ends[-1]), False

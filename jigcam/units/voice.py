@@ -22,7 +22,7 @@ class Voice:
     """Says lengths (mm), feeds (mm/min) and angles (rad) in one unit.
 
     >>> Voice("in").rule(13.386), Voice("mm").rule(13.386)
-    ('17/32 in less 0.0043 in', '13.39 mm')
+    ('0.527 in (17/32 less 0.004)', '13.39 mm')
     """
 
     units: Unit
@@ -37,7 +37,7 @@ class Voice:
         return format_length(mm, self.units, places)
 
     def rule(self, mm: float) -> str:
-        """A length to be marked or set: in inches the nearest 64th, and by how much the length itself is less or more.
+        """A length to be marked or set: in inches that of a rule, or as a calliper shows it, with the nearest 64th.
 
         Clearances, which no rule shows, are said as they are.
         """
@@ -47,7 +47,9 @@ class Voice:
         off = fraction.error_mm
         if abs(off) < EXACT:
             return fraction.text
-        return f"{fraction.text} {'less' if off > 0.0 else 'and'} {self.exact(abs(off))}"
+        said = f"{abs(off) / INCH:.3f}"
+        beside = "" if said == "0.000" else f" {'less' if off > 0.0 else 'plus'} {said}"
+        return f"{self.length(mm, 3)} ({fraction.text.removesuffix(' in')}{beside})"
 
     def mark(self, mm: float) -> str:
         """Where a line is drawn with rule and knife: the nearest 64th, or half millimetre."""
@@ -93,3 +95,7 @@ class Voice:
     def angle(self, angle: float) -> str:
         """An angle in degrees."""
         return format_angle(angle)
+
+
+MM: Final = Voice("mm")
+"""In which is spoken where nobody says how."""

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from jigcam import __version__
+from jigcam.characters import escaped
 
 if TYPE_CHECKING:
     from jigcam.making.built import Built
@@ -29,4 +30,4 @@ def manifest(built: Built, files: Iterable[MadeFile]) -> dict[str, Any]:
 
 def manifest_bytes(content: dict[str, Any]) -> bytes:
     """As it is written."""
-    return (json.dumps(content, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+    return escaped(json.dumps(content, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")

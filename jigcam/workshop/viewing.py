@@ -3,28 +3,37 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jigcam.job import kit_for
 from jigcam.joints import load_job
-from jigcam.workshop.build import plan_job
+from jigcam.workshop.build import planned_job
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from jigcam.drawing import Drawing, Role
+    from jigcam.findings import Finding
     from jigcam.making.made_joint import Progress
-    from jigcam.proof.report import Place as Spot
+    from jigcam.proof.report import Place
 
 PROVED = 0.7
 """Share of the work that is done when a file is proved, and only its picture is wanting."""
 
 
-def drawings_of_job(path: Path, kit: str | None, joint: str | None, progress: Progress | None = None) -> list[Drawing]:
+class JobView(NamedTuple):
+    """What there is to see of a job, and what there is to say of several joints in one board."""
+
+    drawings: list[Drawing]
+    together: list[Finding]
+
+
+def view_of_job(path: Path, kit: str | None, joint: str | None, progress: Progress | None = None) -> JobView:
     """Every drawing of a job's joints. Raises InputError and `Refused`."""
     job = load_job(path)
-    made = plan_job(job, kit_for(job, kit), joint, progress)
-    return [drawing for each in made for drawing in each.plan.drawings().values()]
+    planned = planned_job(job, kit_for(job, kit), joint, progress)
+    drawings = [drawing for each in planned.joints for drawing in each.plan.drawings().values()]
+    return JobView(drawings, [told.finding for told in planned.piece.as_drawn])
 
 
 def drawings_of_file(
@@ -34,7 +43,7 @@ def drawings_of_file(
 
     Raises InputError for a file that cannot be read, and what `prove_file` raises.
     """
-    from jigcam.drawing.scenes import Place, scene_program
+    from jigcam.drawing.scenes import Flaw, scene_program
     from jigcam.drawing.scenes.slice import look, with_slice
     from jigcam.gcode import read
     from jigcam.proof.changes import changed_by_hand
@@ -55,8 +64,8 @@ def drawings_of_file(
     target, clamping = result.file.target, result.file.setup.clamping
     stock = target.stock
     depth = min([-target.bottom, *(-removal.levels[-1] for removal in target.removals)])
-    faults: tuple[tuple[Role, Sequence[Spot]], ...] = (("gouge", result.proof.gouges), ("left", result.proof.lefts))
-    places = [Place(place.x, place.y, f"{place.size:.2f}", kind) for kind, some in faults for place in some]
+    faults: tuple[tuple[Role, Sequence[Place]], ...] = (("gouge", result.proof.gouges), ("left", result.proof.lefts))
+    places = [Flaw(place.x, place.y, f"{place.size:.2f}", kind) for kind, some in faults for place in some]
     size = (stock.x1 - stock.x0, stock.y1 - stock.y0, stock.thickness)
     above = scene_program(
         reading,

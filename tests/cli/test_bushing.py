@@ -156,3 +156,23 @@ def test_from_the_test_cut_to_the_next_job(tmp_path: Path) -> None:
     slip = run(*words[:4], "--opening", "0.756mm", "--measured", "0.503mm")
     assert slip.exit_code == 2
     assert "25.4" in slip.stderr
+
+
+def test_the_bit_as_measured_says_which_of_the_two_is_off(tmp_path: Path) -> None:
+    kit = tmp_path / "my-shop.toml"
+    kit.write_bytes((profiles_folder() / "inch-shop.toml").read_bytes())
+    words = ("adjust", str(kit), "--pair", "straight 1/2,bushing 3/4", "--opening", "0.75in", "--measured", "0.504in")
+    plain = run(*words, "--dry").stdout
+    assert "play is reckoned with a bit of 0.5040 in and a bushing of 0.7500 in" in plain
+    assert "--bit-diameter" in plain
+    known = run(*words, "--bit-diameter", "0.5in").stdout
+    assert "play is reckoned with a bit of 0.5000 in and a bushing of 0.7460 in" in known
+    assert "--bit-diameter" not in known
+    done = facts(*words, "--bit-diameter", "0.502in")
+    assert done["bit_diameter_mm"] == pytest.approx(0.502 * INCH)
+    (cut,) = facts("pairs", str(EXAMPLE), "--kit", str(kit))["cuts"]
+    best = next(each for each in cut["pairs"] if each["measured"])
+    assert best["play_mm"] == pytest.approx((0.506 - 0.502) * INCH, abs=1e-5)
+    wrong = run(*words, "--bit-diameter", "0.6in")
+    assert wrong.exit_code == 2
+    assert "no diameter of straight 1/2" in wrong.stderr

@@ -105,3 +105,32 @@ def test_an_interrupt_leaves_nothing(tmp_path: Path, job: Path, monkeypatch: pyt
     monkeypatch.undo()
     assert run.status == 1
     assert {path.name for path in tmp_path.iterdir()} == {"job"}
+
+
+@pytest.mark.parametrize("flags", [[], ["--replace"]], ids=["new", "replace"])
+def test_of_two_makes_at_once_one_wins_and_the_other_says_so(tmp_path: Path, job: Path, flags: list[str]) -> None:
+    out = tmp_path / "out"
+    if flags:
+        assert jigcam("make", job, "-o", out).status == 0
+    source = (  # both have looked at the folder before either goes on
+        "import sys\nfrom jigcam.cli import main\nfrom jigcam.workshop import folder\n"
+        "check = folder.check_folder\n"
+        "def together(*words, **more):\n"
+        "    seen = check(*words, **more)\n"
+        "    print('looked', flush=True)\n    sys.stdin.readline()\n    return seen\n"
+        "folder.check_folder = together\nmain(sys.argv[1:])\n"
+    )
+    runs = [
+        subprocess.Popen(
+            [sys.executable, "-c", source, "make", str(job), "-o", str(out), *flags],
+            **dict.fromkeys(("stdin", "stdout", "stderr"), subprocess.PIPE),
+            text=True,
+        )
+        for _ in range(2)
+    ]
+    assert [run.stdout.readline() for run in runs if run.stdout] == ["looked\n"] * 2
+    said = {run.communicate("go\n", timeout=120)[1]: run.returncode for run in runs}
+    assert sorted(said.values()) == [0, 2]
+    assert any("another run" in words for words, status in said.items() if status == 2)
+    assert "manifest.json" in content(out)
+    assert {path.name for path in tmp_path.iterdir()} == {"out", "job"}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import socket
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -12,6 +14,8 @@ from pydantic import Field
 from jigcam.document import Document, key_text, unknown_key
 from jigcam.document.fields import Flag, Name, Size, a_list
 from jigcam.document.model import Model
+from jigcam.document.reading import MOST
+from jigcam.document.source import read_bounded
 from jigcam.errors import Faults, InputError
 
 
@@ -63,14 +67,14 @@ def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("text", "place", "found"),
     [
-        ("a = 1\nb = \nc = 3\n", "2:5", '"b ="'),
-        ("a = 1\na = 2\n", "2:6", '"a = 2"'),
-        ("a = 7/16\n", "1:6", '"a = 7/16"'),
-        ("a = 1\n[[joints]\n", "2:9", '"[[joints]"'),
-        ('a = "open\n', "1:10", '"a = "open"'),
-        ("a = [1, 2", "1:10", '"a = [1, 2"'),
-        ("a = 1\n[", "2:2", '"["'),
-        ("x\x1b[2J", "1:2", '"x\\x1b[2J"'),
+        ("a = 1\nb = \nc = 3\n", "2:5", "the end of the line"),
+        ("a = 1\na = 2\n", "2:6", "the end of the line"),
+        ("a = 7/16\n", "1:6", ""),
+        ("a = 1\n[[joints]\n", "2:9", ""),
+        ('a = "open\n', "1:10", "the end of the line"),
+        ("a = [1, 2", "1:10", "the end of the text"),
+        ("a = 1\n[", "2:2", "the end of the text"),
+        ("x\x1b[2J", "1:2", ""),
     ],
 )
 def test_what_is_not_toml_is_told_by_line_and_column(text: str, place: str, found: str) -> None:
@@ -79,6 +83,82 @@ def test_what_is_not_toml_is_told_by_line_and_column(text: str, place: str, foun
     assert caught.value.what.startswith("this is not TOML: ")
     assert caught.value.where == f"job.toml:{place}"
     assert caught.value.found == found
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "root:x:0:0:secret:/root\n",
+        "[secret]\na = 1\n[secret]\n",
+        'a = {secret = 1, secret = 2}\nb = "',
+        "secret = 1\n[secret.more]\n",
+        "[[secret]]\n[secret]\n",
+        "secret = {}\n[secret.more]\n",
+        'a = "secret',
+        "secret\n",
+        "secret = secret",
+        "[secret",
+        'a = "secret\\secret"',
+    ],
+)
+def test_nothing_of_a_file_that_is_not_toml_is_shown(text: str) -> None:
+    with pytest.raises(InputError) as caught:
+        Document.parse(text, Path("job.toml"))
+    assert caught.value.what.startswith("this is not TOML: ")
+    assert "secret" not in str(caught.value)
+
+
+@pytest.mark.parametrize("kind", ["pipe", "device without end", "link to a device", "socket"])
+def test_what_is_no_regular_file_is_not_read(kind: str, tmp_path: Path) -> None:
+    path, found = tmp_path / "job.toml", "a device"
+    if kind == "pipe":
+        os.mkfifo(path)
+        found = "a pipe"
+    elif kind == "socket":
+        with socket.socket(socket.AF_UNIX) as there:
+            there.bind(str(path))
+        found = "a socket"
+    elif kind == "link to a device":
+        path.symlink_to("/dev/zero")
+    else:
+        path = Path("/dev/zero")
+    assert fault_of(path).found == found
+
+
+def test_a_link_to_a_file_is_as_good_as_the_file(tmp_path: Path) -> None:
+    (tmp_path / "there.toml").write_text("a = 1")
+    (tmp_path / "here.toml").symlink_to(tmp_path / "there.toml")
+    assert Document.read(tmp_path / "here.toml").data == {"a": 1}
+
+
+def test_a_file_that_is_too_large(tmp_path: Path) -> None:
+    path = tmp_path / "large.toml"
+    path.write_bytes(b"#" * MOST)
+    assert Document.read(path).data == {}
+    path.write_bytes(b"#" * (MOST + 1))
+    assert fault_of(path).what == "the file is too large"
+
+
+def test_a_file_whose_length_is_a_lie_is_read_no_further_than_allowed() -> None:
+    said = Path("/proc/self/maps")  # of no bytes, as the system has it
+    if not said.exists():
+        pytest.skip("no /proc here")
+    assert said.stat().st_size == 0
+    with pytest.raises(InputError, match="too large"):
+        read_bounded(said, 10, "a TOML file")
+
+
+@pytest.mark.parametrize("name", ["x" * 300 + ".toml", "/".join(["x" * 200] * 30)], ids=["name", "path"])
+def test_a_name_that_is_too_long(name: str) -> None:
+    assert fault_of(Path(name)).found == os.strerror(errno.ENAMETOOLONG)
+
+
+@pytest.mark.parametrize(
+    "key", ["a" + ".a" * 60_000, "[" + '"a" . ' * 30_000 + "a]", "x = {" + "a." * 60_000 + "a = 1}"]
+)
+def test_a_key_of_very_many_names(key: str) -> None:
+    with pytest.raises(InputError, match="nests too deeply"):
+        Document.parse(f"{key} = 1\n" if key[0] == "a" else f"{key}\n", Path("job.toml"))
 
 
 @pytest.mark.parametrize("text", ["a = " + "[" * 5000 + "]" * 5000, "a = " + "9" * 5000], ids=["nested", "digits"])

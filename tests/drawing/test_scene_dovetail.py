@@ -11,7 +11,7 @@ from support.goldens import assert_as_ever
 
 from jigcam.drawing import Drawing, View, svg, terminal
 from jigcam.geometry import union
-from jigcam.joints.through_dovetail import DovetailChoice, choose_ways
+from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.picture import scene_dovetail
 from jigcam.kit import load_kit
 from jigcam.units import format_length
@@ -58,7 +58,7 @@ def test_the_same_bytes_as_ever(name: str) -> None:
 def test_every_line_has_its_figure_from_the_lower_edge() -> None:
     plan = plan_of()
     tails, pins = scene_dovetail(plan).views[:2]
-    for view, strips in ((tails, plan.layout.tails), (pins, plan.layout.sockets(plan.joint.stock.clearance))):
+    for view, strips in ((tails, plan.layout.tails), (pins, plan.layout.sockets(plan.joint.sizes.clearance))):
         flanks = [flank for strip in strips for flank in (strip.lower, strip.upper)]
         wanted = [format_length(s, "mm") for s in (*(f.end for f in flanks), *(f.base for f in flanks))]
         assert sorted(figures(view)) == sorted(wanted)

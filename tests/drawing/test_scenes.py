@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from support.scenes import FILE, SIDE, Shelf, groove_cut, template_plan
 
 from jigcam.drawing import Drawing, Item, svg, terminal
-from jigcam.drawing.scenes import Place, scene_program, scene_section, scene_template
+from jigcam.drawing.scenes import Flaw, scene_program, scene_section, scene_template
 from jigcam.drawing.scenes.program import entries, runs
 from jigcam.drawing.scenes.section import bit_outline
 from jigcam.gcode import ARC, RAPID, read
@@ -156,7 +156,8 @@ def test_a_template_shows_what_is_on_the_sheet_and_what_is_beneath() -> None:
         "bit 0.5 in",
         "opening 0.756 in",
         "cut 0.506 in",
-        "offset: 0.125 in",
+        "offset: 1/8 in",
+        "opening to fence: ",
         "8.25 in",
         "hand, this face up: as drawn",
         "fence beneath",
@@ -278,7 +279,7 @@ def test_of_a_crowd_of_strokes_only_the_first_and_the_last_are_numbered() -> Non
 
 
 def test_what_the_proof_found_is_pointed_at() -> None:
-    drawing = scene_program(read(FILE), places=[Place(10, 20, "0.3 mm too far"), Place(30, 40, "0.2 mm left", "left")])
+    drawing = scene_program(read(FILE), places=[Flaw(10, 20, "0.3 mm too far"), Flaw(30, 40, "0.2 mm left", "left")])
     text = terminal.render(drawing, 80)
     for wanted in ("0.3 mm too far", "0.2 mm left", "cut too far", "left standing"):
         assert wanted in text

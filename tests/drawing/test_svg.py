@@ -165,8 +165,8 @@ def test_everything_is_on_the_sheet(drawing: Drawing) -> None:
     for stroke in page.strokes:
         x0, y0, x1, y1 = stroke.path.bounds
         assert min(x0, y0) >= -1e-6
-        assert x1 <= page.sheet.width + 1e-6
-        assert y1 <= page.sheet.height + 1e-6
+        assert x1 <= page.paper.width + 1e-6
+        assert y1 <= page.paper.height + 1e-6
 
 
 def test_bytes_do_not_depend_on_the_order_of_hashes() -> None:

@@ -238,7 +238,7 @@ def test_a_pause_waits_beside_the_stock_and_asks_for_z_zero() -> None:
     assert reading.motions["end"][pause].tolist() == [x, y, 40.0]
     said = " ".join(message.text for message in reading.messages)
     for part in (
-        "take out first, put in second",
+        "take out first put in second",
         "at least 7 mm below the nut",
         "onto the top of the stock",
         "make that Z 0",

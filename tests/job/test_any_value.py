@@ -9,10 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigcam.document import Document
-from jigcam.errors import Faults, InputError
+from jigcam.errors import Faults, InputError, Refused
+from jigcam.findings import stops
 from jigcam.job import Job
 from jigcam.job.loading import job_from
-from jigcam.joints import Entries
+from jigcam.joints import Entries, design, kind, kind_names
 from jigcam.kit import Kit, profiles_folder
 from jigcam.kit.loading import kit_from
 
@@ -25,6 +26,9 @@ boards.side.width = 11
 boards.side.thickness = 1
 boards.side.wood = "teak"
 boards.side.sawn = "flat"
+climate.dry.humidity = 35
+climate.dry.temperature = "70 F"
+climate.damp.moisture = 12
 [[joints]]
 name = "a"
 kind = "groove"
@@ -127,6 +131,18 @@ def test_jobs(changes: list[tuple[int, str]]) -> None:
     if isinstance(job, Job):
         assert all(math.isfinite(entry.clearance) for entry in job.joints)
         assert all(0 < board.thickness < 1e5 for board in job.boards.values())
+
+
+@given(CHANGES, st.sampled_from(kind_names()), st.sampled_from(["in", "mm"]))
+def test_jobs_of_every_kind_are_read_and_judged(changes: list[tuple[int, str]], name: str, units: str) -> None:
+    job = load(changed(kind(name).starter(units), changes), Job)
+    refusals = []
+    for entry in job.joints if isinstance(job, Job) else ():
+        try:
+            design(entry, job)
+        except Refused as refused:
+            refusals.append(refused)
+    assert all(stops(refused.findings) for refused in refusals)
 
 
 @given(CHANGES, st.sampled_from(["inch-shop", "metric-shop"]))

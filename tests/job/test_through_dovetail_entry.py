@@ -9,7 +9,7 @@ import pytest
 
 from jigcam.errors import Faults
 from jigcam.joints import load_job
-from jigcam.joints.through_dovetail.entry import Drawing, ThroughDovetailEntry
+from jigcam.joints.through_dovetail.entry import DrawnTails, ThroughDovetailEntry
 
 BOARDS = """\
 job   = "Sheet-music cabinet"
@@ -59,7 +59,7 @@ def faults(tmp_path: Path, keys: str, boards: str = BOARDS) -> list[str]:
 
 def test_as_the_contract_has_it(tmp_path: Path) -> None:
     made = entry(tmp_path, DRAWN + 'rabbet = "1/16"\npare = 0.01\ntails_setup = "upright"\npins_setup = "flat"\n')
-    assert made.drawing == Drawing(6, made.pin, made.half_pin, made.slope)
+    assert made.drawing == DrawnTails(6, made.pin, made.half_pin, made.slope)
     assert (made.pin, made.half_pin, made.slope) == pytest.approx((25.4 * 5 / 16, 6.35, atan(1 / 8)))
     assert (made.rabbet, made.pare) == pytest.approx((25.4 / 16, 0.254))
     assert (made.tails_setup, made.pins_setup) == ("upright", "flat")

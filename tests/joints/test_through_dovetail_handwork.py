@@ -10,28 +10,28 @@ from support.dovetails import even_layouts, uneven_layouts
 
 from jigcam.joints.through_dovetail import Layout, even_layout, hand_layout
 from jigcam.joints.through_dovetail.handwork import reading
-from jigcam.joints.through_dovetail.rules import Stock
+from jigcam.joints.through_dovetail.rules import JointSizes
 
 INCH = 25.4
 CARCASE = even_layout(11.25 * INCH, 13 / 16 * INCH, 6, 5 / 16 * INCH, 1 / 4 * INCH, atan(1 / 8))
 
 
 def test_gauges_without_a_rabbet() -> None:
-    tails, pins = hand_layout(CARCASE, Stock(15 / 16 * INCH, 13 / 16 * INCH), "in").gauges
+    tails, pins = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH), "in").gauges
     assert (tails.board, tails.setting.text) == ("tails", "13/16 in")
     assert (pins.board, pins.setting.text) == ("pins", "15/16 in")
 
 
 def test_a_rabbet_is_taken_off_the_gauge_of_the_pin_board() -> None:
     """What is left of the tail board is the depth of the sockets (common practice, no source)."""
-    hand = hand_layout(CARCASE, Stock(15 / 16 * INCH, 13 / 16 * INCH, rabbet=INCH / 16), "in")
+    hand = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, rabbet=INCH / 16), "in")
     assert hand.gauges[0].setting.text == "13/16 in"
     assert hand.gauges[1].setting.text == "7/8 in"
     assert "less the rabbet of 0.063 in" in hand.gauges[1].says
 
 
 def test_dividers_of_the_carcase_fall_in_their_place() -> None:
-    dividers = hand_layout(CARCASE, Stock(15 / 16 * INCH, 13 / 16 * INCH), "in").dividers
+    dividers = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH), "in").dividers
     assert dividers is not None
     assert (dividers.start.text, dividers.tail.text, dividers.pin.text) == ("1/4 in", "1-17/32 in", "5/16 in")
     assert dividers.pitch.text == "1-27/32 in"
@@ -40,7 +40,7 @@ def test_dividers_of_the_carcase_fall_in_their_place() -> None:
 
 def test_errors_of_dividers_add_up() -> None:
     """285 mm by hand: (285 − 5·8 − 2·6)/6 = 38.833 mm is 39 on a rule, 1/6 mm too far, six times."""
-    hand = hand_layout(even_layout(285.0, 20.0, 6, 8.0, 6.0, atan(1 / 8)), Stock(24.0, 20.0), "mm")
+    hand = hand_layout(even_layout(285.0, 20.0, 6, 8.0, 6.0, atan(1 / 8)), JointSizes(24.0, 20.0), "mm")
     assert hand.dividers is not None
     assert hand.dividers.tail.error == pytest.approx(1 / 6)
     assert hand.dividers.far_error == pytest.approx(1.0)
@@ -49,7 +49,7 @@ def test_errors_of_dividers_add_up() -> None:
 
 @given(even_layouts())
 def test_stepping_with_the_rule_leaves_what_it_says(layout: Layout) -> None:
-    hand = hand_layout(layout, Stock(22.0, layout.length), "mm")
+    hand = hand_layout(layout, JointSizes(22.0, layout.length), "mm")
     assert hand.dividers is not None
     d = hand.dividers
     at = d.start.length + d.start.error
@@ -62,14 +62,14 @@ def test_stepping_with_the_rule_leaves_what_it_says(layout: Layout) -> None:
 
 @given(uneven_layouts())
 def test_uneven_tails_have_no_dividers_but_every_line(layout: Layout) -> None:
-    hand = hand_layout(layout, Stock(22.0, layout.length, clearance=0.05), "mm")
+    hand = hand_layout(layout, JointSizes(22.0, layout.length, clearance=0.05), "mm")
     assert len(hand.tail_lines) == len(hand.pin_lines) == 2 * len(layout.tails)
     assert all(abs(line.end.error) <= 0.25 + 1e-9 for line in (*hand.tail_lines, *hand.pin_lines))
 
 
 @given(even_layouts())
 def test_waste_lies_outside_tails_and_inside_sockets(layout: Layout) -> None:
-    hand = hand_layout(layout, Stock(22.0, layout.length, clearance=0.05), "mm")
+    hand = hand_layout(layout, JointSizes(22.0, layout.length, clearance=0.05), "mm")
     for tail, lines in zip(layout.tails, zip(hand.tail_lines[::2], hand.tail_lines[1::2], strict=True), strict=True):
         assert [line.waste for line in lines] == ["toward the lower edge", "toward the upper edge"]
         assert lines[0].end.length == tail.lower.end
@@ -95,7 +95,7 @@ def test_readings_of_a_rule(mm: float, unit: str, text: str, error: float) -> No
 
 
 def test_the_sheet_gives_settings_and_both_tables() -> None:
-    text = "\n".join(hand_layout(CARCASE, Stock(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in").lines())
+    text = "\n".join(hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in").lines())
     for part in (
         "Gauge for the tail board: 13/16 in",
         "Bevel: 1:8 (7.13 deg).",
@@ -105,4 +105,4 @@ def test_the_sheet_gives_settings_and_both_tables() -> None:
         "in its place",
     ):
         assert part in text
-    assert hand_layout(CARCASE, Stock(20.0, 20.0), "in").bevel == pytest.approx(radians(7.125), abs=1e-4)
+    assert hand_layout(CARCASE, JointSizes(20.0, 20.0), "in").bevel == pytest.approx(radians(7.125), abs=1e-4)

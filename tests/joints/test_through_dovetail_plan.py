@@ -9,7 +9,8 @@ import pytest
 from support.dovetails import SIDE, TOP, dovetail_job, made
 
 from jigcam.findings import Finding, stops
-from jigcam.joints.through_dovetail import DovetailChoice, Way, choose_ways
+from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
+from jigcam.joints.through_dovetail.ways import Way
 from jigcam.kit import Kit, Upright, load_kit
 
 INCH = 25.4

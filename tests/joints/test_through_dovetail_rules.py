@@ -10,6 +10,8 @@ from support.dovetails import SIDE, TOP, dovetail_job, made
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
+from jigcam.joints.through_dovetail import measured_layout
+from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings
 
 TAILS = ((7.0, 37.5, 9.0, 35.5), (46.0, 82.0, 48.0, 80.0))
 
@@ -146,3 +148,13 @@ def test_a_count_that_does_not_agree_with_the_measurements() -> None:
 
 def test_boards_of_nearly_the_same_width_pass() -> None:
     assert not stops(made(dovetail_job(side=SIDE | {"width": 90.03})).findings)
+
+
+def test_a_shaving_that_closes_a_socket_is_refused() -> None:
+    layout = measured_layout(16.0, 14.36, ((4.0, 12.0, 7.59, 8.41),))
+    found = layout_findings("corner", layout, JointSizes(24.0, 14.36, pare=0.4), "mm")
+    assert any(each.rule == "dovetail-pare" and "closes a socket" in each.says for each in found)
+    assert not any(
+        each.rule == "dovetail-pare"
+        for each in layout_findings("corner", layout, JointSizes(24.0, 14.36, pare=0.2), "mm")
+    )

@@ -223,6 +223,7 @@ MEASURED = '[[measured]]\nbit = "{bit}"\nbushing = "{bushing}"\nopening = {t}\nw
         ({"w": 0.6}, "too far off"),
         ({"date": '"yesterday"'}, "not a date"),
         ({"w": '"half"'}, "not a number"),
+        ({"date": '2024-05-31\ndiameter = "0.56"'}, "no diameter of straight 1/2"),
     ],
 )
 def test_measurements_in_a_file_are_checked(shop: Path, change: dict[str, object], says: str) -> None:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from jigcam.drawing import Drawing
-from jigcam.drawing.scenes import Place, scene_program, scene_section, scene_template
+from jigcam.drawing.scenes import Flaw, scene_program, scene_section, scene_template
 from jigcam.gcode import read
 from jigcam.geometry import Path, Region, bar, slot
 from jigcam.job import Board
@@ -128,5 +128,5 @@ def program_scene() -> Drawing:
         stock=(300.0, 210.0, 12.7),
         title="template.nc",
         targets=[("target", slot((45, 95), (235, 138), 25))],
-        places=[Place(140, 107, "0.12 mm too far")],
+        places=[Flaw(140, 107, "0.12 mm too far")],
     )

@@ -14,6 +14,7 @@ from jigcam.findings import Finding
 from jigcam.joints.key.template import KeyTemplate, key_template
 from jigcam.kit import Kit, Measured, load_kit
 from jigcam.template import hand_lines, plan_template
+from jigcam.units import Voice
 
 
 def kit(**machine: Any) -> Kit:
@@ -22,7 +23,7 @@ def kit(**machine: Any) -> Kit:
 
 
 def said(shop: Kit, **keys: Any) -> tuple[Finding, ...]:
-    return plan_template(made(groove_job(**keys)).cuts()[0], shop, units="mm").findings
+    return plan_template(made(groove_job(**keys)).cuts()[0], shop, voice=Voice("mm")).findings
 
 
 @pytest.mark.parametrize(("travel", "few"), [((200.0, 130.0, 80.0), True), ((600.0, 400.0, 100.0), False)])
@@ -33,6 +34,14 @@ def test_a_strip_with_room_for_one_screw_is_to_be_glued(travel: tuple[float, flo
     assert [finding.level for finding in found] == ["caution"] * few
     assert all("room for 1 screw in the stop block strip: glue it" in finding.says for finding in found)
     assert {"fence", "stop-block"} <= {finding.rule for finding in findings}
+
+
+def test_what_a_sight_is_for_and_how_it_is_looked_through_is_told() -> None:
+    found = {finding.rule: finding.says for finding in said(kit())}
+    assert "two sights show the centreline of the groove" in found["sights"]
+    assert "ends of the engraved line at the rims" in found["sights"]
+    narrow = {finding.rule: finding.says for finding in said(kit(travel=(400.0, 300.0, 80.0)), **MIDDLE)}
+    assert "ends at both rims of each sight" in narrow["index-line"]
 
 
 MIDDLE = {
@@ -56,38 +65,38 @@ def test_no_fence_where_no_side_of_the_board_is_in_reach() -> None:
 
 
 def texts(plan: KeyTemplate) -> list[str]:
-    return [finding.says for finding in plan.findings] + hand_lines(plan.template, "mm", 80.0)
+    return [finding.says for finding in plan.findings] + hand_lines(plan.template, Voice("mm"), 80.0)
 
 
 def test_a_key_has_a_recess_and_no_groove() -> None:
-    plan = key_template(keys(), kit(), units="mm")
+    plan = key_template(keys(), kit(), voice=Voice("mm"))
     assert not [text for text in texts(plan) if "groove" in text]
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "wider and longer than the recess" in found["pair"]
     assert "the recess of 16 mm shifts" in found["concentricity"]
-    lines = "\n".join(hand_lines(plan.template, "mm"))
+    lines = "\n".join(hand_lines(plan.template, Voice("mm")))
     assert "leaves the recess 8 mm deep" in lines
     assert "stop at both ends of the recess" in lines
 
 
 def test_a_groove_stays_a_groove() -> None:
-    plan = plan_template(made(groove_job()).cuts()[0], kit(), units="mm")
+    plan = plan_template(made(groove_job()).cuts()[0], kit(), voice=Voice("mm"))
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "wider and longer than the groove" in found["pair"]
     assert "the groove of 12.35 mm shifts" in found["concentricity"]
-    assert "leaves the groove 8 mm deep" in "\n".join(hand_lines(plan, "mm"))
+    assert "leaves the groove 8 mm deep" in "\n".join(hand_lines(plan, Voice("mm")))
 
 
 def test_a_measured_pair_of_keys_is_told_by_its_test_cut() -> None:
     cut = Measured(bit="straight 3", bushing="bushing 17", opening=30.06, width=16.0, date=datetime.date(2026, 3, 1))
     shop = kit().model_copy(update={"measured": (cut,)})
-    plan = key_template(keys(), shop, bushing=shop.bushing("bushing 17"), units="mm")
+    plan = key_template(keys(), shop, bushing=shop.bushing("bushing 17"), voice=Voice("mm"))
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "whose opening of 30.06 mm gave a cut of 16 mm" in found["measured-pair"]
 
 
 def test_what_stops_keys_speaks_of_their_recess() -> None:
     with pytest.raises(Refused) as refused:
-        key_template(keys(depth=17.0), kit(), units="mm")
+        key_template(keys(depth=17.0), kit(), voice=Voice("mm"))
     says = [finding.says for finding in refused.value.findings if finding.rule == "no-inlay"]
     assert any("the recess is 17 mm deep" in text for text in says), says

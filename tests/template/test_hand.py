@@ -10,11 +10,12 @@ from support.grooves import groove_job, made
 from jigcam.kit import load_kit
 from jigcam.template import TemplatePlan, plan_template
 from jigcam.template.hand import hand_lines, passes, shortfalls, walls
+from jigcam.units import Voice
 
 
 def plan_of(**keys: object) -> TemplatePlan:
     kit = load_kit("metric-shop")
-    return plan_template(made(groove_job(**keys)).cuts()[0], kit, units="mm")
+    return plan_template(made(groove_job(**keys)).cuts()[0], kit, voice=Voice("mm"))
 
 
 def test_clockwise_with_the_wall_on_the_left() -> None:
@@ -46,9 +47,9 @@ def test_settings_add_up_to_sheet_and_depth() -> None:
 
 
 def test_ends_and_entry() -> None:
-    stopped = "\n".join(hand_lines(plan_of(), "mm"))
+    stopped = "\n".join(hand_lines(plan_of(), Voice("mm")))
     assert "stop at the groove's start and finish" in stopped
-    through = "\n".join(hand_lines(plan_of(start="open", finish="open"), "mm"))
+    through = "\n".join(hand_lines(plan_of(start="open", finish="open"), Voice("mm")))
     assert "outside the board" in through
     assert "is the stop" not in through
 
@@ -58,5 +59,5 @@ def test_a_base_that_hangs_over_gets_strips() -> None:
     assert shortfalls(plan, 1.0) == ()
     short = shortfalls(plan, 1000.0)
     assert [each.side for each in short] == ["right end", "left end", "lower edge", "upper edge"]
-    lines = hand_lines(plan, "mm", 1000.0)
+    lines = hand_lines(plan, Voice("mm"), 1000.0)
     assert sum("lay a strip" in line for line in lines) == 4

@@ -9,13 +9,11 @@ from support.grooves import lengths
 
 from jigcam.template.box import Box
 from jigcam.template.sheet import (
-    FENCE,
     HOLD,
     LOWER,
     METRIC,
-    STOP,
     UPPER,
-    Layout,
+    SheetLayout,
     TooLarge,
     blank_margin,
     lay_out,
@@ -30,14 +28,14 @@ def layout(
     opening: tuple[float, float, float, float],
     board: tuple[float, float] = BOARD,
     travel: tuple[float, float] = (406.4, 406.4),
-) -> Layout | TooLarge:
+) -> SheetLayout | TooLarge:
     box = Box(*opening)
     return lay_out(box, box.grown(-9.5), board, base_radius=BASE, travel=travel, cutter=CUTTER, sizes=METRIC)
 
 
-def made(*args: object, **keys: object) -> Layout:
+def made(*args: object, **keys: object) -> SheetLayout:
     found = layout(*args, **keys)  # type: ignore[arg-type]  # passed on as they are
-    assert isinstance(found, Layout)
+    assert isinstance(found, SheetLayout)
     return found
 
 
@@ -56,13 +54,13 @@ def test_the_blank_fits_the_machine_and_the_sheet_holds_round_the_opening(
         assert isinstance(found, TooLarge)
         assert found.blank == pytest.approx((wide + room, high + room))
         return
-    assert isinstance(found, Layout)
+    assert isinstance(found, SheetLayout)
     for extent, most in zip(found.box.size, travel, strict=True):
         assert extent + 2.0 * blank_margin(CUTTER) <= most + 1e-6
     assert opening.margin_in(found.box) >= HOLD - 1e-6
     assert found.margin <= BASE
     assert opening.grown(-9.5).margin_in(found.box) >= found.margin - 1e-6
-    for strip, least in ((found.fence, FENCE), (found.stop, STOP)):
+    for strip, least in ((found.fence, METRIC.fence), (found.stop, METRIC.stop)):
         if strip is not None:
             across = strip.box.size[0 if strip.upright else 1]
             assert across >= least - 1e-6
@@ -77,8 +75,8 @@ def test_no_larger_margin_would_have_fitted(corner: tuple[float, float], travel:
     x, y = corner
     opening = Box(x, y, x + 60.0, y + 60.0)
     found = layout(opening, travel=(travel, travel))
-    assume(isinstance(found, Layout))
-    assert isinstance(found, Layout)
+    assume(isinstance(found, SheetLayout))
+    assert isinstance(found, SheetLayout)
     if found.margin < BASE - 1e-6:
         limit = travel - 2.0 * blank_margin(CUTTER)
         assert any(extent > limit - 1.0 - 1e-6 for extent in found.box.size)
@@ -111,7 +109,7 @@ def test_far_from_the_lower_edge_the_fence_takes_the_upper_one() -> None:
 def test_in_the_middle_of_a_panel_there_are_only_lines() -> None:
     found = made((580.0, 430.0, 640.0, 480.0), board=(1200.0, 900.0))
     assert (found.fence, found.stop) == (None, None)
-    assert [index.side for index in found.indexes] == [1, UPPER]
+    assert [index.side for index in found.indexes] == [0, LOWER]
 
 
 def test_an_index_line_is_at_a_round_distance_beside_the_opening() -> None:

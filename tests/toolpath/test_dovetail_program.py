@@ -16,7 +16,8 @@ from support.setups import Planned, dovetail_programs
 
 from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
-from jigcam.joints.through_dovetail import DovetailChoice, EndCut, choose_ways
+from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
+from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.kit import Bit, Kit, load_kit
 from jigcam.toolpath import Program
 from jigcam.wood import Placed, Solid
@@ -223,10 +224,6 @@ def test_a_rabbet_that_no_bit_can_cut() -> None:
     assert refused.value.findings[0].rule == "no-bit"
 
 
-def test_the_backer_and_the_order_are_named() -> None:
-    upright = [finding.says for _, plan in programs("upright, rabbet") for finding in plan.findings]
-    assert any("clamp a backer at least 13.2 mm thick behind the inside face" in says for says in upright)
-    assert any("the rabbet is cut before the tails" in says for says in upright)
+def test_corners_are_named() -> None:
     flat = [finding.says for _, plan in programs("flat, right") for finding in plan.findings]
-    assert any("the inside face is cut first" in says for says in flat)
     assert any("corners of radius" in says for says in flat)

@@ -140,7 +140,7 @@ def test_a_file_says_how_far_it_cuts_through_in_its_units_and_the_jobs_and_only_
     assert not [comment for comment in marks.comments if "last passes" in comment]
 
 
-@pytest.mark.parametrize(("change", "words"), [("automatic", "T1 vee 90, T2 straight 6"), ("pause", "take out vee 90")])
+@pytest.mark.parametrize(("change", "words"), [("automatic", "T1 vee 90, T2 straight 6"), ("pause", "Take out vee 90")])
 def test_the_sheet_says_how_bits_are_changed(change: str, words: str) -> None:
     _, made_ = planned(with_machine(tool_change=change))
     text = " ".join(" ".join(made_.sheet_lines).split())
@@ -149,7 +149,7 @@ def test_the_sheet_says_how_bits_are_changed(change: str, words: str) -> None:
         # By hand: 12 mm of sheet, 0.25 mm below it, and the 5 mm of the clear height.
         assert "at least 17.25 mm below the nut" in text
         assert "in front of the stock" in text
-        assert "bring its tip down onto the top of the stock" in text
+        assert "ring its tip down onto the top of the stock" in text
     else:
         assert "G43" in text
     quiet = planned(with_machine(tool_change=change, measures_bits=True))[1].sheet_lines

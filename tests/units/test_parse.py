@@ -188,3 +188,9 @@ def test_nothing_shown_can_act_on_a_terminal() -> None:
     assert shown([1, "a", [2]]) == '[1, "a", […]]'
     assert shown(10**5000) == "a whole number of many digits"
     assert shown({"a": 1}) == "a table"
+
+
+def test_a_slope_that_is_a_number_of_many_digits() -> None:
+    with pytest.raises(ValueError, match="not a slope") as caught:
+        parse_slope(10**400)  # type: ignore[arg-type]  # what a file may hold
+    assert "mend" not in str(caught.value)

@@ -7,7 +7,7 @@ import datetime
 import click
 
 from jigcam.cli.arguments import LENGTH, UNITS
-from jigcam.cli.output import Command, say_json, say_lines
+from jigcam.cli.output import Command, has_done, say_json, say_lines
 
 
 @click.command(cls=Command, name="adjust")
@@ -37,6 +37,8 @@ def command(
 
     day = date.date() if date is not None else datetime.date.today()
     result = adjust_kit(kit, pair, opening=opening, width=measured, date=day, diameter=bit_diameter, write=not dry)
+    if not dry:
+        has_done(f"the kit {kit} is written")
     if as_json:
         say_json(result.as_dict())
     else:

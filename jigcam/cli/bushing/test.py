@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from jigcam.cli.arguments import JOB, KIT, LENGTH, UNITS, WHY
-from jigcam.cli.output import Command, progress_bar, say_json
+from jigcam.cli.arguments import DISCARD_EDITS, JOB, KIT, LENGTH, REPLACE, UNITS, WHY
+from jigcam.cli.output import Command, has_done, progress_bar, say_json
 from jigcam.cli.words import say_made
 
 
@@ -18,7 +18,8 @@ from jigcam.cli.words import say_made
 @KIT
 @click.option("--steps", type=int, default=2, show_default=True, help="Grooves to either side of the wanted width.")
 @click.option("--step", type=LENGTH, help="From groove to groove.  [default: 0.1 mm, or 0.004 in]")
-@click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
+@REPLACE
+@DISCARD_EDITS
 @WHY
 @UNITS
 def command(
@@ -29,6 +30,7 @@ def command(
     steps: int,
     step: float | None,
     replace: bool,
+    discard_edits: bool,
     why: bool,
     as_json: bool,
 ) -> None:
@@ -39,7 +41,7 @@ def command(
     """
     from jigcam.workshop.folder import check_folder, write_folder
 
-    check_folder(folder, replace=replace)
+    seen = check_folder(folder, replace=replace, discard_edits=discard_edits)
     from jigcam.bench.coupon import build_coupon
     from jigcam.bench.cut import the_cut
     from jigcam.job import kit_for
@@ -51,7 +53,8 @@ def command(
     with progress_bar() as progress:
         built = build_coupon(the_cut(loaded, joint), loaded, tools, steps=steps, step=step, progress=progress)
     files, manifest = folder_content(built)
-    write_folder(folder, files, replace=replace)
+    write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
+    has_done(f"all files are written to {folder}")
     if as_json:
         say_json(manifest)
     else:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOB, JOINT, KIT, LENGTH, UNITS
-from jigcam.cli.output import Command, say, say_json, terminal_width
+from jigcam.cli.output import Command, say_blocks, say_json, terminal_width
 
 
 @click.command(cls=Command, name="tolerance")
@@ -59,4 +59,4 @@ def command(
     if as_json:
         say_json({"kit": found.name, "joints": [result.as_dict() for result in results]})
     else:
-        say("\n\n".join("\n".join(tolerance_lines(result, loaded.units, terminal_width())) for result in results))
+        say_blocks(tolerance_lines(result, loaded.voice, terminal_width()) for result in results)

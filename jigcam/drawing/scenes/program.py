@@ -27,7 +27,7 @@ CROWD = 20
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Flaw:
     """Somewhere to look: a point, what is wrong there, and by how much. kind: "gouge" or "left"."""
 
     x: float
@@ -43,7 +43,7 @@ def scene_program(
     units: str = "mm",
     title: str = "cutter's path",
     targets: Iterable[tuple[Role, Region]] = (),
-    places: Sequence[Place] = (),
+    places: Sequence[Flaw] = (),
     on_sheet: bool = True,
     corner: tuple[float, float] = (0.0, 0.0),
 ) -> Drawing:

@@ -108,12 +108,11 @@ def _broken_off(role: Role, far: float, near: float, low: float, high: float) ->
 def bit_outline(bit: Bit, tip: float, top: float) -> Region:
     """The bit's profile as a region, its tip at height `tip`, cut off at height `top` (or at the end of the shank)."""
     heights = {0.0, bit.cutting_length, min(top - tip, bit.overall_length)}
-    if bit.kind in ("ball", "round-over"):  # chords of a quarter circle, finer than any pen
+    if bit.quarter_circle:  # in chords, finer than any pen
         quarter = np.linspace(0.0, math.pi / 2, 24)
-        r = bit.corner_radius if bit.kind == "round-over" else bit.radius
-        heights |= {float(r * (1.0 - math.cos(a))) for a in quarter}
-    if bit.kind == "vee":
-        heights.add(min(bit.cutting_length, bit.radius / math.tan(bit.angle)))
+        heights |= {float(bit.quarter_circle * (1.0 - math.cos(a))) for a in quarter}
+    if bit.pointed:
+        heights.add(bit.point)
     stations = sorted(h for h in heights if h <= top - tip)
     radii = [float(r) for r in bit.radius_at(np.array(stations))]
     right: list[Point] = []

@@ -10,10 +10,10 @@ import numpy as np
 from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
 from jigcam.drawing.scenes.board import seen_on
 from jigcam.drawing.scenes.section import stack_view
-from jigcam.geometry import Path, apply, disc, intersection, invert, rectangle
-from jigcam.template import Strip, Stroke, Text
+from jigcam.geometry import Path, Region, apply, disc, intersection, invert, rectangle
+from jigcam.template import FenceStrip, Stroke, Text
 from jigcam.toolpath.engrave import written_width
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
@@ -26,15 +26,17 @@ def scene_template(plan: TemplatePlan, *, units: str = "mm", base_radius: float 
     """
     bit, bushing, cut = plan.bit, plan.bushing, plan.cut
     wide, high = (plan.sheet.bounds[i + 2] - plan.sheet.bounds[i] for i in (0, 1))
+    voice = Voice("in" if units == "in" else "mm")
     facts = (
         ("for", f"{cut.joint}, {cut.board.name}, {cut.face} face"),
         ("hand, this face up", cut.hand),
         ("bit", bit.name),
         ("bushing", bushing.name),
-        ("offset", format_length(plan.offset, units)),
-        ("opening", f"{format_length(cut.width + 2 * plan.offset, units)} wide"),
-        ("sheet", f"{format_length(wide, units)} × {format_length(high, units)}"),
-        ("bit below the base", format_length(plan.stack.projection, units)),
+        ("offset", voice.rule(plan.offset)),
+        ("opening", f"{voice.rule(cut.width + 2 * plan.offset)} wide"),
+        *((f"opening to {what}", voice.rule(gap)) for what, gap, _ in _gaps(plan)),
+        ("sheet", f"{voice.rule(wide)} × {voice.rule(high)}"),
+        ("bit below the base", voice.rule(plan.stack.projection)),
         ("base supported", f"at least {plan.support.fraction:.0%}"),
     )
     rows = ((sheet_view(plan, units, base_radius), stack_view(plan, units, minor=True)),)
@@ -73,6 +75,7 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
         o = plan.offset
         ends = (start[0] - ux * o, start[1] - uy * o), (finish[0] + ux * o, finish[1] + uy * o)
         dimensions.append(Dimension(*ends, half + 6.0))
+    dimensions += [Dimension(a, b, 0.0, along="x" if a[1] == b[1] else "y") for _, _, (a, b) in _gaps(plan)]
     caption = f"template on the {cut.face} face of {cut.board.name}, {cut.hand}, from above, lower edge down"
     return View(
         caption, tuple(items), tuple(labels), tuple(dimensions), axes=Axes(origin=(float(origin[0]), float(origin[1])))
@@ -85,9 +88,41 @@ def _engraved(mark: Text) -> Label:
     return Label(mark.x, mark.y, mark.string, "start", size=mark.height, role="mark", angle=mark.angle, room=wide)
 
 
-def strips(plan: TemplatePlan) -> tuple[Strip, ...]:
+def strips(plan: TemplatePlan) -> tuple[FenceStrip, ...]:
     """The fence and the stop, as far as there are any."""
     return tuple(strip for strip in (plan.fence, plan.stop) if strip is not None)
+
+
+def _gaps(plan: TemplatePlan) -> list[tuple[str, float, tuple[tuple[float, float], tuple[float, float]]]]:
+    """From what the sheet is laid by to the nearest of the opening: its name, the distance, mm, and its two ends."""
+    x0, y0, x1, y1 = plan.opening.bounds
+    laid = [
+        (name, strip.side, _bearing(strip)) for name, strip in (("fence", plan.fence), ("stop", plan.stop)) if strip
+    ]
+    laid += [("index line", index.side, index.at) for index in plan.indexes]
+    gaps = []
+    for name, side, at in laid:
+        if side < 2:
+            near = x0 if abs(at - x0) <= abs(at - x1) else x1
+            y = _place_of(plan.opening, 0, near)
+            gaps.append((name, abs(near - at), ((at, y), (near, y))))
+        else:
+            near = y0 if abs(at - y0) <= abs(at - y1) else y1
+            x = _place_of(plan.opening, 1, near)
+            gaps.append((name, abs(near - at), ((x, at), (x, near))))
+    return gaps
+
+
+def _bearing(strip: FenceStrip) -> float:
+    """Where the edge lies that bears against the board: x of a strip at an end, y of one at an edge."""
+    x0, y0, x1, y1 = strip.box
+    return (x1, x0, y1, y0)[strip.side]
+
+
+def _place_of(region: Region, axis: int, extreme: float) -> float:
+    """Where a region touches an extreme of an axis, along the other one."""
+    points = np.vstack([loop.points(0.01) for loop in region.loops])
+    return float(points[int(np.abs(points[:, axis] - extreme).argmin()), 1 - axis])
 
 
 def _beneath(plan: TemplatePlan) -> list[Item]:

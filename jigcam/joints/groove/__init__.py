@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.joints.groove.groove import groove, guided
+from jigcam.joints.groove.rule_table import RULES
 from jigcam.making.kind import Kind, starter_in
 
 if TYPE_CHECKING:
@@ -41,4 +42,4 @@ NEAR = (
     "spline",
 )
 
-KIND = Kind(GrooveEntry, groove, _plan, starter_in(__name__), guided=guided, also=ALSO, near=NEAR)
+KIND = Kind(GrooveEntry, groove, _plan, starter_in(__name__), RULES, guided=guided, also=ALSO, near=NEAR)

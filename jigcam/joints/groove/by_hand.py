@@ -55,7 +55,7 @@ class HandGroove(Plan):
 
     def joint_words(self) -> list[str]:
         """The joint."""
-        return groove_words(self.groove, self.voice)
+        return groove_words(self.groove, self.kit, self.voice)
 
     def bench_words(self, number: int) -> list[str]:
         """All of the work."""

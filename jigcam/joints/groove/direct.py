@@ -9,16 +9,16 @@ from typing import TYPE_CHECKING
 from jigcam.gcode import read
 from jigcam.geometry import invert
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
+from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.words import groove_words
+from jigcam.making.flat import flat_setup
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.proof import filled, milled_region
 from jigcam.toolpath.channel import channel_operations, corners_left
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
-from jigcam.toolpath.frame import far_end, flat_frames, placed
 from jigcam.toolpath.track import Cutter
-from jigcam.wood import Placed
+from jigcam.units import MM, Voice
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.setup import Setup
     from jigcam.wood import Cut
 
 
@@ -46,7 +47,7 @@ class DirectGroove(Plan):
 
     def joint_words(self) -> list[str]:
         """The joint."""
-        return groove_words(self.groove, self.voice)
+        return groove_words(self.groove, self.kit, self.voice)
 
     @property
     def said(self) -> frozenset[str]:
@@ -59,7 +60,8 @@ class DirectGroove(Plan):
         findings: list[Finding] = []
         for cut, file in zip(self.cuts, files, strict=True):
             where = self.groove.name if cut.hand == "as drawn" else f"{self.groove.name}, {cut.hand}"
-            fit, says = groove_fit(self.groove, _milled(cut, file, texts[file.file], self.kit), cut.centreline, where)
+            milled = _milled(cut, file, texts[file.file], self.kit)
+            fit, says = groove_fit(self.groove, milled, cut.centreline, where, self.voice)
             fits.append(fit)
             findings += says
         return Outcome(fit=replace(fits[0], opposite=fits[1] if len(fits) > 1 else None), findings=tuple(findings))
@@ -68,57 +70,50 @@ class DirectGroove(Plan):
 def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroove:
     """The setups that cut a groove, as drawn and for the opposite hand.
 
-    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
+    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit and a
+    climate that is none.
     """
     cuts = groove.cuts()
-    made = [direct_setup(cut, kit, entry.bit, units=job.units) for cut in cuts]
-    findings = dict.fromkeys([*groove.findings, *(finding for _, each in made for finding in each)])
+    made = [direct_setup(cut, kit, entry.bit, voice=job.voice) for cut in cuts]
+    said = [finding for _, each in made for finding in each]
+    findings = dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *said])
     return DirectGroove(
         groove.name, tuple(setup for setup, _ in made), tuple(findings), kit, job.voice, groove=groove, cuts=cuts
     )
 
 
-def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm") -> tuple[Setup, list[Finding]]:
+def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, voice: Voice = MM) -> tuple[Setup, list[Finding]]:
     """The setup that cuts a solid of constant section into its board, with what is to be said.
 
-    bit: a name in the kit; None to choose. units: of lengths in findings and notes. Frames: planned in the face frame,
+    bit: a name in the kit; None to choose. voice: of findings and notes. Frames: planned in the face frame,
     written from the lower left corner, or from the lower right one where the machine does not reach otherwise.
 
     Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
     """
     depth, board = cut.solid.depth, cut.board
-    chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
-    cutter = Cutter(chosen, choose(chosen, board.wood, kit.the_machine, depth, units=units), kit.the_machine)
-    operations = channel_operations(cut, cutter, units)
-    far = cut.hand == "opposite"
-    frame, operations = placed(operations, flat_frames(board.length, right=far), kit.the_machine, cut.joint, units)
-    findings = [*findings, *far_end(frame, board.name, cut.joint)]
-    stem = "groove-opposite" if cut.hand == "opposite" else "groove"
-    waste = Waste("cut 1", Placed(cut.solid, frame.placement))
-    setup = Setup(
-        name=f"{cut.joint}, {board.name}, {cut.hand}",
-        board=board.name,
-        clamping="flat",
-        stock=(board.length, board.width, board.thickness),
-        zero=frame.zero,
-        placement=frame.placement,
-        clear_height=cutter.clear,
-        title=f"Cut {board.name}{', the mirrored board' if far else ''}, lying flat",
+    chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, voice)
+    cutter = Cutter(chosen, choose(chosen, board.wood, kit.the_machine, depth, voice=voice), kit.the_machine)
+    operations = channel_operations(cut, cutter, voice)
+    opposite = cut.hand == "opposite"
+    setup, far = flat_setup(
+        board,
+        cutter,
+        operations,
+        cut.solid,
+        file="groove-opposite" if opposite else "groove",
+        joint=cut.joint,
+        voice=voice,
         hold=_hold(cut),
-        steps=(Step(cutter, stem, operations, (waste,)),),
-        corner=corner_of(frame.placement, board.length, board.width),
+        right=opposite,
         hand=cut.hand,
+        face=cut.face,
     )
-    return setup, [*findings, *corners_left(cut, chosen, units)]
+    return setup, [*findings, *far, *corners_left(cut, chosen, voice, widest=bit is None)]
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:
-    """How the board lies, as seen by the person at the machine."""
-    left = "left" if cut.face == "outside" else "right"
-    lines = [
-        f"The {cut.face} face up, the lower edge toward you: the board's {left} end is then on your left.",
-        "Clamps outside the path.",
-    ]
+    """What there is to say of how the board lies."""
+    lines = ["Clamps outside the path."]
     if cut.open_start or cut.open_finish:
         lines.append("A spoilboard or backer under and beside the open ends keeps the edge from breaking out.")
     return tuple(lines)

@@ -57,31 +57,31 @@ class GrooveFit:
 
     def brief(self, voice: Voice) -> list[str]:
         """In a few words."""
-        says = f"{self.mate.board or 'the mate'} has {voice.length(self.seat.total)} of room"
+        says = f"{self.mate.board or 'what goes in'} has {voice.length(self.seat.total)} of room"
         if self.seat.ends is not None:
-            says += ", its edges seat" if self.seat.seats else ", its edges do NOT seat"
+            says += ", its rounded ends seat" if self.seat.seats else ", its rounded ends do NOT seat"
         return [says]
 
     def lines(self, voice: Voice) -> list[str]:
         """For people."""
         mate, seated = self.mate, self.seat
-        name = f"the {mate.board}" if mate.board else "the mate"
-        lines = [
-            f"{name}, {voice.length(mate.thickness)} thick, has "
-            f"{voice.length(seated.total)} of room in all across the groove as cut"
-        ]
+        thick = f"{voice.length(mate.thickness)} thick"
+        name = f"the {mate.board}, {thick}," if mate.board else f"a part {thick}"
+        lines = [f"{name} has {voice.length(seated.total)} of room in all across the groove as cut"]
         if seated.ends is not None:
             seats = "seat" if seated.seats else "do NOT seat"
-            lines.append(f"its rounded edges {seats} in the groove's round ends")
+            lines.append(f"its rounded ends {seats} in the groove's round ends")
         if self.ridden:
             lines.append(axes_line(self.apart, voice))
         return lines
 
 
-def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tuple[GrooveFit, list[Finding]]:
+def groove_fit(
+    groove: Groove, cut: Region, centreline: Path, where: str, voice: Voice
+) -> tuple[GrooveFit, list[Finding]]:
     """The fit of the groove's mate in a cut, with what is to be said.
 
     cut, centreline: in one frame, mm; measured from the virtual cut, never from nominal sizes.
     """
     result = seat(groove, cut, centreline)
-    return GrooveFit(groove.mate, result), findings_of(result, groove.mate.clearance, where)
+    return GrooveFit(groove.mate, result), findings_of(result, groove.mate.clearance, where, voice.units)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.key.entry import KeyEntry
 from jigcam.joints.key.key import key
+from jigcam.joints.key.rule_table import RULES
 from jigcam.making.kind import Kind, starter_in
 
 if TYPE_CHECKING:
@@ -24,4 +25,4 @@ def _plan(joint: Key, entry: KeyEntry, job: Job, kit: Kit) -> Plan:
 ALSO = ("bow tie", "bowtie", "bow tie key", "butterfly", "butterfly key", "dovetail key", "double dovetail")
 NEAR = ("inlay", "patch", "dutchman")
 
-KIND = Kind(KeyEntry, key, _plan, starter_in(__name__), also=ALSO, near=NEAR)
+KIND = Kind(KeyEntry, key, _plan, starter_in(__name__), RULES, also=ALSO, near=NEAR)

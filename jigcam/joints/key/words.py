@@ -9,6 +9,7 @@ from jigcam.making.words import section, table
 from jigcam.template.hand import hand_lines
 from jigcam.template.inlay import PROUD
 from jigcam.template.turning import laying_line
+from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
     from jigcam.joints.key.key import Key
@@ -57,6 +58,27 @@ def keys_words(plan: KeyTemplate, voice: Voice) -> list[str]:
     )
 
 
+def _next_lines(plan: KeyTemplate) -> list[str]:
+    """How the sheet is laid for each key after the first: what strip is in the way there, and what it is laid by."""
+    (x0, y0), *others = plan.key.centres
+    if not others:
+        return []
+    sheet = plan.template
+    along = any(abs(x - x0) > SLACK for x, _ in others)
+    across = any(abs(y - y0) > SLACK for _, y in others)
+    off: list[str] = []
+    kept: list[str] = []
+    for name, strip in (("fence", sheet.fence), ("stop block", sheet.stop)):
+        if strip is not None:
+            # Sides 0 and 1 are the ends, which a sheet leaves that is moved along the grain.
+            (off if (along if strip.side < 2 else across) else kept).append(name)
+    lines = ["For each further key draw its centreline on the board, through its middle as given above."]
+    if off:
+        lines.append(f"Take the {' and the '.join(off)} off for it: there the sheet would stand on the board by it.")
+    by = f", with the {' and the '.join(kept)} against the board as before" if kept else ""
+    return [*lines, f"Lay the sheet so that its sights stand on that line{by}; clamp it and go on in the same passes."]
+
+
 def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> list[str]:
     """Recess and key with the router."""
     inlay = plan.inlay
@@ -69,13 +91,17 @@ def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> l
                 f"Fit {inlay.recess.bushing.name}.",
                 laying_line(plan.template),
                 *hand_lines(plan.template, voice, kit.the_router.base_radius),
+                *_next_lines(plan),
             ],
         ),
         *section(
             f"{number + 2}. Cut the keys from stock with the same template",
             [
-                f"Fit {inlay.plug.bushing.name} instead, with the same bit; clamp the template on the key stock, grain "
-                "along the key.",
+                f"Fit {inlay.plug.bushing.name} instead, with the same bit.",
+                "Take the strips off, and clamp the template on the key stock, grain along the key; where the sheet "
+                "reaches beyond it, lay stock of the same thickness under it.",
+                "Lower the running bit with the bushing against the wall, at the middle of one end; lowered inside, it "
+                "goes into the key.",
                 f"Set the bit in the same passes, and at last {deeper} below the base.",
                 "Go clockwise once round with the bushing against the wall all the way; leaving the wall "
                 "spoils the key.",

@@ -1,16 +1,14 @@
-"""Through dovetails: layout, hand work, the ways to cut them, solids, and how the two boards meet."""
+"""Through dovetails: layout, hand work, solids, how the two boards meet. The ways to cut them wait for a plan."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
-from jigcam.joints.through_dovetail.cuts import EndCut, end_cuts
 from jigcam.joints.through_dovetail.entry import ThroughDovetailEntry
 from jigcam.joints.through_dovetail.handwork import HandLayout, hand_layout
 from jigcam.joints.through_dovetail.joint import ThroughDovetail, through_dovetail
 from jigcam.joints.through_dovetail.layout import Flank, Layout, Strip, even_layout, measured_layout, tail_width
-from jigcam.joints.through_dovetail.ways import Way
+from jigcam.joints.through_dovetail.rule_table import RULES
 from jigcam.making.kind import Kind, starter_in
 
 if TYPE_CHECKING:
@@ -37,20 +35,15 @@ NEAR = (
     "comb joint",
 )
 
-KIND = Kind(ThroughDovetailEntry, through_dovetail, _plan, starter_in(__name__), also=ALSO, near=NEAR)
+KIND = Kind(ThroughDovetailEntry, through_dovetail, _plan, starter_in(__name__), RULES, also=ALSO, near=NEAR)
 
 __all__ = [
     "KIND",
-    "DovetailChoice",
-    "EndCut",
     "Flank",
     "HandLayout",
     "Layout",
     "Strip",
     "ThroughDovetail",
-    "Way",
-    "choose_ways",
-    "end_cuts",
     "even_layout",
     "hand_layout",
     "measured_layout",

@@ -50,19 +50,19 @@ class HandDovetail(Plan):
 
 def dovetail_by_hand(joint: ThroughDovetail, voice: Voice, number: int) -> list[str]:
     """The work at the bench in numbered headings, from `number` on."""
-    tails, pins, stock = joint.tail_board.name, joint.pin_board.name, joint.stock
+    tails, pins, sizes = joint.tail_board.name, joint.pin_board.name, joint.sizes
     says = voice.rule
     ready = [
         "Shoot the ends square, and mark on both boards the outside face and the lower edge: they meet flush.",
         f"With a gauge set to {says(joint.layout.length)}, the thickness of {pins}, scribe the baseline on {tails}, on "
         "both faces and both edges of the end.",
-        f"With one set to {says(stock.pin_length)} scribe it on both faces of the end of {pins}"
-        + (": what the rabbet leaves of the tail board." if stock.rabbet else f", the thickness of {tails}."),
+        f"With one set to {says(sizes.pin_length)} scribe it on both faces of the end of {pins}"
+        + (": what the rabbet leaves of the tail board." if sizes.rabbet else f", the thickness of {tails}."),
     ]
-    if stock.rabbet:
+    if sizes.rabbet:
         ready.append(
             f"Cut the rabbet on the inside face of {tails}, from the end to the baseline over the whole width, "
-            f"{says(stock.rabbet)} deep: saw across on the waste side of the baseline, toward the end, and plane or "
+            f"{says(sizes.rabbet)} deep: saw across on the waste side of the baseline, toward the end, and plane or "
             "pare down to the depth."
         )
     lines = section(f"{number}. Make the ends ready", ready)
@@ -87,7 +87,7 @@ def dovetail_by_hand(joint: ThroughDovetail, voice: Voice, number: int) -> list[
         [
             f"Hold {pins} upright, its outside face toward you, and lay {tails} on its end as they will go together: "
             "lower edges flush, the baseline on the inside edge of the end"
-            + (", the rabbet's shoulder against the inside face" if stock.rabbet else "")
+            + (", the rabbet's shoulder against the inside face" if sizes.rabbet else "")
             + ". Scribe along both sides of every tail with a knife.",
             "Square the lines down to the baseline on both faces; the layout below says where they should be. Hatch "
             "the waste: it is where the tails were.",
@@ -100,8 +100,8 @@ def dovetail_by_hand(joint: ThroughDovetail, voice: Voice, number: int) -> list[
         [
             "Try the joint once, half way: pare the pins, never the tails, where they bind"
             + (
-                f"; {voice.exact(stock.clearance)} of room at each flank is meant, a thin shaving."
-                if stock.clearance
+                f"; {voice.exact(sizes.clearance)} of room at each flank is meant, a thin shaving."
+                if sizes.clearance
                 else "."
             ),
             "Glue the flanks, drive the joint home with a block, check it for square, and plane it flush.",

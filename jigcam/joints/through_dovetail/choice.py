@@ -39,11 +39,11 @@ class DovetailChoice:
     @property
     def hand(self) -> HandLayout:
         """The same layout for saw and chisel."""
-        return hand_layout(self.layout, self.joint.stock, self.joint.unit)
+        return hand_layout(self.layout, self.joint.sizes, self.joint.unit)
 
     def pare_lines(self) -> tuple[str, ...]:
         """The hand work that a shaving left on the walls means, for the sheet; empty where none is left."""
-        pare = self.joint.stock.pare
+        pare = self.joint.sizes.pare
         if not pare:
             return ()
         left = format_length(pare, self.joint.unit)
@@ -138,9 +138,9 @@ def _written_alike(first: float, second: float) -> bool:
 
 def _named_bit(joint: ThroughDovetail, kit: Kit) -> list[Finding]:
     """A stop for a bit of a kind that cuts no dovetail."""
-    if joint.entry.bit is None or kit.bit(joint.entry.bit).kind in ("straight", "dovetail"):
+    bit = kit.bit(joint.entry.bit) if joint.entry.bit is not None else None
+    if bit is None or bit.upright_walls or bit.undercuts:
         return []
-    bit = kit.bit(joint.entry.bit)
     return [
         Finding(
             "stop",

@@ -14,7 +14,7 @@ from jigcam.joints.through_dovetail.solids import along_grain
 from jigcam.units import format_slope
 
 if TYPE_CHECKING:
-    from jigcam.joints.through_dovetail import DovetailChoice
+    from jigcam.joints.through_dovetail.choice import DovetailChoice
     from jigcam.joints.through_dovetail.layout import Strip
     from jigcam.joints.through_dovetail.solids import End
 
@@ -95,7 +95,7 @@ def put_together(plan: DovetailChoice, frame: EndFrame) -> View:
     far = frame.far(plan.joint.tail_board.length)
     top = _top(plan)
     shown = frame.box(0.0, far, 0.0, top)
-    pins = [intersection(frame.strip(pin, length, length), shown) for pin in layout.pins(plan.joint.stock.clearance)]
+    pins = [intersection(frame.strip(pin, length, length), shown) for pin in layout.pins(plan.joint.sizes.clearance)]
     items = [Item("grain", pin, True) for pin in pins if not pin.is_empty]
     edges = [[(far, 0.0), (0.0, 0.0), (0.0, top)]]
     if top >= layout.width:
@@ -138,7 +138,7 @@ def put_together(plan: DovetailChoice, frame: EndFrame) -> View:
 def seen_on_lower_edges(plan: DovetailChoice, frame: EndFrame) -> View:
     """The corner from below, the tail board's outside face up: thicknesses, and the rabbet if there is one."""
     joint, length = plan.joint, plan.layout.length
-    thick, deep = joint.tail_board.thickness, joint.stock.pin_length
+    thick, deep = joint.tail_board.thickness, joint.sizes.pin_length
     far = frame.far(joint.tail_board.length)
     low = -thick - LEAST
 
@@ -158,14 +158,14 @@ def seen_on_lower_edges(plan: DovetailChoice, frame: EndFrame) -> View:
         frame.upward(far, -thick, 0.0, -8.0),
         frame.upward(0.0, -deep, 0.0, 8.0),
     ]
-    if joint.stock.rabbet:
+    if joint.sizes.rabbet:
         dimensions.append(frame.upward(0.0, -thick, -deep, 8.0))
     labels = (
         Label(*frame.at((length + far) / 2, -thick / 2), joint.tail_board.name, "on"),
         Label(*frame.at(length / 2, -thick - 8.0), joint.pin_board.name, "on"),
         Label(*frame.at((length + far) / 2, 0.0), "outside", "above"),
     )
-    caption = "seen on the lower edges" + (", rabbet behind the pin" if joint.stock.rabbet else "")
+    caption = "seen on the lower edges" + (", rabbet behind the pin" if joint.sizes.rabbet else "")
     return View(caption, tuple(items), labels, tuple(dimensions), minor=True)
 
 

@@ -13,7 +13,7 @@ Point = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Corner:
+class InsideCorner:
     """An inside corner of a solid, from its face (top) to its bottom.
 
     inward: unit vector into the waste, bisecting. half_angle: between that and either wall, rad.
@@ -72,7 +72,7 @@ class Relieved:
 
     whole: Solid
     radius: float
-    corners: tuple[Corner, ...]
+    corners: tuple[InsideCorner, ...]
 
     @property
     def depth(self) -> float:
@@ -92,13 +92,13 @@ class Relieved:
         return self.whole.levels()
 
 
-def inside_corners(solid: Drafted, length: float, width: float) -> tuple[Corner, ...]:
+def inside_corners(solid: Drafted, length: float, width: float) -> tuple[InsideCorner, ...]:
     """The corners of a solid that lie inside a board (its length and width in mm), where a round bit cannot reach."""
     corners = []
     for top, bottom in zip(solid.top, solid.bottom, strict=True):
         for k, (x, y) in enumerate(top):
             if 0.0 < x < length and 0.0 < y < width:
-                corners.append(Corner(top[k], bottom[k], *_bisector(top[k - 1], top[k], top[(k + 1) % len(top)])))
+                corners.append(InsideCorner(top[k], bottom[k], *_bisector(top[k - 1], top[k], top[(k + 1) % len(top)])))
     return tuple(corners)
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from jigcam.job import Board
 from jigcam.joints.through_dovetail import solids
-from jigcam.joints.through_dovetail.corners import Corner, Opened, Relieved, inside_corners
+from jigcam.joints.through_dovetail.corners import InsideCorner, Opened, Relieved, inside_corners
 from jigcam.joints.through_dovetail.joint import ThroughDovetail
 from jigcam.joints.through_dovetail.layout import Strip
 from jigcam.joints.through_dovetail.solids import Drafted, End, Face, Together
@@ -51,7 +51,7 @@ class EndCut:
     strips: tuple[Strip, ...]
     floor: float
     depth: float
-    corners: tuple[Corner, ...]
+    corners: tuple[InsideCorner, ...]
     relieved: bool
     scallop: float
     rabbet: float
@@ -104,7 +104,7 @@ def end_cuts(joint: ThroughDovetail, tails: Way | None, pins: Way) -> tuple[EndC
 def _tail_cuts(joint: ThroughDovetail, way: Way | None, end: End) -> Iterator[EndCut]:
     if way is None:
         return
-    board, pare, deep = joint.tail_board, joint.stock.pare, joint.stock.rabbet
+    board, pare, deep = joint.tail_board, joint.sizes.pare, joint.sizes.rabbet
     ledge = solids.rabbet(way.layout, deep, end=end, board_length=board.length) if deep else None
     strips = tuple(space.grown(-pare, way.layout.length) for space in way.layout.spaces)
     make = _Maker(joint, board, end, way, strips, floor=way.layout.length - pare)
@@ -125,7 +125,7 @@ def _tail_cuts(joint: ThroughDovetail, way: Way | None, end: End) -> Iterator[En
 
 
 def _pin_cuts(joint: ThroughDovetail, way: Way, end: End) -> Iterator[EndCut]:
-    board, stock = joint.pin_board, joint.stock
+    board, stock = joint.pin_board, joint.sizes
     strips = way.layout.sockets(stock.clearance - stock.pare)
     make = _Maker(joint, board, end, way, strips, floor=stock.pin_length - stock.pare)
     if way.setup == "upright":
@@ -202,7 +202,7 @@ class _Maker:
             relieved=relieved,
             scallop=self.joint.scallop if least else 0.0,
             rabbet=ledge.depth if ledge else 0.0,
-            rabbeted=self.joint.stock.rabbet if purpose == "tails" and setup == "upright" else 0.0,
+            rabbeted=self.joint.sizes.rabbet if purpose == "tails" and setup == "upright" else 0.0,
             cleared=cleared,
         )
 

@@ -25,7 +25,7 @@ MEETS: Final[dict[Ends, Ends]] = {"left": "right", "right": "left", "both": "bot
 
 
 @dataclass(frozen=True, slots=True)
-class Drawing:
+class DrawnTails:
     """Tails as a drawing gives them: number, widths of pin and half pin at their narrow side in mm, slope in rad."""
 
     count: int
@@ -69,11 +69,11 @@ class ThroughDovetailEntry(Entry):
     )
 
     @property
-    def drawing(self) -> Drawing | None:
+    def drawing(self) -> DrawnTails | None:
         """The tails as drawn; None where only their measurements are given."""
         if self.count is None or self.pin is None or self.half_pin is None or self.slope is None:
             return None
-        return Drawing(self.count, self.pin, self.half_pin, self.slope)
+        return DrawnTails(self.count, self.pin, self.half_pin, self.slope)
 
     @model_validator(mode="after")
     def _can_be_read_one_way(self) -> Self:
@@ -84,7 +84,7 @@ class ThroughDovetailEntry(Entry):
     def _missing(self) -> Iterator[tuple[Key, InputError]]:
         if self.measured is not None:
             return
-        for key in (each.name for each in fields(Drawing)):
+        for key in (each.name for each in fields(DrawnTails)):
             if getattr(self, key) is None:
                 yield (
                     (key,),

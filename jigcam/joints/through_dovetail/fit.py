@@ -60,7 +60,7 @@ def fit_corner(
     """
     every = contacts(plan)
     gaps = [np.zeros(len(contact.places)) for contact in every]
-    rabbeted = plan.joint.stock.rabbet > 0.0
+    rabbeted = plan.joint.sizes.rabbet > 0.0
     for files, toward, kinds in (
         ([file for _, file in tails], -1.0, ("flank", "baseline", "shoulder") if rabbeted else ("flank", "baseline")),
         ([file for _, file in pins], 1.0, ("flank", "shoulder")),
@@ -86,13 +86,17 @@ def placed(cut: EndCut, placement: Sequence[Sequence[float]]) -> np.ndarray:
     return np.asarray(plane @ frame)
 
 
-def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool) -> list[Finding]:
-    """What a maker has to know. pared: whether wood is left on purpose, so that the boards do not go together yet."""
+def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool, voice: Voice) -> list[Finding]:
+    """What a maker has to know. pared: whether wood is left on purpose, so that the boards do not go together yet.
+
+    voice: in which findings speak.
+    """
     if pared:
         return []
     found = []
     for each in fits:
-        says = f"{each.contact.name}: a gap of {each.least:.3f} to {each.most:.3f} mm, drawn {each.contact.drawn:.3f}"
+        least, most, drawn = map(voice.exact, (each.least, each.most, each.contact.drawn))
+        says = f"{each.contact.name}: a gap of {least} to {most}, drawn {drawn}"
         if each.least < min(0.0, each.contact.drawn) - TOUCH:
             found.append(Finding("stop", "does-not-fit", where, says))
         elif max(abs(each.least - each.contact.drawn), abs(each.most - each.contact.drawn)) > AS_DRAWN:

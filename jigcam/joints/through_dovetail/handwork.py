@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.joints.through_dovetail.layout import Layout
-from jigcam.joints.through_dovetail.rules import Stock, pin_name
+from jigcam.joints.through_dovetail.rules import JointSizes, pin_name
 from jigcam.units import Voice, format_length, nearest_fraction
 
 HALF_MM = 0.5
@@ -21,7 +21,7 @@ EVEN = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class RuleReading:
     """A length, mm, and the error of the rule's nearest division: rule less length, mm."""
 
     length: float
@@ -33,7 +33,7 @@ class Gauge:
     """A marking gauge. board: whose faces and edges it scribes. setting: mm. says: why."""
 
     board: Literal["tails", "pins"]
-    setting: Reading
+    setting: RuleReading
     says: str
 
 
@@ -44,15 +44,15 @@ class Dividers:
     far_error: where the upper half pin's line then falls, less where it belongs, mm, if both are set by the rule.
     """
 
-    start: Reading
-    tail: Reading
-    pin: Reading
-    pitch: Reading
+    start: RuleReading
+    tail: RuleReading
+    pin: RuleReading
+    pitch: RuleReading
     far_error: float
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class MarkedLine:
     """One line to mark: place from the lower edge at the end grain, and where it meets the baseline, mm.
 
     name: of the flank. waste: on which side of the line the waste lies. On the tail board both places are on the
@@ -60,8 +60,8 @@ class Line:
     """
 
     name: str
-    end: Reading
-    base: Reading
+    end: RuleReading
+    base: RuleReading
     waste: Literal["toward the lower edge", "toward the upper edge"]
 
 
@@ -72,8 +72,8 @@ class HandLayout:
     gauges: tuple[Gauge, ...]
     dividers: Dividers | None
     bevel: float | None
-    tail_lines: tuple[Line, ...]
-    pin_lines: tuple[Line, ...]
+    tail_lines: tuple[MarkedLine, ...]
+    pin_lines: tuple[MarkedLine, ...]
 
     def lines(self, voice: Voice) -> tuple[str, ...]:
         """As plain text, for the sheet."""
@@ -109,20 +109,20 @@ class HandLayout:
         return out
 
 
-def reading(mm: float, unit: str) -> Reading:
+def reading(mm: float, unit: str) -> RuleReading:
     """A length on the rule of a unit: the nearest 64th of an inch, or half millimetre."""
     if unit == "in":
-        return Reading(mm, nearest_fraction(mm).error_mm)
-    return Reading(mm, math.floor(mm / HALF_MM + 0.5) * HALF_MM - mm)
+        return RuleReading(mm, nearest_fraction(mm).error_mm)
+    return RuleReading(mm, math.floor(mm / HALF_MM + 0.5) * HALF_MM - mm)
 
 
-def hand_layout(layout: Layout, stock: Stock, unit: str) -> HandLayout:
+def hand_layout(layout: Layout, sizes: JointSizes, unit: str) -> HandLayout:
     """The sheet for hand work of a layout, with the clearance of the drawing in the lines of the pin board."""
     slopes = layout.slopes
-    opened = Layout(layout.width, layout.length, layout.sockets(stock.clearance))
+    opened = Layout(layout.width, layout.length, layout.sockets(sizes.clearance))
     alike = max(slopes) - min(slopes) < EVEN
     return HandLayout(
-        gauges=_gauges(layout, stock, unit),
+        gauges=_gauges(layout, sizes, unit),
         dividers=_dividers(layout, unit),
         bevel=slopes[0] if alike else None,
         tail_lines=_lines(layout, layout, unit, tails=True),
@@ -130,15 +130,15 @@ def hand_layout(layout: Layout, stock: Stock, unit: str) -> HandLayout:
     )
 
 
-def _gauges(layout: Layout, stock: Stock, unit: str) -> tuple[Gauge, ...]:
+def _gauges(layout: Layout, sizes: JointSizes, unit: str) -> tuple[Gauge, ...]:
     tails = Gauge("tails", reading(layout.length, unit), "the thickness of the pin board, all round the end")
     says = "the thickness of the tail board, on both faces"
-    if stock.rabbet:
+    if sizes.rabbet:
         says = (
-            f"the thickness of the tail board, {format_length(stock.tail_board, unit)}, less the rabbet of "
-            f"{format_length(stock.rabbet, unit)}, on both faces"
+            f"the thickness of the tail board, {format_length(sizes.tail_board, unit)}, less the rabbet of "
+            f"{format_length(sizes.rabbet, unit)}, on both faces"
         )
-    return tails, Gauge("pins", reading(stock.pin_length, unit), says)
+    return tails, Gauge("pins", reading(sizes.pin_length, unit), says)
 
 
 def _dividers(layout: Layout, unit: str) -> Dividers | None:
@@ -154,7 +154,7 @@ def _dividers(layout: Layout, unit: str) -> Dividers | None:
     return Dividers(start, tail, gap, reading(tails[0] + pin, unit), error)
 
 
-def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[Line, ...]:
+def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[MarkedLine, ...]:
     """The lines of both flanks of each tail, or of each socket; waste lies outside a tail and inside a socket."""
     lower: Literal["toward the lower edge", "toward the upper edge"] = "toward the lower edge"
     upper: Literal["toward the lower edge", "toward the upper edge"] = "toward the upper edge"
@@ -168,11 +168,11 @@ def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[L
         )
         sides = (lower, upper) if tails else (upper, lower)
         for name, flank, waste in zip(names, (tail.lower, tail.upper), sides, strict=True):
-            lines.append(Line(name, reading(flank.end, unit), reading(flank.base, unit), waste))
+            lines.append(MarkedLine(name, reading(flank.end, unit), reading(flank.base, unit), waste))
     return tuple(lines)
 
 
-def _table(title: str, lines: tuple[Line, ...], voice: Voice) -> list[str]:
+def _table(title: str, lines: tuple[MarkedLine, ...], voice: Voice) -> list[str]:
     rows = [("line", "at the end", "at the baseline", "waste")]
     rows += [(line.name, voice.rule(line.end.length), voice.rule(line.base.length), line.waste) for line in lines]
     widths = [max(len(row[k]) for row in rows) for k in range(3)]

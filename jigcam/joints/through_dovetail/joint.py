@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job import Board, Job
+from jigcam.joints.through_dovetail import solids
 from jigcam.joints.through_dovetail.entry import MEETS, Ends, ThroughDovetailEntry
 from jigcam.joints.through_dovetail.layout import Layout, even_layout, measured_layout
 from jigcam.joints.through_dovetail.measured import measured_findings
-from jigcam.joints.through_dovetail.rules import Stock, layout_findings, room_finding
+from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings, room_finding
 from jigcam.joints.through_dovetail.solids import End
 from jigcam.units import Unit, format_length
+from jigcam.wood.taken import Taken
 
 FIT_SCALLOP = 0.018
 """What terraces may leave where nothing is pared, mm: the clearance then comes back within 0.02."""
@@ -34,7 +37,7 @@ class ThroughDovetail:
     pin_board: Board
     ends: tuple[tuple[End, End], ...]
     layout: Layout
-    stock: Stock
+    sizes: JointSizes
     unit: Unit
     boards_findings: tuple[Finding, ...]
 
@@ -45,7 +48,29 @@ class ThroughDovetail:
 
     def judged(self, layout: Layout) -> tuple[Finding, ...]:
         """All that the rules say of the joint with another layout, such as one with the slope of a bit."""
-        return *self.boards_findings, *layout_findings(self.name, layout, self.stock, self.unit)
+        return *self.boards_findings, *layout_findings(self.name, layout, self.sizes, self.unit)
+
+    def taken(self) -> tuple[Taken, ...]:
+        """The spaces between the tails with their rabbet, and the sockets between the pins, as drawn."""
+        return self.taken_by(self.layout)
+
+    def taken_by(self, layout: Layout) -> tuple[Taken, ...]:
+        """The same with another layout, such as one with the slope of a bit."""
+        return tuple(each for ends in self.ends for each in self._corner(layout, *ends))
+
+    def _corner(self, layout: Layout, tails_end: End, pins_end: End) -> Iterator[Taken]:
+        tails, pins, sizes = self.tail_board, self.pin_board, self.sizes
+        spaces = solids.tails_flat(
+            layout, tails.thickness, 0.0, end=tails_end, face="outside", board_length=tails.length
+        )
+        yield Taken(self.name, tails, "outside", spaces, end=tails_end, what="the spaces between the tails")
+        if sizes.rabbet:
+            ledge = solids.rabbet(layout, sizes.rabbet, end=tails_end, board_length=tails.length)
+            yield Taken(self.name, tails, "inside", ledge, end=tails_end, what="the rabbet of the tails")
+        sockets = solids.pins_flat(
+            layout, sizes.clearance, sizes.pin_length, 0.0, end=pins_end, board_length=pins.length
+        )
+        yield Taken(self.name, pins, "outside", sockets, end=pins_end, what="the sockets between the pins")
 
     @property
     def measured(self) -> bool:
@@ -58,7 +83,7 @@ class ThroughDovetail:
 
         Unless the job says otherwise: as little as a fit within 0.02 mm asks for, or half of what is left to pare.
         """
-        return self.entry.scallop or max(FIT_SCALLOP, self.stock.pare / 2.0)
+        return self.entry.scallop or max(FIT_SCALLOP, self.sizes.pare / 2.0)
 
 
 def through_dovetail(entry: ThroughDovetailEntry, job: Job) -> ThroughDovetail:
@@ -68,7 +93,7 @@ def through_dovetail(entry: ThroughDovetailEntry, job: Job) -> ThroughDovetail:
     InputError where the entry names a board that the job does not have (a job from a file has been checked).
     """
     tail_board, pin_board = job.board(entry.tails), job.board(entry.pins)
-    stock = Stock(tail_board.thickness, pin_board.thickness, entry.rabbet, entry.clearance, entry.pare)
+    sizes = JointSizes(tail_board.thickness, pin_board.thickness, entry.rabbet, entry.clearance, entry.pare)
     findings = (*_pairing(entry), *_widths(entry.name, tail_board, pin_board, job.units))
     if entry.measured is not None:
         impossible = measured_findings(entry.name, entry.measured, tail_board.width, job.units, count=entry.count)
@@ -85,8 +110,8 @@ def through_dovetail(entry: ThroughDovetailEntry, job: Job) -> ThroughDovetail:
             tail_board.width, pin_board.thickness, drawing.count, drawing.pin, drawing.half_pin, drawing.slope
         )
     ends = _corners(entry.tails_end)
-    joint = ThroughDovetail(entry.name, entry, tail_board, pin_board, ends, layout, stock, job.units, findings)
-    if not layout.ordered or stock.pin_length <= 0.0:
+    joint = ThroughDovetail(entry.name, entry, tail_board, pin_board, ends, layout, sizes, job.units, findings)
+    if not layout.ordered or sizes.pin_length <= 0.0:
         raise Refused("the joint cannot be laid out", joint.findings)
     return joint
 

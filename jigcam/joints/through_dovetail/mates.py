@@ -82,7 +82,7 @@ def frame_of(cut: EndCut) -> FloatArray:
 
 
 def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
-    layout, stock = plan.layout, plan.joint.stock
+    layout, stock = plan.layout, plan.joint.sizes
     us = _inner(layout.length - _round(plan, "tails") - stock.pare)
     vs = _inner(stock.pin_length - _round(plan, "pins") - stock.pare)
     pared = stock.pare * (1 if plan.joint.measured else 2)
@@ -102,7 +102,7 @@ def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
 
 def _baselines(plan: DovetailChoice) -> Iterator[Contact]:
     """The floor of each space against the inside face of the pin board."""
-    layout, stock = plan.layout, plan.joint.stock
+    layout, stock = plan.layout, plan.joint.sizes
     vs = _inner(stock.pin_length)
     drawn = 0.0 if plan.joint.measured else 0.0 - stock.pare
     room = _round(plan, "tails")
@@ -118,7 +118,7 @@ def _baselines(plan: DovetailChoice) -> Iterator[Contact]:
 
 def _shoulders(plan: DovetailChoice) -> Iterator[Contact]:
     """The bottom of each socket against the inside of the tail, or the floor of its rabbet."""
-    layout, stock = plan.layout, plan.joint.stock
+    layout, stock = plan.layout, plan.joint.sizes
     us = _inner(layout.length)
     room = _round(plan, "pins")
     for number, tail in enumerate(layout.tails, start=1):

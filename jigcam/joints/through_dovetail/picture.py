@@ -17,7 +17,8 @@ from jigcam.joints.through_dovetail.rules import describe_slope
 from jigcam.units import format_length
 
 if TYPE_CHECKING:
-    from jigcam.joints.through_dovetail import DovetailChoice, EndCut
+    from jigcam.joints.through_dovetail.choice import DovetailChoice
+    from jigcam.joints.through_dovetail.cuts import EndCut
     from jigcam.joints.through_dovetail.layout import Strip
     from jigcam.joints.through_dovetail.solids import End
 
@@ -60,7 +61,7 @@ def tail_view(plan: DovetailChoice, frame: EndFrame, units: str) -> View:
     else:
         items += _broken(board, frame, far, width)
         items += _waste(cut, board, [frame.strip(strip, length, cut.floor) for strip in cut.strips])
-        if joint.stock.pare:
+        if joint.sizes.pare:
             items += [Item("target", frame.line(*wall)) for space in layout.spaces for wall in _walls(space, length)]
     necks = [(tail.lower.base, tail.upper.base) for tail in layout.tails]
     items += [Item("scribed", frame.line((length, low), (length, high))) for low, high in necks]
@@ -88,11 +89,11 @@ def pin_view(plan: DovetailChoice, frame: EndFrame, end: End, units: str) -> Vie
     width, length = layout.width, layout.length
     board = frame.box(0.0, length, 0.0, width)
     cut = _cut(plan, "pins", end)
-    sockets = layout.sockets(joint.stock.clearance)
+    sockets = layout.sockets(joint.sizes.clearance)
     waste = [frame.strip(strip, length, length) for strip in (cut.strips if cut else sockets)]
     items = [Item("grain", difference(board, union(*waste)), True)]
     items += [Item("waste", region, True) for region in waste]
-    if joint.stock.pare:
+    if joint.sizes.pare:
         items += [
             Item("target", frame.line((0.0, flank.end), (length, flank.base)))
             for socket in sockets
@@ -116,7 +117,7 @@ def _outside_of_pins(plan: DovetailChoice, end: End) -> View | None:
     cut = _cut(plan, "pins", end)
     if cut is None or cut.setup != "flat":
         return None
-    board, layout, length = plan.joint.pin_board, plan.layout, plan.joint.stock.pin_length
+    board, layout, length = plan.joint.pin_board, plan.layout, plan.joint.sizes.pin_length
     frame = EndFrame(end, board.length, length)
     far = frame.far(board.length)
     face = frame.box(0.0, far, 0.0, layout.width)
@@ -193,7 +194,7 @@ def _running(frame: EndFrame, u: float, way: float, places: list[float], units: 
 
 
 def _facts(plan: DovetailChoice, units: str) -> tuple[tuple[str, str], ...]:
-    joint, stock, slopes = plan.joint, plan.joint.stock, plan.layout.slopes
+    joint, sizes, slopes = plan.joint, plan.joint.sizes, plan.layout.slopes
     ends = "; ".join(
         f"{tails} end of {joint.tail_board.name} to {pins} end of {joint.pin_board.name}" for tails, pins in joint.ends
     )
@@ -203,14 +204,14 @@ def _facts(plan: DovetailChoice, units: str) -> tuple[tuple[str, str], ...]:
         ("boards", f"{format_length(plan.layout.width, units)} wide"),
         ("tails", f"{len(plan.layout.tails)}" + (", cut already, as measured" if joint.measured else "")),
         ("slope", " to ".join(map(describe_slope, slopes[:1] if alike else (min(slopes), max(slopes))))),
-        ("clearance at each flank", format_length(stock.clearance, units)),
+        ("clearance at each flank", format_length(sizes.clearance, units)),
     ]
     ways = (("tails cut", plan.tails), ("pins cut", plan.pins))
     facts += [(name, f"{way.setup}, {way.bit.name}") for name, way in ways if way is not None and way.bit]
-    if stock.rabbet:
-        facts.append(("rabbet", f"{format_length(stock.rabbet, units)} on the inside of {joint.tail_board.name}"))
-    if stock.pare and plan.cuts:
-        facts.append(("to pare", f"{format_length(stock.pare, units)} on every wall"))
+    if sizes.rabbet:
+        facts.append(("rabbet", f"{format_length(sizes.rabbet, units)} on the inside of {joint.tail_board.name}"))
+    if sizes.pare and plan.cuts:
+        facts.append(("to pare", f"{format_length(sizes.pare, units)} on every wall"))
     return tuple(facts)
 
 
@@ -224,10 +225,10 @@ def _notes(plan: DovetailChoice, units: str) -> tuple[str, ...]:
     ]
     if len(joint.ends) > 1:
         notes.append("The other corner has the same figures from the lower edge; its ends are these mirrored.")
-    if joint.stock.pare and plan.cuts:
-        shaving = format_length(joint.stock.pare, units)
+    if joint.sizes.pare and plan.cuts:
+        shaving = format_length(joint.sizes.pare, units)
         notes.append(f"The machine leaves {shaving} on every wall: pare to the dashed lines.")
-    if joint.stock.rabbet:
+    if joint.sizes.rabbet:
         notes.append("The rabbet reaches to the baseline, over the whole width.")
     corners = [cut for cut in plan.cuts if cut.corners]
     if any(not cut.relieved for cut in corners):

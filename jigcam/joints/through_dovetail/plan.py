@@ -12,10 +12,12 @@ from jigcam.gcode import read
 from jigcam.joints.through_dovetail.by_hand import HandDovetail
 from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.fit import CornerFit, DovetailFit, fit_corner, fit_findings, placed
+from jigcam.joints.through_dovetail.season import season_findings
 from jigcam.joints.through_dovetail.strategy import end_setup
 from jigcam.joints.through_dovetail.words import dovetail_words, hand_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
+from jigcam.wood.taken import Taken
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -27,15 +29,18 @@ if TYPE_CHECKING:
 
 
 def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> Plan:
-    """The clampings that cut a through dovetail, in the order in which they are run; none by hand. Raises `Refused`."""
+    """The clampings that cut a through dovetail, in the order in which they are run; none by hand.
+
+    Raises `Refused`; InputError for a climate that is none.
+    """
     if entry.way == "hand":
         return HandDovetail(joint.name, (), joint.findings, kit, job.voice, joint=joint)
     choice = choose_ways(joint, kit)
     if stops(choice.findings):
         raise Refused(f"{joint.name} cannot be cut with the kit {kit.name}", choice.findings)
-    made = [end_setup(cut, kit, units=job.units) for cut in choice.cuts]
+    made = [end_setup(cut, kit, voice=job.voice) for cut in choice.cuts]
     notes = [finding for _, each in made for finding in each]
-    findings = tuple(dict.fromkeys([*choice.findings, *notes]))
+    findings = tuple(dict.fromkeys([*choice.findings, *season_findings(joint, job, kit), *notes]))
     setups = tuple(setup for setup, _ in made)
     return DovetailPlan(joint.name, setups, findings, kit, job.voice, choice=choice)
 
@@ -45,6 +50,16 @@ class DovetailPlan(Plan):
     """A through dovetail with a kit: one setup for each of its choice's cuts."""
 
     choice: DovetailChoice
+
+    @property
+    def redrawn(self) -> tuple[Taken, ...]:
+        """With the layout that the bits give, and where corners are relieved, what that takes beyond it."""
+        relieved = tuple(
+            Taken(cut.joint, cut.board, cut.face, cut.solid, end=cut.end, what="the relief of the corners")
+            for cut in self.choice.cuts
+            if cut.relieved and cut.corners
+        )
+        return *self.choice.joint.taken_by(self.choice.layout), *relieved
 
     @property
     def numbered(self) -> bool:
@@ -87,5 +102,5 @@ class DovetailPlan(Plan):
             fits = fit_corner(self.choice, tails, pins)
             corners.append(CornerFit(f"{tail_board}, {tails_end} end", f"{pin_board}, {pins_end} end", fits))
             where = f"{joint.name}, {tails_end} end of {tail_board}"
-            findings += fit_findings(fits, where, pared=joint.stock.pare > 0.0)
+            findings += fit_findings(fits, where, pared=joint.sizes.pare > 0.0, voice=self.voice)
         return Outcome(fit=DovetailFit(tuple(corners)), findings=tuple(findings))

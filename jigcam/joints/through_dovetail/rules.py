@@ -10,13 +10,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from jigcam.findings import Finding
-from jigcam.joints.through_dovetail.entry import Drawing
+from jigcam.joints.through_dovetail.entry import DrawnTails
 from jigcam.joints.through_dovetail.layout import Layout, Strip, tail_width
 from jigcam.units import format_length
 
 
 @dataclass(frozen=True, slots=True)
-class Practice:
+class DovetailPractice:
     """Limits of good work. Common practice, no source, except where a line says otherwise."""
 
     steepest: float = math.atan(1 / 4)
@@ -43,11 +43,11 @@ class Practice:
     """Looseness in all at which a glue line fails, mm (weakly sourced)."""
 
 
-PRACTICE = Practice()
+PRACTICE = DovetailPractice()
 
 
 @dataclass(frozen=True, slots=True)
-class Stock:
+class JointSizes:
     """What the rules need to know beside the layout, mm: thicknesses as measured, rabbet, clearance, pare."""
 
     tail_board: float
@@ -62,7 +62,7 @@ class Stock:
         return self.tail_board - self.rabbet
 
 
-def room_finding(where: str, width: float, drawing: Drawing, unit: str) -> Finding | None:
+def room_finding(where: str, width: float, drawing: DrawnTails, unit: str) -> Finding | None:
     """The stop for pins that leave no width to the tails, or nothing where they leave some."""
     count, pin, half_pin = drawing.count, drawing.pin, drawing.half_pin
     if tail_width(width, count, pin, half_pin) > 0.0:
@@ -78,13 +78,13 @@ def room_finding(where: str, width: float, drawing: Drawing, unit: str) -> Findi
     )
 
 
-def layout_findings(where: str, layout: Layout, stock: Stock, unit: str) -> tuple[Finding, ...]:
+def layout_findings(where: str, layout: Layout, sizes: JointSizes, unit: str) -> tuple[Finding, ...]:
     """All that is wrong or doubtful about a layout on its stock; `unit` is the job's ("in" or "mm")."""
     says = _lengths(unit)
     found = [*_crossing(where, layout, says)]
     if not found:
-        found += [*_tails(where, layout, stock, says), *_pins(where, layout, stock, says)]
-    return (*found, *_slopes(where, layout), *_stock(where, stock, says))
+        found += [*_tails(where, layout, sizes, says), *_pins(where, layout, sizes, says)]
+    return (*found, *_slopes(where, layout), *_stock(where, sizes, says), *_pared(where, layout, sizes, says))
 
 
 def describe_slope(angle: float) -> str:
@@ -118,7 +118,7 @@ def _crossing(where: str, layout: Layout, says: Callable[[float], str]) -> Itera
             )
 
 
-def _tails(where: str, layout: Layout, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
+def _tails(where: str, layout: Layout, sizes: JointSizes, says: Callable[[float], str]) -> Iterator[Finding]:
     necks = [tail.least_width for tail in layout.tails]
     neck, number = min(necks), 1 + necks.index(min(necks))
     if neck < PRACTICE.least_tail:
@@ -128,13 +128,13 @@ def _tails(where: str, layout: Layout, stock: Stock, says: Callable[[float], str
             where,
             f"tail {number} is only {says(neck)} wide at its neck, less than {says(PRACTICE.least_tail)}",
         )
-    elif neck < PRACTICE.neck_share * stock.tail_board:
+    elif neck < PRACTICE.neck_share * sizes.tail_board:
         yield Finding(
             "caution",
             "dovetail-tail-narrow",
             where,
             f"tail {number} is {says(neck)} wide at its neck, less than half of the board's thickness of "
-            f"{says(stock.tail_board)}: it may snap across the grain",
+            f"{says(sizes.tail_board)}: it may snap across the grain",
         )
     full = [space.end_width for space in layout.spaces if not space.half]
     narrowest = min(tail.end_width for tail in layout.tails)
@@ -148,8 +148,8 @@ def _tails(where: str, layout: Layout, stock: Stock, says: Callable[[float], str
         )
 
 
-def _pins(where: str, layout: Layout, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
-    pins = layout.pins(stock.clearance)
+def _pins(where: str, layout: Layout, sizes: JointSizes, says: Callable[[float], str]) -> Iterator[Finding]:
+    pins = layout.pins(sizes.clearance)
     full = [pin.least_width for pin in pins if not pin.half]
     for number, pin in enumerate(pins):
         name, width = pin_name(number, layout), pin.least_width
@@ -161,28 +161,28 @@ def _pins(where: str, layout: Layout, stock: Stock, says: Callable[[float], str]
                 f"{name} is {says(width)} at its narrow side, less than {says(PRACTICE.least_pin)}",
             )
         elif pin.half:
-            yield from _half_pin(where, name, pin, max(full, default=0.0), stock, says)
-        elif width < PRACTICE.pin_share * stock.pin_board:
+            yield from _half_pin(where, name, pin, max(full, default=0.0), sizes, says)
+        elif width < PRACTICE.pin_share * sizes.pin_board:
             yield Finding(
                 "caution",
                 "dovetail-pin-narrow",
                 where,
                 f"{name} is {says(width)} at its narrow side, less than a fifth of the pin board's thickness "
-                f"of {says(stock.pin_board)}: it is delicate",
+                f"of {says(sizes.pin_board)}: it is delicate",
             )
 
 
 def _half_pin(
-    where: str, name: str, pin: Strip, full: float, stock: Stock, says: Callable[[float], str]
+    where: str, name: str, pin: Strip, full: float, sizes: JointSizes, says: Callable[[float], str]
 ) -> Iterator[Finding]:
     width = pin.least_width
-    if width < PRACTICE.half_pin_share * stock.pin_board:
+    if width < PRACTICE.half_pin_share * sizes.pin_board:
         yield Finding(
             "caution",
             "dovetail-half-pin-splits",
             where,
             f"{name} is {says(width)} at its narrow side, less than a quarter of the pin board's thickness "
-            f"of {says(stock.pin_board)}: the outer tail may split it off when the joint is driven home",
+            f"of {says(sizes.pin_board)}: the outer tail may split it off when the joint is driven home",
         )
     elif width < PRACTICE.half_pin_of_pin * full:
         yield Finding(
@@ -220,25 +220,25 @@ def _slopes(where: str, layout: Layout) -> Iterator[Finding]:
         )
 
 
-def _stock(where: str, stock: Stock, says: Callable[[float], str]) -> Iterator[Finding]:
-    if stock.pin_length <= PRACTICE.least_tail:
+def _stock(where: str, sizes: JointSizes, says: Callable[[float], str]) -> Iterator[Finding]:
+    if sizes.pin_length <= PRACTICE.least_tail:
         yield Finding(
             "stop",
             "dovetail-rabbet",
             where,
-            f"a rabbet of {says(stock.rabbet)} leaves {says(stock.pin_length)} of a tail board of "
-            f"{says(stock.tail_board)}",
+            f"a rabbet of {says(sizes.rabbet)} leaves {says(sizes.pin_length)} of a tail board of "
+            f"{says(sizes.tail_board)}",
         )
-    elif stock.rabbet > PRACTICE.most_rabbet * stock.tail_board:
+    elif sizes.rabbet > PRACTICE.most_rabbet * sizes.tail_board:
         yield Finding(
             "caution",
             "dovetail-rabbet",
             where,
-            f"a registration rabbet of {says(stock.rabbet)} takes more than a third of the tail board's "
-            f"{says(stock.tail_board)}",
+            f"a registration rabbet of {says(sizes.rabbet)} takes more than a third of the tail board's "
+            f"{says(sizes.tail_board)}",
         )
-    total = 2.0 * stock.clearance
-    if stock.clearance == 0.0:
+    total = 2.0 * sizes.clearance
+    if sizes.clearance == 0.0:
         yield Finding(
             "caution",
             "dovetail-clearance",
@@ -251,17 +251,33 @@ def _stock(where: str, stock: Stock, says: Callable[[float], str]) -> Iterator[F
             "caution",
             "dovetail-clearance",
             where,
-            f"{says(stock.clearance)} on each flank is {says(total)} in all: glue lines fail from about "
+            f"{says(sizes.clearance)} on each flank is {says(total)} in all: glue lines fail from about "
             f"{says(PRACTICE.loose)}",
         )
-    least = min(stock.pin_board, stock.pin_length)
-    if stock.pare >= least / 4.0:
+    least = min(sizes.pin_board, sizes.pin_length)
+    if sizes.pare >= least / 4.0:
         yield Finding(
             "stop",
             "dovetail-pare",
             where,
-            f"{says(stock.pare)} left to pare on every wall is more than a quarter of {says(least)}; "
+            f"{says(sizes.pare)} left to pare on every wall is more than a quarter of {says(least)}; "
             "a shaving is meant",
+        )
+
+
+def _pared(where: str, layout: Layout, sizes: JointSizes, says: Callable[[float], str]) -> Iterator[Finding]:
+    """A shaving that closes a socket, or the space of a pin: nothing would be cut there."""
+    sockets = [("socket", strip) for strip in layout.sockets(sizes.clearance - sizes.pare)]
+    spaces = [("space between tails", strip.grown(-sizes.pare, layout.length)) for strip in layout.spaces]
+    closed = [(what, strip) for what, strip in (*sockets, *spaces) if strip.least_width <= 0.0]
+    if sizes.pare > 0.0 and layout.ordered and closed:
+        what, strip = min(closed, key=lambda pair: pair[1].least_width)
+        yield Finding(
+            "stop",
+            "dovetail-pare",
+            where,
+            f"{says(sizes.pare)} left to pare on both walls closes a {what}: it lacks {says(-strip.least_width)}; pare "
+            "less, or draw it wider",
         )
 
 

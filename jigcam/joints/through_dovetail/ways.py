@@ -16,7 +16,8 @@ from jigcam.job import Board
 from jigcam.joints.through_dovetail.joint import ThroughDovetail
 from jigcam.joints.through_dovetail.layout import Layout, Strip
 from jigcam.joints.through_dovetail.rules import PRACTICE, describe_slope
-from jigcam.kit import Bit, Kit, Machine
+from jigcam.kit import Bit, Kit, Machine, Want
+from jigcam.kit.want import Ability
 from jigcam.units import format_length
 
 Part = Literal["tails", "pins"]
@@ -32,7 +33,7 @@ FLANK_ROOM = 0.2
 FLOOR_ROOM = 0.8
 """How much shallower than the baseline a clearing bit stays, mm (common practice, no source)."""
 SAME = 1e-6
-"""Lengths that differ by less are the same, mm: an inch bit of 13/16 reaches a baseline at 13/16."""
+"""Lengths of boards and machine that differ by less are the same, mm; of bits see `kit.want`."""
 SLOPE_CHANGE = math.radians(2.0)
 """A bit whose angle is further from the drawing's is only used where its setup was asked for."""
 
@@ -70,10 +71,10 @@ def ways_of_pins(joint: ThroughDovetail, layout: Layout, kit: Kit) -> tuple[Way,
 
 
 def _tails_upright(joint: ThroughDovetail, kit: Kit) -> Way:
-    says, reach = _says(joint), joint.layout.length - joint.stock.pare
+    says, reach = _says(joint), joint.layout.length - joint.sizes.pare
     faults = _holding(kit.the_machine, joint.tail_board, "upright", reach, says)
     passed, reasons = [], []
-    for bit in _candidates(kit, joint, "dovetail"):
+    for bit in _candidates(kit, joint, "undercuts"):
         fault = _dovetail_fault(bit, joint, kit.the_machine, reach, says)
         if fault:
             reasons.append(f"{bit.name}: {fault}")
@@ -102,17 +103,18 @@ def _tails_upright(joint: ThroughDovetail, kit: Kit) -> Way:
 
 def _dovetail_fault(bit: Bit, joint: ThroughDovetail, machine: Machine, reach: float, says: Says) -> str:
     """Why a dovetail bit cannot cut the tails, or ""."""
-    if not machine.takes(bit):
+    lacks = Want("undercuts", machine, edges=reach).lacks(bit)
+    if "collet" in lacks:
         return f"no collet of the machine takes its shank of {says(bit.shank)}"
-    if bit.cutting_length < reach - SAME:
+    if "edges" in lacks:
         return f"it cuts {says(bit.cutting_length)} high, and the tails are {says(reach)} long"
     layout = joint.layout.sloped(bit.angle)
     if not layout.ordered:
         return f"with its slope of {describe_slope(bit.angle)} nothing would be left of the tails"
     if bit.angle > PRACTICE.steepest_possible:
         return f"its slope of {describe_slope(bit.angle)} is steeper than 1:2"
-    narrowest = _narrowest(_pared_spaces(layout, joint.stock.pare), reach / layout.length)
-    if bit.diameter > narrowest + SAME:
+    narrowest = _narrowest(_pared_spaces(layout, joint.sizes.pare), reach / layout.length)
+    if Want("undercuts", width=narrowest).lacks(bit):
         return (
             f"it is {says(bit.diameter)} at its tip, and the tails are {says(narrowest)} apart at the baseline: "
             "use wider pins or a smaller bit"
@@ -122,21 +124,14 @@ def _dovetail_fault(bit: Bit, joint: ThroughDovetail, machine: Machine, reach: f
 
 def _clearing_bit(kit: Kit, joint: ThroughDovetail, layout: Layout, reach: float) -> Bit | None:
     """The widest straight bit that passes between the tails and reaches near their baseline."""
-    room = _narrowest(_pared_spaces(layout, joint.stock.pare), 0.0) - 2.0 * FLANK_ROOM
-    fit = [
-        bit
-        for bit in kit.bits
-        if bit.kind == "straight"
-        and kit.the_machine.takes(bit)
-        and bit.diameter <= room + SAME
-        and bit.cutting_length >= reach - FLOOR_ROOM - SAME
-    ]
+    room = _narrowest(_pared_spaces(layout, joint.sizes.pare), 0.0) - 2.0 * FLANK_ROOM
+    fit = Want("upright_walls", kit.the_machine, width=room, edges=reach - FLOOR_ROOM).met_by(kit.bits)
     return max(fit, key=lambda bit: (bit.diameter, bit.cutting_length), default=None)
 
 
 def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
     says, layout, thickness = _says(joint), joint.layout, joint.tail_board.thickness
-    narrowest = _passage(_pared_spaces(layout, joint.stock.pare), layout.length)
+    narrowest = _passage(_pared_spaces(layout, joint.sizes.pare), layout.length)
     faults = _holding(kit.the_machine, joint.tail_board, "flat", layout.length, says)
     bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says)
     if faults or bit is None:
@@ -156,10 +151,10 @@ def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
 
 
 def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
-    says, stock = _says(joint), joint.stock
-    sockets = layout.sockets(stock.clearance - stock.pare)
-    depth = stock.pin_length - stock.pare if setup == "upright" else joint.pin_board.thickness
-    along = depth if setup == "upright" else stock.pin_length
+    says, sizes = _says(joint), joint.sizes
+    sockets = layout.sockets(sizes.clearance - sizes.pare)
+    depth = sizes.pin_length - sizes.pare if setup == "upright" else joint.pin_board.thickness
+    along = depth if setup == "upright" else sizes.pin_length
     faults = _holding(kit.the_machine, joint.pin_board, setup, along, says)
     narrowest = _passage(sockets, layout.length) if setup == "upright" else min(s.least_width for s in sockets)
     bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says)
@@ -186,14 +181,16 @@ def _straight(
 ) -> tuple[Bit | None, list[str]]:
     """The widest straight bit that passes and reaches, or why none does."""
     passed, reasons = [], []
-    for bit in _candidates(kit, joint, "straight"):
-        if not kit.the_machine.takes(bit):
+    want = Want("upright_walls", kit.the_machine, width=narrowest, edges=depth)
+    for bit in _candidates(kit, joint, "upright_walls"):
+        lacks = want.lacks(bit)
+        if "collet" in lacks:
             reasons.append(f"{bit.name}: no collet of the machine takes its shank of {says(bit.shank)}")
-        elif bit.diameter > narrowest + SAME:
+        elif "width" in lacks:
             reasons.append(
                 f"{bit.name}: it is {says(bit.diameter)} wide, and {says(narrowest)} is all there is between {between}"
             )
-        elif bit.cutting_length < depth - SAME:
+        elif "edges" in lacks:
             reasons.append(f"{bit.name}: it cuts {says(bit.cutting_length)} deep, and {says(depth)} is needed")
         else:
             passed.append(bit)
@@ -202,9 +199,9 @@ def _straight(
     return max(passed, key=lambda bit: (bit.diameter, -bit.cutting_length)), reasons
 
 
-def _candidates(kit: Kit, joint: ThroughDovetail, kind: str) -> list[Bit]:
-    """Bits of a kind: only the one that the job names, where it names one of this kind."""
-    bits = [bit for bit in kit.bits if bit.kind == kind]
+def _candidates(kit: Kit, joint: ThroughDovetail, ability: Ability) -> list[Bit]:
+    """Bits of an ability: only the one that the job names, where it names one that has it."""
+    bits = Want(ability).met_by(kit.bits)
     named = [bit for bit in bits if bit.name == joint.entry.bit]
     return named or bits
 

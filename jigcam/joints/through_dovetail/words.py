@@ -47,10 +47,10 @@ def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[str]:
             "slope",
             voice.slope(slopes[0]) if same else f"from {voice.slope(min(slopes))} to {voice.slope(max(slopes))}",
         ),
-        ("clearance", f"{voice.exact(joint.stock.clearance)} on each flank"),
+        ("clearance", f"{voice.exact(joint.sizes.clearance)} on each flank"),
     ]
-    if joint.stock.rabbet:
-        rows.append(("rabbet", f"{voice.rule(joint.stock.rabbet)} deep on the inside of {tail.name}"))
+    if joint.sizes.rabbet:
+        rows.append(("rabbet", f"{voice.rule(joint.sizes.rabbet)} deep on the inside of {tail.name}"))
     return table("The joint", rows)
 
 

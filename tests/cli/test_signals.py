@@ -1,0 +1,111 @@
+"""Runs that are asked to end take away what they have begun, and end by the signal that asked them."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from support.jobs import job_table, write_job
+from support.shop import content, jigcam
+
+SLOW_DISK = """
+import os, sys, time
+real = os.fsync
+def fsync(handle):
+    real(handle)
+    print("at work", flush=True)
+    time.sleep(60)
+os.fsync = fsync
+from jigcam.cli import main
+main(sys.argv[1:])
+"""
+"""The program on a disk so slow that every file can be waited for."""
+
+
+def begun(*words: str | Path, before: Callable[[], object] | None = None) -> subprocess.Popen[bytes]:
+    """The program, stopped while it writes its first file."""
+    command = [sys.executable, "-c", SLOW_DISK, *map(str, words)]
+    run: subprocess.Popen[bytes] = subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=before
+    )
+    assert run.stdout is not None
+    assert run.stdout.readline() == b"at work\n"
+    return run
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    return write_job(tmp_path / "job", job_table("mm", length=60, width=12.5, receives=None))
+
+
+@pytest.mark.parametrize("end", [signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("replace", [False, True])
+def test_make_cleans_up(end: signal.Signals, replace: bool, tmp_path: Path, job: Path) -> None:
+    out = tmp_path / "new" / "out"
+    if replace:
+        assert jigcam("make", job, "-o", out).status == 0
+    before = content(tmp_path)
+    run = begun("make", job, "-o", out, "--replace")
+    assert len(list(out.parent.iterdir())) == 1 + replace
+    run.send_signal(end)
+    _, said = run.communicate(timeout=60)
+    assert (run.returncode, said) == (-end, b"")
+    assert content(tmp_path) == before
+    assert {path.name for path in tmp_path.iterdir()} == {"job", "new"} - ({"new"} if not replace else set())
+
+
+@pytest.mark.parametrize("end", [signal.SIGTERM, signal.SIGKILL])
+def test_start_leaves_no_empty_file(end: signal.Signals, tmp_path: Path) -> None:
+    run = begun("start", "groove", "-o", tmp_path / "new.toml")
+    assert list(tmp_path.iterdir()) == [], "a file comes with all that is in it"
+    run.send_signal(end)
+    run.communicate(timeout=60)
+    assert run.returncode == -end
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_hang_up_that_the_caller_ignores_stays_ignored(tmp_path: Path, job: Path) -> None:
+    run = begun("make", job, "-o", tmp_path / "out", before=lambda: signal.signal(signal.SIGHUP, signal.SIG_IGN))
+    run.send_signal(signal.SIGHUP)
+    with pytest.raises(subprocess.TimeoutExpired):
+        run.wait(timeout=1)
+    os.kill(run.pid, signal.SIGTERM)
+    run.communicate(timeout=60)
+    assert run.returncode == -signal.SIGTERM
+
+
+def test_a_kit_that_is_being_adjusted_stays_as_it_was(tmp_path: Path) -> None:
+    from jigcam.kit import profiles_folder
+
+    kit = tmp_path / "kit.toml"
+    kit.write_bytes((profiles_folder() / "metric-shop.toml").read_bytes())
+    before = content(tmp_path)
+    pair = next(each for each in jigcam("kit", kit, "--json").json["pairs"] if each["ok"])
+    offset = pair["offset_mm"]
+    run = begun(
+        *("bushing", "adjust", kit, "--pair", f"{pair['bit']},{pair['bushing']}"),
+        *("--opening", f"{30 + 2 * offset}mm", "--measured", "30.02mm"),
+    )
+    run.send_signal(signal.SIGTERM)
+    run.communicate(timeout=60)
+    assert run.returncode == -signal.SIGTERM
+    assert content(tmp_path) == before
+
+
+def test_a_signal_that_a_library_swallows_is_not_lost() -> None:
+    source = (
+        "import os, signal\nfrom jigcam.interruption import tidying_up\n"
+        "with tidying_up():\n"
+        "    try:\n        os.kill(os.getpid(), signal.SIGTERM)\n"
+        "    except BaseException:\n        print('swallowed', flush=True)\n"
+        "    os.kill(os.getpid(), signal.SIGHUP)\n"
+        "    print('tidied up', flush=True)\n"
+        "print('went on')\n"
+    )
+    run = subprocess.run([sys.executable, "-c", source], capture_output=True, text=True, check=False)
+    assert (run.returncode, run.stdout, run.stderr) == (-signal.SIGTERM, "swallowed\ntidied up\n", "")

@@ -1,0 +1,105 @@
+(Sheet-music cabinet - jigcam VERSION, kit: Metric shop)
+(file: corner/03-top-left-pins.nc)
+(joint: corner, board: top, hand: as drawn)
+(setup: upright, end grain: 60 mm by 15 mm)
+(zero: operator's left edge, outside face, end grain)
+(bit: straight 10, straight, diameter 10 mm)
+(CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
+(CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
+(Manuals of machine and bit, workplace rules and local code come first.)
+(top: left end up, outside face toward you)
+(Clamp a backer of waste wood behind the inside face, flush with the end)
+(straight 10: dial at 4, 22000 rpm)
+G17
+G21
+G40
+G49
+G80
+G90
+G94
+G54
+G61
+G0 Z5.0000
+(clear the sockets: In from the outside face, and back the same way.)
+S22000 M3
+G4 P6
+X16.3151 Y-7.0000
+Z1.5000
+G1 Z-4.0000 F1500
+X19.2051 Y16.1202 F3520
+X16.3151 Y-7.0000 F4000
+X23.1575
+X24.6026 Y16.1202 F3520
+X23.1575 Y-7.0000 F4000
+X30.0000
+Y16.1202 F3520
+Y-7.0000 F4000
+X36.8425
+X35.3974 Y16.1202 F3520
+X36.8425 Y-7.0000 F4000
+X43.6849
+X40.7949 Y16.1202 F3520
+X43.6849 Y-7.0000 F4000
+X16.3151
+Z-8.0000 F1500
+X19.2051 Y16.1202 F3520
+X16.3151 Y-7.0000 F4000
+X23.1575
+X24.6026 Y16.1202 F3520
+X23.1575 Y-7.0000 F4000
+X30.0000
+Y16.1202 F3520
+Y-7.0000 F4000
+X36.8425
+X35.3974 Y16.1202 F3520
+X36.8425 Y-7.0000 F4000
+X43.6849
+X40.7949 Y16.1202 F3520
+X43.6849 Y-7.0000 F4000
+X16.3151
+Z-12.0000 F1500
+X19.2051 Y16.1202 F3520
+X16.3151 Y-7.0000 F4000
+X23.1575
+X24.6026 Y16.1202 F3520
+X23.1575 Y-7.0000 F4000
+X30.0000
+Y16.1202 F3520
+Y-7.0000 F4000
+X36.8425
+X35.3974 Y16.1202 F3520
+X36.8425 Y-7.0000 F4000
+X43.6849
+X40.7949 Y16.1202 F3520
+X43.6849 Y-7.0000 F4000
+X16.3151
+Z-16.0000 F1500
+X19.2051 Y16.1202 F3520
+X16.3151 Y-7.0000 F4000
+X23.1575
+X24.6026 Y16.1202 F3520
+X23.1575 Y-7.0000 F4000
+X30.0000
+Y16.1202 F3520
+Y-7.0000 F4000
+X36.8425
+X35.3974 Y16.1202 F3520
+X36.8425 Y-7.0000 F4000
+X43.6849
+X40.7949 Y16.1202 F3520
+X43.6849 Y-7.0000 F4000
+G0 Z5.0000
+(finish the pins: One pass of the full depth, in from the outside face.)
+X16.1135
+Z1.5000
+G1 Z-16.0000 F1500
+X19.0035 Y16.1202 F3520
+X19.1035 F4000
+X16.2135 Y-7.0000
+X43.8865
+X40.9965 Y16.1202 F3520
+X40.8965 F4000
+X43.7865 Y-7.0000
+G0 Z5.0000
+M5
+M30

@@ -1,0 +1,158 @@
+"""The setup sheet read by a test that does what it says: where a cut lands then is where the job drew it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from math import pi
+from typing import Any
+
+import numpy as np
+import pytest
+from support.grooves import groove_job
+
+from jigcam.geometry import Region, mirror_x
+from jigcam.joints.groove.plan import TemplateGroove
+from jigcam.kit import load_kit
+from jigcam.making.setup_sheet import setup_sheet
+from jigcam.template import TemplatePlan, template_opening
+from jigcam.units import parse_length
+from jigcam.workshop.build import build_job
+
+KIT = load_kit("metric-shop")
+PLACED = 0.01
+"""How near a sheet laid by its words comes to its place, mm: lengths are told to a hundredth."""
+
+JOBS: dict[str, dict[str, Any]] = {
+    "near the reference corner": {},
+    "on the outside face": {"face": "outside"},
+    "near the far end": {"start_point": (430.0, 45.0)},
+    "in the middle of a wide panel": {
+        "start_point": (800.0, 500.0),
+        "board": {"length": 1600.0, "width": 1100.0, "thickness": 24.0},
+    },
+    "along the grain": {"angle": 0.0, "start_point": (80.0, 60.0), "length": 180.0},
+    "open at the lower edge": {"angle": pi / 2.0, "start_point": (150.0, 0.0), "start": "open", "length": 150.0},
+}
+
+
+@dataclass(frozen=True)
+class Read:
+    """A sheet as a person reads it: lines joined, in sections by the first word of their heading's number."""
+
+    text: str
+
+    def section(self, heading: str) -> str:
+        """The points under the heading that begins with those words."""
+        found = re.search(rf"\d+\. {re.escape(heading)}(.*?)(?=\n\n|\Z)", self.text, re.DOTALL)
+        assert found, heading
+        return " ".join(found[1].split())
+
+
+def made(name: str) -> tuple[TemplateGroove, Read]:
+    keys = dict(JOBS[name])
+    built = build_job(groove_job(opposite_hand=True, **keys), KIT)
+    (joint,), (proof,) = built.joints, built.proofs
+    assert isinstance(joint.plan, TemplateGroove)
+    return joint.plan, Read("\n".join(setup_sheet(joint, proof, built)))
+
+
+def side_at(name: str, face: str) -> tuple[int, int]:
+    """Axis, and 0 at the low or 1 at the high end of it, of a side of the board seen square at a face."""
+    if "edge" in name:
+        return 1, int("upper" in name)
+    left = "left" in name
+    return 0, int(left != (face == "outside"))
+
+
+def laid(plan: TemplatePlan, constraints: list[tuple[float, str]], size: tuple[float, float], flip: bool) -> Region:
+    """The opening where the sheet comes to lie: constraints are places on the sheet (along x or y of the drawing, mm)
+    with the side of the board and the distance from it ("left end|0") that they are laid to."""
+    turn = np.array([[-1.0 if flip else 1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
+    shift: list[float | None] = [None, None]
+    for at, to in constraints:
+        name, distance = to.split("|")
+        axis, high = side_at(name, plan.cut.face)
+        where = size[axis] - float(distance) if high else float(distance)
+        moved = turn[axis, axis] * at
+        assert shift[axis] is None or shift[axis] == pytest.approx(where - moved, abs=PLACED), "two words, two places"
+        shift[axis] = where - moved
+    assert None not in shift, "the sheet is not held both ways"
+    turn[:, 2] = shift  # type: ignore[assignment]
+    return plan.opening.transformed(turn)
+
+
+def marks_on(plan: TemplatePlan) -> dict[str, list[tuple[float, int]]]:
+    """Where the bearing edges of the strips, and the engraved lines, are on the sheet as drawn; with their axis."""
+    found: dict[str, list[tuple[float, int]]] = {}
+    for what, strip in (("fence", plan.fence), ("stop block", plan.stop)):
+        if strip is not None:
+            box = strip.box
+            inner = (box.x1, box.x0, box.y1, box.y0)[strip.side]
+            found[what] = [(inner, 0 if strip.side < 2 else 1)]
+    found["line"] = [(index.at, 0 if index.side < 2 else 1) for index in plan.indexes]
+    return found
+
+
+def distance_from(text: str, name: str) -> float:
+    """The distance at which a line is to be drawn from a side, as the sheet says it."""
+    found = re.search(rf"(?:line on the (?:mirrored )?board(?: is)?) ([\d./ -]+ mm)[^.;]*? from its {name}", text)
+    assert found, (name, text)
+    return parse_length(found[1], "mm")
+
+
+def as_drawn(plan: TemplatePlan, read: Read) -> Region:
+    laying = re.search(r"Lay the sheet, engraved face up, with (.*?); clamp", read.section("Cut the groove"))
+    assert laying
+    ready = read.section("Make the sheet ready")
+    constraints = []
+    marks = marks_on(plan)
+    for part in laying[1].split(", "):
+        if strip := re.match(r"the (fence|stop block) against the (.*)", part):
+            constraints.append((marks[strip[1]][0][0], f"{strip[2]}|0"))
+        else:
+            line = re.match(r"its line on the one drawn from the (.*)", part)
+            assert line, part
+            axis, _ = side_at(line[1], plan.cut.face)
+            at = next(at for at, along in marks["line"] if along == axis)
+            constraints.append((at, f"{line[1]}|{distance_from(ready, line[1])}"))
+    return laid(plan, constraints, (plan.cut.board.length, plan.cut.board.width), flip=False)
+
+
+def opposite(plan: TemplatePlan, read: Read) -> Region:
+    words = read.section("The same for the opposite hand")
+    assert "left for right" in words
+    assert f"the edge toward the board's {'lower edge'} stays there" in words
+    marks = marks_on(plan)
+    constraints = []
+    for what, name in re.findall(r"Move the (fence|stop block) .*? against the (.*?) of the mirrored board", words):
+        constraints.append((marks[what][0][0], f"{name}|0"))
+    for name in re.findall(r"The line on the mirrored board is [^.]*? from its ([a-z ]+)\.", words):
+        axis, _ = side_at(name, plan.cut.face)
+        at = next(at for at, along in marks["line"] if along == axis)
+        constraints.append((at, f"{name}|{distance_from(words, name)}"))
+    return laid(plan, constraints, (plan.cut.board.length, plan.cut.board.width), flip=True)
+
+
+def assert_lies(opening: Region, wanted: Region) -> None:
+    places = np.vstack([loop.points(0.01) for loop in opening.loops])
+    assert np.abs(wanted.signed_distance(places)).max() < PLACED
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_sheet_laid_and_turned_by_its_words_lies_where_the_job_drew_the_groove(name: str) -> None:
+    plan, read = made(name)
+    sheet = plan.template
+    region = sheet.cut.solid.section(0.0)
+    wanted = template_opening(region, sheet.bit.diameter, sheet.bushing.outside)
+    assert_lies(as_drawn(sheet, read), wanted)
+    assert_lies(opposite(sheet, read), wanted.transformed(mirror_x(sheet.cut.board.length)))
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_nothing_is_said_of_strips_and_lines_that_are_not_there(name: str) -> None:
+    plan, read = made(name)
+    for what, there in (("fence", plan.template.fence), ("stop block", plan.template.stop)):
+        said = re.search(rf"(?:Lay|Move).*\b{what}\b", " ".join(read.text.split("Why so")[0].split()))
+        assert (said is not None) is (there is not None)
+    assert ("its line on" in " ".join(read.text.split())) is bool(plan.template.indexes)
