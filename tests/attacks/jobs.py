@@ -263,6 +263,9 @@ def wild_groove(dice: random.Random) -> Table:
         "opposite_hand": dice.random() < 0.2,
         "way": dice.choice(("direct", "direct", "direct", "template")),
     }
+    if (start, finish) == ("open", "stopped") and dice.random() < 0.5:
+        middle = [middle[0], 0.0]
+        keys |= {"angle": dice.choice((90, 90, 75, 120))}
     if start == finish == "open":
         middle = [round(0.5 * length, 2), 0.0]
         keys |= {"angle": 90, "length": width}

@@ -86,7 +86,7 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
     Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
     """
     depth, board = cut.solid.depth, cut.board
-    chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, units)
+    chosen, findings = direct_bit(kit, cut.narrowest, depth, bit, cut.joint, units)
     cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, units=units), kit.machine)
     operations = channel_operations(cut, cutter, units)
     opposite = cut.hand == "opposite"

@@ -17,6 +17,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.joints.through_dovetail.choice import DovetailChoice
+from jigcam.joints.through_dovetail.corners import corner_reach
 from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.joints.through_dovetail.rules import pin_name
 
@@ -25,9 +26,6 @@ FloatArray = npt.NDArray[np.float64]
 
 MARGIN = 0.25
 """How far from edges and corners contacts are looked at, mm."""
-ROUNDED, RELIEVED = 1.3, 1.6
-"""How far a corner that is left round, or relieved, reaches along its walls, in radii of the bit. With half the angle
-between the walls h: 1/tan h, 1.28 at 1:4, and 2 cos h, 1.58 (derived)."""
 PLACES = 5
 """Places along each direction of a contact."""
 AXES = {"s": 0, "u": 1, "v": 2}
@@ -131,8 +129,9 @@ def _shoulders(plan: DovetailChoice) -> Iterator[Contact]:
 def _round(plan: DovetailChoice, part: Literal["tails", "pins"]) -> float:
     """How far the corners reach that are left, or cut out, where a part lies flat; 0 upright."""
     way = plan.tails if part == "tails" else plan.pins
-    radii = RELIEVED if plan.joint.entry.corners == "relieved" else ROUNDED
-    return radii * way.bit.radius if way is not None and way.bit and way.setup == "flat" else 0.0
+    if way is None or way.bit is None or way.setup != "flat":
+        return 0.0
+    return corner_reach(way.bit.radius, relieved=plan.joint.entry.corners == "relieved")
 
 
 def _inner(length: float) -> FloatArray:
