@@ -21,7 +21,6 @@ def corner_reach(radius: float, *, relieved: bool) -> float:
     return (RELIEVED if relieved else ROUNDED) * radius
 
 
-
 @dataclass(frozen=True, slots=True)
 class InsideCorner:
     """An inside corner of a solid, from its face (top) to its bottom.

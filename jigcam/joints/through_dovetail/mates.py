@@ -26,6 +26,8 @@ FloatArray = npt.NDArray[np.float64]
 
 MARGIN = 0.25
 """How far from edges and corners contacts are looked at, mm."""
+WITHIN = 1.5
+"""How far from the drawn place a wall is looked for, mm."""
 PLACES = 5
 """Places along each direction of a contact."""
 AXES = {"s": 0, "u": 1, "v": 2}
@@ -99,14 +101,20 @@ def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
 
 
 def _baselines(plan: DovetailChoice) -> Iterator[Contact]:
-    """The floor of each space against the inside face of the pin board."""
+    """The floor of each space against the inside face of the pin board.
+
+    Steep flanks lean over it: it is looked at where no wood stands as far before it as it is looked for.
+    """
     layout, stock = plan.layout, plan.joint.sizes
     vs = _inner(stock.pin_length)
     drawn = 0.0 if plan.joint.measured else 0.0 - stock.pare
     room = _round(plan, "tails")
     for number, pin in enumerate(layout.pins(stock.clearance)):
-        low = pin.lower.base + (0.0 if pin.lower.edge else room)
-        high = pin.upper.base - (0.0 if pin.upper.edge else room)
+        beside = [
+            0.0 if flank.edge else room + WITHIN * math.tan(abs(flank.lean(layout.length)))
+            for flank in (pin.lower, pin.upper)
+        ]
+        low, high = pin.lower.base + beside[0], pin.upper.base - beside[1]
         across = _between(low, high)
         if len(across):
             places = np.array([(s, layout.length, v) for s in across for v in vs])

@@ -164,6 +164,16 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
     narrowest = _passage(sockets, layout.length) if setup == "upright" else min(s.least_width for s in sockets)
     flank = sizes.pin_length - sizes.pare if setup == "flat" else math.inf
     bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says, flank)
+
+    def fine(mm: float) -> str:
+        return format_length(mm, joint.unit, 3 if joint.unit == "mm" else 4)
+
+    if setup == "flat" and not sizes.pare and sizes.clearance < joint.scallop:
+        faults.append(
+            f"its slope would be cut in terraces that leave up to {fine(joint.scallop)} on a pin, and the "
+            f"clearance of {fine(sizes.clearance)} has no room for them; give a clearance of at least "
+            f"{fine(joint.scallop)}, something to pare, or cut the pins upright"
+        )
     if faults or bit is None:
         return Way("pins", setup, None, None, layout, (*faults, *reasons))
     if setup == "upright":
