@@ -213,18 +213,17 @@ class _Pen:
 
         Only z is asked about on an arc, which keeps its slope; its plan has seen to x and y.
         """
-        assert self._x is not None and self._y is not None, "cutting moves begin at a known place"
         tick, limits = self._digits.tick, self._machine.max_feed
-        dx, dy = (end[0] - self._x) * tick, (end[1] - self._y) * tick
-        dz = (end[2] - (end[2] if self._z is None else self._z)) * tick
+        here = (self._x, self._y, self._z)
+        ways = [0 if at is None else to - at for at, to in zip(here, end, strict=True)]
+        dx, dy, dz = (way * tick for way in ways)
         if offsets is None:
             length = math.sqrt(dx * dx + dy * dy + dz * dz)
             shares = [limit * length / abs(d) for limit, d in zip(limits, (dx, dy, dz), strict=True) if d]
             return min(shares, default=math.inf)
         if dz == 0.0:
             return math.inf
-        i, j = offsets
-        x, y = end[0] - self._x, end[1] - self._y
+        (i, j), (x, y, _) = offsets, ways
         sweep = (math.atan2(y - j, x - i) - math.atan2(-j, -i)) % math.tau or math.tau
         level = math.hypot(i, j) * tick * (sweep if ccw else math.tau - sweep or math.tau)
         return limits[2] * math.hypot(level, dz) / abs(dz)

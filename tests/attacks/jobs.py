@@ -38,7 +38,13 @@ from jigcam.making.built import Built
 from jigcam.workshop.build import plan_job
 from jigcam.workshop.contents import folder_content
 
-FEEDS = ((400.0, 400.0, 150.0), (1500.0, 1300.0, 333.0), (1270.0, 1270.0, 254.1), (7800.0, 7800.0, 2900.0))
+FEEDS = (
+    (400.0, 400.0, 150.0),
+    (1500.0, 1300.0, 333.0),
+    (1270.0, 1270.0, 254.1),
+    (7800.0, 7800.0, 2900.0),
+    (5000.0, 5000.0, 300.0),
+)
 """mm/min along x, y, z: slow and fast machines, and limits that no inch says exactly."""
 SLOWEST = 60
 """s that one job may take, proof and pictures included."""
