@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 from attacks.jobs import Drawn, outcome
-from support.jobs import Table, job_table, kit_table
+from support.jobs import Table, job_table, kit_table, write_job
 from support.kinds.key import key_job
 from support.kinds.through_dovetail import corner_job
+
+from jigcam.job import kit_for
+from jigcam.joints import load_job
+from jigcam.workshop.build import plan_job
 
 BOARD: Table = {"side": {"length": 160.0, "width": 160.0, "thickness": 20.0}}
 
@@ -60,17 +65,13 @@ def test_a_square_groove_shorter_than_wide_is_cut_across(length: float, way: str
     assert way == "template" or what == "made", rules
 
 
-def test_a_square_groove_shorter_than_wide_has_few_lines(tmp_path: Any) -> None:
-    from support.jobs import write_job
-
-    from jigcam.job import kit_for
-    from jigcam.joints import load_job
-    from jigcam.workshop.build import plan_job
-
-    job = load_job(write_job(tmp_path, of_width(22.0, length=7.0, ends="square"), kit_table("mm")))
+@pytest.mark.parametrize(("width", "length"), [(22.0, 7.0), (10.0, 10.0), (11.1, 11.1), (3.4, 3.5)])
+def test_a_square_groove_hardly_longer_than_wide_has_few_lines(width: float, length: float, tmp_path: Path) -> None:
+    """A bit as wide as the groove had no way to ramp down: 58,000 lines to and fro over a micrometre."""
+    job = load_job(write_job(tmp_path, of_width(width, length=length, ends="square"), kit_table("mm")))
     (joint,) = plan_job(job, kit_for(job, None))
     (file,) = joint.files
-    assert file.text.count("\n") < 200
+    assert file.text.count("\n") < 900
 
 
 @pytest.mark.parametrize("ends", ["round", "square"])

@@ -14,7 +14,7 @@ from jigcam.making.flat import flat_setup
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof import filled, milled_region
 from jigcam.toolpath.channel import channel_operations, corners_left
-from jigcam.toolpath.choice import direct_bit
+from jigcam.toolpath.choice import direct_bit, fault_of
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.track import Cutter
 
@@ -24,10 +24,16 @@ if TYPE_CHECKING:
     from jigcam.geometry import Region
     from jigcam.job import Entry, Job
     from jigcam.joints.groove.groove import Groove
-    from jigcam.kit import Kit
+    from jigcam.kit import Bit, Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.wood import Cut
+
+EASY = 1.5
+"""Length of a stopped groove in bit diameters from which a bit goes down in it on a ramp of some length (common
+practice, no source); for shorter ones a narrower bit is taken where there is one."""
+WAY_DOWN = 0.5
+"""mm that the middle of a bit moves along a stopped groove at the least: on less it would go to and fro without end."""
 
 
 @dataclass(frozen=True)
@@ -86,7 +92,7 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
     Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
     """
     depth, board = cut.solid.depth, cut.board
-    chosen, findings = direct_bit(kit, cut.narrowest, depth, bit, cut.joint, units)
+    chosen, findings = _bit_for(cut, kit, bit, units)
     cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, units=units), kit.machine)
     operations = channel_operations(cut, cutter, units)
     opposite = cut.hand == "opposite"
@@ -104,6 +110,21 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         hand=cut.hand,
     )
     return setup, [*findings, *far, *corners_left(cut, chosen, units)]
+
+
+def _bit_for(cut: Cut, kit: Kit, named: str | None, units: str) -> tuple[Bit, list[Finding]]:
+    """The bit, narrow enough to have a way down in a cut that is stopped at both ends; see `direct_bit`."""
+    depth = cut.solid.depth
+    if cut.open_start or cut.open_finish:
+        return direct_bit(kit, cut.narrowest, depth, named, cut.joint, units)
+    longest = max(cut.width, cut.centreline.length)
+    if named is None:
+        easy = min(cut.narrowest, longest / EASY)
+        if any(fault_of(each, kit, easy, depth, units) is None for each in kit.bits):
+            return direct_bit(kit, easy, depth, None, cut.joint, units)
+    least = longest - WAY_DOWN
+    room = "the cut" if cut.narrowest <= least else "what leaves it a way to go down in the cut is"
+    return direct_bit(kit, min(cut.narrowest, least), depth, named, cut.joint, units, room)
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:
