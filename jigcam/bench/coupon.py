@@ -146,7 +146,7 @@ class CouponPlan(Plan):
         """The bushing in each opening as milled, against the grooves as drawn."""
         plan = self.coupon.plan
         opening = milled_opening(plan, files, texts, self.kit)
-        ride = ridden(plan, opening, plan.cut, self.kit, plan.cut.joint)
+        ride = ridden(plan, opening, plan.cut, self.kit, plan.cut.joint, self.voice.units)
         narrowest = widest = plan.cut.width
         if ride.eccentricity_mm > 0.0:
             # Across the wanted groove, in what the bit surely cuts and in all that it may cut where the router turns.

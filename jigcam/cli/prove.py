@@ -28,6 +28,7 @@ def command(
     from jigcam.findings import stops
     from jigcam.job import kit_for
     from jigcam.joints import load_job
+    from jigcam.proof.wording import Wording
     from jigcam.units import Voice
     from jigcam.workshop.prove_file import prove_file
 
@@ -38,13 +39,13 @@ def command(
     if as_json:
         say_json({"proved": not refused, **result.as_dict()})
     else:
-        facts = result.as_dict()
+        facts, wording = result.as_dict(), Wording(loaded.units)
         say(ink("refused", "stop", sys.stdout) if refused else ink("proved", "good", sys.stdout))
         say_lines(
             [
                 f"{file}, taken for {facts['file']}: {result.proof.motions} motions",
-                f"  deepest cut beyond the drawing {facts['gouge_mm']:.3f} mm, "
-                f"thickest wood left {facts['left_mm']:.3f} mm",
+                f"  deepest cut beyond the drawing {wording.length(facts['gouge_mm'])}, "
+                f"thickest wood left {wording.length(facts['left_mm'])}",
                 *(f"  {line}" for line in result.outcome.fit_lines(Voice(loaded.units))),
             ]
         )

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from jigcam.characters import one_line
 from jigcam.cli.output import finding_lines, ink, say, terminal_width
 from jigcam.making.columns import PROSE, hanging, padded, room
 
@@ -32,11 +33,11 @@ def say_checked(built: Built, job: Path, *, kit: str | None = None, joint: str |
     asked = [*(["--kit", kit] if kit else []), *(["--joint", joint] if joint else [])]
     make = shlex.join(["jigcam", "make", str(job), *asked])
     title = _title(f"{built.job.title}, checked with the {built.kit.name}: nothing was written")
-    say("\n".join([*title, "", *proof_lines(built), *_remarks(built, why=why), "", f"next: {make}"]))
+    say("\n".join([*title, "", *proof_lines(built), *_remarks(built, why=why), "", one_line(f"next: {make}")]))
 
 
 def _title(text: str) -> list[str]:
-    return [ink(line, "title", sys.stdout) for line in hanging(text, terminal_width(PROSE))]
+    return [ink(line, "title", sys.stdout) for line in hanging(one_line(text), terminal_width(PROSE))]
 
 
 def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
@@ -45,7 +46,7 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
     joints = list(dict.fromkeys(entry["joint"] for entry in shown))
     shown.sort(key=lambda entry: (joints.index(entry["joint"]), entry["kind"] != "sheet"))
     wide = max((len(entry["file"]) for entry in shown), default=0)
-    lines = [f"in {folder}:"]
+    lines = [one_line(f"in {folder}:")]
     for entry in shown:
         what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else "read this first"
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
@@ -64,17 +65,17 @@ def proof_lines(built: Built) -> list[str]:
     from jigcam.units import Voice
     from jigcam.workshop.brief import brief_proof
 
-    wide = max((room(proof.joint) for proof in built.proofs), default=0)
+    wide = max((room(one_line(proof.joint)) for proof in built.proofs), default=0)
     width = terminal_width(PROSE)
     stacked = wide > width // 3
     lines = [f"{ink('proved', 'good', sys.stdout)}: how near each virtual cut comes to its drawing, and how it fits"]
     for proof in built.proofs:
-        says = brief_proof(proof, Voice(built.job.units))
+        name, says = one_line(proof.joint), one_line(brief_proof(proof, Voice(built.job.units)))
         if stacked:
-            lines += [*hanging(f"  {proof.joint}", width), *hanging(f"    {says}", width, 0)]
+            lines += [*hanging(f"  {name}", width), *hanging(f"    {says}", width, 0)]
         else:
             first, *more = hanging(says, width - wide - 4, 0)
-            lines += [f"  {padded(proof.joint, wide)}  {first}", *(" " * (wide + 4) + part for part in more)]
+            lines += [f"  {padded(name, wide)}  {first}", *(" " * (wide + 4) + part for part in more)]
     return lines
 
 

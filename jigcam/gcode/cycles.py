@@ -58,14 +58,17 @@ class Sticky:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """The state that a cycle meets. shift: programmed zero in the file frame, mm; scale: mm per program unit."""
+    """The state that a cycle meets. shift: programmed zero in the file frame, mm; scale: mm per program unit.
+
+    to_initial: G98, or G99; None where the file has said neither, and the machine has what it had before.
+    """
 
     plane: int
     position: Sequence[float]
     shift: Sequence[float]
     scale: float
     incremental: bool
-    to_initial: bool
+    to_initial: bool | None
     spindle: int
 
 
@@ -107,6 +110,10 @@ def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[Cy
     depth = height(values["depth"], r)
     if r < depth:
         raise Objection("cycle-r-below-depth", "R lies below the bottom of the hole", "R" if "R" in words else "")
+    if setting.to_initial is None and initial > r:
+        raise Objection(
+            "cycle-retract", "neither G98 nor G99: how far the tool comes out is the machine's last setting"
+        )
     clear = max(initial, r) if setting.to_initial else r
     peck, dwell = values.get("Q", 0.0) * setting.scale, values.get("P", 0.0)
     pecks = (r - depth) / peck if code == 830 else 1

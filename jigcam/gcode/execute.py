@@ -19,14 +19,17 @@ from jigcam.gcode.reading import (
     MIST,
     OFF,
     RAPID,
+    Cause,
     Comment,
     Dwell,
+    OpenDoubt,
     Recorder,
+    Selection,
     Stop,
     StopKind,
     ToolChange,
 )
-from jigcam.gcode.state import ABSOLUTE, INCH_SCALE, INVERSE_TIME, NO_COMPENSATION, State
+from jigcam.gcode.state import ABSOLUTE, INCH_SCALE, INVERSE_TIME, NO_COMPENSATION, TO_INITIAL, State
 from jigcam.gcode.words import Block
 
 _STOPS: dict[int, StopKind] = {0: "pause", 1: "optional", 60: "pallet", 2: "end", 30: "end"}
@@ -36,12 +39,13 @@ UNKNOWN: Point = (math.nan, math.nan, math.nan)
 
 
 class Executor:
-    """A state and a recorder, and the lines that change them. `ended` after M2 or M30."""
+    """A state and a recorder, and the lines that change them. `ended` after M2 or M30. doubts: those still open."""
 
     def __init__(self, state: State, recorder: Recorder) -> None:
         self.state = state
         self.recorder = recorder
         self.ended = False
+        self.doubts: list[OpenDoubt] = []
         self._note_conditions()
 
     def run(self, block: Block) -> None:
@@ -95,9 +99,10 @@ class Executor:
         state.rpm = words.get("S", state.rpm)
         if "T" in words:
             state.selected = round(words["T"])
+            self.recorder.selections.append(Selection(block.line, state.selected, self.recorder.count))
         self._machine_words(block, m_codes)
         if g_codes.get(modal.NON_MODAL) == 40:
-            self.recorder.dwells.append(Dwell(block.line, words["P"], self.recorder.count))
+            self.recorder.dwells.append(Dwell(block.line, words["P"], self.recorder.count, state.turning))
         state.plane = g_codes.get(modal.PLANE_GROUP, state.plane)
         self._units(block, g_codes.get(modal.UNITS_GROUP))
         self._offsets(block, g_codes)
@@ -117,14 +122,37 @@ class Executor:
             self._move(block, motion, in_machine=g_codes.get(modal.NON_MODAL) == 530)
         if modal.STOP_GROUP in m_codes:
             kind = _STOPS[m_codes[modal.STOP_GROUP]]
-            self.recorder.stops.append(Stop(block.line, kind, self.recorder.count))
+            self._stop(block, kind)
             self.ended = kind == "end"
+
+    def _stop(self, block: Block, kind: StopKind) -> None:
+        self.recorder.stops.append(Stop(block.line, kind, self.recorder.count, self.state.turning))
+        if kind != "end":
+            self._doubt(block, "pause", [None, None, None])
+
+    def _doubt(self, block: Block, cause: Cause, said: list[int | None]) -> None:
+        """From here on the coordinates that are None in `said` have to be given anew."""
+        doubt = OpenDoubt(block.line, cause, self.recorder.count, said)
+        self.recorder.doubts.append(doubt)
+        self.doubts.append(doubt)
+
+    def _said(self, block: Block, motion: int) -> None:
+        """The words of a line have given coordinates, from the motion with that index on."""
+        if not self.doubts or self.state.distance != ABSOLUTE:
+            return
+        for doubt in self.doubts:
+            for axis, letter in enumerate("XYZ"):
+                if doubt.said[axis] is None and letter in block.words:
+                    doubt.said[axis] = motion
+        self.doubts = [doubt for doubt in self.doubts if None in doubt.said]
 
     def _machine_words(self, block: Block, m_codes: dict[int, int]) -> None:
         state = self.state
         if modal.TOOL_GROUP in m_codes:
+            change = ToolChange(block.line, state.selected, self.recorder.count, state.turning)
             state.tool, state.spindle = state.selected, OFF
-            self.recorder.tool_changes.append(ToolChange(block.line, state.tool, self.recorder.count))
+            self.recorder.tool_changes.append(change)
+            self._doubt(block, "tool change", [None, None, None])
         if modal.SPINDLE_GROUP in m_codes:
             state.spindle = {3: CW, 4: CCW, 5: OFF}[m_codes[modal.SPINDLE_GROUP]]
         if modal.COOLANT_GROUP in m_codes:
@@ -140,8 +168,8 @@ class Executor:
         state.scale, state.units_stated = scale, True
 
     def _offsets(self, block: Block, g_codes: dict[int, int]) -> None:
-        """G40–G42 and G43, G49: what moves the path by numbers that are not in the file is a fault, but for the length
-        of the bit that was put in last, with which Z says where its tip is."""
+        """G40–G42: what moves the path by numbers that are not in the file is a fault. G43, G49: the length offset is
+        the machine's own measure of a bit; which one is in force is recorded, and where z has to be given anew."""
         state, words = self.state, block.words
         cutter, length = g_codes.get(modal.CUTTER_GROUP), g_codes.get(modal.LENGTH_GROUP)
         if cutter is not None and cutter != NO_COMPENSATION:
@@ -153,21 +181,22 @@ class Executor:
                 f"{name}: cutter compensation moves the path by a number that the file does not hold",
                 name,
             )
-        if length == 430:
-            if "H" not in words:
-                raise Objection("length-offset-index", "G43 without H", "G43")
-            if round(words["H"]) not in (0, state.tool):
-                # With the row of the bit in the spindle the heights of the file are those of its tip.
-                raise Objection(
-                    "length-offset-not-judged",
-                    f"G43 H{round(words['H'])}: the length of another bit than that in the spindle, which is "
-                    f"{f'T{state.tool}' if state.tool else 'not said'}",
-                    "H",
-                )
+        if length == 430 and "H" not in words:
+            raise Objection("length-offset-index", "G43 without H", "G43")
+        if length is not None:
+            number = round(words["H"]) if length == 430 else 0
+            if number != state.length:
+                # Before the first motion no z is known yet that could be doubted.
+                if self.recorder.count:
+                    self._doubt(block, "length offset", [self.recorder.count, self.recorder.count, None])
+                state.length = number
 
     def _system(self, block: Block, code: int) -> None:
         state = self.state
         system = (code - 540) // 10 + 1 if code <= 590 else 6 + code - 590
+        if system != 1:
+            says = f"{modal.code_name(code)}: another zero than that of G54, which the setup names"
+            self._remark(block, "other-zero", says, modal.code_name(code))
         if system == state.frames.system:
             return
         state.frames.select(system)
@@ -176,7 +205,13 @@ class Executor:
     def _note_conditions(self) -> None:
         state = self.state
         self.recorder.conditions(
-            _PLANE_PLACE[state.plane], state.rpm, state.spindle, state.tool, state.coolant, state.exact
+            _PLANE_PLACE[state.plane],
+            state.rpm,
+            state.spindle,
+            state.tool,
+            state.coolant,
+            state.exact,
+            state.length,
         )
 
     def _non_modal(self, block: Block, code: int) -> None:
@@ -196,6 +231,8 @@ class Executor:
         elif code == 923:
             frames.restore_offset()
         if code in (100, 920, 921, 922, 923):
+            name = modal.code_name(code)
+            self._remark(block, "zero-moved", f"{name} moves the zero that was set for the stock", name)
             self._remark_unknown_offset(block)
 
     def _remark_unknown_offset(self, block: Block) -> None:
@@ -290,7 +327,7 @@ class Executor:
         self.state.position[:] = end
         self.recorder.jump(end)
 
-    def _straight(self, block: Block, kind: int, end: Point, feed: float | None = None) -> None:
+    def _straight(self, block: Block, kind: int, end: Point, feed: float | None = None, *, cycle: bool = False) -> None:
         if feed is None and kind == FEED:
             try:
                 feed = self._feed(block, math.dist(self.position, end))
@@ -299,6 +336,8 @@ class Executor:
                 raise
         self.recorder.straight(block.line, kind, end, feed or 0.0)
         self.state.position[:] = end
+        if not cycle:
+            self._said(block, self.recorder.count - 1)
 
     def _arc(self, block: Block, *, ccw: bool) -> None:
         state = self.state
@@ -313,6 +352,7 @@ class Executor:
             raise
         self.recorder.arc(block.line, end, centre, sweep, feed)
         state.position[:] = end
+        self._said(block, self.recorder.count - 1)
 
     def _cycle(self, block: Block, code: int) -> None:
         state, recorder = self.state, self.recorder
@@ -324,7 +364,7 @@ class Executor:
             shift=tuple(state.frames.shift),
             scale=state.scale,
             incremental=state.distance != ABSOLUTE,
-            to_initial=state.retract == 980,
+            to_initial=None if state.retract is None else state.retract == TO_INITIAL,
             spindle=state.direction,
         )
         steps = cycles.expand(code, block, state.sticky, setting)
@@ -334,11 +374,13 @@ class Executor:
             if step.act in ("rapid", "feed"):
                 rapid = step.act == "rapid"
                 if step.end != self.position:
-                    self._straight(block, RAPID if rapid else FEED, step.end, 0.0 if rapid else feed)
+                    self._straight(block, RAPID if rapid else FEED, step.end, 0.0 if rapid else feed, cycle=True)
             elif step.act == "dwell":
-                recorder.dwells.append(Dwell(block.line, step.value, recorder.count))
+                recorder.dwells.append(Dwell(block.line, step.value, recorder.count, state.turning))
             elif step.act == "spindle":
                 state.spindle = {1: turning, 0: OFF, -1: CCW if turning == CW else CW}[int(step.value)]
                 self._note_conditions()
             else:
-                recorder.stops.append(Stop(block.line, "pause", recorder.count))
+                self._stop(block, "pause")
+        # Within the cycle the tool set out from where it was; after it the words hold.
+        self._said(block, recorder.count)

@@ -62,6 +62,7 @@ FAULTS: dict[str, tuple[str, str]] = {
     "cycle-depth-missing": ("3.5.16", "the first cycle of a kind without its depth"),
     "cycle-r-below-depth": ("3.5.16", "R lies below the bottom of the hole"),
     "cycle-repeats": ("3.5.16", "L is no whole number above zero"),
+    "cycle-retract": ("3.5.20", "neither G98 nor G99 said how far a cycle comes out; nothing resets it between files"),
     "cycle-peck": ("3.5.16.4", "G83 without Q above zero"),
     "cycle-dwell-missing": ("3.5.16", "the first cycle of a kind that dwells without P"),
     "cycle-offsets-missing": ("3.5.16.8", "the first G87 lacks an offset, or the height of the counterbore"),
@@ -75,7 +76,6 @@ FAULTS: dict[str, tuple[str, str]] = {
     # what this reader will not vouch for
     "expression-not-read": (OURS, "a parameter or an expression, which are not read here"),
     "compensation-not-judged": (OURS, "cutter compensation moves the path by a number that the file does not hold"),
-    "length-offset-not-judged": (OURS, "G43 takes the length of the bit that was put in last, and no other"),
     "probe-not-judged": (OURS, "a probing move ends where the file does not say"),
     "rotary-not-judged": (OURS, "a turning axis, which is not judged here"),
     "too-many-faults": (OURS, "reading stopped after this many faults"),
@@ -85,6 +85,8 @@ FAULTS: dict[str, tuple[str, str]] = {
     "units-unstated": ("3.5.7", "no G20 or G21 before the first move; millimetres were taken"),
     "units-changed": ("3.5.7", "the units change after moves were made"),
     "position-unknown": ("3.5.8", "the move ends at a place that only the machine knows"),
+    "other-zero": ("3.5.13", "a coordinate system other than G54: its zero is not the one that was set"),
+    "zero-moved": ("3.5.18", "G10 and the G92 family move the zero that was set"),
     "offset-unknown": ("3.5.13", "from here on coordinates rest on offsets that only the machine knows"),
 }
 """Rule → (section of NISTIR 6556, what is wrong)."""

@@ -33,9 +33,15 @@ def read(text: str) -> Reading:
 
 
 class Reader:
-    """One reading of one text. short_cut: take plain lines on the short cut (the result is the same without)."""
+    """One reading of one text.
 
-    def __init__(self, text: str, *, short_cut: bool = True) -> None:
+    short_cut: take plain lines on the short cut (the result is the same without). delete: the operator's switch for
+    block delete is on, and lines that open with / are passed over (NISTIR 6556 section 3.3).
+    """
+
+    def __init__(self, text: str, *, short_cut: bool = True, delete: bool = False) -> None:
+        self._text = text
+        self._delete = delete
         lines = text.replace("\r\n", "\n").split("\n")
         if lines and lines[-1] == "":
             lines.pop()
@@ -69,7 +75,18 @@ class Reader:
             path_mode=self._path_mode,
             ended=ended,
             lines=len(self._lines),
+            selections=tuple(recorder.selections),
+            doubts=tuple(doubt.closed(recorder.count) for doubt in recorder.doubts),
+            # M2 and M30 stop the spindle (section 3.6.1); a % line ends the program and leaves it as it is.
+            ends_turning=ended and not self._executor.ended and self._state.turning,
+            deleted=self._with_switch(),
         )
+
+    def _with_switch(self) -> Reading | None:
+        """The reading with block delete on, if that is another one."""
+        if self._delete or not any(map(_deletable, self._lines)):
+            return None
+        return Reader(self._text, short_cut=self._short_cut, delete=True).reading()
 
     def _read_lines(self) -> bool:
         """Read every line; whether the program came to its end."""
@@ -78,7 +95,7 @@ class Reader:
         demarcated = index < len(lines) and lines[index].strip(" \t") == "%"
         index += demarcated
         while index < len(lines):
-            if self._short_cut and recorder.count and state.plain:
+            if self._short_cut and recorder.count and state.plain and not executor.doubts:
                 index = plain.run(lines, index, state, recorder)
                 if index == len(lines):
                     break
@@ -87,7 +104,7 @@ class Reader:
             if demarcated and text.strip(" \t") == "%":
                 self._after_end(index)
                 return True
-            if text:
+            if text and not (self._delete and _deletable(text)):
                 before = recorder.count
                 executor.run(scan(text, index))
                 if not before and recorder.count:
@@ -137,3 +154,7 @@ class Reader:
                     Fault(place + 1, 1, "text after the end of the program is not read", "after-end")
                 )
                 return
+
+
+def _deletable(text: str) -> bool:
+    return text.lstrip(" \t").startswith("/")

@@ -23,6 +23,7 @@ Plane = Literal["xy", "zx", "yz"]
 PathMode = Literal["exact path", "exact stop", "continuous"]
 Units = Literal["mm", "in"]
 StopKind = Literal["pause", "optional", "pallet", "end"]
+Cause = Literal["tool change", "pause", "length offset"]
 
 RAPID, FEED, ARC = 0, 1, 2
 KINDS: tuple[Kind, ...] = ("rapid", "feed", "arc")
@@ -45,6 +46,7 @@ MOTION = np.dtype(
         ("spindle", np.uint8),  # OFF, CW, CCW; turns only if rpm > 0 as well
         ("tool", np.int32),  # the tool changed to last; 0 as the file found it
         ("coolant", np.uint8),  # MIST | FLOOD
+        ("length", np.int32),  # the length offset in force (G43 H), 0 for none
         ("exact", np.bool_),  # exact path or exact stop in force (G61, G61.1), stated by the file
     ]
 )
@@ -70,29 +72,59 @@ class Motion:
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """M0 `pause`, M1 `optional`, M60 `pallet`, M2 or M30 `end`, before the motion with that index."""
+    """M0 `pause`, M1 `optional`, M60 `pallet`, M2 or M30 `end`, before the motion with that index.
+
+    turning: whether the spindle has been told to turn and not to stop since.
+    """
 
     line: int
     kind: StopKind
     before: int
+    turning: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Dwell:
-    """Seconds of standing still, before the motion with that index."""
+    """Seconds of standing still, before the motion with that index. turning: whether the spindle turns meanwhile."""
 
     line: int
     seconds: float
     before: int
+    turning: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class ToolChange:
-    """M6 to that tool number, before the motion with that index. It stops the spindle."""
+    """M6 to that tool number, before the motion with that index. It stops the spindle. turning: whether it turned."""
 
     line: int
     tool: int
     before: int
+    turning: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Selection:
+    """A T word: the tool that the next M6 takes, before the motion with that index."""
+
+    line: int
+    tool: int
+    before: int
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Something after which coordinates are no longer known until words give them again.
+
+    cause: M6, a stop at which a person may have moved the tool, or another length offset (G43, G49; in z alone).
+    before: the first motion after it. said: for x, y and z the first motion whose own words give that coordinate, in
+    absolute coordinates; one past the last motion if none does.
+    """
+
+    line: int
+    cause: Cause
+    before: int
+    said: tuple[int, int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +141,9 @@ class Reading:
 
     motions: structured array of dtype MOTION. units and path_mode: as in force at the first motion, None if the file
     did not state them by then. ended: M2, M30 or a second % line was reached. lines: how many the text has.
+    selections: T words. doubts: where coordinates have to be given anew. ends_turning: the program ends, and nothing
+    has told the spindle to stop. deleted: the reading with the operator's switch for block delete on, which leaves out
+    the lines that open with /; None where the text has none.
     """
 
     motions: np.ndarray
@@ -123,6 +158,10 @@ class Reading:
     path_mode: PathMode | None
     ended: bool
     lines: int
+    selections: tuple[Selection, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    ends_turning: bool = False
+    deleted: Reading | None = None
 
     @property
     def ok(self) -> bool:
@@ -164,11 +203,26 @@ ROW = 10
 
 
 @dataclass(slots=True)
+class OpenDoubt:
+    """A doubt in the making; said: None for a coordinate that no word has given yet."""
+
+    line: int
+    cause: Cause
+    before: int
+    said: list[int | None]
+
+    def closed(self, count: int) -> Doubt:
+        """As it stands at the end of a text with so many motions."""
+        x, y, z = (count if place is None else place for place in self.said)
+        return Doubt(self.line, self.cause, self.before, (x, y, z))
+
+
+@dataclass(slots=True)
 class Recorder:
     """Collects a reading. Rows go into one flat array, what seldom changes is kept as runs; `columns` joins them."""
 
     rows: array[float] = field(default_factory=lambda: array("d"))
-    runs: list[tuple[int, tuple[int, float, int, int, int, bool]]] = field(default_factory=list)
+    runs: list[tuple[int, tuple[int, float, int, int, int, bool, int]]] = field(default_factory=list)
     starts: dict[int, tuple[float, float, float]] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     remarks: list[Fault] = field(default_factory=list)
@@ -177,15 +231,19 @@ class Recorder:
     tool_changes: list[ToolChange] = field(default_factory=list)
     comments: list[Comment] = field(default_factory=list)
     messages: list[Comment] = field(default_factory=list)
+    selections: list[Selection] = field(default_factory=list)
+    doubts: list[OpenDoubt] = field(default_factory=list)
 
     @property
     def count(self) -> int:
         """Motions so far."""
         return len(self.rows) // ROW
 
-    def conditions(self, plane: int, rpm: float, spindle: int, tool: int, coolant: int, exact: bool) -> None:
+    def conditions(
+        self, plane: int, rpm: float, spindle: int, tool: int, coolant: int, exact: bool, length: int
+    ) -> None:
         """What holds from the next motion on."""
-        now = (plane, rpm, spindle, tool, coolant, exact)
+        now = (plane, rpm, spindle, tool, coolant, exact, length)
         if not self.runs or self.runs[-1][1] != now:
             self.runs.append((self.count, now))
 
@@ -220,7 +278,7 @@ class Recorder:
                 motions["start"][index] = start
         edges = [row for row, _ in self.runs] + [count]
         lengths = np.diff(edges)
-        names = ("plane", "rpm", "spindle", "tool", "coolant", "exact")
+        names = ("plane", "rpm", "spindle", "tool", "coolant", "exact", "length")
         for name, values in zip(names, zip(*(now for _, now in self.runs), strict=True), strict=True):
             motions[name] = np.repeat(np.array(values, MOTION[name]), lengths)
         return motions

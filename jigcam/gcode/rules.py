@@ -17,6 +17,8 @@ REMARKS: Final[Mapping[str, Level]] = MappingProxyType(
         "units-changed": "stop",
         "position-unknown": "stop",
         "offset-unknown": "stop",
+        "other-zero": "stop",
+        "zero-moved": "stop",
     }
 )
 """Remarks, with the level that each has in a proof: a stop where the file can no longer be vouched for."""

@@ -20,14 +20,15 @@ class State:
     """The modal state, as G codes in tenths, and where the tool is.
 
     position: mm in the file frame, NaN where not known. scale: mm per program unit. feed: mm/min, of G94.
-    spindle: OFF, CW or CCW. selected: the tool that the next M6 takes. path: None until the file states it.
+    spindle: OFF, CW or CCW. selected: the tool that the next M6 takes. path, retract: None until the file states it.
+    length: number of the length offset in force, 0 for none.
     """
 
     motion: int = NO_MOTION
     plane: int = XY
     distance: int = ABSOLUTE
     feed_mode: int = PER_MINUTE
-    retract: int = TO_INITIAL
+    retract: int | None = None
     compensation: int = NO_COMPENSATION
     path: int | None = None
     scale: float = 1.0
@@ -38,6 +39,7 @@ class State:
     selected: int = 0
     tool: int = 0
     coolant: int = 0
+    length: int = 0
     position: list[float] = field(default_factory=lambda: [math.nan, math.nan, math.nan])
     frames: Frames = field(default_factory=Frames)
     sticky: Sticky = field(default_factory=Sticky)
@@ -52,6 +54,11 @@ class State:
             and self.distance == ABSOLUTE
             and self.feed_mode == PER_MINUTE
         )
+
+    @property
+    def turning(self) -> bool:
+        """The spindle has been told to turn. S0 does not count as standing: a dial or an override may still turn it."""
+        return self.spindle != OFF
 
     @property
     def exact(self) -> bool:

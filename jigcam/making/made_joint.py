@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from jigcam.findings import Finding
-from jigcam.gcode import write
+from jigcam.gcode import read, write
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.making.header import header
 from jigcam.making.programs import place_cautions, programs, slender
@@ -49,7 +49,9 @@ class MadeJoint:
         """Judges the texts of its files, by file name: each against its drawing, and all together."""
         machine = self.plan.kit.machine
         proofs = {
-            file.file: prove(texts[file.file], file.target, machine, file.tools, progress=progress)
+            file.file: prove(
+                texts[file.file], file.target, machine, file.tools, units=self.plan.voice.units, progress=progress
+            )
             for file in self.files
         }
         return JointProof(self.name, proofs, self.judged(texts))
@@ -69,10 +71,11 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
             number = f"{len(files) + 1:02d}-" if plan.numbered else ""
             name = f"{folder}/{number}{steps[-1].file}.nc"
             head = header(plan.kit, job.title, name, plan.name, setup, program, findings)
-            drawing = target(setup, steps, machine, job.keep_out)
-            files.append(
-                GcodeFile(name, plan.name, setup, steps, program, drawing, write(program, machine, header=head))
-            )
+            text = write(program, machine, header=head)
+            # Its comments are what the proof holds any file to that is taken for this one.
+            told = tuple(comment.text for comment in read(text).comments)
+            drawing = replace(target(setup, steps, machine, job.keep_out), told=told)
+            files.append(GcodeFile(name, plan.name, setup, steps, program, drawing, text))
     return MadeJoint(plan, folder, tuple(files), tuple(findings))
 
 

@@ -19,6 +19,8 @@ def target(setup: Setup, steps: Sequence[Step], machine: Machine, keep_out: Iter
         spoil=max(step.spoil for step in steps),
         clear_height=setup.clear_height,
         units=machine.output_units,
+        length_offsets=machine.tool_change == "automatic" and not machine.measures_bits,
+        gone=tuple(map(_removal, wastes_of(setup.steps[: setup.steps.index(steps[0])]))),
     )
 
 

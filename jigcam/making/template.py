@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.template import TemplatePlan
+    from jigcam.units import Unit
     from jigcam.wood import Cut
 
 
@@ -97,8 +98,11 @@ def _opening_in(milled: Region, wall: Region) -> Region:
     return max(parts, key=lambda pair: pair[1])[0] if parts else Region.empty()
 
 
-def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str) -> Ride:
-    """The bushing of a plan in an opening as milled, against the drawing of a cut; face frame of the cut, mm."""
+def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str, units: Unit) -> Ride:
+    """The bushing of a plan in an opening as milled, against the drawing of a cut; face frame of the cut, mm.
+
+    units: of the job, in which findings speak.
+    """
     return ride(
         opening,
         plan.bushing.outside,
@@ -110,4 +114,5 @@ def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str) 
         milled_with=plan.cutter.diameter,
         depth=cut.solid.depth,
         where=where,
+        units=units,
     )

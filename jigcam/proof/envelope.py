@@ -37,6 +37,9 @@ class Profile(Protocol):
     @property
     def undercuts(self) -> bool: ...
 
+    @property
+    def material(self) -> str | None: ...
+
     def radius_at(self, height: np.ndarray) -> np.ndarray: ...
 
 
@@ -53,8 +56,10 @@ class Envelope:
         self.nut = nut
         self.heights, self.radii = _pieces(bit.radius_at, bit.cutting_length, bit.overall_length)
         if nut is not None:
-            below = self.heights < nut[1]
-            at = np.interp(nut[1], self.heights, self.radii)
+            # Right up to the nut the bit is what it is, also where its profile jumps just there.
+            below = self.heights < nut[1] - SAME
+            jump = np.flatnonzero(np.abs(self.heights - nut[1]) <= SAME)
+            at = self.radii[jump[0]] if len(jump) else np.interp(nut[1], self.heights, self.radii)
             self.heights = np.concatenate([self.heights[below], [nut[1], nut[1]]])
             self.radii = np.concatenate([self.radii[below], [at, max(nut[0] / 2.0, at)]])
 

@@ -14,6 +14,7 @@ from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, bar
 from jigcam.proof.outline import Outline
 from jigcam.proof.strokes import Strokes
+from jigcam.proof.wording import Units, Wording
 
 STATIONS = 121
 """Places along a joint at which it is measured."""
@@ -123,14 +124,14 @@ def fit(
     )
 
 
-def findings_of(result: Fit, clearance: float, where: str) -> list[Finding]:
+def findings_of(result: Fit, clearance: float, where: str, units: Units = "mm") -> list[Finding]:
     """What a maker has to know about a fit. clearance: what the drawing asks for in all, across the joint, mm; negative
-    where it asks for interference."""
-    x, y = result.where
-    asked = f"{result.total:.3f} mm of room in all; the drawing asks for {clearance:.3f}"
+    where it asks for interference. units: in which findings speak."""
+    wording = Wording(units)
+    asked = f"{wording.length(result.total)} of room in all; the drawing asks for {wording.number(clearance)}"
     tight = min(result.least, result.ends if result.ends is not None else result.least)
     if tight < min(0.0, clearance / 2.0) - SEAT:
-        says = f"the mate is {-tight:.3f} mm too tight, near x {x:.2f} y {y:.2f}"
+        says = f"the mate is {wording.length(-tight)} too tight, near {wording.spot(result.where, 2)}"
         return [Finding("stop", "does-not-fit", where, says)]
     if result.total < clearance - max(0.02, clearance / 2.0):
         return [Finding("caution", "tight", where, asked)]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from jigcam.geometry import Path, Region, intersection, swept
+from jigcam.proof.cleared import Cleared, Ways, cleared
 from jigcam.proof.left import thickest_left
 from jigcam.proof.outline import Outline, bounds_of
 from jigcam.proof.strokes import Strokes
@@ -21,6 +22,10 @@ TOUCH = 0.02
 """Wood thinner than this in the way is not met, mm."""
 HEIGHTS = 5
 """Heights at which the way of a bit with a profile is looked at."""
+SURELY = 0.75
+"""Share of that thickness within which ground counts as cleared at the first look."""
+AT_ONCE = 2_000
+"""Strokes that are looked at for the first time in one go."""
 BATCH = 3_000
 """Strokes for which earlier ones are looked for in one go: each may have one in every pass above it."""
 
@@ -43,6 +48,7 @@ class Ground:
         self.target = target
         self.works = works
         self._cutting = {tool: work.travel.take(np.flatnonzero(work.cuts)) for tool, work in works.items()}
+        self._cuts = [Cleared(work.envelope, self._cutting[tool]) for tool, work in works.items()]
 
     def meetings(self, tool: int, index: np.ndarray, most: int) -> list[Meeting]:
         """The first `most` of the strokes `index` of a tool's travel that meet wood that still stands by then."""
@@ -54,7 +60,8 @@ class Ground:
         out = (clipped.strokes.length == 0.0) & (clipped.z1 >= clipped.z0) & (not work.envelope.bit.undercuts)
         rows = np.flatnonzero(~out)
         found: list[Meeting] = []
-        for row in rows[~self._same_way(tool, clipped.take(rows))]:
+        rows = rows[~self._same_way(tool, clipped.take(rows))]
+        for row in self._doubtful(rows, lambda some: self._way_is_clear(work, clipped.take(some))):
             meeting = self._meeting(work, clipped.take(np.array([row])), int(index[doubtful[row]]))
             if meeting is not None:
                 found.append(meeting)
@@ -70,7 +77,8 @@ class Ground:
         deep = np.flatnonzero(travel.lowest + cutting < -2.0 * INSIDE)
         found: list[Meeting] = []
         met = Strokes.empty()
-        for row in deep[~self._cleared_above(tool, travel.take(deep))]:
+        deep = deep[~self._cleared_above(tool, travel.take(deep))]
+        for row in self._doubtful(deep, lambda some: self._shank_is_clear(work, travel.take(some))):
             one = travel.take(np.array([row]))
             if len(met) and met.distance(one.strokes.b, met.tree.nearest(one.strokes.b))[0] < SAME_WAY:
                 continue
@@ -97,12 +105,41 @@ class Ground:
         blunt = float(work.envelope.radius(np.array([2.0 * INSIDE]))[0]) > work.envelope.widest - INSIDE
         known = self._same_way(tool, sunk) if blunt else np.zeros(len(sunk), bool)
         found: list[int] = []
-        for row in np.flatnonzero(~known):
+        for row in self._doubtful(np.flatnonzero(~known), lambda some: self._face_is_clear(work, sunk.take(some))):
             if self._standing(some.take(np.array([row])), work.envelope.widest, -2.0 * INSIDE, int(row)) is not None:
                 found.append(int(index[row]))
                 if len(found) >= most:
                     break
         return found
+
+    def _doubtful(self, rows: np.ndarray, clear: Callable[[np.ndarray], np.ndarray]) -> Iterator[int]:
+        """Those of some strokes that have to be looked at one by one: the rest is known to be clear."""
+        for k in range(0, len(rows), AT_ONCE):
+            some = rows[k : k + AT_ONCE]
+            yield from some[~clear(some)].tolist()
+
+    def _way_is_clear(self, work: Work, some: Travel) -> np.ndarray:
+        """(k,) whether earlier motions took all that the bit meets on strokes below the face, for certain."""
+        envelope, low = work.envelope, some.lowest + INSIDE
+        straight = envelope.straight_to >= float(-some.lowest.min())
+        clear = np.ones(len(some), bool)
+        for share in (0.0,) if straight else np.linspace(0.0, 1.0, HEIGHTS):
+            z = low + share * (-INSIDE - low)
+            clear &= self._is_clear(Ways(some, envelope.widest_up_to(z - some.lowest), z))
+        return clear
+
+    def _shank_is_clear(self, work: Work, some: Travel) -> np.ndarray:
+        """(k,) the same of what is above the edges, and of wood that edges took."""
+        cutting = work.envelope.bit.cutting_length + INSIDE
+        radius = work.envelope.extremes(np.full(len(some), cutting), -some.lowest)[1]
+        return self._is_clear(Ways(some, radius, some.lowest + cutting, edges=True))
+
+    def _face_is_clear(self, work: Work, some: Travel) -> np.ndarray:
+        """(k,) the same at the face, as wide as the cutter is."""
+        return self._is_clear(Ways(some, np.full(len(some), work.envelope.widest), some.z0))
+
+    def _is_clear(self, ways: Ways) -> np.ndarray:
+        return cleared(ways, self._cuts, self.target.stock, SURELY * TOUCH)
 
     def _same_way(self, tool: int, some: Travel) -> np.ndarray:
         """(k,) whether one earlier stroke of the same bit went as low along the whole of each stroke.

@@ -14,17 +14,16 @@ import numpy as np
 
 from jigcam.findings import Finding
 from jigcam.kit import Machine
+from jigcam.proof import engagement
+from jigcam.proof.engagement import WORK, Load, most_chip
 from jigcam.proof.removal import Taken
+from jigcam.proof.wording import Wording
 from jigcam.proof.work import Work
 
 RUBS = 0.01
 """Chip load under which the edge rubs instead of cutting, mm; common practice puts the onset at 0.03, no source."""
-CHIPS = ((3.2, 0.18), (6.35, 0.41), (9.5, 0.58), (12.7, 0.69))
-"""Diameter and greatest chip load per tooth in MDF, where it is highest, mm (common practice, no source)."""
 OVERLOADED = 3.0
 """Times the greatest chip load at which a bit breaks rather than wears."""
-WORK = 0.08
-"""Energy per volume of wood, J/mm³: hardwood and MDF at small chips (from memory; 0.03 to 0.08 is usual)."""
 RIM = 55.0
 """Rim speed at which cutters are limited, m/s (common practice, no source)."""
 SIDED = 0.75
@@ -33,19 +32,6 @@ WINDOW = 2.0
 """Loads are averages over this many radii of path."""
 EQUAL = 1e-6
 """Loads that differ by no more than this share are equal, as rounding parts them; the first of them is named."""
-
-
-@dataclass(frozen=True)
-class Load:
-    """One kind of load at its worst: value, its unit, and the line."""
-
-    value: float
-    unit: str
-    line: int
-
-    def as_dict(self) -> dict[str, Any]:
-        """For `--json`."""
-        return {"value": round(self.value, 4), "unit": self.unit, "line": self.line}
 
 
 @dataclass(frozen=True)
@@ -63,7 +49,7 @@ class Loads:
         return {**{k: v.as_dict() for k, v in self.worst.items()}, "climb_share": round(self.climb_share, 3)}
 
 
-def loads_of(taken: Taken, motions: np.ndarray, works: Mapping[int, Work]) -> Loads:
+def loads_of(taken: Taken, motions: np.ndarray, works: Mapping[int, Work], machine: Machine) -> Loads:
     """The loads of all strokes that remove wood."""
     travel = taken.travel
     cutting = np.flatnonzero(taken.volume > 0.0)
@@ -91,6 +77,10 @@ def loads_of(taken: Taken, motions: np.ndarray, works: Mapping[int, Work]) -> Lo
         "power_w": (rate / 60.0 * WORK, "W"),
         "rim_speed_m_s": (np.pi * diameter / 1000.0 * rpm / 60.0, "m/s"),
     }
+    strain = engagement.strain(
+        [works[t].envelope for t in tools], slot, machine, engagement.Cutting(area, taken.depth, chip, rate, rpm)
+    )
+    kinds |= {"engagement": (strain.share, "of the most"), "bend_mm": (strain.bend, "mm")}
     worst = {}
     for name, (values, unit) in kinds.items():
         at = cutting[np.argmax(values[cutting] >= (1.0 - EQUAL) * values[cutting].max())]
@@ -107,26 +97,27 @@ def _climb_share(volume: np.ndarray, right: np.ndarray) -> float:
     return float(right[sided].sum() / volume[sided].sum()) if sided.any() else 0.5
 
 
-def findings_of(loads: Loads, machine: Machine, works: Mapping[int, Work]) -> Iterator[Finding]:
+def findings_of(loads: Loads, machine: Machine, works: Mapping[int, Work], wording: Wording) -> Iterator[Finding]:
     """What is too much, or too little, for bit or spindle."""
     if not loads.worst:
         return
     widest = max(2.0 * work.envelope.widest for work in works.values())
-    diameters, chips = zip(*CHIPS, strict=True)
-    most = float(np.interp(widest, diameters, chips))
+    most = float(most_chip(widest))
     chip, least = loads.worst["chip_load_mm"], loads.worst["least_chip_load_mm"]
-    says = f"a chip load of {chip.value:.3f} mm per tooth; up to {most:.2f} is usual for {widest:.1f} mm"
+    says = f"a chip load of {wording.length(chip.value)} per tooth; up to {wording.length(most, 2)} is usual for "
+    says += wording.length(widest, 1)
     if chip.value > OVERLOADED * most:
         yield Finding("stop", "chip-load", f"line {chip.line}", says)
     elif chip.value > most:
         yield Finding("caution", "chip-load", f"line {chip.line}", says)
     if least.value < RUBS:
-        says = f"a chip load of {least.value:.4f} mm per tooth: the edge rubs and burns"
+        says = f"a chip load of {wording.length(least.value, 4)} per tooth: the edge rubs and burns"
         yield Finding("caution", "chip-load", f"line {least.line}", says)
     power = loads.worst["power_w"]
     if power.value > machine.power / 2.0:
         says = f"about {power.value:.0f} W at the bit; the spindle has {machine.power:.0f}"
         yield Finding("stop" if power.value > machine.power else "caution", "power", f"line {power.line}", says)
+    yield from engagement.findings_of(loads.worst["engagement"], loads.worst["bend_mm"], wording)
     rim = loads.worst["rim_speed_m_s"]
     if rim.value > RIM:
         says = f"{rim.value:.0f} m/s at the rim; {RIM:.0f} is usual at most"

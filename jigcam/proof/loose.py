@@ -9,6 +9,7 @@ import numpy as np
 from jigcam.findings import Finding
 from jigcam.proof.removal import Grid, Taken
 from jigcam.proof.target import Target
+from jigcam.proof.wording import Wording
 
 NEAR = 3.0
 """A piece is in the way of a bit that passes within its radius and this much, mm."""
@@ -18,7 +19,7 @@ MOST_MOMENTS = 24
 """Moments at which the pieces are counted."""
 
 
-def findings_of(taken: Taken, target: Target, motions: np.ndarray) -> Iterator[Finding]:
+def findings_of(taken: Taken, target: Target, motions: np.ndarray, wording: Wording) -> Iterator[Finding]:
     """A caution for each piece that comes free, with its line; a stop where the bit cuts near it afterwards."""
     through = taken.through
     if not (through < len(motions)).any():
@@ -32,14 +33,15 @@ def findings_of(taken: Taken, target: Target, motions: np.ndarray) -> Iterator[F
             freed = _freed(taken.grid, through, piece, target, moment)
             line = int(motions["line"][freed])
             x, y = taken.grid.points(piece).mean(axis=0)
-            size = len(piece) * taken.grid.pitch**2 / 100.0
-            where = f"line {line}, x {x:.1f} y {y:.1f}"
-            says = f"a piece of about {size:.1f} cm² comes free here; hold it or leave tabs"
+            size = len(piece) * taken.grid.pitch**2
+            where = wording.place(line, (x, y), 1)
+            says = f"a piece of about {wording.area(size)} comes free here; hold it or leave tabs"
             yield Finding("caution", "comes-loose", where, says)
             after = _touched(taken, piece, freed)
             if after is not None:
                 says = f"cuts within reach of a piece that came free at line {line}"
-                yield Finding("stop", "cuts-loose-piece", f"line {motions['line'][after]}, x {x:.1f} y {y:.1f}", says)
+                where = wording.place(int(motions["line"][after]), (x, y), 1)
+                yield Finding("stop", "cuts-loose-piece", where, says)
 
 
 def _moments(through: np.ndarray, count: int) -> list[int]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jigcam.proof.target import Stock
+from jigcam.proof.target import INSIDE, Stock, Target
 from jigcam.proof.travel import Travel
 from jigcam.proof.work import Work
 
@@ -79,14 +79,18 @@ class Taken:
     floor: np.ndarray
 
 
-def removal(stock: Stock, works: Mapping[int, Work], motions: int) -> Taken:
+def removal(target: Target, works: Mapping[int, Work], motions: int) -> Taken:
     """Cuts the stock with all strokes that cut on purpose, in the order of the text. Every bit counts as a cylinder of
-    its greatest radius."""
+    its greatest radius. What other files took before is gone."""
+    stock = target.stock
     travel, tool, radius = _in_time(works)
     grid = _grid(stock, travel, radius)
     count = len(travel)
     volume, right, depth = np.zeros(count), np.zeros(count), np.zeros(count)
     floor = np.zeros(grid.columns * grid.rows)
+    for solid in target.gone:
+        bottom = solid.levels[-1]
+        floor[solid.section(bottom + INSIDE).contains(grid.points(np.arange(len(floor))))] = bottom
     through = np.full(len(floor), motions)
     gone = -stock.thickness + SKIN
     for stroke, column in _pairs(grid, travel, radius):

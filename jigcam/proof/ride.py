@@ -22,6 +22,7 @@ from jigcam.proof.left import NOTHING_LEFT, Left, thickest_left
 from jigcam.proof.outline import Outline
 from jigcam.proof.report import Corner
 from jigcam.proof.whole import Swept
+from jigcam.proof.wording import Units, Wording
 from jigcam.tolerances import TOLERANCES
 
 CORNER = 0.02
@@ -81,13 +82,15 @@ def ride(
     milled_with: float = 0.0,
     depth: float = 0.0,
     where: str = "template",
+    units: Units = "mm",
 ) -> Ride:
     """Rides a bushing in an opening and compares what the bit cuts with the drawing.
 
     bushing, bit: outside and cutting diameters. drawn: the cut as drawn; what lies off the board matters to nobody.
     milled_with: diameter of the bit that milled the opening: corners that its radius keeps the bushing from are for the
     chisel as well. depth: of the cut, to name places by. eccentricity: between the axes of bushing and bit; it makes
-    the envelope, and leaves gouge, left and findings those of axes that are one. All in one frame, mm.
+    the envelope, and leaves gouge, left and findings those of axes that are one. units: in which findings speak. All in
+    one frame, mm.
     """
     centres = offset(opening, -bushing / 2.0)
     reach = bit / 2.0
@@ -96,13 +99,14 @@ def ride(
     gouge, where_gouge = _gouge(keep, centres, reach)
     left, corners = _left(keep, must, centres, reach, max(reach, milled_with / 2.0 - (bushing - bit) / 2.0), depth)
     play = _play(centres, centreline)
-    findings = list(_findings(where, gouge, where_gouge, left, play, centres, bushing))
+    wording = Wording(units)
+    findings = list(_findings(where, gouge, where_gouge, left, play, centres, bushing, wording))
     findings += [
         Finding(
             "note",
             "for-the-chisel",
-            f"{where}, x {c.x:.2f} y {c.y:.2f}",
-            f"{c.size:.2f} mm stands in a corner for the chisel",
+            f"{where}, {wording.spot((c.x, c.y), 2)}",
+            f"{wording.length(c.size, 2)} stands in a corner for the chisel",
         )
         for c in corners
     ]
@@ -176,20 +180,27 @@ def _play(centres: Region, centreline: Path | None) -> float | None:
 
 
 def _findings(
-    where: str, gouge: float, at: np.ndarray, left: Left, play: float | None, centres: Region, bushing: float
+    where: str,
+    gouge: float,
+    at: np.ndarray,
+    left: Left,
+    play: float | None,
+    centres: Region,
+    bushing: float,
+    wording: Wording,
 ) -> list[Finding]:
     found = []
     if centres.is_empty:
-        says = f"a bushing of {bushing:.3f} mm does not go into the opening as milled"
+        says = f"a bushing of {wording.length(bushing)} does not go into the opening as milled"
         found.append(Finding("stop", "bushing-does-not-pass", where, says))
     elif play is not None and play < TOLERANCES.binds:
-        says = f"the bushing has {play:.3f} mm of play in the opening as milled; it will bind"
+        says = f"the bushing has {wording.length(play)} of play in the opening as milled; it will bind"
         found.append(Finding("caution", "bushing-binds", where, says))
     if gouge > TOLERANCES.gouge:
-        says = f"the bit can cut {gouge:.3f} mm beyond the drawing"
-        found.append(Finding("stop", "ride-gouge", f"{where}, x {at[0]:.3f} y {at[1]:.3f}", says))
+        says = f"the bit can cut {wording.length(gouge)} beyond the drawing"
+        found.append(Finding("stop", "ride-gouge", f"{where}, {wording.spot(at[:2])}", says))
     if left.size > TOLERANCES.left and left.place is not None:
         x, y = left.place
-        says = f"the bit cannot reach {left.size:.3f} mm of the drawing"
-        found.append(Finding("stop", "ride-left", f"{where}, x {x:.3f} y {y:.3f}", says))
+        says = f"the bit cannot reach {wording.length(left.size)} of the drawing"
+        found.append(Finding("stop", "ride-left", f"{where}, {wording.spot((x, y))}", says))
     return found

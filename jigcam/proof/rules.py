@@ -86,7 +86,50 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             ("note",), "The change of tool stops the spindle, and no word before it says so.", "Write M5 before M6."
         ),
         "pause-in-stock": Rule(
-            ("caution",), "The tool stands still in the wood, and burns it.", "Lift before the pause."
+            ("stop", "caution"),
+            "The tool stands still in the wood, and burns it, or waits there for a person.",
+            "Lift before the pause.",
+        ),
+        "stop-turning": Rule(
+            ("stop",), "The spindle turns while the program waits for a person.", "Write M5 before the stop."
+        ),
+        "end-turning": Rule(("stop",), "The program ends and the spindle still turns.", "End with M5 and M30."),
+        "pallet-change": Rule(("stop",), "M60 would change the piece on the table.", "Take M60 out."),
+        "tool-change": Rule(
+            ("stop",),
+            "The bit is changed where the file has one bit, or in a way that the machine does not have.",
+            "Undo what was changed at that line, or make the files anew for this machine.",
+        ),
+        "length-offset": Rule(
+            ("stop",), "The length offset is another bit's.", "Write G43 H with the number of the bit in the spindle."
+        ),
+        "length-offset-missing": Rule(
+            ("stop",), "A bit moves in z without its length offset.", "Write G43 H with its number after M6."
+        ),
+        "message": Rule(
+            ("stop",),
+            "A message that the machine shows to its operator is not the planned one.",
+            "Take over the messages of the planned file.",
+        ),
+        "comment": Rule(
+            ("stop",),
+            "A comment names another bit, stock or measure than the job: a person would go by it.",
+            "Take over the comments of the planned file, or take the comment out.",
+        ),
+        "another-file": Rule(
+            ("stop", "caution"),
+            "The comments at the head are those of another file, joint or job.",
+            "Prove the file against the job that it was made from.",
+        ),
+        "engagement": Rule(
+            ("stop", "caution"),
+            "The bit takes more wood at once (width, depth and chip together) than is usual.",
+            "Cut in shallower passes, or slower; make the files anew if a pass was lost.",
+        ),
+        "bit-bends": Rule(
+            ("stop", "caution"),
+            "The bit is so long and thin for its cut that it bends, and the wall comes out aslant.",
+            "Hold the bit shorter, take a thicker one, or cut in shallower or slower passes.",
         ),
         "chip-load": Rule(
             ("stop", "caution"),

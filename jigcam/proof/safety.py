@@ -5,16 +5,17 @@ Everything here goes by the state of the machine at each motion: spindle, feed, 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 
 import numpy as np
 
-from jigcam.findings import Finding, Level
-from jigcam.gcode import ARC, CW, FEED, OFF, RAPID, Dwell, Reading, Stop
+from jigcam.findings import LEVELS, Finding, Level
+from jigcam.gcode import ARC, CW, FEED, OFF, RAPID, Reading
 from jigcam.gcode.rules import REMARKS
 from jigcam.kit import Machine
 from jigcam.proof.target import INSIDE, Target
-from jigcam.proof.travel import Travel
+from jigcam.proof.wording import Wording
 from jigcam.proof.work import Work
 from jigcam.tolerances import TOLERANCES
 
@@ -26,51 +27,53 @@ SHARE = 1e-3
 """Feeds over a limit by less than this share are on it: what rounding of a written feed can do."""
 REPEAT = 5
 """Lines named for one rule; the rest is counted."""
-FAULTS = 50
-"""Faults and remarks of the reader that are told, each."""
-
-
-def place(line: int, point: Iterable[float]) -> str:
-    """Where a finding is: line and coordinates, mm."""
-    x, y, z = (float(v) for v in point)
-    return f"line {line}, x {x:.3f} y {y:.3f} z {z:.3f}"
+CROSSES = "the first move crosses over while it lifts; the file cannot know what stands in the way"
+MOST_TOLD = 50
+"""Faults, and remarks of one level, that are told."""
 
 
 def findings_of(
-    reading: Reading, travel: Travel, target: Target, machine: Machine, works: Mapping[int, Work]
+    reading: Reading, target: Target, machine: Machine, works: Mapping[int, Work], wording: Wording
 ) -> list[Finding]:
     """All findings about safe motion that need no geometry of the cut, in the order of the rules."""
+    told = partial(limited, wording=wording)
     return [
-        *_read(reading, target, machine),
-        *_known_places(reading),
-        *_spindle(reading, machine, works),
-        *_first_and_last(reading),
-        *_rapids(reading, target),
-        *_feeds(reading, machine),
-        *_extents(reading, target, machine),
-        *_changes(reading),
-        *_pauses(reading),
+        *_read(reading, target, machine, told),
+        *_known_places(reading, told),
+        *_spindle(reading, machine, works, told),
+        *_first_and_last(reading, told),
+        *_rapids(reading, told),
+        *_feeds(reading, machine, told, wording),
+        *_extents(reading, target, machine, told, wording),
     ]
 
 
-def limited(level: Level, rule: str, reading: Reading, rows: np.ndarray, says: str) -> Iterator[Finding]:
+Told = Callable[[Level, str, Reading, np.ndarray, str], Iterator[Finding]]
+
+
+def limited(
+    level: Level, rule: str, reading: Reading, rows: np.ndarray, says: str, wording: Wording
+) -> Iterator[Finding]:
     """One finding for each of the first `REPEAT` motions in rows, and one that counts the rest."""
     motions = reading.motions
     for row in rows[:REPEAT]:
         end = np.where(np.isfinite(motions["end"][row]), motions["end"][row], motions["start"][row])
-        yield Finding(level, rule, place(int(motions["line"][row]), end), says)
+        yield Finding(level, rule, wording.place(int(motions["line"][row]), end), says)
     if len(rows) > REPEAT:
         yield Finding(
             level, rule, f"from line {int(motions['line'][rows[REPEAT]])}", f"{says}: {len(rows) - REPEAT} more motions"
         )
 
 
-def _read(reading: Reading, target: Target, machine: Machine) -> Iterator[Finding]:
+def _read(reading: Reading, target: Target, machine: Machine, told: Told) -> Iterator[Finding]:
     # The last fault may say that reading stopped: it is told in any case.
-    for fault in (*reading.faults[:FAULTS], *reading.faults[FAULTS:][-1:]):
+    for fault in (*reading.faults[:MOST_TOLD], *reading.faults[MOST_TOLD:][-1:]):
         yield Finding("stop", fault.rule, f"line {fault.line}", fault.says)
-    for remark in reading.remarks[:FAULTS]:
-        yield Finding(REMARKS[remark.rule], remark.rule, f"line {remark.line}", remark.says)
+    # Those that stop come first, lest many that do not should crowd them out.
+    for level in LEVELS:
+        some = [remark for remark in reading.remarks if REMARKS[remark.rule] == level]
+        for remark in some[:MOST_TOLD]:
+            yield Finding(level, remark.rule, f"line {remark.line}", remark.says)
     if target.units is not None and reading.units is not None and reading.units != target.units:
         yield Finding(
             "stop", "units", "head of the file", f"the file is in {reading.units}, and was to be in {target.units}"
@@ -85,46 +88,53 @@ def _read(reading: Reading, target: Target, machine: Machine) -> Iterator[Findin
     if reading.path_mode != "continuous" and len(reading.motions):
         loose = np.flatnonzero(~reading.motions["exact"] & (reading.motions["kind"] != RAPID))
         if reading.path_mode is not None and len(loose):
-            yield from limited(
+            yield from told(
                 "stop", "path-mode", reading, loose[:1], "exact path is given up here; corners may be rounded off"
             )
     if not len(reading.motions):
         yield Finding("stop", "no-motion", "the file", "nothing in the file moves")
 
 
-def _known_places(reading: Reading) -> Iterator[Finding]:
+def _known_places(reading: Reading, told: Told) -> Iterator[Finding]:
     """Until all three coordinates are known the tool may only lift, then cross over in the clear."""
     motions = reading.motions
     unknown = ~(np.isfinite(motions["start"]).all(axis=1) & np.isfinite(motions["end"]).all(axis=1))
     rows = np.flatnonzero(unknown & (motions["kind"] != RAPID))
-    yield from limited("stop", "place-unknown", reading, rows, "a feed from or to a place that the file has not given")
+    yield from told("stop", "place-unknown", reading, rows, "a feed from or to a place that the file has not given")
     across = unknown & ~np.isfinite(motions["end"][:, 2])
-    yield from limited(
+    yield from told(
         "stop",
         "first-move",
         reading,
         np.flatnonzero(across),
         "the tool moves across before the file has said how high it is; the first move lifts",
     )
+    # After a change of bit as well: the first motion of all is looked at with the first and the last.
+    lifts = ~np.isfinite(motions["start"][:, 2]) & np.isfinite(motions["end"][:, 2])
+    lifts &= np.isfinite(motions["end"][:, :2]).any(axis=1)
+    lifts[:1] = False
+    yield from told("stop", "first-move", reading, np.flatnonzero(lifts), CROSSES)
+    low = unknown & ~(motions["end"][:, 2] >= CLEAR - SLACK) & np.isfinite(motions["end"][:, 2])
+    low[:1] = False
+    says = "the tool goes low before the file has said anew where it is"
+    yield from told("stop", "first-move", reading, np.flatnonzero(low & (motions["kind"] == RAPID)), says)
 
 
-def _spindle(reading: Reading, machine: Machine, works: Mapping[int, Work]) -> Iterator[Finding]:
+def _spindle(reading: Reading, machine: Machine, works: Mapping[int, Work], told: Told) -> Iterator[Finding]:
     motions = reading.motions
     with np.errstate(invalid="ignore"):
         in_stock = np.minimum(motions["start"][:, 2], motions["end"][:, 2]) < -INSIDE
     feeding = motions["kind"] != RAPID
     turning = (motions["spindle"] != OFF) & (motions["rpm"] > 0.0)
     off = np.flatnonzero((in_stock | (feeding & (motions["end"][:, 2] <= 0.0))) & ~turning)
-    yield from limited("stop", "spindle-off", reading, off, "the tool is in the stock and the spindle does not turn")
+    yield from told("stop", "spindle-off", reading, off, "the tool is in the stock and the spindle does not turn")
     wrong = np.flatnonzero((in_stock | feeding) & turning & (motions["spindle"] != CW))
-    yield from limited(
-        "stop", "spindle-direction", reading, wrong, "M4 turns a right-hand bit backwards; a cut wants M3"
-    )
+    yield from told("stop", "spindle-direction", reading, wrong, "M4 turns a right-hand bit backwards; a cut wants M3")
     low, high = machine.spindle
     rpm = motions["rpm"]
     out = np.flatnonzero(turning & feeding & ((rpm < low * (1.0 - SHARE)) | (rpm > high * (1.0 + SHARE))))
     for row in out[np.unique(rpm[out], return_index=True)[1]]:
-        yield from limited(
+        yield from told(
             "stop",
             "spindle-speed",
             reading,
@@ -135,35 +145,33 @@ def _spindle(reading: Reading, machine: Machine, works: Mapping[int, Work]) -> I
         most = getattr(work.envelope.bit, "max_rpm", None)
         if most is not None:
             fast = np.flatnonzero(turning & feeding & (motions["tool"] == tool) & (rpm > most * (1.0 + SHARE)))
-            yield from limited(
+            yield from told(
                 "stop", "bit-speed", reading, fast[:1], f"the bit {work.envelope.bit.name} is marked {most:g} rpm"
             )
 
 
-def _first_and_last(reading: Reading) -> Iterator[Finding]:
+def _first_and_last(reading: Reading, told: Told) -> Iterator[Finding]:
     motions = reading.motions
     if not len(motions):
         return
     heights = motions["end"][:, 2]
     if not (motions["kind"][0] == RAPID and heights[0] >= CLEAR - SLACK):
-        yield from limited(
+        yield from told(
             "stop", "first-move", reading, np.array([0]), "the first move does not lift the tool clear of the stock"
         )
     elif np.isfinite(motions["end"][0, :2]).any():
-        yield from limited(
+        yield from told(
             "stop",
             "first-move",
             reading,
             np.array([0]),
-            "the first move crosses over while it lifts; the file cannot know what stands in the way",
+            CROSSES,
         )
     if not heights[-1] >= CLEAR - SLACK:
-        yield from limited(
-            "stop", "end-low", reading, np.array([len(motions) - 1]), "the program ends with the tool low"
-        )
+        yield from told("stop", "end-low", reading, np.array([len(motions) - 1]), "the program ends with the tool low")
 
 
-def _rapids(reading: Reading, target: Target) -> Iterator[Finding]:
+def _rapids(reading: Reading, told: Told) -> Iterator[Finding]:
     """Rapids that go down aslant: a machine need not move its axes together in a rapid."""
     motions = reading.motions
     start, end = motions["start"], motions["end"]
@@ -172,7 +180,7 @@ def _rapids(reading: Reading, target: Target) -> Iterator[Finding]:
         across = (np.abs(end[:, :2] - start[:, :2]) > SLACK).any(axis=1) | ~np.isfinite(start[:, :2]).all(axis=1)
         upright = np.abs(end[:, 2] - start[:, 2]) > SLACK
     aslant = (motions["kind"] == RAPID) & across & upright & (low < CLEAR - SLACK)
-    yield from limited(
+    yield from told(
         "stop",
         "rapid-aslant",
         reading,
@@ -181,7 +189,7 @@ def _rapids(reading: Reading, target: Target) -> Iterator[Finding]:
     )
 
 
-def _feeds(reading: Reading, machine: Machine) -> Iterator[Finding]:
+def _feeds(reading: Reading, machine: Machine, told: Told, wording: Wording) -> Iterator[Finding]:
     """The feed of every cutting motion against the machine's, axis by axis."""
     motions = reading.motions
     cutting = motions["kind"] != RAPID
@@ -205,14 +213,15 @@ def _feeds(reading: Reading, machine: Machine) -> Iterator[Finding]:
     if len(rows):
         worst = rows[np.argmax(motions["feed"][rows])]
         x, y, z = machine.max_feed
-        yield from limited(
+        yield from told(
             "stop",
             "feed-over",
             reading,
             rows,
-            f"a feed of up to {motions['feed'][worst]:.0f} mm/min; the machine moves at {x:.0f}, {y:.0f}, {z:.0f}",
+            f"a feed of up to {wording.feed(motions['feed'][worst])}; the machine moves at {wording.number(x, 0)}, "
+            f"{wording.number(y, 0)}, {wording.feed(z)}",
         )
-    yield from limited("stop", "feed-missing", reading, np.flatnonzero(none), "a cutting motion without a feed")
+    yield from told("stop", "feed-missing", reading, np.flatnonzero(none), "a cutting motion without a feed")
 
 
 def _climb(motions: np.ndarray) -> np.ndarray:
@@ -224,7 +233,7 @@ def _climb(motions: np.ndarray) -> np.ndarray:
     return climb
 
 
-def _extents(reading: Reading, target: Target, machine: Machine) -> Iterator[Finding]:
+def _extents(reading: Reading, target: Target, machine: Machine, told: Told, wording: Wording) -> Iterator[Finding]:
     motions = reading.motions
     if not len(motions):
         return
@@ -239,57 +248,21 @@ def _extents(reading: Reading, target: Target, machine: Machine) -> Iterator[Fin
                 yield Finding(
                     "stop",
                     "travel",
-                    place(int(motions["line"][high]), ends[high]),
-                    f"the path spans {span:.1f} mm in {name}, between lines {motions['line'][low]} and "
-                    f"{motions['line'][high]}; the machine travels {machine.travel[axis]:.1f}",
+                    wording.place(int(motions["line"][high]), ends[high]),
+                    f"the path spans {wording.length(span, 1)} in {name}, between lines {motions['line'][low]} and "
+                    f"{motions['line'][high]}; the machine travels {wording.length(machine.travel[axis], 1)}",
                 )
     with np.errstate(invalid="ignore"):
         deep = np.flatnonzero(ends[:, 2] < target.bottom - TOLERANCES.gouge)
     if len(deep):
         worst = float(ends[deep, 2].min())
-        yield from limited(
-            "stop", "too-deep", reading, deep, f"down to z {worst:.3f}; nothing may go below z {target.bottom:.3f}"
+        yield from told(
+            "stop",
+            "too-deep",
+            reading,
+            deep,
+            f"down to z {wording.length(worst)}; nothing may go below z {wording.length(target.bottom)}",
         )
-
-
-def _changes(reading: Reading) -> Iterator[Finding]:
-    motions = reading.motions
-    for change in reading.tool_changes:
-        if 0 < change.before <= len(motions):
-            before = motions[change.before - 1]
-            if not before["end"][2] >= CLEAR - SLACK:
-                yield Finding(
-                    "stop", "tool-change-low", place(change.line, before["end"]), "a tool change with the tool low"
-                )
-            if before["spindle"] != OFF and not _stopped(reading, change.before):
-                yield Finding(
-                    "note",
-                    "tool-change-spindle",
-                    f"line {change.line}",
-                    "M6 stops the spindle; an M5 before it says so to the reader",
-                )
-
-
-def _stopped(reading: Reading, before: int) -> bool:
-    """Whether the spindle stands still at the motion after the change."""
-    return before < len(reading.motions) and reading.motions["spindle"][before] == OFF
-
-
-def _pauses(reading: Reading) -> Iterator[Finding]:
-    motions = reading.motions
-    standing: tuple[Stop | Dwell, ...] = (*reading.stops, *reading.dwells)
-    for pause in standing:
-        if (
-            0 < pause.before <= len(motions)
-            and motions["end"][pause.before - 1, 2] < -INSIDE
-            and pause.before < len(motions)
-        ):
-            yield Finding(
-                "caution",
-                "pause-in-stock",
-                place(pause.line, motions["end"][pause.before - 1]),
-                "the tool stands still in the wood here, and burns it",
-            )
 
 
 def cutting(motions: np.ndarray) -> np.ndarray:

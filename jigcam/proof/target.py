@@ -122,7 +122,11 @@ class Target:
 
     spoil: how far a through cut may go on below the stock, mm. held: places that screws or clamps hold, (x, y); without
     any, the largest piece is taken to be held. clear_height: z from which the tool may travel freely, None if unknown.
-    units: what the file was said to be written in, None if nothing was said.
+    units: what the file was said to be written in, None if nothing was said. length_offsets: each bit that a changer
+    puts in has to be given its length offset (G43 H) before it moves in z. told: the comments that the file is to have,
+    as people are to read and obey them; None if nothing was said of them. asked: whatever the file says it is, it was
+    asked for as this one. gone: what files that are run before take out of the stock, which eases the load on the bit
+    and decides nothing else.
     """
 
     stock: Stock
@@ -133,6 +137,10 @@ class Target:
     spoil: float = 0.0
     clear_height: float | None = None
     units: Literal["mm", "in"] | None = None
+    length_offsets: bool = False
+    told: tuple[str, ...] | None = None
+    asked: bool = False
+    gone: tuple[Removal, ...] = ()
     _memory: dict[tuple[str, object], Region] = field(default_factory=dict, repr=False, compare=False)
 
     @property

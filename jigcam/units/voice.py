@@ -22,7 +22,7 @@ class Voice:
     """Says lengths (mm), feeds (mm/min) and angles (rad) in one unit.
 
     >>> Voice("in").rule(13.386), Voice("mm").rule(13.386)
-    ('17/32 in less 0.0043 in', '13.39 mm')
+    ('17/32 in less 0.0042 in', '13.39 mm')
     """
 
     units: Unit

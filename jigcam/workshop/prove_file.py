@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Any
 
 from jigcam.document.source import read_bounded
 from jigcam.errors import InputError
-from jigcam.findings import Finding, by_gravity
+from jigcam.findings import Finding, Level, by_gravity
 from jigcam.making.dry_run import is_dry_run, rehearsed
 from jigcam.making.header import file_named_in
 from jigcam.making.made_joint import MadeJoint, Progress
@@ -28,16 +28,17 @@ MOST = 64 * 1024 * 1024
 
 @dataclass(frozen=True)
 class FileProof:
-    """What a file on disk comes to. file: the output file that it was taken for."""
+    """What a file on disk comes to. file: the output file that it was taken for; taken: what is to be said of that."""
 
     file: GcodeFile
     proof: Proof
     outcome: Outcome
+    taken: tuple[Finding, ...] = ()
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """Of the file and of what comes of it, gravest first."""
-        return tuple(by_gravity([*self.proof.findings, *self.outcome.findings]))
+        return tuple(by_gravity([*self.taken, *self.proof.findings, *self.outcome.findings]))
 
     def as_dict(self) -> dict[str, Any]:
         """For `--json`."""
@@ -65,17 +66,24 @@ def read_text(path: Path) -> str:
 def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> FileProof:
     """Reads a file and proves it against the drawing of the output file that it says it is, or is named like.
 
-    Raises InputError where that cannot be told, and `Refused` where the job itself is refused.
+    joint: only its files are meant; a file that says it is another is then cautioned about and not refused. Raises
+    InputError where it cannot be told which file is meant, and `Refused` where the job itself is refused.
     """
     text = read_text(path)
-    made, file = _file_meant(path, text, plan_job(job, kit, joint, progress))
-    proof = prove(text, file.target, kit.machine, file.tools, progress=progress)
+    made, file, taken = _file_meant(path, text, plan_job(job, kit, joint, progress), asked=joint is not None)
+    target = replace(file.target, asked=joint is not None)
+    proof = prove(text, target, kit.machine, file.tools, units=job.units, progress=progress)
     texts = {each.file: text if each is file else each.text for each in made.files}
-    return FileProof(file, proof, made.judged(texts))
+    return FileProof(file, proof, made.judged(texts), taken)
 
 
-def _file_meant(path: Path, text: str, joints: tuple[MadeJoint, ...]) -> tuple[MadeJoint, GcodeFile]:
-    """The planned file that a text stands for: by what its comments say, else by its path, else the only one."""
+def _file_meant(
+    path: Path, text: str, joints: tuple[MadeJoint, ...], *, asked: bool
+) -> tuple[MadeJoint, GcodeFile, tuple[Finding, ...]]:
+    """The planned file that a text stands for: by what its comments say, else by its path, else the only one.
+
+    With a finding where its comments and its name disagree: asked: a caution then, as the joint was named.
+    """
     if is_dry_run(text):
         raise InputError(
             "a dry run cuts nothing, so there is nothing to compare with the job",
@@ -86,15 +94,27 @@ def _file_meant(path: Path, text: str, joints: tuple[MadeJoint, ...]) -> tuple[M
         )
     planned = [(joint, file) for joint in joints for file in joint.files]
     named = file_named_in(text)
-    for said in (named, PurePosixPath(*path.parts[-2:]).as_posix()):
-        for joint, file in planned:
-            if said and file.file == said:
-                return joint, file
+    by_words = next((pair for pair in planned if pair[1].file == named), None)
+    by_path = next((pair for pair in planned if pair[1].file == PurePosixPath(*path.parts[-2:]).as_posix()), None)
     same_name = [pair for pair in planned if PurePosixPath(pair[1].file).name == path.name]
-    if len(same_name) == 1:
-        return same_name[0]
+    by_name = by_path or (same_name[0] if len(same_name) == 1 else None)
+    if named and by_words is None and not asked:
+        raise InputError(
+            "the file says that it is none of this job's files",
+            where=str(path),
+            found=f"(file: {named})",
+            wanted="one of " + ", ".join(file.file for _, file in planned),
+            mend="give the job that it was made from; --joint NAME judges it as that joint's all the same",
+        )
+    if by_words is not None and by_name is not None and by_name[1] is not by_words[1]:
+        says = f"its comments say that it is {named}; its name is that of {by_name[1].file}"
+        level: Level = "caution" if asked else "stop"
+        return *by_words, (Finding(level, "another-name", str(path), says),)
+    for pair in (by_words, by_name):
+        if pair is not None:
+            return *pair, ()
     if len(planned) == 1:
-        return planned[0]
+        return *planned[0], ()
     raise InputError(
         "it is not clear which of the job's files this is",
         where=str(path),

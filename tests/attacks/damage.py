@@ -17,7 +17,7 @@ from pathlib import Path
 
 import jigcam
 from jigcam.errors import InputError, JigcamError
-from jigcam.job import load_job
+from jigcam.joints import load_job
 from jigcam.kit import load_kit, profiles_folder
 
 SLOWEST = 20.0

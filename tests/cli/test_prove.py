@@ -6,10 +6,15 @@ import math
 import re
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from support.jobs import job_table, write_job
 from support.shop import jigcam
+
+from jigcam.job import kit_for
+from jigcam.joints import load_job
+from jigcam.workshop.build import plan_job
 
 Change = Callable[[list[str]], int]
 """Changes one word in place and tells which line, counted from 1."""
@@ -106,3 +111,91 @@ def test_a_file_that_the_job_does_not_make(made: Path, tmp_path: Path) -> None:
     assert "Traceback" not in run.err
     (tmp_path / "empty.nc").write_bytes(b"")
     assert jigcam("prove", tmp_path / "empty.nc", "--job", job).status in (1, 2)
+
+
+# ---- which file it is
+
+
+def proved(made: Path, file: Path, *options: str, way: str = "direct") -> Any:
+    return jigcam("prove", file, "--job", made / way / "job.toml", *options)
+
+
+def put(tmp_path: Path, made: Path, name: str, *changes: tuple[str, str]) -> Path:
+    text = (made / "direct" / "out" / "tilted-shelf" / "groove.nc").read_text("ascii")
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    file = tmp_path / name
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(text, "ascii")
+    return file
+
+
+EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet" / "tilted-shelf-direct.toml"
+"""In inches, for both hands."""
+
+
+def example_text(name: str) -> str:
+    job = load_job(EXAMPLE)
+    (work,) = plan_job(job, kit_for(job))
+    return next(file.text for file in work.files if file.file == name)
+
+
+def test_a_copy_under_a_name_of_no_file_is_taken_by_its_words(made: Path, tmp_path: Path) -> None:
+    assert proved(made, put(tmp_path, made, "mine.nc")).status == 0
+
+
+def test_a_file_under_another_ones_name_is_told(tmp_path: Path) -> None:
+    file = tmp_path / "tilted-shelf" / "groove-opposite.nc"
+    file.parent.mkdir()
+    file.write_text(example_text("tilted-shelf/groove.nc"), "ascii")
+    run = jigcam("prove", file, "--job", EXAMPLE, "--json")
+    assert run.status == 1
+    assert "another-name" in {each["rule"] for each in run.json["findings"] if each["level"] == "stop"}
+    asked = jigcam("prove", file, "--job", EXAMPLE, "--json", "--joint", "tilted shelf")
+    assert "another-name" in {each["rule"] for each in asked.json["findings"] if each["level"] == "caution"}
+    assert asked.status == 0
+
+
+def test_another_joints_file_is_refused_unless_it_is_asked_for(made: Path, tmp_path: Path) -> None:
+    other = ("(file: tilted-shelf/groove.nc)", "(file: other/groove.nc)"), ("joint: tilted shelf", "joint: other")
+    file = put(tmp_path, made, "groove.nc", *other)
+    run = proved(made, file)
+    assert run.status == 2
+    assert "none of this job's files" in run.err
+    asked = proved(made, file, "--json", "--joint", "tilted shelf")
+    assert asked.status == 0, asked.out
+    assert "another-file" in {each["rule"] for each in asked.json["findings"] if each["level"] == "caution"}
+
+
+def test_another_jobs_file_of_the_same_name_is_refused_unless_it_is_asked_for(made: Path, tmp_path: Path) -> None:
+    text = (made / "direct" / "out" / "tilted-shelf" / "groove.nc").read_text("ascii")
+    title = text.split("\n")[0].split(" - jigcam")[0].removeprefix("(")
+    file = put(tmp_path, made, "groove.nc", (f"({title} - jigcam", "(Bookcase - jigcam"))
+    run = proved(made, file, "--json")
+    assert run.status == 1
+    assert "another-file" in {each["rule"] for each in run.json["findings"] if each["level"] == "stop"}
+    assert proved(made, file, "--joint", "tilted shelf").status == 0
+
+
+def test_no_joint_that_is_asked_for_excuses_another_bit(made: Path, tmp_path: Path) -> None:
+    text = (made / "direct" / "out" / "tilted-shelf" / "groove.nc").read_text("ascii")
+    bit = next(line for line in text.split("\n") if line.startswith("(bit: "))
+    file = put(tmp_path, made, "groove.nc", (bit, "(bit: straight 20, straight, diameter 20 mm)"))
+    assert proved(made, file, "--joint", "tilted shelf").status == 1
+
+
+def test_a_message_added_by_hand_is_refused(made: Path, tmp_path: Path) -> None:
+    assert proved(made, put(tmp_path, made, "groove.nc", ("G17\n", "(MSG, put in the other bit)\nG17\n"))).status == 1
+
+
+def test_it_speaks_in_the_units_of_the_job(tmp_path: Path) -> None:
+    text = example_text("tilted-shelf/groove.nc")
+    deepest = min(float(z) for z in re.findall(r"Z(-[\d.]+)", text))
+    file = tmp_path / "groove.nc"
+    file.write_text(text.replace(f"Z{deepest:.4f}", f"Z{deepest - 0.508:.4f}"), "ascii")
+    run = jigcam("prove", file, "--job", EXAMPLE)
+    assert run.status == 1
+    told = run.out.split("taken for")[1]
+    assert "0.0200 in" in told
+    assert not re.search(r"\d mm\b", told), told

@@ -19,7 +19,8 @@ from jigcam.cli import COMMANDS
 from jigcam.cli.remarks import said_once, whole
 from jigcam.cli.words import say_checked
 from jigcam.findings import Finding
-from jigcam.job import kit_for, load_job
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.workshop.build import Built, build_job
 
 RULE = re.compile(r"\[([a-z-]+)\]")

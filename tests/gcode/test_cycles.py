@@ -6,7 +6,7 @@ import pytest
 
 from jigcam.gcode import Reading, read
 
-START = "G21\nG0 X1 Y2 Z3\nF100 S1000 M3\n"
+START = "G21 G98\nG0 X1 Y2 Z3\nF100 S1000 M3\n"
 
 Moves = list[tuple[str, tuple[float, float, float]]]
 
@@ -150,6 +150,6 @@ def test_g80_and_any_other_motion_end_the_run() -> None:
 
 
 def test_inches_scale_the_cycle() -> None:
-    reading = read("G20\nG0 X0 Y0 Z1\nF10\nG81 X1 Y1 Z-1 R0.5\nM2\n")
+    reading = read("G20 G98\nG0 X0 Y0 Z1\nF10\nG81 X1 Y1 Z-1 R0.5\nM2\n")
     assert not reading.faults
     assert reading.motion(3).end == pytest.approx((25.4, 25.4, -25.4))

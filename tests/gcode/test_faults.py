@@ -31,7 +31,8 @@ def test_what_is_worth_knowing_is_a_remark_and_no_fault(rule: str, text: str) ->
 
 
 def test_every_rule_has_its_text() -> None:
-    assert set(FAULTS) == set(FAULTY_LINES) | set(WHOLE_FILES) | set(REMARKABLE)
+    # A zero that is moved later on is unknown as well: two remarks.
+    assert set(FAULTS) == set(FAULTY_LINES) | set(WHOLE_FILES) | set(REMARKABLE) | {"offset-unknown"}
 
 
 @pytest.mark.parametrize(

@@ -71,6 +71,22 @@ def test_g92_says_where_the_next_motion_starts() -> None:
 
 
 def test_an_offset_unknown_is_remarked_on() -> None:
-    for line in ("G55", "G10 L2 P1 X1", "G92.3"):
+    for line, rule in (("G55", "other-zero"), ("G10 L2 P1 X1", "zero-moved"), ("G92.3", "zero-moved")):
         reading = reading_of(f"G0 X0\n{line}")
-        assert [remark.rule for remark in reading.remarks] == ["offset-unknown"], line
+        assert [remark.rule for remark in reading.remarks] == [rule, "offset-unknown"], line
+
+
+@pytest.mark.parametrize("place", ["{}\nG0 Z5", "G0 Z5\n{}"])
+@pytest.mark.parametrize(
+    ("line", "rule"),
+    [
+        *((f"G{system}", "other-zero") for system in (55, 56, 57, 58, 59, 59.1, 59.2, 59.3)),
+        *((line, "zero-moved") for line in ("G10 L2 P1 X0", "G10 L2 P2 X5", "G92 X0", "G92.1", "G92.2", "G92.3")),
+    ],
+)
+def test_whatever_moves_zero_is_remarked_on_before_the_first_move_too(place: str, line: str, rule: str) -> None:
+    assert rule in [remark.rule for remark in reading_of(place.format(line)).remarks]
+
+
+def test_g54_moves_nothing() -> None:
+    assert not reading_of("G54\nG0 X0 Y0 Z5\nG54\nG0 X1").remarks

@@ -21,6 +21,7 @@ from jigcam.job import kit_for
 from jigcam.joints import design, load_job
 from jigcam.joints.rabbet import RULES, Rabbet
 from jigcam.workshop.build import plan_job
+from jigcam.workshop.rulebook import all_rules
 
 BIT = 10.0
 """mm: the widest straight bit that the metric shop's machine takes."""
@@ -131,9 +132,10 @@ def said(folder: Path, keys: Table) -> list[Table]:
 
 
 def test_every_rule_has_its_cases() -> None:
-    assert set(SPEAKS) == set(SILENT) == set(RULES)
+    assert set(RULES) <= set(SPEAKS) == set(SILENT)
     for rule, cases in SPEAKS.items():
-        assert {level for _, level in cases} == set(RULES[rule].levels)
+        levels = {level for _, level in cases}
+        assert levels == set(RULES[rule].levels) if rule in RULES else levels <= set(all_rules()[rule].levels)
 
 
 @pytest.mark.parametrize(("rule", "keys", "level"), [(r, *case) for r, cases in SPEAKS.items() for case in cases])

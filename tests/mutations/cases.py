@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from mutations.bearing import Build
 from mutations.judge import Box, Shop, Tabs
 from support.hand_files import hand_files
 from support.hand_targets import target_of
@@ -50,7 +51,8 @@ def hand_cases() -> list[Case]:
     for file in hand_files():
         bit = kit.bit(file.bit)
         width, height, thickness = file.stock
-        target = target_of(file)
+        # They have no comments, and so nothing to obey.
+        target = replace(target_of(file), told=())
         shop = shop_of(bit, kit.machine, (0.0, 0.0, width, height, thickness), file.free, tabs=tabs_of(target))
         cases.append(Case(file.name, file.text, target, bit, kit.machine, shop))
     return cases
@@ -138,7 +140,16 @@ def shop_of(
         spoil=spoil,
         free=free,
         tabs=tabs,
+        light=machine.light,
+        build=_build(bit, 20.0 if machine.nut is None else machine.nut.length),
     )
+
+
+def _build(bit: Bit, held: float) -> Build:
+    """What bends of a bit, held so far: the core of a fluted bit is about 0.8 of it (common practice, no source)."""
+    out = max(bit.overall_length - held, bit.cutting_length)
+    slender = min(profile(bit.kind, bit.diameter, bit.angle)(bit.cutting_length * share) for share in (0.5, 1.0))
+    return Build(out, bit.cutting_length, 0.8 * 2.0 * slender, bit.shank, 600e3)
 
 
 def profile(kind: str, diameter: float, angle: float) -> Callable[[float], float]:

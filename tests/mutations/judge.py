@@ -16,8 +16,10 @@ from itertools import pairwise
 from typing import Literal
 
 import pyclipper
+from mutations.bearing import WORK, Build, chip_of
 from mutations.reading import Broken, Change, Move, Point, parse, reparse
 from mutations.slices import ARC, Polygons, area, clip, rectangle, ring, sweep, thicker, whole, xor
+from mutations.spoken import COMMENT, told_by
 
 HARM = 0.05
 """A difference thicker than this, mm, in a slice thicker than this, changes the part."""
@@ -25,8 +27,6 @@ NONE = 0.002
 """A difference thinner than this is none."""
 SHARES = (0.0, 0.01, 0.05, 0.2, 0.4, 0.6, 0.8, 0.96, 0.99, 0.998)
 """Places in a slice, from its bottom, at which cuts are compared where motions slope."""
-WORK = 0.08
-"""Work of cutting wood and sheet goods, J/mm³ (common practice, no source; the number the proof has)."""
 DOUBT = 1.25
 """Loads are estimates: within this factor of the limit either way both answers stand."""
 LAYERS = 6
@@ -52,7 +52,8 @@ class Shop:
     """What the judge knows of stock and tools.
 
     stock: x0, y0, x1, y1, thickness. radius: of the bit at heights above its tip. plunges: whether it may go straight
-    down. power: of the spindle, W. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which
+    down. light: a frame that takes half the depth. build: of the bit, None for one that does not bend. power: of the
+    spindle, W. spoil: how far below the stock it may go. free: rectangles x0, y0, x1, y1 in which
     no cut matters, but for the tabs.
     """
 
@@ -68,6 +69,8 @@ class Shop:
     spoil: float = 0.5
     free: tuple[Box, ...] = ()
     tabs: Tabs | None = None
+    light: bool = False
+    build: Build | None = None
 
 
 class Judge:
@@ -76,6 +79,7 @@ class Judge:
     def __init__(self, text: str, shop: Shop) -> None:
         self.shop = shop
         self.original = parse(text)
+        self.comments = Counter(COMMENT.findall(text))
         self.widest = shop.diameter / 2.0
         self.straight = shop.radius(0.0) == shop.radius(5.0)
         self.widens = shop.radius(0.0) <= shop.radius(2.0) <= shop.radius(4.0)
@@ -85,7 +89,21 @@ class Judge:
             raise ValueError(fault)
 
     def verdict(self, text: str) -> tuple[Verdict, str]:
-        """What a change does, and why."""
+        """What a change does, and why: with block delete the worse of both ways to read it."""
+        told, spoken = told_by(text, self.comments)
+        if told == "harmful":
+            return told, spoken
+        lines = text.splitlines()
+        if not any(line.startswith("/") for line in lines):
+            verdict, why = self._read(text)
+        else:
+            off = "\n".join(line.removeprefix("/") for line in lines) + "\n"
+            on = "\n".join(line for line in lines if not line.startswith("/")) + "\n"
+            order = ("harmless", "open", "harmful")
+            verdict, why = max((self._read(each) for each in (off, on)), key=lambda each: order.index(each[0]))
+        return (verdict, why) if verdict != "harmless" else (told, spoken)
+
+    def _read(self, text: str) -> tuple[Verdict, str]:
         try:
             change = reparse(text, self.original)
         except Broken as why:
@@ -93,12 +111,12 @@ class Judge:
         unsafe = self.unsafe(change)
         if unsafe:
             return "harmful", unsafe
-        strain = self._strain(change)
+        strain, what = self._strain(change)
         if strain > DOUBT:
-            return "harmful", "the power of the spindle"
+            return "harmful", what
         verdict, why = self._difference(change)
         if verdict == "harmless" and strain > 1.0 / DOUBT:
-            return "open", "the power of the spindle"
+            return "open", what
         return verdict, why
 
     # --- the cut ------------------------------------------------------------------------------------------------
@@ -202,7 +220,7 @@ class Judge:
                 a, b = _between(p, q, k / pieces), _between(p, q, (k + 1) / pieces)
                 if min(a[2], b[2]) > z + 1e-9:
                     continue
-                if max(a[2], b[2]) > z:
+                if max(a[2], b[2]) > z and a[2] != b[2]:
                     t = (z - a[2]) / (b[2] - a[2])
                     a, b = (_between(a, b, t), b) if a[2] > z else (a, _between(a, b, t))
                 pair = [whole(a), whole(b)]
@@ -258,7 +276,7 @@ class Judge:
         if not move.rapid and move.spindle == "M3" and move.rpm > 0.0:
             if not shop.spindle[0] * 0.999 <= move.rpm <= shop.spindle[1] * 1.001:
                 return "spindle speed"
-            if move.feed / (move.rpm * shop.flutes) > 3.0 * _chip(shop.diameter) and low < 0.0:
+            if move.feed / (move.rpm * shop.flutes) > 3.0 * chip_of(shop.diameter) and low < 0.0:
                 return "chip load"
         if not move.rapid:
             for p, q in pairwise(move.points):
@@ -298,21 +316,47 @@ class Judge:
                     return f"line {move.line}: a plunge"
         return ""
 
-    def _strain(self, change: Change) -> float:
-        """The greatest power that a motion takes which the change can have touched, as a share of the spindle's."""
+    def _strain(self, change: Change) -> tuple[float, str]:
+        """The greatest load that a motion takes which the change can have touched, as a share of what spindle and bit
+        bear, and of which of them."""
         moves, end = change.moves, len(change.moves) - change.after
         gone = self.original.moves[change.before : len(self.original.moves) - change.after]
         x0, y0, x1, y1 = _bounds(gone, 2.0 * self.widest)
-        worst = 0.0
+        worst, what = 0.0, ""
         for index, move in enumerate(moves[change.before :], start=change.before):
             (a0, b0, low), (a1, b1, _) = move.least, move.most
             near = index < end or (a0 <= x1 and a1 >= x0 and b0 <= y1 and b1 >= y0)
-            if near and move.known and move.deep and not move.rapid:
-                # A slot as wide as the bit is more than any motion removes.
-                depth = min(-low, self.shop.stock[4])
-                if 2.0 * self.widest * depth * move.feed / 60.0 * WORK > self.shop.power / DOUBT:
-                    worst = max(worst, self._rate(moves[:index], move, depth) / 60.0 * WORK / self.shop.power)
-        return worst
+            if not (near and move.known and move.deep and not move.rapid and move.rpm > 0.0):
+                continue
+            # A slot as wide as the bit is more than any motion removes.
+            depth = min(-low, self.shop.stock[4])
+            if self._load(2.0 * self.widest * depth, move)[0] <= 1.0 / DOUBT:
+                continue
+            done = moves[:index]
+            # All that the whole motion takes, taken on one stretch as long as the bit is wide.
+            length = sum(math.dist(p, q) for p, q in pairwise(move.points))
+            most = self._rate(done, move, depth) / move.feed * max(1.0, length / (2.0 * self.widest))
+            if self._load(most, move)[0] <= 1.0 / DOUBT:
+                continue
+            for piece in _pieces(move, 2.0 * self.widest):
+                load = self._load(self._rate(done, piece, depth) / move.feed, move)
+                worst, what = max((worst, what), load)
+                done = [*done, piece]
+        return worst, what
+
+    def _load(self, area: float, move: Move) -> tuple[float, str]:
+        """What a cut of that area before the bit (mm²) asks for, as a share of what is borne, and of what."""
+        shop, feed = self.shop, move.feed
+        watts = area * feed / 60.0 * WORK
+        deep = area / ((0.5 if shop.light else 1.0) * shop.diameter**2)
+        most = min(chip_of(shop.diameter), 0.13 if shop.light else math.inf)
+        chip = feed / (move.rpm * shop.flutes)
+        loads = [(watts / shop.power, "the power of the spindle"), (deep * chip / most / 1.5, "too much wood at once")]
+        loads.append((deep / 3.0, "buried"))
+        if shop.build is not None:
+            force = watts / (math.pi * shop.diameter / 1000.0 * move.rpm / 60.0)
+            loads.append((force * shop.build.gives / 0.2, "the bit bends"))
+        return max(loads)
 
     def _rate(self, earlier: list[Move], move: Move, depth: float) -> float:
         """What a motion removes, mm³/min, over at least the bit's radius of path."""
@@ -352,6 +396,21 @@ def _crosses(move: Move, low: float, high: float) -> bool:
     return min(p[2] for p in move.points) < high and max(p[2] for p in move.points) > low
 
 
+def _pieces(move: Move, length: float) -> Iterable[Move]:
+    """A motion in pieces of about a length."""
+    points, way = [move.points[0]], 0.0
+    for p, q in pairwise(move.points):
+        count = max(1, math.ceil(math.dist(p, q) / length))
+        for k in range(count):
+            points.append(_between(p, q, (k + 1) / count))
+            way += math.dist(points[-2], points[-1])
+            if way >= 0.9 * length:
+                yield Move(move.line, move.rapid, points, move.feed, move.spindle, move.rpm)
+                points, way = points[-1:], 0.0
+    if len(points) > 1:
+        yield Move(move.line, move.rapid, points, move.feed, move.spindle, move.rpm)
+
+
 def _bounds(moves: Iterable[Move], margin: float) -> Box:
     """Bounds of the motions whose place is known, and a margin."""
     placed = [m for m in moves if all(math.isfinite(v) for v in (*m.least[:2], *m.most[:2]))]
@@ -363,17 +422,6 @@ def _bounds(moves: Iterable[Move], margin: float) -> Box:
         max(m.most[0] for m in placed) + margin,
         max(m.most[1] for m in placed) + margin,
     )
-
-
-def _chip(diameter: float) -> float:
-    """Greatest usual chip load in MDF by diameter, mm (common practice, no source)."""
-    table = ((3.2, 0.18), (6.35, 0.41), (9.5, 0.58), (12.7, 0.69))
-    if diameter <= table[0][0]:
-        return table[0][1]
-    for (d0, c0), (d1, c1) in pairwise(table):
-        if diameter <= d1:
-            return c0 + (c1 - c0) * (diameter - d0) / (d1 - d0)
-    return table[-1][1]
 
 
 def _between(p: Point, q: Point, t: float) -> Point:

@@ -1,4 +1,5 @@
-"""Mutants of a G-code file: one word changed, one line dropped, doubled or swapped, the end cut off."""
+"""Mutants of a G-code file: a word changed or added, lines or operations dropped, doubled or swapped, the end cut off,
+text changed that people read."""
 
 from __future__ import annotations
 
@@ -10,6 +11,15 @@ STEPS = (0.06, 0.2, 1.0, 10.0)
 """Changes of a coordinate, in mm; in an inch file they are the same lengths in inches."""
 SCALES = (0.01, 0.1, 0.5, 2.0, 10.0)
 WORD = re.compile(r"([A-Z])\s*([-+]?(?:\d+\.?\d*|\.\d+))")
+RUNS = (5, 20, 80)
+"""Lines dropped in a row."""
+ADDED = (
+    *("G55", "G59.3", "G92 X0", "G92.1", "G10 L2 P1 X1 Y1", "G43 H1", "G49", "T2", "M6", "T1 M6"),
+    *("M0", "M1", "M60", "M5\nM0\nM3", "G4 P0.2", "G4 P30", "(MSG, PUT IN THE 8 MM BIT)", "(checked on Tuesday)"),
+)
+"""What a hand may write between two lines."""
+WORDS = (("left", "right"), ("right", "left"), ("lower", "upper"), ("as drawn", "opposite"), ("flat", "upright"))
+"""Words of comments and what is put in their place."""
 SWAPPED = {"G0": "G1", "G1": "G0", "G2": "G3", "G3": "G2", "G20": "G21", "G21": "G20", "G90": "G91", "G91": "G90"}
 
 
@@ -49,9 +59,53 @@ def mutants(text: str) -> Iterator[Mutant]:
                 after = lines[index + 1]
                 says = f"{line!r} and {after!r} change places"
                 yield Mutant("lines swapped", index + 1, says, lines, index, index + 2, (after, line))
+            for count in RUNS:
+                if index + count < len(lines):
+                    gone = f"{count} lines from {line!r} on are gone"
+                    yield Mutant("lines dropped", index + 1, gone, lines, index, index + count, ())
+            yield _mutant("block delete", lines, index, "/" + line)
+        for added in ADDED:
+            says = f"{added!r} before {line!r}"
+            yield Mutant(f"{added.split(chr(10))[0]} added", index + 1, says, lines, index, index, (added,))
+        for kind, changed in _comment(line):
+            yield _mutant(kind, lines, index, *changed)
+    yield from _operations(lines)
+    percent = ("%", *lines[:-2], "%")
+    yield Mutant("% for M5 and M30", len(lines) - 1, "% alone ends the file", lines, 0, len(lines), percent)
     for count in (1, 2, 3):
         rest = len(lines) - count
         yield Mutant("end cut off", rest + 1, f"the last {count} lines gone", lines, rest, len(lines), ())
+
+
+def _operations(lines: list[str]) -> Iterator[Mutant]:
+    """Whole operations dropped, and two that follow each other swapped: those that begin with a comment, or, where none
+    does, with a rapid across."""
+    first = next((k for k, line in enumerate(lines) if _bare(line).strip().startswith("G0")), len(lines))
+    starts = [k for k in range(first, len(lines)) if lines[k].startswith("(")]
+    starts = starts or [k for k in range(first, len(lines)) if re.match(r"G0 ?X", lines[k])]
+    bounds = [*starts, len(lines) - 3]
+    for number, start in enumerate(starts):
+        stop = bounds[number + 1]
+        says = f"the operation {lines[start]!r} is gone"
+        yield Mutant("operation dropped", start + 1, says, lines, start, stop, ())
+        if number + 2 < len(bounds):
+            after = bounds[number + 2]
+            says = f"the operations {lines[start]!r} and {lines[stop]!r} change places"
+            swapped = (*lines[stop:after], *lines[start:stop])
+            yield Mutant("operations swapped", start + 1, says, lines, start, after, swapped)
+
+
+def _comment(line: str) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """A comment dropped, a number in it changed, a word of it turned into its opposite."""
+    if not line.startswith("("):
+        return
+    yield "comment dropped", ()
+    for number in re.finditer(r"\d+", line):
+        other = str(int(number.group()) + 1)
+        yield "number in a comment", (line[: number.start()] + other + line[number.end() :],)
+    for word, other in WORDS:
+        if word in line:
+            yield "word in a comment", (line.replace(word, other, 1),)
 
 
 def _mutant(kind: str, lines: list[str], index: int, *instead: str) -> Mutant:

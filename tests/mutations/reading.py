@@ -58,6 +58,10 @@ class Move:
         return self.points[0][2] < 0.0 or self.points[-1][2] < 0.0
 
 
+BURNS = 1.25
+"""Seconds that a bit may turn in one place in the wood, with some room for an estimate (common practice, no source)."""
+
+
 class Broken(Exception):
     """A text that a machine would refuse, or that nobody can vouch for."""
 
@@ -72,6 +76,8 @@ class _State:
     rpm: float = 0.0
     spindle: str = "M5"
     exact: str = ""
+    stood: float = 0.0
+    length: float = 0.0
 
 
 @dataclass
@@ -144,20 +150,36 @@ def _words(raw: str) -> tuple[tuple[str, ...], tuple[tuple[str, float], ...]] | 
 
 def _line(state: _State, raw: str, number: int, moves: list[Move]) -> bool:
     """Takes one line; whether it ends the program."""
+    if raw == "%" and number > 1:
+        if state.spindle != "M5":
+            raise Broken(f"line {number}: the file ends and the spindle turns on")
+        return True
     words = _words(raw)
     if words is None:
         raise Broken(f"line {number}: {raw}")
     codes, values = list(words[0]), dict(words[1])
-    if len(values) != len(words[1]) or not set(values) <= set("XYZIJFSTNP"):
+    if len(values) != len(words[1]) or not set(values) <= set("XYZIJFSTNPH"):
         raise Broken(f"line {number}: words")
     if not codes and not values:
         return False
     if "G4" in codes or "P" in values:
         if codes != ["G4"] or set(values) != {"P"} or values["P"] < 0.0:
             raise Broken(f"line {number}: dwell")
+        state.stood += values["P"] if state.spindle != "M5" and state.at[2] < -1e-3 else 0.0
+        if state.stood > BURNS:
+            raise Broken(f"line {number}: the bit burns the wood")
         return False
+    if "T" in values or "M6" in codes or "M60" in codes:
+        raise Broken(f"line {number}: another bit, or another piece of wood")
+    if codes in (["M0"], ["M1"]) and not values:
+        if state.spindle != "M5" or state.at[2] < -1e-3:
+            raise Broken(f"line {number}: a person at a bit that turns, or stands in the wood")
+        return False
+    if "H" in values and "G43" not in codes:
+        raise Broken(f"line {number}: H without G43")
     _modes(state, codes, values, number)
     if any(letter in values for letter in "XYZ"):
+        state.stood = 0.0
         moves.append(_move(state, values, number))
     elif any(letter in values for letter in "IJ"):
         raise Broken(f"line {number}: centre without an end")
@@ -166,7 +188,25 @@ def _line(state: _State, raw: str, number: int, moves: list[Move]) -> bool:
 
 def _modes(state: _State, codes: list[str], values: dict[str, float], number: int) -> None:
     motions = [code for code in codes if code in ("G0", "G1", "G2", "G3")]
-    known = {"G17", "G20", "G21", "G40", "G49", "G54", "G80", "G90", "G91", "G94", "G61", "M2", "M30", "M3", "M4", "M5"}
+    known = {
+        "G17",
+        "G20",
+        "G21",
+        "G40",
+        "G43",
+        "G49",
+        "G54",
+        "G80",
+        "G90",
+        "G91",
+        "G94",
+        "G61",
+        "M2",
+        "M30",
+        "M3",
+        "M4",
+        "M5",
+    }
     if len(motions) > 1 or not set(codes) <= known | set(motions) or {"G90", "G91"} <= set(codes):
         raise Broken(f"line {number}: codes")
     if {"G20", "G21"} <= set(codes) or sum(code in ("M3", "M4", "M5") for code in codes) > 1:
@@ -186,6 +226,8 @@ def _modes(state: _State, codes: list[str], values: dict[str, float], number: in
             state.absolute = code == "G90"
         elif code == "G61":
             state.exact = code
+        elif code in ("G43", "G49"):
+            state.length = values.get("H", math.nan) if code == "G43" else 0.0
         elif code == "G80":
             state.motion = ""
     state.motion = motions[0] if motions else state.motion
@@ -196,6 +238,8 @@ def _move(state: _State, values: dict[str, float], number: int) -> Move:
         raise Broken("units or path mode not stated")
     if not state.motion:
         raise Broken(f"line {number}: no motion in force")
+    if state.length != 0.0:
+        raise Broken(f"line {number}: a length offset for a bit that is set to zero by hand")
     start, end = state.at, list(state.at)
     for axis, letter in enumerate("XYZ"):
         if letter in values:

@@ -89,3 +89,49 @@ def test_reading_only_what_changed_is_reading_it_all(case: Case) -> None:
         assert repr([(m.key, m.rapid, m.feed, m.spindle, m.rpm) for m in change.moves]) == repr(whole)
         assert change.moves[: change.before] == original.moves[: change.before]
         assert change.after == 0 or change.moves[-change.after :] == original.moves[-change.after :]
+
+
+# ---- with what, from where, and what the person is told
+
+
+@pytest.mark.parametrize(
+    ("added", "verdict"),
+    [
+        *((words, "harmful") for words in ("G55", "G92 X0", "G10 L2 P1 X1", "T1", "M6", "T2 M6", "M60", "G43 H1")),
+        *((words, "harmful") for words in ("M0", "M1", "(MSG, put in the big bit)", "(zero: at the back)")),
+        *((words, "harmless") for words in ("G49", "(checked on Tuesday)", "G4 P3", "M5\nM0\nM3")),
+        ("(a remark on the weather)", "open"),
+    ],
+)
+def test_words_added_above_the_wood(added: str, verdict: str) -> None:
+    assert Judge(SAWN, SHOP).verdict(SAWN.replace("G1 Z-12 F500", f"{added}\nG1 Z-12 F500"))[0] == verdict
+
+
+@pytest.mark.parametrize(
+    ("added", "verdict"),
+    [("G4 P0.5", "harmless"), ("G4 P2", "harmful"), ("G4 P0.7\nG4 P0.7", "harmful"), ("M5\nM0\nM3", "harmful")],
+)
+def test_standing_in_the_wood(added: str, verdict: str) -> None:
+    assert Judge(SAWN, SHOP).verdict(SAWN.replace("X45 Z-9\n", f"{added}\nX45 Z-9\n"))[0] == verdict
+
+
+def test_block_delete_is_read_both_ways() -> None:
+    judge = Judge(SAWN, SHOP)
+    assert judge.verdict(SAWN.replace("X90\n", "/X90\n"))[0] == "harmful"
+    assert judge.verdict(SAWN.replace("X90\n", "X90\n/X95\n"))[0] == "harmful"
+    assert judge.verdict(SAWN.replace("X90\n", "/X90\nX90\n"))[0] == "harmless"
+
+
+def test_percent_alone_ends_with_a_turning_spindle() -> None:
+    judge, body = Judge(SAWN, SHOP), SAWN.removesuffix("M5\nM30\n")
+    assert judge.verdict(f"%\n{body}%\n") == ("harmful", "broken: line 13: the file ends and the spindle turns on")
+    assert judge.verdict(f"%\n{body}M5\n%\n")[0] == "harmless"
+
+
+@pytest.mark.parametrize(("feed", "verdict"), [(2000, "harmless"), (3000, "open"), (4500, "harmful")])
+def test_a_light_machine_takes_half_the_wood(feed: int, verdict: str) -> None:
+    # Half a diameter at 0.13 mm a tooth is a full cut, and 1.5 of it the limit: 6 mm deep with 6 mm of bit are two at
+    # 4160 mm/min, so 1.5 at 3120; both answers stand within a factor of 1.25.
+    flat = "G21 G90 G17 G61\nG0 Z5\nX10 Y20\nM3 S16000\nG1 Z-6 F200\nX90 F{}\nG0 Z5\nM5\nM30\n"
+    judge = Judge(flat.format(500), replace(SHOP, light=True))
+    assert judge.verdict(flat.format(feed))[0] == verdict

@@ -90,3 +90,20 @@ def test_sloping_strokes_of_a_profiled_bit_come_in_small_steps() -> None:
     assert (most - least)[moving].max() <= 6e-4
     # A plunge counts as its widest disc.
     assert (least == most)[~moving].all()
+
+
+def test_a_nut_just_above_the_edges_makes_no_cone_of_the_bit() -> None:
+    # Issue 12: a bit that reaches no further out of its collet than its edges are long was taken for a cone.
+    bit = KIT.bit("straight 1/4").model_copy(update={"shank": 12.7})
+    envelope = Envelope(bit, (20.0, bit.cutting_length))
+    assert envelope.straight_to >= bit.cutting_length
+    heights = np.linspace(0.0, bit.cutting_length - 1e-3, 50)
+    assert envelope.radius(heights) == pytest.approx(np.full(50, bit.diameter / 2.0), abs=1e-9)
+    assert envelope.radius(np.array([bit.cutting_length + 1e-3]))[0] == pytest.approx(10.0)
+
+
+@pytest.mark.parametrize("bit", KIT.bits, ids=lambda bit: bit.name)
+def test_below_the_nut_every_bit_is_what_it_is(bit: Bit) -> None:
+    envelope = Envelope(bit, (22.0, bit.cutting_length))
+    heights = np.random.default_rng(3).uniform(0.0, bit.cutting_length - 1e-3, 500)
+    assert np.abs(envelope.radius(heights) - bit.radius_at(heights)).max() < 5e-4

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import pytest
 from support.hand_files import file_of, hand_files, slot_file, slot_loop
 from support.hand_targets import target_of
@@ -276,3 +278,22 @@ def test_a_pointed_bit_near_the_face_over_its_own_groove_is_as_low_as_elsewhere(
     back = file.text.replace("X40. Y25. F800\nG0 Z1.\n", "X40. Y25. F800\nG0 Z0.5\nG0 X10. Y10.\nG0 Z1.\n", 1)
     assert back != file.text
     assert "rapid-low" in rules(prove(back, target, MACHINE, bit))
+
+
+def test_a_bit_held_up_to_its_edges_cuts_as_it_is() -> None:
+    # Issue 12: the nut turned such a bit into a cone, and sound files were refused for gouges that nobody cuts.
+    held = QUARTER.model_copy(update={"cutting_length": 25.4, "overall_length": 40.0, "shank": 12.7})
+    nut = MACHINE.model_copy(update={"nut": Nut(diameter=22.0, length=19.0)})
+    proof = prove(SLOT.text, target_of(SLOT), nut, held)
+    assert proof.ok, proof.findings
+    assert proof.gouge_mm <= 0.001
+
+
+@pytest.mark.parametrize(("units", "says"), [("mm", "cuts 0.200 mm into"), ("in", "cuts 0.0079 in into")])
+def test_findings_speak_in_the_units_of_the_job(units: Literal["mm", "in"], says: str) -> None:
+    text = SLOT.text.replace("Z-6.0000", "Z-6.2000")
+    findings = [f for f in prove(text, target_of(SLOT), MACHINE, QUARTER, units=units).findings if f.rule == "gouge"]
+    assert says in findings[0].says
+    assert findings[0].where.endswith(f" {units}")
+    other = {"mm": " in", "in": " mm"}[units]
+    assert not [f for f in findings if other in f.says.replace(" into", "") or other in f.where]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-OPENING = "G21\nG0 X0 Y0 Z5\nF100\nS1000 M3\n"
+OPENING = "G21 G98\nG0 X0 Y0 Z5\nF100\nS1000 M3\n"
 """Four lines without a fault: tool at (0, 0, 5), a feed, spindle turning."""
 
 FAULTY_LINES = {
@@ -104,7 +104,6 @@ FAULTY_LINES = {
     # what the file does not say, so nobody can judge it from the file
     "expression-not-read": ["#1=2", "G1 X#1", "G1 X[1+2]", "X1 Y acos[0]", "G1 X1 ]"],
     "compensation-not-judged": ["G41 D1", "G42", "G1 G41 D1 X1"],
-    "length-offset-not-judged": ["G43 H1"],
     "probe-not-judged": ["G38.2 Z-1"],
     "rotary-not-judged": ["G1 A90", "G0 X1 B1", "C1"],
 }
@@ -113,6 +112,7 @@ WHOLE_FILES = {
     "program-end-missing": ["", "G21\nG0 X1\n", "M0\n", "(comment)\n"],
     "percent-unclosed": ["%\nG21\nM2\n", "%\n", "\n %\nG21\n"],
     "too-many-faults": ["Q\n" * 200],
+    "cycle-retract": ["G21\nG0 X0 Y0 Z5\nF100 S1000 M3\nG81 X1 Z1 R2\nM2\n"],
 }
 
 REMARKABLE = {
@@ -121,5 +121,6 @@ REMARKABLE = {
     "units-unstated": "G0 X1\nM2\n",
     "units-changed": OPENING + "G20\nM2\n",
     "position-unknown": OPENING + "G28\nM2\n",
-    "offset-unknown": OPENING + "G55\nM2\n",
+    "other-zero": "G21\nG55\nG0 X0 Y0 Z5\nM2\n",
+    "zero-moved": "G21\nG10 L2 P1 X0 Y0 Z0\nG0 X0 Y0 Z5\nM2\n",
 }

@@ -1,7 +1,8 @@
 """Where the program makes findings, read off its source: rule and level of every `Finding(level, rule, …)` in it.
 
 Names are followed as far as a reader's eye goes: a constant, `a if … else b`, a name assigned so in the same function,
-a parameter of a helper that is called with one of these, and the field `rule` of a class of the same package.
+a parameter of a helper that is called with one of these (also as `name = partial(helper, …)`), and the field `rule` of
+a class of the same package.
 """
 
 from __future__ import annotations
@@ -82,17 +83,19 @@ def scan(folder: Path = PACKAGE) -> Scan:
     result = Scan()
     calls: list[_Call] = []
     carriers: dict[str, dict[str, int]] = {}
+    aliases: dict[tuple[str, str], str] = {}
     for path in sorted(folder.rglob("*.py")):
         file = path.relative_to(folder).as_posix()
         tree = ast.parse(path.read_text("utf-8"))
         calls += _calls(tree, None, file)
         carriers.setdefault(room_of(file), {}).update(_carriers(tree))
+        aliases.update({(room_of(file), alias): helper for alias, helper in _partials(tree)})
     helpers: dict[tuple[str, str], tuple[int, int | str]] = {}
     for call in calls:
         if call.name == "Finding":
             _read(call, call.argument(0, "level"), call.argument(1, "rule"), carriers, calls, helpers, result)
     for call in calls:
-        helper = helpers.get((call.room, call.name))
+        helper = helpers.get((call.room, aliases.get((call.room, call.name), call.name)))
         if helper is not None:
             rule, level = helper
             said = call.argument(level, "level") if isinstance(level, int) else ast.Constant(level)
@@ -106,6 +109,14 @@ def _calls(node: ast.AST, function: Function | None, file: str) -> Iterator[_Cal
         if isinstance(child, ast.Call):
             yield _Call(child, function, file)
         yield from _calls(child, child if isinstance(child, Function) else function, file)
+
+
+def _partials(tree: ast.Module) -> Iterator[tuple[str, str]]:
+    """Names that stand for a helper with some of its arguments given, and the helper."""
+    for node in ast.walk(tree):
+        match node:
+            case ast.Assign([ast.Name(alias)], ast.Call(ast.Name("partial"), [ast.Name(helper), *_])):
+                yield alias, helper
 
 
 def _carriers(tree: ast.Module) -> Iterator[tuple[str, int]]:

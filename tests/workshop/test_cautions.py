@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jigcam.workshop.cautions import ALWAYS
+from jigcam.making.cautions import ALWAYS
 
 
 def test_the_noise_rules_of_two_countries() -> None:

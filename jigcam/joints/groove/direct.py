@@ -64,7 +64,8 @@ class DirectGroove(Plan):
         findings: list[Finding] = []
         for cut, file in zip(self.cuts, files, strict=True):
             where = self.groove.name if cut.hand == "as drawn" else f"{self.groove.name}, {cut.hand}"
-            fit, says = groove_fit(self.groove, _milled(cut, file, texts[file.file], self.kit), cut.centreline, where)
+            milled = _milled(cut, file, texts[file.file], self.kit)
+            fit, says = groove_fit(self.groove, milled, cut.centreline, where, self.voice)
             fits.append(fit)
             findings += says
         return Outcome(fit=replace(fits[0], opposite=fits[1] if len(fits) > 1 else None), findings=tuple(findings))

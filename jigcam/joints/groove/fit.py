@@ -78,10 +78,12 @@ class GrooveFit:
         return lines
 
 
-def groove_fit(groove: Groove, cut: Region, centreline: Path, where: str) -> tuple[GrooveFit, list[Finding]]:
+def groove_fit(
+    groove: Groove, cut: Region, centreline: Path, where: str, voice: Voice
+) -> tuple[GrooveFit, list[Finding]]:
     """The fit of the groove's mate in a cut, with what is to be said.
 
     cut, centreline: in one frame, mm; measured from the virtual cut, never from nominal sizes.
     """
     result = seat(groove, cut, centreline)
-    return GrooveFit(groove.mate, result), findings_of(result, groove.mate.clearance, where)
+    return GrooveFit(groove.mate, result), findings_of(result, groove.mate.clearance, where, voice.units)

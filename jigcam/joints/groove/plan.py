@@ -86,12 +86,12 @@ class TemplateGroove(Plan):
         for cut in self.cuts:
             # The sheet is turned over for the opposite hand: everything on it is mirrored along the grain.
             hand = opening if cut.hand == "as drawn" else opening.transformed(mirror_x(cut.board.length))
-            ride = ridden(self.template, hand, cut, self.kit, f"{self.name}, {cut.hand}")
+            ride = ridden(self.template, hand, cut, self.kit, f"{self.name}, {cut.hand}", self.voice.units)
             gouge, left = max(gouge, ride.gouge_mm), max(left, ride.left_mm)
             findings += ride.findings
             if cut.hand == "as drawn":
                 corners = ride.left_for_chisel
-                fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name)
+                fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name, self.voice)
                 apart, warns = groove_envelope(self.groove, ride, cut.centreline, self.voice.units, self.name)
                 fit = replace(fit, ridden=True, play=ride.play_mm, apart=apart)
                 findings += [*says, *warns]

@@ -73,7 +73,7 @@ class KeysPlan(Plan):
         sheet, inlay = self.template.template, self.template.inlay
         cut = sheet.cut
         opening = milled_opening(sheet, files, texts, self.kit)
-        ride = ridden(sheet, opening, cut, self.kit, cut.joint)
+        ride = ridden(sheet, opening, cut, self.kit, cut.joint, self.voice.units)
         plug = plug_in(opening, inlay.plug.bit.diameter, inlay.plug.bushing.outside)
         findings = list(ride.findings)
         if plug.is_empty or ride.cut.is_empty:

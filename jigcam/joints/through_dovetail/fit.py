@@ -84,13 +84,17 @@ def placed(cut: EndCut, placement: Sequence[Sequence[float]]) -> np.ndarray:
     return np.asarray(plane @ frame)
 
 
-def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool) -> list[Finding]:
-    """What a maker has to know. pared: whether wood is left on purpose, so that the boards do not go together yet."""
+def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool, voice: Voice) -> list[Finding]:
+    """What a maker has to know. pared: whether wood is left on purpose, so that the boards do not go together yet.
+
+    voice: in which findings speak.
+    """
     if pared:
         return []
     found = []
     for each in fits:
-        says = f"{each.contact.name}: a gap of {each.least:.3f} to {each.most:.3f} mm, drawn {each.contact.drawn:.3f}"
+        least, most, drawn = map(voice.exact, (each.least, each.most, each.contact.drawn))
+        says = f"{each.contact.name}: a gap of {least} to {most}, drawn {drawn}"
         if each.least < min(0.0, each.contact.drawn) - TOUCH:
             found.append(Finding("stop", "does-not-fit", where, says))
         elif max(abs(each.least - each.contact.drawn), abs(each.most - each.contact.drawn)) > AS_DRAWN:

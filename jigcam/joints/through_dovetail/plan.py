@@ -84,5 +84,5 @@ class DovetailPlan(Plan):
             fits = fit_corner(self.choice, tails, pins)
             corners.append(CornerFit(f"{tail_board}, {tails_end} end", f"{pin_board}, {pins_end} end", fits))
             where = f"{joint.name}, {tails_end} end of {tail_board}"
-            findings += fit_findings(fits, where, pared=joint.sizes.pare > 0.0)
+            findings += fit_findings(fits, where, pared=joint.sizes.pare > 0.0, voice=self.voice)
         return Outcome(fit=DovetailFit(tuple(corners)), findings=tuple(findings))

@@ -17,6 +17,7 @@ from jigcam.joints.through_dovetail.mates import contacts
 from jigcam.joints.through_dovetail.plan import plan_dovetail
 from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings
 from jigcam.kit import Kit, load_kit
+from jigcam.units import Voice
 
 TAILS = ((7.0, 37.5, 9.0, 35.5), (46.0, 82.0, 48.0, 80.0))
 WIDE = {"pin": 10.0}
@@ -75,7 +76,7 @@ def fitted(by: float) -> Say:
 
     def findings() -> Any:
         fits = [ContactFit(each, np.full(len(each.places), each.drawn + by)) for each in contacts(_choice())]
-        return fit_findings(fits, "corner", pared=False)
+        return fit_findings(fits, "corner", pared=False, voice=Voice("mm"))
 
     return said(findings)
 

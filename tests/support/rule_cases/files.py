@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path as FilePath
 from typing import Any
 
 from support.hand_files import HandFile, file_of, hand_files, slot_file
@@ -10,11 +12,16 @@ from support.hand_targets import target_of
 from support.rule_cases.case import Case, Findings, Say, case, said
 
 from jigcam.geometry import Path, Region, bar, difference, offset, rectangle, slot
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.kit import Bit, load_kit
 from jigcam.making.dry_run import _prove as prove_dry_run
 from jigcam.proof import KeepOut, Removal, Stock, Target, fit, prove, ride
 from jigcam.proof.fit import findings_of
+from jigcam.workshop.build import plan_job
+from jigcam.workshop.prove_file import _file_meant
 
+ROOT = FilePath(__file__).resolve().parents[3]
 KIT = load_kit("inch-shop")
 QUARTER = KIT.bit("straight 1/4")
 SLOT = slot_file()
@@ -105,6 +112,46 @@ def dry(z: float) -> Say:
     return said(findings)
 
 
+def lifted(words: str) -> Say:
+    """The slot with words put in while the tool is well above the stock."""
+    return changed("\nG0 Z1.", f"\nG0 Z5.\n{words}\nG0 Z1.")
+
+
+def changer(words: str) -> Say:
+    """The slot on a machine that changes bits, each with its own length offset, after those words."""
+    target = replace(target_of(SLOT), length_offsets=True)
+    return changed("G0 Z5.\n", f"{words}\nG0 Z5.\n", target=target, tool_change="automatic")
+
+
+def spoken(line: str, *told: str, asked: bool = False) -> Say:
+    """The slot with a comment in front, where the planned file has the comments `told`."""
+    return proved(f"{line}\n{SLOT.text}", target=replace(target_of(SLOT), told=told, asked=asked))
+
+
+METRIC = load_kit("metric-shop")
+SIX = METRIC.bit("straight 6")
+SLIM = SIX.model_copy(update={"name": "slim", "diameter": 3.0, "cutting_length": 30.0, "overall_length": 70.0})
+
+
+def slotted(depth: float, feed: int, bit: Bit = SIX) -> Say:
+    """A slot as wide as the bit, in one pass, by a light machine."""
+    r = bit.radius
+    lines = ("G0 X30. Y30.", "G0 Z1.", f"G1 Z{-depth} F150", f"X120. F{feed}")
+    drawn = Removal.prism("slot", slot((30.0 - r, 30.0), (120.0 + r, 30.0), 2.0 * r), depth)
+    target = Target(Stock.of_size(150.0, 60.0, 25.0), (drawn,))
+    return said(lambda: prove(file_of(*lines), target, METRIC.machine, bit).findings)
+
+
+def named_as(name: str, *, asked: bool = False) -> Say:
+    """The groove of the direct shelf, in a file of that name."""
+    path = ROOT / "examples" / "music-cabinet" / "tilted-shelf-direct.toml"
+    job = load_job(path)
+    joints = plan_job(job, kit_for(job))
+    first, other = [file for joint in joints for file in joint.files][:2]
+    own = first.file if name == "its own" else other.file
+    return said(lambda: _file_meant(FilePath(own), first.text, joints, asked=asked)[2])
+
+
 START = "G0 X26.0000 Y27.1750\nG0 Z1."
 DEEP = "Z-6.0000"
 SOUND = proved(SLOT.text)
@@ -143,9 +190,30 @@ FILES: dict[str, Case] = {
     "feed-over": case(changed("F1000", "F6000"), silent=SOUND),
     "tool-change-low": case(changed("F1000\n", "F1000\nM5\nT1 M6\nS16000 M3\n"), silent=SOUND),
     "tool-change-spindle": case(
-        changed("\nG0 Z1.", "\nT1 M6\nS16000 M3\nG0 Z1."), silent=changed("\nG0 Z1.", "\nM5\nT1 M6\nG0 Z1.\nS16000 M3")
+        changed("\nG0 Z1.", "\nT1 M6\nG0 Z5.\nS16000 M3\nG0 Z1.", tool_change="automatic"),
+        silent=changed("\nG0 Z1.", "\nM5\nT1 M6\nG0 Z1.\nS16000 M3", tool_change="automatic"),
     ),
-    "pause-in-stock": case(changed("F1000\n", "F1000\nG4 P1\n"), silent=changed("G0 Z1.", "G0 Z1.\nG4 P1")),
+    "tool-change": case(lifted("T2"), silent=SOUND),
+    "length-offset": case(lifted("G43 H1"), silent=SOUND),
+    "length-offset-missing": case(changer("T1 M6"), silent=changer("T1 M6\nG43 H1")),
+    "stop-turning": case(lifted("M0"), silent=lifted("M5\nM0\nS16000 M3")),
+    "end-turning": case(proved("%\n" + SLOT.text.replace("M5\nM30\n", "%\n")), silent=SOUND),
+    "pallet-change": case(lifted("M5\nM60\nS16000 M3"), silent=SOUND),
+    "message": case(spoken("", "MSG, put in the bit"), silent=spoken("", "put in the bit")),
+    "comment": case(spoken("(bit: straight 1/2)"), silent=spoken("(slowly now)")),
+    "another-file": case(
+        spoken("(file: other/groove.nc)"),
+        spoken("(file: other/groove.nc)", asked=True),
+        silent=spoken("(file: it/groove.nc)", "file: it/groove.nc"),
+    ),
+    "another-name": case(named_as("another"), named_as("another", asked=True), silent=named_as("its own")),
+    "engagement": case(slotted(18.0, 2560), slotted(6.0, 3000), silent=slotted(3.0, 2000)),
+    "bit-bends": case(slotted(18.0, 1500, SLIM), slotted(4.0, 1500, SLIM), silent=slotted(3.0, 2000)),
+    "pause-in-stock": case(
+        changed("F1000\n", "F1000\nG4 P3\n"),
+        changed("F1000\n", "F1000\nG4 P0.5\n"),
+        silent=changed("G0 Z1.", "G0 Z1.\nG4 P1"),
+    ),
     "chip-load": case(changed("F1000", "F45000", count=-1), changed("F1000", "F100", count=-1), silent=SOUND),
     "power": case(powered(0.9), powered(1.5), silent=powered(3.0)),
     "rim-speed": case(proved(SLOT.text, bit=WIDE_BIT), silent=SOUND),

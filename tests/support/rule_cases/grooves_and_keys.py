@@ -95,7 +95,7 @@ def key_cut(smaller: float) -> Say:
         assert isinstance(plan, KeysPlan)
         sheet, pair = plan.template.template, plan.template.inlay.plug
         opening = milled_opening(sheet, milled.files, milled.texts, KIT)
-        ride = ridden(sheet, opening, sheet.cut, KIT, "bow ties")
+        ride = ridden(sheet, opening, sheet.cut, KIT, "bow ties", "mm")
         plug = plug_in(opening, pair.bit.diameter, pair.bushing.outside)
         return key_fit(plan.template, ride, opening, offset(plug, -smaller) if smaller else plug, "mm")[1]
 

@@ -16,6 +16,7 @@ TEXTS = {
     **{rule: f"{OPENING}{lines[0]}\nM2\n" for rule, lines in FAULTY_LINES.items()},
     **{rule: texts[0] for rule, texts in WHOLE_FILES.items()},
     **REMARKABLE,
+    "offset-unknown": SLOT.text.replace("\nG0 Z1.", "\nG92.3\nG0 Z1.", 1),
 }
 
 

@@ -1,0 +1,48 @@
+"""Lengths, places and feeds in the words of findings, in the units of the job."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from jigcam.units import format_length
+
+Units = Literal["mm", "in"]
+INCH = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """How findings say numbers. units: of the job. All numbers that come in are in mm and mm/min."""
+
+    units: Units = "mm"
+
+    def length(self, mm: float, places: int = 3) -> str:
+        """A length with its unit; places: decimals in mm, one more in inches."""
+        return format_length(mm, self.units, places + (self.units == "in"))
+
+    def number(self, mm: float, places: int = 3) -> str:
+        """The same without its unit, beside another that has one."""
+        return self.length(mm, places).removesuffix(f" {self.units}")
+
+    def spot(self, point: Iterable[float], places: int = 3) -> str:
+        """Coordinates with their unit: x and y, or all three; what is not known is left out."""
+        named = zip("xyz", map(float, point), strict=False)
+        known = [f"{axis} {self.number(value, places)}" for axis, value in named if value == value]
+        return f"{' '.join(known)} {self.units}" if known else "an unknown place"
+
+    def place(self, line: int, point: Iterable[float], places: int = 3) -> str:
+        """Where a finding is: line and coordinates."""
+        return f"line {line}, {self.spot(point, places)}"
+
+    def feed(self, per_minute: float) -> str:
+        """A feed, mm/min."""
+        return f"{self.number(per_minute, 0)} {self.units}/min"
+
+    def area(self, mm2: float) -> str:
+        """An area, mm²: in square centimetres or square inches."""
+        return f"{mm2 / INCH**2:.1f} in²" if self.units == "in" else f"{mm2 / 100.0:.1f} cm²"
+
+
+MILLIMETRES = Wording()
