@@ -240,7 +240,13 @@ def any_kit(units: str, dice: random.Random) -> Table:
             machine["max_feed"] = [rate / (25.4 if units == "in" else 1.0) for rate in dice.choice(FEEDS)]
         if dice.random() < 0.3:
             router["eccentricity"] = f"{dice.choice((0.0, 0.02, 0.1, 0.4, 1.5, 2.0))} mm"
-    return kit_table(units, router=router, **machine)
+    sheet = {"thickness": f"{dice.choice((6, 9, 15, 19))} mm"} if dice.random() < 0.2 else {}
+    table = kit_table(units, sheet=sheet, router=router, **machine)
+    if dice.random() < 0.15:
+        table["bits"] = [{key: value for key, value in bit.items() if key != "plunges"} for bit in table["bits"]]
+    if dice.random() < 0.15:
+        table["bits"] = [bit for bit in table["bits"] if bit["kind"] != "straight" or dice.random() < 0.5]
+    return table
 
 
 def size(dice: random.Random, low: float, high: float) -> float:
@@ -277,6 +283,8 @@ def wild_groove(dice: random.Random) -> Table:
         keys |= {"angle": 90, "length": width}
     if dice.random() < 0.6:
         keys |= {"receives": None, "clearance": 0, "width": size(dice, 3, 40)}
+        if dice.random() < 0.2:
+            keys["length"] = round(keys["width"] * dice.choice((0.5, 0.9, 1.0, 1.01, 1.2)), 2)
         if dice.random() < 0.2:
             keys["width"] = dice.choice((3, 6, 8, 10, 6.35, 12.7, 3.175, 6.004, 6.1))
     return job_table("mm", boards=boards, from_=middle, **keys)
