@@ -9,7 +9,7 @@ from typing import Any
 
 from jigcam.errors import InputError
 from jigcam.kit import Adjustment, Bit, Bushing, Kit, adjusted, load_kit, write_measured
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 SAME = 5e-4
 """mm; a correction smaller than this is none."""
@@ -21,7 +21,7 @@ class Adjusted:
 
     adjustment: Adjustment
     file: Path
-    units: str
+    voice: Voice
     written: bool
 
     def as_dict(self) -> dict[str, Any]:
@@ -62,7 +62,7 @@ def adjust_kit(
     result = adjusted(found, bit, bushing, opening=opening, width=width, date=date, diameter=diameter)
     if write:
         write_measured(found.path, result.measured, found.units)
-    return Adjusted(result, found.path, found.units, write)
+    return Adjusted(result, found.path, found.voice, write)
 
 
 def _named(kit: Kit, pair: str) -> tuple[Bit, Bushing]:
@@ -88,10 +88,10 @@ def _named(kit: Kit, pair: str) -> tuple[Bit, Bushing]:
 
 def adjustment_lines(result: Adjusted) -> list[str]:
     """For people, in the kit's units."""
-    places = 4 if result.units == "in" else 3
+    places = 4 if result.voice.inch else 3
 
     def says(mm: float) -> str:
-        return format_length(mm, result.units, places)
+        return result.voice.length(mm, places)
 
     a = result.adjustment
     lines = [

@@ -17,7 +17,7 @@ from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.making.words import section, table
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
-from jigcam.units import INCH
+from jigcam.units import INCH, Voice
 
 if TYPE_CHECKING:
     from jigcam.bench.cut import BenchCut
@@ -45,9 +45,9 @@ def build_coupon(
         raise InputError("no such number of steps", where="--steps", found=str(steps), wanted=f"from 1 to {MOST_STEPS}")
     if not 0.02 <= step <= 1.0:
         raise InputError("no step for a test", where="--step", found=f"{step:g} mm", wanted="from 0.02 mm to 1 mm")
-    verdict = chosen_verdict(each, kit, job.units)
+    verdict = chosen_verdict(each, kit, job.voice)
     coupon = plan_coupon(
-        each.entry.name, each.cut.width, each.cut.solid.depth, verdict, kit, steps=steps, step=step, units=job.units
+        each.entry.name, each.cut.width, each.cut.solid.depth, verdict, kit, steps=steps, step=step, voice=job.voice
     )
     plan = _plan(coupon, each, job, kit)
     joint = made_joint(plan, job, f"{job.folders[each.entry.name]}-test")
@@ -59,7 +59,7 @@ def build_coupon(
 
 def _plan(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> CouponPlan:
     template = coupon.plan
-    setup, said = template_setup(template, kit, units=job.units)
+    setup, said = template_setup(template, kit, voice=job.voice)
     findings = tuple(dict.fromkeys([*template.findings, *said]))
     mate = each.mate.board or "the mate"
     own = kit.path is not None and kit.path.parent.resolve() != profiles_folder().resolve()

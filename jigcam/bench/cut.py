@@ -9,6 +9,7 @@ from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.joints import kind
 from jigcam.template import Need, Verdict, rank_pairs
+from jigcam.units import Voice
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -74,7 +75,7 @@ def the_cut(job: Job, joint: str | None = None) -> BenchCut:
     return cuts[0]
 
 
-def chosen_verdict(each: BenchCut, kit: Kit, units: str) -> Verdict:
+def chosen_verdict(each: BenchCut, kit: Kit, voice: Voice) -> Verdict:
     """The pair that the groove would be cut with, of those that its entry allows: the best, whether it works or not.
 
     Raises InputError where the kit has no bushing.
@@ -82,7 +83,7 @@ def chosen_verdict(each: BenchCut, kit: Kit, units: str) -> Verdict:
     entry, cut = each.entry, each.cut
     bits = [kit.bit(entry.bit)] if entry.bit else None
     bushings = [kit.bushing(entry.bushing)] if entry.bushing else None
-    need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, units)
+    need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, voice)
     verdicts = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
     if not verdicts:
         raise InputError(

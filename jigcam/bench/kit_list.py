@@ -10,7 +10,7 @@ from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
 from jigcam.template import Need, Pair, Verdict, judge
 from jigcam.tolerances import TOLERANCES
-from jigcam.units import format_angle, format_length, nearest_fraction
+from jigcam.units import format_angle, nearest_fraction
 
 TRIAL_DEPTH = 6.0
 """Depth at which pairs are tried, mm: the least housing of a loaded shelf (common practice, no source)."""
@@ -19,7 +19,7 @@ TRIAL_DEPTH = 6.0
 def pairs_of(kit: Kit) -> list[Verdict]:
     """Every straight bit in every bushing, tried on a groove in which it just slides, `TRIAL_DEPTH` deep."""
     return [
-        judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, units=kit.units))
+        judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, voice=kit.voice))
         for bit in kit.bits
         if bit.upright_walls
         for bushing in kit.bushings
@@ -85,14 +85,14 @@ def kit_dict(kit: Kit) -> dict[str, Any]:
 
 def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
     """For people: lengths in the kit's units. width: columns of the screen, to which tables are folded; None: any."""
-    unit = kit.units
+    voice = kit.voice
 
     def says(mm: float) -> str:
-        if unit == "in":
+        if voice.inch:
             fraction = nearest_fraction(mm)
             if abs(fraction.error_mm) < TOLERANCES.same_point:
                 return fraction.text
-        return format_length(mm, unit)
+        return voice.length(mm)
 
     machine = kit.machine
     travel = " x ".join(says(size) for size in machine.travel)

@@ -8,7 +8,7 @@ from typing import Any, Literal
 from jigcam.bench.offset_picture import offset_picture
 from jigcam.errors import InputError
 from jigcam.template import bushing as sums
-from jigcam.units import format_length, nearest_fraction
+from jigcam.units import Voice, nearest_fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,31 +114,31 @@ def offset_sums(
     return OffsetSums(bit, bushing, pattern, o, opening, cut, sums.corner_in_opening(radius or 0.0, bit, bushing))
 
 
-def offset_lines(result: OffsetSums, units: str) -> list[str]:
-    """The sums in words, lengths in `units`, with a small picture of the two edges."""
+def offset_lines(result: OffsetSums, voice: Voice) -> list[str]:
+    """The sums in words, with a small picture of the two edges."""
     edge, work = ("pattern", "part") if result.pattern else ("opening", "cut")
     sign = "less" if result.pattern else "more"
     lines = [
-        f"bit {_shown(result.bit, units)} in bushing {_shown(result.bushing, units)}",
-        f"offset   {_shown(result.offset, units)}   (bushing - bit) / 2, at each wall",
+        f"bit {_shown(result.bit, voice)} in bushing {_shown(result.bushing, voice)}",
+        f"offset   {_shown(result.offset, voice)}   (bushing - bit) / 2, at each wall",
     ]
     if result.opening is not None and result.cut is not None:
         lines += [
-            f"{work:<8} {_shown(result.cut, units)}",
-            f"{edge:<8} {_shown(result.opening, units)}   the {work} and two offsets {sign}, one at each side",
+            f"{work:<8} {_shown(result.cut, voice)}",
+            f"{edge:<8} {_shown(result.opening, voice)}   the {work} and two offsets {sign}, one at each side",
         ]
     lines += [
-        f"inside corners of the work come out at a radius of {_shown(result.least_radius, units)} or more",
+        f"inside corners of the work come out at a radius of {_shown(result.least_radius, voice)} or more",
     ]
     if result.pattern:
-        lines.append(f"a sharp outside corner of the pattern leaves the part rounded at {_shown(result.offset, units)}")
+        lines.append(f"a sharp outside corner of the pattern leaves the part rounded at {_shown(result.offset, voice)}")
     lines.append(f"hand feed {result.direction}, against the bit's rotation, seen from above")
-    return [*lines, "", *offset_picture(result.bit, result.bushing, result.cut, pattern=result.pattern, units=units)]
+    return [*lines, "", *offset_picture(result.bit, result.bushing, result.cut, pattern=result.pattern, voice=voice)]
 
 
-def _shown(mm: float, units: str) -> str:
-    text = format_length(mm, units)
-    if units == "in":
+def _shown(mm: float, voice: Voice) -> str:
+    text = voice.length(mm)
+    if voice.inch:
         fraction = nearest_fraction(mm)
         if abs(fraction.error_mm) < 1e-6:
             text += f" ({fraction.text})"

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 SPAN = 44
 """Columns that the bushing's way through an opening takes at most."""
 
 
-def offset_picture(bit: float, bushing: float, cut: float | None, *, pattern: bool, units: str) -> list[str]:
+def offset_picture(bit: float, bushing: float, cut: float | None, *, pattern: bool, voice: Voice) -> list[str]:
     """The section across a groove, or across a part under its pattern, wide things wide; sizes in mm.
 
     cut: width of the groove or part; None: as wide as the bit, or twice the bushing. Plain ASCII letters.
     """
-    return _around(bit, bushing, cut, units) if pattern else _inside(bit, bushing, cut, units)
+    return _around(bit, bushing, cut, voice) if pattern else _inside(bit, bushing, cut, voice)
 
 
-def _inside(bit: float, bushing: float, cut: float | None, units: str) -> list[str]:
+def _inside(bit: float, bushing: float, cut: float | None, voice: Voice) -> list[str]:
     """The bushing at the left wall of its opening."""
     wide = cut if cut is not None else bit
     scale = SPAN / (wide + bushing - bit)
@@ -40,12 +40,12 @@ def _inside(bit: float, bushing: float, cut: float | None, units: str) -> list[s
         f"  {wood}{below}{wood}",
         f"  {wood}{':' * groove}{wood}",
         _ruler("cut", groove, 8 + o),
-        f"{_ruler('', o, 8)} offset {format_length((bushing - bit) / 2.0, units)}, at each wall",
+        f"{_ruler('', o, 8)} offset {voice.length((bushing - bit) / 2.0)}, at each wall",
     ]
     return [line.rstrip() for line in lines]
 
 
-def _around(bit: float, bushing: float, part: float | None, units: str) -> list[str]:
+def _around(bit: float, bushing: float, part: float | None, voice: Voice) -> list[str]:
     """The bushing on the right of its pattern, the part below."""
     wide = part if part is not None else 2.0 * bushing
     scale = min(1.0, SPAN / (wide + bushing)) if wide + bushing > SPAN else SPAN / (wide + bushing)
@@ -62,7 +62,7 @@ def _around(bit: float, bushing: float, part: float | None, units: str) -> list[
         f"  {':' * (held + 2 * o)}|{_centred('bit', tool - 2, ' ')}|  wood",
         f"  {':' * (held + 2 * o)}|{_centred('bit', tool - 2, ' ')}|",
         f"{_ruler('part', held + 2 * o, 0)}",
-        f"{_ruler('', o, o + held)} offset {format_length((bushing - bit) / 2.0, units)}, all round",
+        f"{_ruler('', o, o + held)} offset {voice.length((bushing - bit) / 2.0)}, all round",
     ]
     return [line.rstrip() for line in lines]
 

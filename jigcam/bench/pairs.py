@@ -11,7 +11,7 @@ from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
 from jigcam.template import Need, Verdict, plan_template, rank_pairs
 from jigcam.template import bushing as sums
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -93,16 +93,16 @@ def pairs_for_width(kit: Kit, width: float, depth: float, radius: float | None =
     for name, size in (("--cut", width), ("--depth", depth), ("--radius", radius)):
         if size is not None and not 0.0 < size < 10_000.0:
             raise InputError("no size for a cut", where=name, found=f"{size:g} mm", wanted="from 0 to 10 m")
-    need = Need(width, depth, radius is not None, kit.units)
-    judged = [_judged(verdict, radius, kit.units) for verdict in rank_pairs(kit, need)]
+    need = Need(width, depth, radius is not None, kit.voice)
+    judged = [_judged(verdict, radius, kit.voice) for verdict in rank_pairs(kit, need)]
     judged.sort(key=lambda each: not each.ok)
-    return PairList(f"a cut {format_length(width, kit.units)} wide", need, kit, tuple(judged))
+    return PairList(f"a cut {kit.voice.length(width)} wide", need, kit, tuple(judged))
 
 
-def pairs_for_cut(each: BenchCut, kit: Kit, units: str) -> PairList:
+def pairs_for_cut(each: BenchCut, kit: Kit, voice: Voice) -> PairList:
     """Every pair judged for a groove of a job, with the sheet that it would need laid on the board."""
     cut = each.cut
-    need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, units)
+    need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, voice)
     judged = []
     for verdict in rank_pairs(kit, need, where=cut.joint):
         base: Support | None = None
@@ -111,21 +111,21 @@ def pairs_for_cut(each: BenchCut, kit: Kit, units: str) -> PairList:
             pair = verdict.pair
             try:
                 bushing = kit.bushing(pair.bushing.name)
-                base = plan_template(cut, kit, bit=pair.bit, bushing=bushing, units=units).support
+                base = plan_template(cut, kit, bit=pair.bit, bushing=bushing, voice=voice).support
             except Refused as refused:
                 more = tuple(finding.says for finding in stops(refused.findings))
         judged.append(Judged(verdict, verdict.corner_radius, base, more))
     judged.sort(key=lambda one: not one.ok)
-    return PairList(f"{cut.joint}, {format_length(cut.width, units)} wide", need, kit, tuple(judged))
+    return PairList(f"{cut.joint}, {voice.length(cut.width)} wide", need, kit, tuple(judged))
 
 
-def _judged(verdict: Verdict, radius: float | None, units: str) -> Judged:
+def _judged(verdict: Verdict, radius: float | None, voice: Voice) -> Judged:
     corner = verdict.corner_radius
     more: tuple[str, ...] = ()
     if verdict.ok and radius is not None and corner > radius + 1e-9:
         more = (
-            f"{verdict.pair.bit.name} leaves inside corners of {format_length(corner, units)}, and at most "
-            f"{format_length(radius, units)} is wanted: take a bit of at most {format_length(2 * radius, units)}",
+            f"{verdict.pair.bit.name} leaves inside corners of {voice.length(corner)}, and at most "
+            f"{voice.length(radius)} is wanted: take a bit of at most {voice.length(2 * radius)}",
         )
     return Judged(verdict, corner, None, more)
 
@@ -173,7 +173,7 @@ LEGEND = (
 """What the table's columns are."""
 
 
-def pair_lines(results: Sequence[PairList], units: str, width: int | None = None) -> list[str]:
+def pair_lines(results: Sequence[PairList], voice: Voice, width: int | None = None) -> list[str]:
     """For people, cut by cut: what works, best first, what to watch, what is refused and why; then what goes together.
 
     What is the same for several cuts is said once. width: columns of the screen, to which tables are folded; None: any.
@@ -182,8 +182,8 @@ def pair_lines(results: Sequence[PairList], units: str, width: int | None = None
     told: dict[tuple[str, ...], str] = {}
     legend = list(LEGEND)
     for result in results:
-        title = f"{result.what}, {format_length(result.need.depth, units)} deep, with the {result.kit.name}"
-        table, reasons = _table(result, units, width), _verdicts(result)
+        title = f"{result.what}, {voice.length(result.need.depth)} deep, with the {result.kit.name}"
+        table, reasons = _table(result, voice, width), _verdicts(result)
         first = told.setdefault((*table, *reasons), result.what)
         if first is not result.what:
             same = lines[-1:] and lines[-1].endswith(f": as {first}")
@@ -200,12 +200,9 @@ def pair_lines(results: Sequence[PairList], units: str, width: int | None = None
     return lines
 
 
-def _table(result: PairList, units: str, width: int | None) -> list[str]:
+def _table(result: PairList, voice: Voice, width: int | None) -> list[str]:
     """The pairs that work."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     good = [each for each in result.judged if each.ok]
     if not good:
         return ["no pair of the kit will do"]

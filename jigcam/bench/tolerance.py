@@ -12,7 +12,7 @@ from jigcam.kit.accuracy import LARGEST
 from jigcam.making.columns import columns, hanging, prose
 from jigcam.template import Pair
 from jigcam.template.tolerance import CURES, CUTS, SEED, Errors, Tolerance, tolerance
-from jigcam.units import format_length
+from jigcam.units import Voice
 from jigcam.wood.practice import PRACTICE
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def joint_spread(
             found=f"{most:g} mm",
             wanted=f"more than {least:g} mm",
         )
-    pair = chosen_verdict(each, kit, kit.units).pair
+    pair = chosen_verdict(each, kit, kit.voice).pair
     given = given or {}
     apart = kit.router.eccentricity if "concentricity" not in given else None
     limits = _limits(kit.accuracy, {**given, **({} if apart is None else {"concentricity": apart})})
@@ -97,12 +97,12 @@ def _limits(accuracy: Accuracy, given: Mapping[str, float]) -> Accuracy:
     return Accuracy(**{**kept, **given})
 
 
-def tolerance_lines(result: JointSpread, units: str, width: int | None = None) -> list[str]:
+def tolerance_lines(result: JointSpread, voice: Voice, width: int | None = None) -> list[str]:
     """For people: lengths in the job's units, one place more than usual. width: columns of the screen; None: any."""
-    places = 4 if units == "in" else 3
+    places = 4 if voice.inch else 3
 
     def says(mm: float) -> str:
-        return format_length(mm, units, places)
+        return voice.length(mm, places)
 
     t = result.spread
     rows = []
@@ -120,7 +120,7 @@ def tolerance_lines(result: JointSpread, units: str, width: int | None = None) -
             ]
         )
     title = (
-        f"{result.joint}: {format_length(result.width, units)} wide, cut with {result.pair}; clearance of "
+        f"{result.joint}: {voice.length(result.width)} wide, cut with {result.pair}; clearance of "
         f"{result.mate} {says(t.drawn)} as drawn"
     )
     lines = [

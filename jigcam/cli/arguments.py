@@ -11,12 +11,14 @@ _ASKED = "jigcam.units asked for"
 _SPOKEN = "jigcam.units of the first length"
 
 if TYPE_CHECKING:
-    _ToMillimetres = click.ParamType[float]
+    from jigcam.units import Unit
+
+    _ToNumber = click.ParamType[float]
 else:  # not every click that we run with can be subscripted
-    _ToMillimetres = click.ParamType
+    _ToNumber = click.ParamType
 
 
-class Length(_ToMillimetres):
+class Length(_ToNumber):
     """A length with its unit, `9.5mm` or `3/8in`; a bare number takes the unit of `--units`. Converts to mm."""
 
     name = "length"
@@ -38,9 +40,28 @@ class Length(_ToMillimetres):
         return length
 
 
-def spoken_units(ctx: click.Context) -> str:
+class Temperature(_ToNumber):
+    """A temperature, `21`, `"21 C"` or `"70 F"`. Converts to °C."""
+
+    name = "temperature"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """Raise InputError, with the option named, for text that is no temperature."""
+        from jigcam.errors import InputError
+        from jigcam.units import parse_temperature
+
+        if isinstance(value, float):
+            return value
+        try:
+            return parse_temperature(value)
+        except InputError as error:
+            error.where = param.opts[0] if param else ""
+            raise
+
+
+def spoken_units(ctx: click.Context) -> Unit:
     """The units to answer in: those of `--units`, else those of the first length that was given."""
-    units: str = ctx.meta.get(_ASKED) or ctx.meta.get(_SPOKEN, "in")
+    units: Unit = ctx.meta.get(_ASKED) or ctx.meta.get(_SPOKEN, "in")
     return units
 
 
@@ -50,6 +71,7 @@ def _remember(ctx: click.Context, _: click.Parameter, value: str | None) -> str 
 
 
 LENGTH = Length()
+TEMPERATURE = Temperature()
 
 UNITS = click.option(
     "--units",

@@ -6,10 +6,10 @@ from typing import Literal
 
 import click
 
-from jigcam.cli.arguments import LENGTH, UNITS, spoken_units
+from jigcam.cli.arguments import LENGTH, TEMPERATURE, UNITS, spoken_units
 from jigcam.cli.output import Command, say_json, say_lines, tell
 
-_AIR = "relative humidity in % and temperature in °C"
+_AIR = "relative humidity in % and temperature, as 21, '21 C' or '70 F'"
 
 
 @click.command(cls=Command, name="movement")
@@ -25,8 +25,7 @@ _AIR = "relative humidity in % and temperature in °C"
 @click.option(
     "--from",
     "dry",
-    nargs=2,
-    type=float,
+    type=(float, TEMPERATURE),
     default=(30.0, 21.0),
     show_default=True,
     metavar="RH T",
@@ -35,8 +34,7 @@ _AIR = "relative humidity in % and temperature in °C"
 @click.option(
     "--to",
     "damp",
-    nargs=2,
-    type=float,
+    type=(float, TEMPERATURE),
     default=(65.0, 21.0),
     show_default=True,
     metavar="RH T",

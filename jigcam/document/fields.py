@@ -15,7 +15,7 @@ from pydantic import BeforeValidator, ValidationInfo
 
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
-from jigcam.units import INCH, parse_angle, parse_length, parse_slope
+from jigcam.units import INCH, parse_angle, parse_length, parse_slope, parse_temperature
 from jigcam.units.parse import shown
 
 SMALLEST: Final = 0.01
@@ -195,6 +195,11 @@ Slope = Annotated[
     ),
 ]
 """Radians from the axis, written `1:n`."""
+Temperature = Annotated[
+    float,
+    _number("a temperature", lambda value, _: parse_temperature(value), -30.0, 120.0, lambda value, _: f"{value:g} C"),
+]
+"""°C, written as a number or as text, `"21 C"` or `"70 F"`."""
 Rpm = Annotated[float, a_number("a speed in rpm", 1, 200_000)]
 Feed = Annotated[float, _number("a feed per minute", _per("/min"), 1.0, 200_000.0, _show_length)]
 """mm/min."""

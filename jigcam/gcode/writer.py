@@ -26,6 +26,7 @@ from jigcam.gcode import rounded
 from jigcam.gcode.comment import all_comments, comments, messages
 from jigcam.gcode.drilling import Hole, hole_at
 from jigcam.gcode.numbers import Digits, digits_for, speed
+from jigcam.units import Voice
 
 if TYPE_CHECKING:
     from jigcam.kit import Bit, Machine
@@ -155,7 +156,7 @@ class _Pen:
         from jigcam.toolpath.changing import changes, hand_words, top_words
 
         change = next(each for each in changes(self._program) if (each.before, each.after) == (before, bit))
-        for words in hand_words(change, top_words(self._program), self._machine.output_units):
+        for words in hand_words(change, top_words(self._program), Voice(self._machine.output_units)):
             self.lines += messages(words)
         self.lines.append("M0")
 

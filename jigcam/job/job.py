@@ -16,7 +16,7 @@ from jigcam.errors import InputError, unknown_name
 from jigcam.job.board import Board
 from jigcam.job.entry import Entry
 from jigcam.job.slug import slug
-from jigcam.kit import KeepOutBox
+from jigcam.kit import Climate, KeepOutBox
 from jigcam.units import Voice
 from jigcam.units.parse import shown
 
@@ -44,7 +44,10 @@ def _of_its_kind(table: Any, info: ValidationInfo) -> Any:
 
 
 class Job(Model):
-    """A job. units: those of its file, in which the maker is spoken to. kit: as the file names it, if it does."""
+    """A job. units: those of its file, in which the maker is spoken to. kit: as the file names it, if it does.
+
+    climate: where the piece stands and is made; it goes before the kit's.
+    """
 
     title: Name = Field(alias="job")
     units: Literal["in", "mm"]
@@ -55,6 +58,7 @@ class Job(Model):
         a_list(None, "a list of tables, each under [[joints]]"),
     ]
     keep_out: Annotated[tuple[KeepOutBox, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
+    climate: Climate = Field(default_factory=Climate)
     _document: Document | None = PrivateAttr(default=None)
 
     @property

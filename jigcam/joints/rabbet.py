@@ -27,6 +27,7 @@ from jigcam.making.plan import Outcome, Plan
 from jigcam.wood.band import sides
 from jigcam.wood.practice import PRACTICE, SLACK
 from jigcam.wood.solid import Prism
+from jigcam.wood.taken import Taken
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -135,6 +136,10 @@ class Rabbet:
         (low, high), (first, last) = self.stretch, self.open_ends
         step = rectangle(-BEYOND, low - BEYOND * first, self.width, high + BEYOND * last)
         return Prism(step.transformed(self.matrix), self.depth)
+
+    def taken(self) -> tuple[Taken, ...]:
+        """The step in its board; a through one shows in the end grain of no other board."""
+        return (Taken(self.name, self.board, self.face, self.solid, what="the rabbet"),)
 
 
 def rabbet(entry: RabbetEntry, job: Job) -> Rabbet:
@@ -286,13 +291,13 @@ def _plan(it: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> DirectRabbet:
 
     if stops(it.findings):
         raise Refused(f"{it.name}: the rabbet cannot be cut as drawn", it.findings)
-    board, units, through = it.board, job.units, all(it.open_ends)
+    board, voice, through = it.board, job.voice, all(it.open_ends)
     # A stopped end is only reached by a bit that stands on the board with half of its width.
     room = inf if through else min(2.0 * it.width, it.length)
-    bit, said = direct_bit(kit, room, it.depth, entry.bit, it.name, units, "the room at a stopped end")
-    cutter = Cutter(bit, choose(bit, board.wood, kit.machine, it.depth, units=units), kit.machine)
+    bit, said = direct_bit(kit, room, it.depth, entry.bit, it.name, voice, "the room at a stopped end")
+    cutter = Cutter(bit, choose(bit, board.wood, kit.machine, it.depth, voice=voice), kit.machine)
     ledge = Ledge(Mouth(it.matrix), it.width, *it.stretch, *it.open_ends)
-    operations = ledge_operations(ledge, it.depth, cutter, units)
+    operations = ledge_operations(ledge, it.depth, cutter, voice)
     setup, far = flat_setup(
         board,
         cutter,
@@ -300,7 +305,7 @@ def _plan(it: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> DirectRabbet:
         it.solid,
         file="rabbet",
         joint=it.name,
-        units=units,
+        voice=voice,
         face=it.face,
         hold=HOLD,
         right=it.matrix[0][0] < 0.0,

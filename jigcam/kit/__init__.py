@@ -5,10 +5,11 @@ from __future__ import annotations
 from jigcam.kit.accuracy import Accuracy
 from jigcam.kit.adjusting import Adjustment, adjusted, write_measured
 from jigcam.kit.bit import Bit, BitKind
+from jigcam.kit.climate import Climate
 from jigcam.kit.kit import Kit
 from jigcam.kit.loading import load_kit
 from jigcam.kit.machine import KeepOutBox, Machine, Nut, Upright
-from jigcam.kit.materials import Material, Wood, common_names, materials, wood, woods
+from jigcam.kit.materials import Material, Sawn, Wood, common_names, materials, wood, woods
 from jigcam.kit.measured import Measured
 from jigcam.kit.movement import change, equilibrium_moisture
 from jigcam.kit.profiles import kit_names, profiles_folder
@@ -21,6 +22,7 @@ __all__ = [
     "Bit",
     "BitKind",
     "Bushing",
+    "Climate",
     "KeepOutBox",
     "Kit",
     "Machine",
@@ -28,6 +30,7 @@ __all__ = [
     "Measured",
     "Nut",
     "Router",
+    "Sawn",
     "Sheet",
     "Upright",
     "Want",

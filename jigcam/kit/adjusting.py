@@ -23,7 +23,7 @@ from jigcam.kit.loading import kit_from
 from jigcam.kit.measured import Measured, slip
 from jigcam.kit.profiles import profiles_folder
 from jigcam.kit.router import Bushing
-from jigcam.units import INCH
+from jigcam.units import INCH, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ def adjusted(
                 found=f"{size:g} mm",
                 wanted="more than 0 and less than 1 m",
             )
-    fault = slip(bit, bushing, opening, width, others, kit.units, diameter)
+    fault = slip(bit, bushing, opening, width, others, kit.voice, diameter)
     if fault is not None:
         fault.where = "--opening, --measured" + ("" if diameter is None else ", --bit-diameter")
         raise fault
@@ -87,7 +87,7 @@ def adjusted(
     return Adjustment(bit, bushing, found, before)
 
 
-def write_measured(path: Path, measured: Measured, units: str) -> Kit:
+def write_measured(path: Path, measured: Measured, units: Unit) -> Kit:
     """Write a measurement into a kit file, in place of an earlier one of the same pair; the kit as it now is.
 
     units: "in" or "mm", in which its lengths are written. Raises InputError for a shipped kit, which stays as it is,
@@ -113,7 +113,7 @@ def write_measured(path: Path, measured: Measured, units: str) -> Kit:
     return kit
 
 
-def with_measured(text: str, measured: Measured, units: str) -> str:
+def with_measured(text: str, measured: Measured, units: Unit) -> str:
     """The text of a kit file with that measurement in it; all else of it unchanged, its kind of line ends too.
 
     Raises ValueError, as the TOML writer words it, for text that is not TOML.
@@ -144,7 +144,7 @@ def _pair(measured: Measured) -> tuple[str, str]:
     return measured.bit, measured.bushing
 
 
-def _fill(table: MutableMapping[str, Any], measured: Measured, units: str) -> None:
+def _fill(table: MutableMapping[str, Any], measured: Measured, units: Unit) -> None:
     table["bit"] = measured.bit
     table["bushing"] = measured.bushing
     table["opening"] = _written(measured.opening, units)
@@ -156,7 +156,7 @@ def _fill(table: MutableMapping[str, Any], measured: Measured, units: str) -> No
         table.pop("diameter", None)
 
 
-def _written(mm: float, units: str) -> str:
+def _written(mm: float, units: Unit) -> str:
     """A length to a hundredth of a micron and better, with its unit, without idle zeros."""
     value, places = (mm / INCH, 6) if units == "in" else (mm, 4)
     return f"{value:.{places}f}".rstrip("0").rstrip(".") + f" {units}"

@@ -14,9 +14,11 @@ from jigcam.document.reading import Misfit
 from jigcam.errors import InputError, unknown_name
 from jigcam.kit.accuracy import Accuracy
 from jigcam.kit.bit import Bit
+from jigcam.kit.climate import Climate
 from jigcam.kit.machine import Machine
 from jigcam.kit.measured import Measured, misfits, sized
 from jigcam.kit.router import Bushing, Router, Sheet
+from jigcam.units import Voice
 
 _TABLES = "a list of tables, each under its own double brackets"
 
@@ -24,7 +26,8 @@ _TABLES = "a list of tables, each under its own double brackets"
 class Kit(Model):
     """The tools of a shop. units: those of its file, in which the maker is spoken to; all numbers are in mm.
 
-    accuracy (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
+    accuracy (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs. climate:
+    of the shop, and of where its pieces stand.
     """
 
     name: Name = Field(alias="kit")
@@ -36,7 +39,13 @@ class Kit(Model):
     bushings: Annotated[tuple[Bushing, ...], a_list(None, _TABLES)] = ()
     accuracy: Accuracy = Field(default_factory=Accuracy, alias="tolerances")
     measured: Annotated[tuple[Measured, ...], a_list(None, _TABLES)] = ()
+    climate: Climate = Field(default_factory=Climate)
     _path: Path | None = PrivateAttr(default=None)
+
+    @property
+    def voice(self) -> Voice:
+        """In which its maker is spoken to."""
+        return Voice(self.units)
 
     @property
     def path(self) -> Path | None:
@@ -87,7 +96,7 @@ class Kit(Model):
                         ),
                     )
                 )
-        faults += misfits(self.measured, self.bits, self.bushings, self.units)
+        faults += misfits(self.measured, self.bits, self.bushings, self.voice)
         if faults:
             raise Misfit(*faults)
         return self

@@ -23,7 +23,7 @@ from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
 from jigcam.kit.bit import Bit
 from jigcam.kit.router import Bushing
-from jigcam.units import INCH, format_length
+from jigcam.units import INCH, MM, Voice
 from jigcam.units.parse import shown
 
 MOST: Final = 1.0
@@ -77,24 +77,22 @@ def slip(
     opening: float,
     width: float,
     others: Sequence[tuple[Bit, Bushing]] = (),
-    units: str = "mm",
+    voice: Voice = MM,
     diameter: float | None = None,
 ) -> InputError | None:
     """The error for a measurement that cannot be, with the likely slip; None for one that can.
 
     opening, width: mm. diameter: of the bit as measured, if it was. others: pairs of the kit that may have been in the
-    router instead. units: to speak in.
+    router instead. voice: to speak in.
     """
     nominal = bushing.outside - bit.diameter
-    if diameter is not None and (fault := no_diameter(bit, width, diameter, units)) is not None:
+    if diameter is not None and (fault := no_diameter(bit, width, diameter, voice)) is not None:
         return fault
     narrow = width < bit.diameter - MOST
     if abs(opening - width - nominal) <= MOST and width < opening and not narrow:
         return None
 
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     if width >= opening:
         what = "the groove is wider than its opening"
     else:
@@ -104,14 +102,12 @@ def slip(
     return InputError(what, found=found, wanted=wanted, mend=_likely(bit, bushing, opening, width, others))
 
 
-def no_diameter(bit: Bit, width: float, diameter: float, units: str) -> InputError | None:
+def no_diameter(bit: Bit, width: float, diameter: float, voice: Voice) -> InputError | None:
     """The error for a bit that cannot be so wide, with a groove that measured `width`, mm; None for one that can."""
     if abs(diameter - bit.diameter) <= MOST and width >= diameter - LIKELY:
         return None
 
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     if abs(diameter - bit.diameter) > MOST:
         wanted = f"{says(bit.diameter)}, within {says(MOST)}"
         mend = "measure over the tips of its edges, or mend its diameter in the kit"
@@ -150,7 +146,7 @@ def _likely(bit: Bit, bushing: Bushing, opening: float, width: float, others: Se
 
 
 def misfits(
-    measured: Sequence[Measured], bits: Sequence[Bit], bushings: Sequence[Bushing], units: str
+    measured: Sequence[Measured], bits: Sequence[Bit], bushings: Sequence[Bushing], voice: Voice
 ) -> Iterator[tuple[Key, InputError]]:
     """The faults of a kit's measurements: tools it does not have, a pair told twice, and what cannot be."""
     by_bit, by_bushing = {each.name: each for each in bits}, {each.name: each for each in bushings}
@@ -174,10 +170,10 @@ def misfits(
             )
         seen.add((each.bit, each.bushing))
         bit, bushing = by_bit[each.bit], by_bushing[each.bushing]
-        fault = slip(bit, bushing, each.opening, each.width, units=units)
+        fault = slip(bit, bushing, each.opening, each.width, voice=voice)
         if fault is not None:
             yield (*at, "width"), fault
         elif each.diameter is not None:
-            fault = no_diameter(bit, each.width, each.diameter, units)
+            fault = no_diameter(bit, each.width, each.diameter, voice)
             if fault is not None:
                 yield (*at, "diameter"), fault

@@ -12,22 +12,32 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.made_joint import JointProof, MadeJoint
+    from jigcam.making.told import Told
 
 
 @dataclass(frozen=True)
 class Built:
-    """A job whose joints are planned and proved; nothing of it refuses."""
+    """A job whose joints are planned and proved; nothing of it refuses.
+
+    together: what there is to say of several joints in one board.
+    """
 
     job: Job
     kit: Kit
     joints: tuple[MadeJoint, ...]
     proofs: tuple[JointProof, ...]
+    together: tuple[Told, ...] = ()
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """All of them, gravest first."""
         pairs = zip(self.joints, self.proofs, strict=True)
-        return tuple(by_gravity(f for joint, proof in pairs for f in (*joint.findings, *proof.findings)))
+        each = [f for joint, proof in pairs for f in (*joint.findings, *proof.findings)]
+        return tuple(by_gravity([*each, *(told.finding for told in self.together)]))
+
+    def together_of(self, joint: str) -> tuple[Finding, ...]:
+        """What there is to say of a joint and others in one board."""
+        return tuple(told.finding for told in self.together if joint in told.joints)
 
     @property
     def gcode_files(self) -> tuple[GcodeFile, ...]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.toolpath.frame import far_end, flat_frames, placed
+from jigcam.units import Voice
 from jigcam.wood import Hand, Placed
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ def flat_setup(
     *,
     file: str,
     joint: str,
-    units: str,
+    voice: Voice,
     face: Face,
     hold: Sequence[str] = (),
     hand: Hand = "as drawn",
@@ -41,10 +42,10 @@ def flat_setup(
 
     It is written from the lower corner of the end from which the cut is drawn, the left one as seen or the `right` one,
     or, with a caution, from the other where the machine does not reach otherwise. file: stem of its
-    name. face: the one that is up; hold: what else is to be said of how it lies. units: of lengths in findings. Raises
+    name. face: the one that is up; hold: what else is to be said of how it lies. voice: of findings. Raises
     `Refused` where the path is larger than the machine.
     """
-    frame, moved = placed(operations, flat_frames(board.length, right=right), cutter.machine, joint, units)
+    frame, moved = placed(operations, flat_frames(board.length, right=right), cutter.machine, joint, voice)
     setup = Setup(
         name=f"{joint}, {board.name}, {hand}",
         board=board.name,
@@ -58,5 +59,6 @@ def flat_setup(
         title=f"Cut {board.name}{', the mirrored board' if hand == 'opposite' else ''}, lying flat",
         hold=(lying(face), *hold),
         hand=hand,
+        face=face,
     )
     return setup, far_end(frame, board.name, joint)

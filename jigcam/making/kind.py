@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
     from jigcam.making.plan import Plan
-    from jigcam.wood import Cut, Mate
+    from jigcam.wood import Cut, Mate, Taken
 
 
 class Joint(Protocol):
@@ -28,6 +28,13 @@ class Joint(Protocol):
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What the rules of the trade say about it, before any tool is chosen."""
+        ...
+
+    def taken(self) -> tuple[Taken, ...]:
+        """All the wood that it takes, from every board and, where it is for both hands, from the mirrored board too.
+
+        Raises `Refused` where a finding stops the joint, so that there is no solid of it.
+        """
         ...
 
 

@@ -16,7 +16,9 @@ from jigcam.proof import Corner, Proof, prove
 
 if TYPE_CHECKING:
     from jigcam.job import Job
+    from jigcam.making.kind import Joint
     from jigcam.making.plan import Outcome, Plan
+    from jigcam.wood import Taken
 
 Progress = Callable[[str, float], None]
 """Called with the name of a step and the share of the whole that is done, 0 to 1."""
@@ -24,12 +26,16 @@ Progress = Callable[[str, float], None]
 
 @dataclass(frozen=True)
 class MadeJoint:
-    """One joint, planned and written to text. folder: of its files in the output. findings: of plan and setups."""
+    """One joint, planned and written to text. folder: of its files in the output. findings: of plan and setups.
+
+    taken: the wood that it takes from its boards.
+    """
 
     plan: Plan
     folder: str
     files: tuple[GcodeFile, ...]
     findings: tuple[Finding, ...]
+    taken: tuple[Taken, ...] = ()
 
     @property
     def name(self) -> str:
@@ -57,8 +63,11 @@ class MadeJoint:
         return JointProof(self.name, proofs, self.judged(texts))
 
 
-def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
-    """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint."""
+def made_joint(plan: Plan, job: Job, folder: str | None = None, *, joint: Joint | None = None) -> MadeJoint:
+    """Writes the files of a plan. folder: of its files in the output; None: the one that the job gives the joint.
+
+    joint: as drawn, where its place among others on its boards is asked for. Raises `Refused` where that cannot be cut.
+    """
     folder = job.folders[plan.name] if folder is None else folder
     machine = plan.kit.machine
     findings = list(plan.findings)
@@ -76,7 +85,8 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None) -> MadeJoint:
             told = tuple(comment.text for comment in read(text).comments)
             drawing = replace(target(setup, steps, machine, job.keep_out), told=told)
             files.append(GcodeFile(name, plan.name, setup, steps, program, drawing, text))
-    return MadeJoint(plan, folder, tuple(files), tuple(findings))
+    taken = plan.redrawn if plan.redrawn is not None else joint.taken() if joint is not None else ()
+    return MadeJoint(plan, folder, tuple(files), tuple(findings), taken)
 
 
 @dataclass(frozen=True)

@@ -5,16 +5,19 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any, Literal, Protocol
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.findings import Finding
+    from jigcam.geometry import Region
+    from jigcam.job import Board
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.proof import Corner
     from jigcam.units import Voice
+    from jigcam.wood import Hand, Taken
 
 
 class JointFit(Protocol):
@@ -34,11 +37,25 @@ class JointFit(Protocol):
 
 
 @dataclass(frozen=True)
+class RiddenCut:
+    """What a router cuts in a board, led by a bushing in the template as its file mills it. Face frame, mm.
+
+    region: it may reach off the board. depth: below the face, as drawn.
+    """
+
+    board: Board
+    face: Literal["outside", "inside"]
+    hand: Hand
+    region: Region
+    depth: float
+
+
+@dataclass(frozen=True)
 class Outcome:
     """What comes of a joint's files taken together: template, ride, cut, mate. mm.
 
     gouge, left, corners: of the cut in the wood against the drawing, where it is not cut by the files themselves; fit:
-    None where nothing was put together.
+    None where nothing was put together. ridden: what templates lead the router to cut.
     """
 
     gouge: float = 0.0
@@ -46,6 +63,7 @@ class Outcome:
     corners: tuple[Corner, ...] = ()
     fit: JointFit | None = None
     findings: tuple[Finding, ...] = ()
+    ridden: tuple[RiddenCut, ...] = ()
 
     def fit_dict(self) -> dict[str, Any]:
         """The fit as the manifest tells it."""
@@ -68,6 +86,11 @@ class Plan(ABC):
     findings: tuple[Finding, ...]
     kit: Kit
     voice: Voice
+
+    @property
+    def redrawn(self) -> tuple[Taken, ...] | None:
+        """What the joint takes with these tools, where they change its drawing; None: as the joint says."""
+        return None
 
     @property
     def numbered(self) -> bool:

@@ -33,7 +33,7 @@ def programs(setup: Setup, machine: Machine) -> tuple[tuple[Program, tuple[Step,
 
 def place_cautions(setup: Setup, machine: Machine, voice: Voice) -> list[Finding]:
     """A caution where bits are changed out of the machine's reach."""
-    return list(place_findings([program for program, _ in programs(setup, machine)], machine, voice.units))
+    return list(place_findings([program for program, _ in programs(setup, machine)], machine, voice))
 
 
 def _program(setup: Setup, steps: tuple[Step, ...], number: int, count: int, machine: Machine) -> Program:

@@ -11,14 +11,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
 from jigcam.geometry import Path, apply
 from jigcam.toolpath.program import Clamping, Operation
 from jigcam.toolpath.track import Cutter
-from jigcam.wood import Hand, Solid
+from jigcam.wood import End, Hand, Solid
 
 Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
@@ -72,7 +72,9 @@ class Setup:
     y and z. zero: in words. placement: 2×3, from the board's frame (face frame; upright: board y and depth from the
     outside face) to the file's. corner: the stock's lowest x and y in the file's frame. title: of its part of the
     setup sheet; hold: how it lies and is held, a sentence each. comments: for the head of its files. facts: what
-    the manifest says of its files beside what it says of every file.
+    the manifest says of its files beside what it says of every file. face: that is up, or toward the operator where the
+    board stands; under a template the one that is routed. end: that is up where the board stands. against: sides of the
+    board, in the order of `wood.band.EDGES`, that a template bears against.
     """
 
     name: str
@@ -89,6 +91,9 @@ class Setup:
     hand: Hand = "as drawn"
     comments: tuple[str, ...] = ()
     facts: dict[str, Any] = field(default_factory=dict)
+    face: Literal["outside", "inside"] = "outside"
+    end: End | None = None
+    against: tuple[int, ...] = ()
 
     @property
     def cutters(self) -> tuple[Cutter, ...]:

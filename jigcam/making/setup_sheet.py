@@ -35,7 +35,7 @@ def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
         lines += ["", f"All files together run for about {minutes(total)}; clamping and changes of bits come on top."]
     lines += plan.bench_words(len(plan.setups) + 1)
     lines += section("Proof: the files were read back and cut virtually", proof_lines(proof, job.voice))
-    findings = by_gravity([*joint.findings, *proof.findings])
+    findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name)])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = [f.says for f in findings if f.level == "note" and f.rule not in plan.said]
     lines += section("Watch", said) + section("Why so", [*notes, *_feeds(joint)])

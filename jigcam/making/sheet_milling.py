@@ -21,7 +21,7 @@ from jigcam.toolpath.pocket import ALLOWANCE, Pocket, pocket
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.time import shared_seconds
 from jigcam.toolpath.track import Cutter, Run
-from jigcam.units import format_length
+from jigcam.units import Voice
 from jigcam.wood import Prism
 
 THROUGH = 0.25
@@ -41,54 +41,54 @@ OPENING, HOLES, OUTLINE = "opening", "holes", "outline"
 """Names of what is taken from a sheet."""
 
 
-def sheet_steps(sheet: TemplatePlan, kit: Kit, units: str) -> tuple[tuple[Step, ...], list[Finding], Cutter]:
+def sheet_steps(sheet: TemplatePlan, kit: Kit, voice: Voice) -> tuple[tuple[Step, ...], list[Finding], Cutter]:
     """The steps that mill a template from its blank, what is to be said, and the bit that mills as it is run.
 
-    sheet: the plan in the file's frame. units: of lengths in findings and notes.
+    sheet: the plan in the file's frame. voice: of findings and notes.
     """
     thickness = sheet.blank[2]
     through = thickness + THROUGH
     cutter = Cutter(
-        sheet.cutter, choose(sheet.cutter, kit.sheet.material, kit.machine, through, units=units), kit.machine
+        sheet.cutter, choose(sheet.cutter, kit.sheet.material, kit.machine, through, voice=voice), kit.machine
     )
     opening = pocket(sheet.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
     findings = _cleared_or_outlined(sheet.opening, opening, cutter, through, sheet.cut.joint)
     steps = [
         _milling(
             cutter,
-            _opening_operations(opening, cutter, units),
+            _opening_operations(opening, cutter, voice),
             # Corners of the opening tighter than the bushing guide nothing: they may stay.
             Waste(OPENING, Prism(sheet.opening, thickness), Prism(sheet.guided, thickness)),
-            units,
+            voice,
         )
     ]
-    holes, missing = _holes(sheet.holes, cutter, through, sheet.cut.joint, units)
+    holes, missing = _holes(sheet.holes, cutter, through, sheet.cut.joint, voice)
     findings += missing
     if holes:
         made = [h for h in sheet.holes if not (h.by_hand or can_make(cutter.bit, h.diameter, through))]
-        steps.append(_milling(cutter, holes, Waste(HOLES, Prism(union(*(h.region for h in made)), thickness)), units))
+        steps.append(_milling(cutter, holes, Waste(HOLES, Prism(union(*(h.region for h in made)), thickness)), voice))
     may, must = _Outside.of(sheet), _Kerf.of(sheet)
-    outline = _outline_operations(sheet, cutter, through, units)
-    steps.append(_milling(cutter, outline, Waste(OUTLINE, may, must), units))
-    return (*_marks(sheet, kit, units), *steps), findings, cutter
+    outline = _outline_operations(sheet, cutter, through, voice)
+    steps.append(_milling(cutter, outline, Waste(OUTLINE, may, must), voice))
+    return (*_marks(sheet, kit, voice), *steps), findings, cutter
 
 
-def _below(written: str, units: str) -> tuple[str, ...]:
+def _below(written: Voice, voice: Voice) -> tuple[str, ...]:
     """How far the last passes go into the spoilboard, in the units of the file, and of the job."""
-    also = "" if units == written else f", {format_length(THROUGH, units)}"
-    return (f"a spoilboard under the sheet: the last passes go {format_length(THROUGH, written)}{also} into it",)
+    also = "" if voice == written else f", {voice.length(THROUGH)}"
+    return (f"a spoilboard under the sheet: the last passes go {written.length(THROUGH)}{also} into it",)
 
 
-def _milling(cutter: Cutter, operations: Sequence[Operation], waste: Waste, units: str) -> Step:
-    below = _below(cutter.machine.output_units, units)
+def _milling(cutter: Cutter, operations: Sequence[Operation], waste: Waste, voice: Voice) -> Step:
+    below = _below(Voice(cutter.machine.output_units), voice)
     return Step(cutter, "template", tuple(operations), (waste,), spoil=SPOIL, comments=below)
 
 
-def _marks(sheet: TemplatePlan, kit: Kit, units: str) -> tuple[Step, ...]:
+def _marks(sheet: TemplatePlan, kit: Kit, voice: Voice) -> tuple[Step, ...]:
     """Lines and letters, engraved before anything else; none without a bit that writes."""
     if sheet.marker is None or not sheet.marks:
         return ()
-    feeds = choose(sheet.marker, kit.sheet.material, kit.machine, engrave.DEPTH, units=units, at_once=True)
+    feeds = choose(sheet.marker, kit.sheet.material, kit.machine, engrave.DEPTH, voice=voice, at_once=True)
     writer = Cutter(sheet.marker, feeds, kit.machine)
     engraved = operation("engrave the marks", writer, _mark_runs(sheet.marks, writer))
     drawn = Engraving(_mark_paths(sheet.marks), engrave.stroke_width(sheet.marker), engrave.DEPTH)
@@ -118,7 +118,7 @@ def _mark_runs(marks: Sequence[Stroke | Text], writer: Cutter) -> list[Run]:
     return runs
 
 
-def _opening_operations(work: Pocket, cutter: Cutter, units: str) -> list[Operation]:
+def _opening_operations(work: Pocket, cutter: Cutter, voice: Voice) -> list[Operation]:
     return [
         operation(
             "clear the opening",
@@ -126,7 +126,7 @@ def _opening_operations(work: Pocket, cutter: Cutter, units: str) -> list[Operat
             work.rough,
             f"{cutter.machine.roughing.capitalize()}, from the inside out, ramped entry.",
         ),
-        operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.finish, units)),
+        operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.finish, voice)),
     ]
 
 
@@ -148,7 +148,7 @@ def _cleared_or_outlined(opening: Region, work: Pocket, cutter: Cutter, through:
 
 
 def _holes(
-    holes: Sequence[SheetHole], cutter: Cutter, through: float, where: str, units: str
+    holes: Sequence[SheetHole], cutter: Cutter, through: float, where: str, voice: Voice
 ) -> tuple[list[Operation], list[Finding]]:
     """The holes that are drilled and those that are bored, and cautions for those that no bit makes."""
     drilled: list[Run] = []
@@ -161,7 +161,7 @@ def _holes(
         else:
             runs = drilled if drills(cutter.bit, hole.diameter) else bored
             runs.append(hole_run(hole.x, hole.y, hole.diameter, cutter, -through))
-    cautions = [not_made(places, diameter, why, where, units) for (diameter, why), places in by_hand.items()]
+    cautions = [not_made(places, diameter, why, where, voice) for (diameter, why), places in by_hand.items()]
     made: list[Operation] = []
     if drilled:
         # All out to one height: a run of cycles that changes heights is not read alike by every control.
@@ -171,7 +171,7 @@ def _holes(
     return made, cautions
 
 
-def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, units: str) -> list[Operation]:
+def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, voice: Voice) -> list[Operation]:
     """Round the sheet, clockwise where the machine is to climb, over its tabs."""
     thickness = sheet.blank[2]
     levels = even_levels(through, cutter.feeds.depth_per_pass)
@@ -190,7 +190,7 @@ def _outline_operations(sheet: TemplatePlan, cutter: Cutter, through: float, uni
         for loop in loops(cutter.radius)
     ]
     tabs = f"{len(sheet.tabs)} tabs."
-    note = finishing_note(cutter, finish, units)
+    note = finishing_note(cutter, finish, voice)
     return [
         operation("cut the outline", cutter, rough, f"{cutter.machine.roughing.capitalize()}, ramped entry; {tabs}"),
         operation("finish the outline", cutter, finish, f"{note} {tabs}"),

@@ -12,6 +12,7 @@ from jigcam.making.setup import Setup, moves_of
 from jigcam.making.sheet_milling import OPENING, sheet_steps
 from jigcam.proof import Ride, filled, milled_region, ride
 from jigcam.toolpath.frame import extent, reached, too_large
+from jigcam.units import MM, Voice
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding
@@ -31,17 +32,17 @@ HOLD = (
 
 
 def template_setup(
-    plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, units: str = "mm"
+    plan: TemplatePlan, kit: Kit, *, both_hands: bool = False, voice: Voice = MM
 ) -> tuple[Setup, list[Finding]]:
     """The blank on the machine, and the sheet that is milled from it; with what is to be said.
 
     both_hands: the sheet is also used turned over. File frame: zero at the blank's lower left corner, top face. Raises
     `Refused` where the path is larger than the machine.
     """
-    steps, findings, cutter = sheet_steps(plan.in_file_frame(), kit, units)
+    steps, findings, cutter = sheet_steps(plan.in_file_frame(), kit, voice)
     need = extent(move for each in moves_of(steps) for move in each.moves)
     if not reached(need, kit.machine):
-        raise too_large([need], kit.machine, plan.cut.joint, units)
+        raise too_large([need], kit.machine, plan.cut.joint, voice)
     setup = Setup(
         name=f"{plan.cut.joint}, template",
         board=plan.cut.board.name,
@@ -54,6 +55,8 @@ def template_setup(
         hold=HOLD,
         steps=steps,
         facts={"guide": _guide(plan, both_hands)},
+        face=plan.cut.face,
+        against=tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),
     )
     return setup, findings
 

@@ -94,7 +94,7 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
     rows: list[tuple[str, str]] = []
     for cutter in dict.fromkeys(step.cutter for step in file.steps):
         rows += [("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"), ("speed", _speed(cutter, voice))]
-    rows += [("change", line) for line in change_lines([program], machine, voice.units)]
+    rows += [("change", line) for line in change_lines([program], machine, voice)]
     for each, time in zip(program.operations, operation_seconds(program, machine), strict=True):
         rows.append(("cuts", f"{each.name}, {minutes(time)}. {each.note}".rstrip()))
     dry = file.file.rpartition("/")[2].removesuffix(".nc") + "-dry-run.nc"

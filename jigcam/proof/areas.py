@@ -12,7 +12,7 @@ import numpy as np
 
 from jigcam.geometry import GeometryError, Path, Region, difference, disc, intersection, swept, union
 from jigcam.proof.milled import chains
-from jigcam.proof.removal import Taken
+from jigcam.proof.removal import Cleaned
 from jigcam.proof.report import LayerResult
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.work import Work, sweeps
@@ -28,7 +28,7 @@ class Areas:
 
     target: Target
     works: Sequence[Work]
-    taken: Taken
+    taken: Cleaned
 
     def measured(self, layer: LayerResult) -> LayerResult:
         """A layer with its areas, where it has a fault; as it is where it has none."""

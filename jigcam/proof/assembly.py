@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Protocol
 
 import numpy as np
 
@@ -43,13 +45,26 @@ class PlacedFile:
         works = works_of(motions, travel_of(motions), tools, machine)
         return cls(tuple(works.values()), np.asarray(matrix, float))
 
+    @cached_property
+    def _bounds(self) -> tuple[np.ndarray, np.ndarray]:
+        """Least and greatest x, y of what the bits pass over, in the file's frame."""
+        low, high = np.full(2, np.inf), np.full(2, -np.inf)
+        for work in self.works:
+            boxes, reach = work.travel.strokes.boxes, work.envelope.largest
+            if len(boxes):
+                low = np.minimum(low, boxes[:, :2].min(axis=0) - reach)
+                high = np.maximum(high, boxes[:, 2:].max(axis=0) + reach)
+        return low, high
+
     def gone(self, points: np.ndarray) -> np.ndarray:
         """(k,) whether the wood at points (k, 3) of the shared frame is cut away."""
         placed = points @ self.matrix[:, :3].T + self.matrix[:, 3]
         gone = np.zeros(len(points), bool)
-        heights, group = np.unique(np.round(placed[:, 2] / SAME_HEIGHT), return_inverse=True)
+        low, high = self._bounds
+        met = np.flatnonzero(((placed[:, :2] >= low) & (placed[:, :2] <= high)).all(axis=1))
+        heights, group = np.unique(np.round(placed[met, 2] / SAME_HEIGHT), return_inverse=True)
         for number in range(len(heights)):
-            rows = np.flatnonzero(group == number)
+            rows = met[group == number]
             gone[rows] = self._gone_at(float(placed[rows[0], 2]), placed[rows, :2])
         return gone
 
@@ -63,17 +78,33 @@ class PlacedFile:
         return np.asarray(beyond(points, swept)[0].min(axis=1) < 0.0)
 
 
-def begins(files: Sequence[PlacedFile], places: np.ndarray, axis: int, sense: float, within: float) -> np.ndarray:
+class Cutting(Protocol):
+    """Whatever cuts a part, in the shared frame."""
+
+    def gone(self, points: np.ndarray) -> np.ndarray:
+        """(k,) whether the wood at points (k, 3) of the shared frame is cut away."""
+        ...
+
+
+def begins(files: Sequence[Cutting], places: np.ndarray, axis: int, sense: float, within: float) -> np.ndarray:
     """(k,) where wood begins, along an axis of the shared frame, relative to places (k, 3); positive beyond them.
 
-    The search goes from `within` before each place to `within` after it, in the sense given, and expects ground that is
-    cut before it and wood after it: −within comes back where wood stands from the start, within where there is none.
+    As `begins_toward`, in the sense given.
     """
     step = np.zeros(3)
     step[axis] = sense
+    return begins_toward(files, places, np.broadcast_to(step, places.shape), within)
+
+
+def begins_toward(files: Sequence[Cutting], places: np.ndarray, ways: np.ndarray, within: float) -> np.ndarray:
+    """(k,) where wood begins along unit vectors `ways` (k, 3) from places (k, 3); positive beyond them.
+
+    The search goes from `within` before each place to `within` after it and expects ground that is cut before it and
+    wood after it: −within comes back where wood stands from the start, within where there is none.
+    """
 
     def gone(distance: np.ndarray) -> np.ndarray:
-        points = places + distance[:, None] * step
+        points = places + distance[:, None] * ways
         cut = np.zeros(len(points), bool)
         for file in files:
             cut |= file.gone(points)

@@ -59,7 +59,7 @@ class Load:
 
 
 @dataclass(frozen=True)
-class Cutting:
+class Chips:
     """(n,) strokes: area before the bit (width times depth, mm²), greatest depth (mm), chip load (mm), removal
     (mm³/min), speed (rpm)."""
 
@@ -84,7 +84,7 @@ def most_chip(diameter: float | np.ndarray) -> np.ndarray:
     return np.asarray(np.interp(diameter, diameters, chips))
 
 
-def strain(bits: Sequence[Envelope], which: np.ndarray, machine: Machine, cutting: Cutting) -> Strain:
+def strain(bits: Sequence[Envelope], which: np.ndarray, machine: Machine, cutting: Chips) -> Strain:
     """What strokes ask of their bits. which: (n,) place of each stroke's bit among `bits`."""
     diameter = np.array([2.0 * bit.widest for bit in bits])[which]
     deep = LIGHT_DEPTH if machine.light else 1.0

@@ -16,7 +16,7 @@ from jigcam.findings import Finding
 from jigcam.kit import Machine
 from jigcam.proof import engagement
 from jigcam.proof.engagement import WORK, Load, most_chip
-from jigcam.proof.removal import Taken
+from jigcam.proof.removal import Cleaned
 from jigcam.proof.wording import Wording
 from jigcam.proof.work import Work
 
@@ -49,7 +49,7 @@ class Loads:
         return {**{k: v.as_dict() for k, v in self.worst.items()}, "climb_share": round(self.climb_share, 3)}
 
 
-def loads_of(taken: Taken, motions: np.ndarray, works: Mapping[int, Work], machine: Machine) -> Loads:
+def loads_of(taken: Cleaned, motions: np.ndarray, works: Mapping[int, Work], machine: Machine) -> Loads:
     """The loads of all strokes that remove wood."""
     travel = taken.travel
     cutting = np.flatnonzero(taken.volume > 0.0)
@@ -78,7 +78,7 @@ def loads_of(taken: Taken, motions: np.ndarray, works: Mapping[int, Work], machi
         "rim_speed_m_s": (np.pi * diameter / 1000.0 * rpm / 60.0, "m/s"),
     }
     strain = engagement.strain(
-        [works[t].envelope for t in tools], slot, machine, engagement.Cutting(area, taken.depth, chip, rate, rpm)
+        [works[t].envelope for t in tools], slot, machine, engagement.Chips(area, taken.depth, chip, rate, rpm)
     )
     kinds |= {"engagement": (strain.share, "of the most"), "bend_mm": (strain.bend, "mm")}
     worst = {}

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from jigcam.findings import Finding
-from jigcam.proof.removal import Grid, Taken
+from jigcam.proof.removal import Cleaned, Grid
 from jigcam.proof.target import Target
 from jigcam.proof.wording import Wording
 
@@ -19,7 +19,7 @@ MOST_MOMENTS = 24
 """Moments at which the pieces are counted."""
 
 
-def findings_of(taken: Taken, target: Target, motions: np.ndarray, wording: Wording) -> Iterator[Finding]:
+def findings_of(taken: Cleaned, target: Target, motions: np.ndarray, wording: Wording) -> Iterator[Finding]:
     """A caution for each piece that comes free, with its line; a stop where the bit cuts near it afterwards."""
     through = taken.through
     if not (through < len(motions)).any():
@@ -89,7 +89,7 @@ def _freed(grid: Grid, through: np.ndarray, piece: np.ndarray, target: Target, l
     return int(times[low])
 
 
-def _touched(taken: Taken, piece: np.ndarray, freed: int) -> int | None:
+def _touched(taken: Cleaned, piece: np.ndarray, freed: int) -> int | None:
     """The first motion after a piece came free that cuts near it."""
     later = np.flatnonzero((taken.travel.motion > freed) & (taken.volume > 0.0))
     if not len(later):

@@ -64,7 +64,7 @@ class Grid:
 
 
 @dataclass(frozen=True)
-class Taken:
+class Cleaned:
     """What each stroke of a travel took, (n,): volume (mm³), the part of it to the right of its way, the deepest column
     (mm). through: per column the motion that cut it through, or a number past the last motion. floor: per column the
     height to which it stands at last."""
@@ -79,7 +79,7 @@ class Taken:
     floor: np.ndarray
 
 
-def removal(target: Target, works: Mapping[int, Work], motions: int) -> Taken:
+def removal(target: Target, works: Mapping[int, Work], motions: int) -> Cleaned:
     """Cuts the stock with all strokes that cut on purpose, in the order of the text. Every bit counts as a cylinder of
     its greatest radius. What other files took before is gone."""
     stock = target.stock
@@ -117,7 +117,7 @@ def removal(target: Target, works: Mapping[int, Work], motions: int) -> Taken:
         last = np.flatnonzero(np.append(column[1:] != column[:-1], True))
         floor[column[last]] = after[last]
     area = grid.pitch**2
-    return Taken(grid, travel, tool, volume * area, right * area, depth, through, floor)
+    return Cleaned(grid, travel, tool, volume * area, right * area, depth, through, floor)
 
 
 def _grid(stock: Stock, travel: Travel, radius: np.ndarray) -> Grid:

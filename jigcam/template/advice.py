@@ -15,7 +15,7 @@ from jigcam.template.screws import Screws, SheetHole
 from jigcam.template.sheet import FenceStrip, SheetLayout, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support
-from jigcam.units import Voice, format_length
+from jigcam.units import Voice
 from jigcam.wood.band import sides
 from jigcam.wood.solid import Cut
 
@@ -34,9 +34,7 @@ def choice_findings(
 ) -> Iterator[Finding]:
     """Why this pair. ranked: those that it was chosen from, best first. named: the job asked for just this one."""
 
-    def says(mm: float) -> str:
-        return format_length(mm, need.units)
-
+    says = need.voice.length
     sums_text = (
         f"{best.pair}: the opening is {says(best.pair.difference)} wider and longer than the {need.what}, "
         f"{says(best.opening)} wide, {says(best.pair.offset)} on every side; the bushing has {says(best.play)} of play"
@@ -46,7 +44,7 @@ def choice_findings(
         yield Finding("note", "pair", joint, f"{sums_text}, as the job asks")
         return
     laps = "in one lap" if best.laps == 1 else f"in {best.laps} laps side by side"
-    size = "the smallest corners" if need.corners else "the stiffest bit and the least play"
+    size = "the stiffest bit and the least play" + (", corners or not, as the chisel comes anyway," * need.corners)
     others = [verdict for verdict in ranked[1:] if verdict.ok]
     refused = len(ranked) - 1 - len(others)
     rest = f"; next best: {others[0].pair}" if others else ""
@@ -99,11 +97,11 @@ def no_cutter(joint: str, rejected: dict[str, str]) -> Finding:
     return Finding("stop", "no-template-cutter", joint, says)
 
 
-def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "groove") -> Finding:
+def too_large(joint: str, sheet: TooLarge, kit: Kit, voice: Voice, what: str = "groove") -> Finding:
     """The stop for a sheet that the machine cannot make."""
 
     def size(x: float, y: float) -> str:
-        return f"{format_length(x, units)} by {format_length(y, units)}"
+        return f"{voice.length(x)} by {voice.length(y)}"
 
     return Finding(
         "stop",
@@ -115,12 +113,9 @@ def too_large(joint: str, sheet: TooLarge, kit: Kit, units: str, what: str = "gr
     )
 
 
-def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, units: str) -> Iterator[Finding]:
+def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, voice: Voice) -> Iterator[Finding]:
     """How the base rests."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     base = f"the router's base of {says(2.0 * kit.router.base_radius)}"
     if held.tips:
         x, y = held.lever_at
@@ -158,11 +153,9 @@ def sheet_findings(
     engraver: Bit | None,
     *,
     both_hands: bool,
-    units: str,
+    voice: Voice,
 ) -> Iterator[Finding]:
     """How the sheet is placed on the board, and read."""
-
-    voice = Voice("in" if units == "in" else "mm")
     says = voice.rule
 
     names = sides(cut.face)
@@ -261,13 +254,10 @@ def strip_findings(
     *,
     crossed: bool,
     both_hands: bool,
-    units: str,
+    voice: Voice,
 ) -> Iterator[Finding]:
     """The screws of the strips, and strips that are deeper than the board. crossed: holes for the hand are marked."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     if holes:
         screw = screws.screw
         who = "bored by the machine"
@@ -313,13 +303,10 @@ def _holds(strip: FenceStrip, hole: SheetHole) -> bool:
 
 
 def use_findings(
-    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[RoundedCorner], kit: Kit, units: str
+    cut: Cut, pair: Pair, stack: Stack, corners: Sequence[RoundedCorner], kit: Kit, voice: Voice
 ) -> Iterator[Finding]:
     """How it is routed, and what comes out."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     if corners:
         places = ", ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)
         yield Finding(

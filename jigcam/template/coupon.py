@@ -26,7 +26,7 @@ from jigcam.template.sheet import HOLD, INCHES, METRIC, TooLarge, blank_margin, 
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import outline_tabs
 from jigcam.tolerances import TOLERANCES
-from jigcam.units import format_length
+from jigcam.units import Voice
 from jigcam.wood.solid import Cut, Prism
 
 LENGTH = 50.0
@@ -67,11 +67,11 @@ def stepped_widths(width: float, bit: float, *, steps: int, step: float) -> tupl
 
 
 def plan_coupon(
-    joint: str, width: float, depth: float, verdict: Verdict, kit: Kit, *, steps: int = 2, step: float, units: str
+    joint: str, width: float, depth: float, verdict: Verdict, kit: Kit, *, steps: int = 2, step: float, voice: Voice
 ) -> Coupon:
     """The coupon of a joint whose groove is `width` by `depth` (mm), cut with the pair of a verdict.
 
-    step: from groove to groove, mm. units: "in" or "mm", in which labels and findings are worded. Raises `Refused`
+    step: from groove to groove, mm. voice: of labels and findings. Raises `Refused`
     where the pair will not do, no bit mills the sheet, or the machine is too small for it.
     """
     pair = verdict.pair
@@ -84,7 +84,7 @@ def plan_coupon(
     rides = [ride_region(region, pair.bit.diameter, each) for region, each in zip(regions, widths, strict=True)]
     cutter = template_cutter(kit, widths[0] + pair.difference, pair.bushing.outside)
     if cutter is None:
-        rejected = rejected_cutters(kit, widths[0] + pair.difference, pair.bushing.outside, units)
+        rejected = rejected_cutters(kit, widths[0] + pair.difference, pair.bushing.outside, voice)
         raise Refused(f"{joint}: no coupon can be made", [no_cutter(joint, rejected)])
     margin = blank_margin(cutter.diameter)
     x0, y0, x1, y1 = template_opening(union(*regions), pair.bit.diameter, pair.bushing.outside).bounds
@@ -94,7 +94,7 @@ def plan_coupon(
     ]
     if min(reach) < HOLD:
         need = (x1 - x0 + 2.0 * (HOLD + margin), y1 - y0 + 2.0 * (HOLD + margin))
-        raise Refused(f"{joint}: no coupon can be made", [too_large(joint, TooLarge(need), kit, units)])
+        raise Refused(f"{joint}: no coupon can be made", [too_large(joint, TooLarge(need), kit, voice)])
     move = ((1.0, 0.0, reach[0] - x0), (0.0, 1.0, reach[1] - y0))
     box = Box(0.0, 0.0, x1 - x0 + 2.0 * reach[0], y1 - y0 + 2.0 * reach[1])
     region = union(*regions).transformed(move)
@@ -112,13 +112,13 @@ def plan_coupon(
     )
     held = support(box.region, opening, ride, kit.router.base_radius)
     labels = _labels(
-        box, opening, [k * pitch + move[0][2] for k in range(len(widths))], widths, wanted, verdict, joint, units
+        box, opening, [k * pitch + move[0][2] for k in range(len(widths))], widths, wanted, verdict, joint, voice
     )
-    said = _findings(cut.joint, widths, wanted, steps, verdict, held, units)
+    said = _findings(cut.joint, widths, wanted, steps, verdict, held, voice)
     findings = (*verdict.findings, *said)
     if stops(findings):
         raise Refused(f"{joint}: no coupon can be made", findings)
-    step_of_rule = (INCHES if units == "in" else METRIC).step
+    step_of_rule = (INCHES if voice.inch else METRIC).step
     plan = TemplatePlan(
         cut=cut,
         bit=pair.bit,
@@ -158,12 +158,12 @@ def _labels(
     wanted: int,
     verdict: Verdict,
     joint: str,
-    units: str,
+    voice: Voice,
 ) -> tuple[Text, ...]:
     """Above each opening the width of its groove, below it that of the opening itself; a line of words at each edge."""
 
     def number(mm: float) -> str:
-        return format_length(mm, units).split()[0]
+        return voice.length(mm).split()[0]
 
     _, low, _, high = opening.bounds
     texts: list[Text] = []
@@ -178,7 +178,7 @@ def _labels(
         write(number(width), middle, high + CLEAR)
         write(number(width + verdict.pair.difference), middle, low - CLEAR - CAPITAL)
     pair, centre = verdict.pair, (middles[0] + middles[-1]) / 2.0
-    write(f"{joint}: groove {units}, wanted {number(widths[wanted])}", centre, high + 2.0 * CLEAR + CAPITAL)
+    write(f"{joint}: groove {voice.units}, wanted {number(widths[wanted])}", centre, high + 2.0 * CLEAR + CAPITAL)
     write(
         f"openings, bit {number(pair.bit.diameter)} bushing {number(pair.bushing.outside)}",
         centre,
@@ -188,11 +188,9 @@ def _labels(
 
 
 def _findings(
-    where: str, widths: tuple[float, ...], wanted: int, steps: int, verdict: Verdict, held: Support, units: str
+    where: str, widths: tuple[float, ...], wanted: int, steps: int, verdict: Verdict, held: Support, voice: Voice
 ) -> list[Finding]:
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     pair = verdict.pair
     found = [
         Finding(

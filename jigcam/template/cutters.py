@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigcam.kit import Bit, Kit, Want
-from jigcam.units import INCH, format_length
+from jigcam.units import INCH, Voice
 
 BELOW = 0.3
 """The sheet is cut through by this much, mm."""
@@ -22,17 +22,15 @@ def _want(kit: Kit, opening: float, bushing: float) -> Want:
     return Want("upright_walls", kit.machine, width=most, edges=kit.sheet.thickness + BELOW)
 
 
-def rejected_cutters(kit: Kit, opening: float, bushing: float, units: str) -> dict[str, str]:
+def rejected_cutters(kit: Kit, opening: float, bushing: float, voice: Voice) -> dict[str, str]:
     """For every straight bit of the kit that cannot mill the template, by name, the first reason why."""
     want = _want(kit, opening, bushing)
-    faults = {bit.name: next(_faults(bit, want, units), "") for bit in Want("upright_walls").met_by(kit.bits)}
+    faults = {bit.name: next(_faults(bit, want, voice), "") for bit in Want("upright_walls").met_by(kit.bits)}
     return {name: fault for name, fault in faults.items() if fault}
 
 
-def _faults(bit: Bit, want: Want, units: str) -> Iterator[str]:
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+def _faults(bit: Bit, want: Want, voice: Voice) -> Iterator[str]:
+    says = voice.length
     lacks = want.lacks(bit)
     if "collet" in lacks:
         yield f"no collet of the machine takes its {says(bit.shank)} shank"

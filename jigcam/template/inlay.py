@@ -97,7 +97,7 @@ def rank_inlays(
 
     need: of the recess, its width that of its narrowest place. bits, recess, plug: only these; None: all of the kit.
     """
-    deeper = Need(need.width, need.depth + PROUD, units=need.units, what="cut around the key")
+    deeper = Need(need.width, need.depth + PROUD, voice=need.voice, what="cut around the key")
     found = []
     straight = [bit for bit in (kit.bits if bits is None else bits) if bit.upright_walls]
     for bit, first, second in product(

@@ -13,7 +13,7 @@ from jigcam.kit.want import Lack
 from jigcam.template import bushing as sums
 from jigcam.template.stack import COLLAR_SPARE, REACH_SPARE, SLENDER, Stack
 from jigcam.tolerances import TOLERANCES
-from jigcam.units import format_length
+from jigcam.units import MM, Voice
 
 SLACK = 1e-6
 """mm; a limit that is missed by less than this, as rounding makes it, is kept."""
@@ -27,15 +27,15 @@ MOST_LAPS = 3
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What a cut asks of its tools, mm. corners: whether it has inside corners that a smaller bit cuts tighter.
+    """What a cut asks of its tools, mm. corners: whether it has inside corners, which are left for the chisel.
 
-    units: "in" or "mm", for the wording; what: the cut, in words.
+    voice: of the wording; what: the cut, in words.
     """
 
     width: float
     depth: float
     corners: bool = False
-    units: str = "mm"
+    voice: Voice = MM
     what: str = "groove"
 
 
@@ -153,9 +153,7 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, lacks: Set[Lack], where: s
     """The bit against the width of the cut, the router's collets and the inside of the bushing."""
     bit, bushing = pair.bit, pair.bushing
 
-    def says(mm: float) -> str:
-        return format_length(mm, need.units)
-
+    says = need.voice.length
     if "collet" in lacks:
         collets = ", ".join(says(collet) for collet in kit.router.collets)
         yield Finding(
@@ -209,9 +207,7 @@ def _stack_findings(pair: Pair, stack: Stack, need: Need, lacks: Set[Lack], wher
     """The lengths, from the base down."""
     bit, bushing = pair.bit, pair.bushing
 
-    def says(mm: float) -> str:
-        return format_length(mm, need.units)
-
+    says = need.voice.length
     collar = f"the collar of {bushing.name} is {says(stack.collar)} long and the sheet {says(stack.sheet)} thick"
     if stack.collar_spare <= SLACK:
         yield Finding(
@@ -277,14 +273,14 @@ def rank_pairs(
 ) -> tuple[Verdict, ...]:
     """Every pair judged, best first; the refused ones come last. bits, bushings: only these; None: all of the kit.
 
-    Order: bushings that slide; fewest cautions; few laps; the largest bit (the stiffest, with the least play), or the
-    smallest where the cut has inside corners for it; the least offset, as it leaves most sheet under the base; names.
+    Order: bushings that slide; fewest cautions; few laps; the largest bit (the stiffest, with the least play), inside
+    corners or not, as the chisel comes to them with any bit; the least offset, as it leaves most sheet under the base;
+    names.
     """
     verdicts = [
         judge(Pair.of(bit, bushing, kit), kit, need, where)
         for bit, bushing in product(kit.bits if bits is None else bits, kit.bushings if bushings is None else bushings)
     ]
-    sign = 1.0 if need.corners else -1.0
 
     def rank(verdict: Verdict) -> tuple[bool, bool, int, bool, float, float, str]:
         pair = verdict.pair
@@ -293,7 +289,7 @@ def rank_pairs(
             any(finding.rule == "bushing-binds" for finding in verdict.findings),
             len(verdict.findings),
             verdict.laps > MOST_LAPS,
-            sign * pair.bit.diameter,
+            -pair.bit.diameter,
             pair.offset,
             str(pair),
         )

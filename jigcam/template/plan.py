@@ -39,7 +39,7 @@ from jigcam.template.sheet import (
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import Tab, outline_tabs
-from jigcam.units import format_length
+from jigcam.units import Voice
 from jigcam.wood.band import sides
 from jigcam.wood.solid import Cut
 
@@ -124,29 +124,29 @@ def plan_template(
     bit: Bit | None = None,
     bushing: Bushing | None = None,
     both_hands: bool = False,
-    units: str | None = None,
+    voice: Voice | None = None,
 ) -> TemplatePlan:
     """The template for a cut with the tools of a kit.
 
     bit, bushing: the ones that the job names; None: chosen from the kit, see `rank_pairs`. both_hands: the sheet is
-    also used turned over. units: "in" or "mm", in which texts and findings are worded; None: the kit's.
+    also used turned over. voice: of texts and findings; None: the kit's.
 
     Raises `Refused`, with all findings so far, where a finding stops the plan: no pair that works, no bit that mills
     the sheet, a sheet larger than the machine, a base that would tip.
     """
-    units = units or kit.units
+    voice = voice or kit.voice
     board = (cut.board.length, cut.board.width)
     region = cut.solid.section(0.0)
-    need = Need(cut.narrowest, cut.solid.depth, has_corners(region, board), units, cut.what)
+    need = Need(cut.narrowest, cut.solid.depth, has_corners(region, board), voice, cut.what)
     verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
     pair = verdict.pair
     cutter = template_cutter(kit, verdict.opening, pair.bushing.outside)
     if cutter is None:
-        rejected = rejected_cutters(kit, verdict.opening, pair.bushing.outside, units)
+        rejected = rejected_cutters(kit, verdict.opening, pair.bushing.outside, voice)
         raise _refused(cut, [*findings, no_cutter(cut.joint, rejected)])
     opening = template_opening(region, pair.bit.diameter, pair.bushing.outside)
     ride = ride_region(region, pair.bit.diameter, cut.width)
-    sizes = INCHES if units == "in" else METRIC
+    sizes = INCHES if voice.inch else METRIC
     layout = lay_out(
         Box(*opening.bounds),
         Box(*ride.bounds),
@@ -157,31 +157,31 @@ def plan_template(
         sizes=sizes,
     )
     if isinstance(layout, TooLarge):
-        raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, units, cut.what)])
+        raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, voice, cut.what)])
     sheet = layout.box.region
     held = support(sheet, opening, ride, kit.router.base_radius)
     corners = corners_left(region, ride, pair.bit.diameter, board) if need.corners else ()
     # By a cycle a hole costs one line and no more time than the depth takes: no helix then where the bit may plunge.
     drills = kit.machine.drilling_cycles and cutter.plunges
-    held_by = screws_for(kit.sheet.thickness, cutter.diameter, units, drills=cutter.plunges)
-    screws = _screws(layout, opening, region, held_by, units)
+    held_by = screws_for(kit.sheet.thickness, cutter.diameter, voice.units, drills=cutter.plunges)
+    screws = _screws(layout, opening, region, held_by, voice)
     marking = mark_sheet(
         layout,
         opening,
         cut,
         screws,
         sight=sight_diameter(cutter.diameter, drills=drills),
-        lines=_lines(cut, verdict, both_hands, units),
-        labels=_labels(layout, cut, units),
+        lines=_lines(cut, verdict, both_hands, voice),
+        labels=_labels(layout, cut, voice),
     )
     engraver = marker(kit)
     findings += [
-        *support_findings(cut.joint, held, layout, kit, units),
-        *sheet_findings(cut, layout, screws, marking, engraver, both_hands=both_hands, units=units),
+        *support_findings(cut.joint, held, layout, kit, voice),
+        *sheet_findings(cut, layout, screws, marking, engraver, both_hands=both_hands, voice=voice),
         *strip_findings(
-            cut, layout, screws, held_by, kit, crossed=engraver is not None, both_hands=both_hands, units=units
+            cut, layout, screws, held_by, kit, crossed=engraver is not None, both_hands=both_hands, voice=voice
         ),
-        *use_findings(cut, pair, verdict.stack, corners, kit, units),
+        *use_findings(cut, pair, verdict.stack, corners, kit, voice),
     ]
     if stops(findings):
         raise _refused(cut, findings)
@@ -235,18 +235,17 @@ def _chosen(
     return best, everything, [*best.findings, *choice_findings(cut.joint, best, asked, need, named=named)]
 
 
-def _screws(layout: SheetLayout, opening: Region, region: Region, screws: Screws, units: str) -> tuple[SheetHole, ...]:
+def _screws(
+    layout: SheetLayout, opening: Region, region: Region, screws: Screws, voice: Voice
+) -> tuple[SheetHole, ...]:
     strips = [strip for strip in (layout.fence, layout.stop) if strip is not None]
-    says = screws.says(units)
+    says = screws.says(voice)
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, screws, says)])
 
 
-def _lines(cut: Cut, verdict: Verdict, both_hands: bool, units: str) -> list[str]:
+def _lines(cut: Cut, verdict: Verdict, both_hands: bool, voice: Voice) -> list[str]:
     """The main block of texts."""
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     pair = verdict.pair
     lines = [
         cut.joint,
@@ -259,7 +258,7 @@ def _lines(cut: Cut, verdict: Verdict, both_hands: bool, units: str) -> list[str
     return [text for text in map(plain, lines) if text]
 
 
-def _labels(layout: SheetLayout, cut: Cut, units: str) -> dict[int, str]:
+def _labels(layout: SheetLayout, cut: Cut, voice: Voice) -> dict[int, str]:
     """What is written beside the lines, by side of the board; ends and edges are those of the board as drawn."""
     names = sides(cut.face)
     labels = dict(enumerate(names))
@@ -268,7 +267,7 @@ def _labels(layout: SheetLayout, cut: Cut, units: str) -> dict[int, str]:
     if layout.stop:
         labels[layout.stop.side] = f"stop: {names[layout.stop.side]}"
     for index in layout.indexes:
-        labels[index.side] = f"{format_length(index.distance, units)} from {names[index.side]}"
+        labels[index.side] = f"{voice.length(index.distance)} from {names[index.side]}"
     return {side: plain(text) for side, text in labels.items()}
 
 

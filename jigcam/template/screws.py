@@ -12,7 +12,7 @@ import numpy as np
 from jigcam.geometry import Region, disc
 from jigcam.template.box import Box
 from jigcam.template.sheet import FenceStrip
-from jigcam.units import INCH, format_length
+from jigcam.units import INCH, Unit, Voice
 
 BORE = 1.0
 """A sight that the cutter bores by a helix is at least this much wider than it, mm, and a quarter of it."""
@@ -109,19 +109,19 @@ class Screws:
     length: float
     by_hand: bool
 
-    def says(self, units: str) -> str:
+    def says(self, voice: Voice) -> str:
         """Screw, hole and countersink, for the drawing."""
         return (
-            f"{self.screw.name} screw: hole {format_length(self.screw.hole, units)}, "
-            f"countersunk {self.screw.angle:g}° to {format_length(self.screw.head, units)}"
+            f"{self.screw.name} screw: hole {voice.length(self.screw.hole)}, "
+            f"countersunk {self.screw.angle:g}° to {voice.length(self.screw.head)}"
         )
 
 
-def screws_for(sheet: float, cutter: float, units: str, *, drills: bool = False) -> Screws:
+def screws_for(sheet: float, cutter: float, units: Unit, *, drills: bool = False) -> Screws:
     """The screws for strips and a sheet of that thickness, and who drills their holes.
 
     cutter: diameter of what mills the sheet; it bores a hole by a helix, or `drills` one that is as wide as itself.
-    units: "in" or "mm", by which the sizes go.
+    units: by which the sizes go.
     """
     sizes = SCREWS[units]
     usual = sizes[sum(sheet > most for most in SHEETS)]

@@ -15,7 +15,7 @@ from itertools import pairwise
 from jigcam.findings import Finding
 from jigcam.kit import Bit, Machine
 from jigcam.toolpath.program import Program
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 RISE = 35.0
 """mm above the clear height at which bits are changed: room for a hand and for a longer bit (common practice, no
@@ -34,10 +34,10 @@ class ChangePlace:
     z: float
     says: str
 
-    def words(self, units: str) -> str:
-        """The place with its lengths in those units."""
+    def words(self, voice: Voice) -> str:
+        """The place with its lengths, as it is said."""
         sizes = (("x", self.x), ("y", self.y), ("z", self.z))
-        return ", ".join(f"{axis} {format_length(at, units)}" for axis, at in sizes if at is not None)
+        return ", ".join(f"{axis} {voice.length(at)}" for axis, at in sizes if at is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,14 +88,14 @@ def out_of_reach(program: Program, machine: Machine) -> bool:
     return any(span > travel for span, travel in zip(spans, machine.travel, strict=True))
 
 
-def place_findings(programs: Iterable[Program], machine: Machine, units: str) -> Iterator[Finding]:
+def place_findings(programs: Iterable[Program], machine: Machine, voice: Voice) -> Iterator[Finding]:
     """A caution for each program that passes over the kit's place to change bits."""
     for program in programs:
         if machine.tool_change == "pause" and len(program.bits) > 1 and out_of_reach(program, machine):
             place = change_place(program, machine)
             says = (
                 "the kit's place to change bits is out of the machine's travel, reckoned from this file's zero and "
-                f"with its path: bits are changed at {place.words(units)}, {place.says}"
+                f"with its path: bits are changed at {place.words(voice)}, {place.says}"
             )
             yield Finding("caution", "change-place", program.name, says)
 
@@ -142,12 +142,12 @@ def _extent(program: Program) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def hand_words(change: Change, top: str, units: str) -> tuple[str, ...]:
+def hand_words(change: Change, top: str, voice: Voice) -> tuple[str, ...]:
     """What a person does at a pause, a sentence each. top: the surface on which Z zero lies, in words."""
     out = () if change.before is None else (f"take out {change.before.name}",)
     return (
         *out,
-        f"put in {change.after.name}, its tip at least {format_length(change.reach, units)} below the nut",
+        f"put in {change.after.name}, its tip at least {voice.length(change.reach)} below the nut",
         f"set Z zero again: bring its tip down onto {top}, where nothing is cut",
         "make that Z 0, and leave X and Y as they are",
         "lift it clear, then start: the file goes up first, and down only over the next cut",
@@ -159,7 +159,7 @@ def top_words(program: Program) -> str:
     return "the end grain" if program.clamping == "upright" else "the top of the stock"
 
 
-def change_lines(programs: Iterable[Program], machine: Machine, units: str) -> Iterator[str]:
+def change_lines(programs: Iterable[Program], machine: Machine, voice: Voice) -> Iterator[str]:
     """How bits are changed within the files, for the setup sheet; nothing where each has but one, put in by hand."""
     for program in programs:
         steps = list(changes(program))
@@ -174,7 +174,7 @@ def change_lines(programs: Iterable[Program], machine: Machine, units: str) -> I
                 )
         elif machine.tool_change == "pause" and len(steps) > 1:
             place = change_place(program, machine)
-            at = f"{place.words(units)} from the zero, {place.says}"
+            at = f"{place.words(voice)} from the zero, {place.says}"
             yield f"{program.name}: it pauses for each bit, spindle off, at {at}."
             for step in steps[1:]:
-                yield from (f"  {each[0].upper()}{each[1:]}." for each in hand_words(step, top_words(program), units))
+                yield from (f"  {each[0].upper()}{each[1:]}." for each in hand_words(step, top_words(program), voice))

@@ -17,18 +17,20 @@ from jigcam.toolpath.pocket import CLEAR_OF_STOCK, in_air, pocket
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.slot import Air, mouth_runs, slot_run
 from jigcam.toolpath.track import Cutter, Run
-from jigcam.units import format_length
+from jigcam.units import Voice
 from jigcam.wood.solid import Cut
 
 ONE_BIT_WIDE = 0.004
 """mm by which a groove may be wider than the bit and still be cut by passes along its centreline alone."""
 MOST_OVERRUN = 100.0
 """mm beyond which no end is run on, however flat it runs out over the edge."""
+ON_EDGE = 1e-6
+"""mm; a corner this near to the board's edge lies on the board."""
 NEARLY = 1.2
 """mm by which a groove may be wider than the bit and be roughed along its centreline before its walls are finished."""
 
 
-def channel_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation, ...]:
+def channel_operations(cut: Cut, cutter: Cutter, voice: Voice) -> tuple[Operation, ...]:
     """Roughing and finishing of one cut, in the face frame. One that is shorter than wide is cut across."""
     closed = not (cut.open_start or cut.open_finish)
     if closed and len(cut.centreline.segments()) == 1 and cut.centreline.length < cut.width:
@@ -47,7 +49,7 @@ def channel_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation,
             room = 0.5 * spare - work.allowance
             mouths = mouth_runs(axis, cutter, levels, air_lengths(axis, cut, air), air, room)
         rough = in_turn("clear the waste", cutter, [mouths, work.rough], _pocket_note(cut, cutter, levels))
-        note = finishing_note(cutter, work.finish, units, open_end=open_end)
+        note = finishing_note(cutter, work.finish, voice, open_end=open_end)
         finish = operation("finish the walls", cutter, work.finish, note)
         return rough, finish
     axis = centre_axis(cut, region, cutter.radius)
@@ -67,7 +69,7 @@ def channel_operations(cut: Cut, cutter: Cutter, units: str) -> tuple[Operation,
         finish_ring(loop, cutter, levels[-1:], within(centres), (0.5 * spare, 0.5 * spare), start=in_air(loop, air))
         for loop in centres.loops
     ]
-    note = finishing_note(cutter, runs, units, open_end=open_end)
+    note = finishing_note(cutter, runs, voice, open_end=open_end)
     return rough, operation("finish the walls", cutter, runs, note)
 
 
@@ -150,11 +152,16 @@ def _note(cut: Cut, levels: Sequence[float], how: str) -> str:
     return f"{_counted(levels)}, {how}; ramped entry."
 
 
-def corners_left(cut: Cut, bit: Bit, units: str) -> list[Finding]:
-    """A note where corners of the drawing are tighter than the bit."""
+def corners_left(cut: Cut, bit: Bit, voice: Voice, *, widest: bool = False) -> list[Finding]:
+    """A note where corners of the drawing on the board are tighter than the bit. widest: it was chosen as the widest.
+
+    Beyond an open end a corner hangs in the air, and nobody has to cut it.
+    """
+    board = rectangle(0.0, 0.0, cut.board.length, cut.board.width)
     region = cut.solid.section(0.0)
-    turns = sum(len(loop.vertices) for loop in region.loops if not np.any(loop.vertices[:, 2]))
-    if not turns:
+    drawn = [loop.vertices[:, :2] for loop in region.loops if not np.any(loop.vertices[:, 2])]
+    if not any(np.any(board.signed_distance(corners) > -ON_EDGE) for corners in drawn):
         return []
-    says = f"The bit leaves corners of {format_length(bit.radius, units)} radius for the chisel at square ends."
+    why = ", the widest that fits, as the chisel comes anyway," if widest else ""
+    says = f"{bit.name}{why} leaves corners of {voice.length(bit.radius)} radius for the chisel at square ends."
     return [Finding("note", "corners-left", cut.joint, says)]

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.kit import Bit, Kit, Want
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 
 class Rejection(NamedTuple):
@@ -21,15 +21,12 @@ class Rejection(NamedTuple):
     cure: str
 
 
-def fault_of(bit: Bit, kit: Kit, width: float, depth: float, units: str, room: str = "the cut") -> Rejection | None:
+def fault_of(bit: Bit, kit: Kit, width: float, depth: float, voice: Voice, room: str = "the cut") -> Rejection | None:
     """The first reason why a bit cannot cut a slot of that width and depth (mm) on the kit's machine, or None.
 
     width: inf where a bit may be as wide as it likes. room: what is as wide as that.
     """
-
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+    says = voice.length
     lacks = Want("upright_walls", kit.machine, width=width, edges=depth).lacks(bit)
     if "ability" in lacks:
         return Rejection(bit, "bit-kind", f"it is a {bit.kind} bit", "a straight bit")
@@ -55,7 +52,7 @@ def fault_of(bit: Bit, kit: Kit, width: float, depth: float, units: str, room: s
 
 
 def direct_bit(
-    kit: Kit, width: float, depth: float, named: str | None, where: str, units: str, room: str = "the cut"
+    kit: Kit, width: float, depth: float, named: str | None, where: str, voice: Voice, room: str = "the cut"
 ) -> tuple[Bit, list[Finding]]:
     """The bit for a direct cut: the named one, if it can, else the widest that can; with findings that say why.
 
@@ -65,16 +62,16 @@ def direct_bit(
     """
     if named is not None:
         bit = kit.bit(named)
-        fault = fault_of(bit, kit, width, depth, units, room)
+        fault = fault_of(bit, kit, width, depth, voice, room)
         if fault is not None:
             stop = Finding("stop", fault.rule, where, f"{bit.name} cannot cut it: {fault.why}. Take {fault.cure}.")
             raise Refused(f"{bit.name} cannot cut {where}", [stop])
         return bit, []
-    verdicts = [(bit, fault_of(bit, kit, width, depth, units, room)) for bit in kit.bits]
+    verdicts = [(bit, fault_of(bit, kit, width, depth, voice, room)) for bit in kit.bits]
     able = [bit for bit, fault in verdicts if fault is None]
     if not able:
-        most = f" of at most {format_length(width, units)}" if width < inf else ""
-        cure = f"a straight bit{most}, with edges {format_length(depth, units)} long"
+        most = f" of at most {voice.length(width)}" if width < inf else ""
+        cure = f"a straight bit{most}, with edges {voice.length(depth)} long"
         stop = Finding("stop", "no-bit", where, f"No bit of the kit can cut it; it wants {cure}.")
         raise Refused(f"no bit can cut {where}", [stop, *_not_taken(verdicts, None, where)])
     best = max(able, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))

@@ -17,7 +17,7 @@ from typing import Literal, NamedTuple
 
 from jigcam.kit import Bit, Machine, materials, woods
 from jigcam.kit.machine import Dial
-from jigcam.units import format_length
+from jigcam.units import MM, Voice
 
 MaterialClass = Literal["hardwood", "softwood", "mdf"]
 
@@ -127,11 +127,6 @@ def chip_load(diameter: float, kind: MaterialClass) -> float:
     return sum(chip_range(diameter, kind)) / 2.0
 
 
-def feed_text(feed: float, units: str) -> str:
-    """A feed (mm/min) in people's words, as round as it is worth."""
-    return f"{format_length(feed, units, 1 if units == 'in' else 0)} a minute"
-
-
 def _interpolated(points: list[tuple[float, float]], x: float) -> float:
     """Straight between the points, constant beyond them."""
     if x <= points[0][0]:
@@ -142,34 +137,34 @@ def _interpolated(points: list[tuple[float, float]], x: float) -> float:
     return points[-1][1]
 
 
-def highest_rpm(bit: Bit, units: str = "mm") -> tuple[float, str]:
+def highest_rpm(bit: Bit, voice: Voice = MM) -> tuple[float, str]:
     """The highest speed for a bit, and what sets it: the mark on it, its diameter, or the speed of its rim.
 
-    units: of the speed of the rim in the words.
+    voice: in which the speed of the rim is said.
     """
     if bit.max_rpm is not None:
         return bit.max_rpm, "marked on the bit"
     by_size = next((rpm for size, rpm in SPEED_LIMITS if bit.diameter <= size + 0.5), SPEED_LIMITS[-1][1])
     by_rim = RIM_SPEED * 60_000.0 / (math.pi * bit.diameter)
     if by_rim < by_size:
-        rim = f"{RIM_SPEED / 0.3048:.0f} ft/s" if units == "in" else f"{RIM_SPEED:g} m/s"
+        rim = f"{RIM_SPEED / 0.3048:.0f} ft/s" if voice.inch else f"{RIM_SPEED:g} m/s"
         return by_rim, f"its rim stays under {rim}"
     return by_size, "usual for its diameter"
 
 
 def choose(
-    bit: Bit, material: str | None, machine: Machine, depth: float, *, units: str = "mm", at_once: bool = False
+    bit: Bit, material: str | None, machine: Machine, depth: float, *, voice: Voice = MM, at_once: bool = False
 ) -> Feeds:
     """Feeds for cutting `depth` mm deep with a bit in a material (a wood or a sheet good), full width.
 
-    at_once: cut the whole depth in one pass (a dovetail bit does so in any case). units: of the lengths in the reasons.
+    at_once: cut the whole depth in one pass (a dovetail bit does so in any case). voice: of the reasons.
     """
     kind = material_class(material)
     size = _working_diameter(bit, depth)
     passes = 1 if at_once or bit.undercuts else _passes(bit, machine, depth)
     first = passes
     while True:
-        feeds, weak = _with_passes(bit, kind, size, machine, depth, passes, first, units, at_once or bit.undercuts)
+        feeds, weak = _with_passes(bit, kind, size, machine, depth, passes, first, voice, at_once or bit.undercuts)
         # Shallower passes before an edge that rubs: a spindle has only so much torque.
         rubs = weak and feeds.chip < RUBS - 1e-9
         if not rubs or at_once or bit.undercuts or passes >= MOST_PASSES * first:
@@ -196,60 +191,53 @@ def _with_passes(
     depth: float,
     passes: int,
     usual: int,
-    units: str,
+    voice: Voice,
     whole: bool,
 ) -> tuple[Feeds, bool]:
     """The feeds for a cut in so many passes, and whether the spindle's power is what sets them.
 
     size: of the cutter as it works; usual: passes for the bit alone; whole: all of the depth at once.
     """
-    says = _Says(units)
     reasons: list[str] = []
     step = depth / passes
-    chips = _chips(kind, size, step, machine, says, reasons)
-    reasons.append(_passes_text(machine, depth, passes, usual, says, whole))
-    most, why = highest_rpm(bit, units)
+    chips = _chips(kind, size, step, machine, voice, reasons)
+    reasons.append(_passes_text(machine, depth, passes, usual, voice, whole))
+    most, why = highest_rpm(bit, voice)
     top = machine.spindle[1]
     if most < top:
         top = most
         reasons.append(f"At most {most:.0f} rpm for this bit: {why}.")
     fastest = min(machine.max_feed[0], machine.max_feed[1])
-    rpm, dial = _speed(machine, bit, chips, top, fastest, says, reasons)
+    rpm, dial = _speed(machine, bit, chips, top, fastest, voice, reasons)
     wanted = min(chips.middle * bit.flutes * rpm, fastest)
     feed = _within_power(wanted, step, size, kind, machine, rpm, reasons)
     weak = feed < wanted
     feed = max(1.0, math.floor(feed / 10.0) * 10.0 if feed > 100.0 else math.floor(feed))
     chip = feed / (bit.flutes * rpm)
     if chip < RUBS:
-        reasons.append(f"Only {says.tooth(chip)}: the edge may rub and burn; a bit with fewer flutes would cure it.")
+        reasons.append(f"Only {_tooth(voice, chip)}: the edge may rub and burn; a bit with fewer flutes would cure it.")
     elif chip < chips.low * 0.98:
-        reasons.append(f"{says.tooth(chip)}, a smaller chip than usual, is what that comes to.")
+        reasons.append(f"{_tooth(voice, chip)}, a smaller chip than usual, is what that comes to.")
     plunge = math.floor(min(PLUNGE_SHARE * feed, machine.max_feed[2]))
     ramp = PLUNGING_RAMP if bit.plunges else RAMP_ANGLES[kind]
     return Feeds(rpm, dial, feed, plunge, ramp, step, chip, tuple(reasons)), weak
 
 
-class _Says(NamedTuple):
-    """Lengths and chip loads in the units of the job."""
-
-    units: str
-
-    def length(self, mm: float) -> str:
-        return format_length(mm, self.units)
-
-    def tooth(self, mm: float) -> str:
-        return f"{format_length(mm, self.units, 4 if self.units == 'in' else 2)} a tooth"
-
-    def range(self, chips: _Chips) -> str:
-        low, _ = self.tooth(chips.low).split(" ", 1)
-        return f"{low} to {self.tooth(chips.high)}"
+def _tooth(voice: Voice, mm: float) -> str:
+    """A chip load, in more places than a length."""
+    return f"{voice.length(mm, 4 if voice.inch else 2)} a tooth"
 
 
-def _chips(kind: MaterialClass, size: float, step: float, machine: Machine, says: _Says, reasons: list[str]) -> _Chips:
+def _range(voice: Voice, chips: _Chips) -> str:
+    low, _ = _tooth(voice, chips.low).split(" ", 1)
+    return f"{low} to {_tooth(voice, chips.high)}"
+
+
+def _chips(kind: MaterialClass, size: float, step: float, machine: Machine, voice: Voice, reasons: list[str]) -> _Chips:
     """The chip loads for a pass so deep: of the table, or of a light machine where that is less."""
     low, high = chip_range(size, kind)
     reasons.append(
-        f"{says.range(_Chips(low, high))} is usual for {kind} and {says.length(size)} of cutter (common practice)."
+        f"{_range(voice, _Chips(low, high))} is usual for {kind} and {voice.length(size)} of cutter (common practice)."
     )
     factor = _interpolated(list(DEPTH_FACTORS), step / size)
     if factor < 1.0:
@@ -257,10 +245,10 @@ def _chips(kind: MaterialClass, size: float, step: float, machine: Machine, says
         reasons.append(f"Reduced to {factor:.0%} for a pass {step / size:.1f} diameters deep.")
     if low < RUBS:
         low, high = RUBS, max(RUBS, high)
-        reasons.append(f"At least {says.tooth(RUBS)}: under that the edge rubs and burns.")
+        reasons.append(f"At least {_tooth(voice, RUBS)}: under that the edge rubs and burns.")
     if machine.light and (low + high) > sum(LIGHT_CHIP):
         low, high = LIGHT_CHIP
-        reasons.append(f"{says.range(_Chips(low, high))} instead: a light machine does not push harder.")
+        reasons.append(f"{_range(voice, _Chips(low, high))} instead: a light machine does not push harder.")
     return _Chips(low, high)
 
 
@@ -277,18 +265,18 @@ def _passes(bit: Bit, machine: Machine, depth: float) -> int:
     return max(1, math.ceil(depth / most - 1e-9))
 
 
-def _passes_text(machine: Machine, depth: float, passes: int, usual: int, says: _Says, whole: bool) -> str:
+def _passes_text(machine: Machine, depth: float, passes: int, usual: int, voice: Voice, whole: bool) -> str:
     if whole:
-        return f"The full depth of {says.length(depth)} in one pass."
+        return f"The full depth of {voice.length(depth)} in one pass."
     share = "half a diameter on a light machine" if machine.light else "one diameter"
     count = "1 pass" if passes == 1 else f"{passes} passes"
     if passes > usual:
-        return f"{count} of {says.length(depth / passes)} and not {usual}: the spindle is too weak for a deeper chip."
-    return f"{count} of {says.length(depth / passes)}: at most {share} (common practice)."
+        return f"{count} of {voice.length(depth / passes)} and not {usual}: the spindle is too weak for a deeper chip."
+    return f"{count} of {voice.length(depth / passes)}: at most {share} (common practice)."
 
 
 def _speed(
-    machine: Machine, bit: Bit, chips: _Chips, top: float, fastest: float, says: _Says, reasons: list[str]
+    machine: Machine, bit: Bit, chips: _Chips, top: float, fastest: float, voice: Voice, reasons: list[str]
 ) -> tuple[float, float | None]:
     """The spindle's speed, as it can be set, and the mark of its dial.
 
@@ -307,7 +295,7 @@ def _speed(
     reached = min(chips.middle * bit.flutes * rpm, fastest)
     if rpm < 0.99 * top and aim < top:
         reasons.append(
-            f"{rpm:.0f} rpm and not {top:.0f}: the machine feeds {feed_text(fastest, says.units)} at the most, and the "
+            f"{rpm:.0f} rpm and not {top:.0f}: the machine feeds {voice.feed(fastest)} at the most, and the "
             "slower the spindle, the thicker the chip."
         )
     if reached < 0.99 * chips.low * bit.flutes * rpm and rpm <= 1.01 * useful:

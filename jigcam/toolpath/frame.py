@@ -10,7 +10,7 @@ from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.kit import Machine
 from jigcam.toolpath.program import Move, Operation
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
@@ -52,7 +52,7 @@ def far_end(frame: Frame, board: str, where: str) -> list[Finding]:
 
 
 def placed(
-    operations: Sequence[Operation], frames: Sequence[Frame], machine: Machine, where: str, units: str
+    operations: Sequence[Operation], frames: Sequence[Frame], machine: Machine, where: str, voice: Voice
 ) -> tuple[Frame, tuple[Operation, ...]]:
     """The operations, planned in the face frame, in the first of the frames in which the machine reaches everything.
 
@@ -66,7 +66,7 @@ def placed(
         needs.append(extent(moves, dx, dy))
         if reached(needs[-1], machine):
             return frame, tuple(_shifted(each, dx, dy) for each in operations)
-    raise too_large(needs, machine, where, units)
+    raise too_large(needs, machine, where, voice)
 
 
 def reached(need: tuple[float, float, float], machine: Machine) -> bool:
@@ -74,12 +74,12 @@ def reached(need: tuple[float, float, float], machine: Machine) -> bool:
     return all(e <= t + 1e-6 for e, t in zip(need, machine.travel, strict=True))
 
 
-def too_large(needs: Sequence[tuple[float, float, float]], machine: Machine, where: str, units: str) -> Refused:
+def too_large(needs: Sequence[tuple[float, float, float]], machine: Machine, where: str, voice: Voice) -> Refused:
     """The refusal for a path that the machine cannot reach in any of several ways, each needing an extent (mm)."""
     need = min(needs, key=lambda n: max(e / t for e, t in zip(n, machine.travel, strict=True)))
 
     def says(sizes: Iterable[float]) -> str:
-        return " × ".join(format_length(size, units) for size in sizes)
+        return " × ".join(voice.length(size) for size in sizes)
 
     finding = Finding(
         "stop",

@@ -10,7 +10,7 @@ from jigcam.kit import Bit, Want
 from jigcam.template.screws import LEAST_ROOM, SAME_SIZE
 from jigcam.toolpath.entry import helix
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, round_limit
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 PECK = 1.0
 """Depth drilled before the bit is drawn out to clear the chips, in diameters (common practice, no source)."""
@@ -115,8 +115,8 @@ def _peck(way: float, most: float, step: float) -> float:
     return next((peck for peck in pecks if 0.5 * peck <= way % peck < peck - 0.5 * step), most)
 
 
-def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str, units: str) -> Finding:
-    """The caution for holes that no bit can make. units: "in" or "mm", to speak in."""
+def not_made(places: Sequence[tuple[float, float]], diameter: float, why: str, where: str, voice: Voice) -> Finding:
+    """The caution for holes that no bit can make. voice: to speak in."""
     holes = f"the {len(places)} holes" if len(places) > 1 else "the hole"
-    says = f"The template's cutter does not make {holes} of {format_length(diameter, units)} ({why}): drill by hand."
+    says = f"The template's cutter does not make {holes} of {voice.length(diameter)} ({why}): drill by hand."
     return Finding("caution", "hole-by-hand", where, says)

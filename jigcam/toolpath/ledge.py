@@ -22,6 +22,7 @@ from jigcam.toolpath.outline import finishing_feed, finishing_note
 from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.track import Cutter, Run
+from jigcam.units import Voice
 
 LANE = 0.6
 """Most that a lane takes, in bit diameters (common practice, no source)."""
@@ -68,13 +69,13 @@ class Ledge:
         )
 
 
-def ledge_operations(ledge: Ledge, depth: float, cutter: Cutter, units: str) -> tuple[Operation, ...]:
+def ledge_operations(ledge: Ledge, depth: float, cutter: Cutter, voice: Voice) -> tuple[Operation, ...]:
     """Clears a ledge `depth` mm deep in lanes, then finishes its shoulder and stopped ends in one pass."""
     machine = cutter.machine
     levels = even_levels(depth, cutter.feeds.depth_per_pass)
     quick = replace(cutter, feeds=replace(cutter.feeds, feed=finishing_feed(cutter, ALLOWANCE)))
     finish = _finishing_run(ledge.seen_for(machine.finishing), -depth, quick)
-    done = operation("finish the shoulder", cutter, [finish], finishing_note(cutter, [finish], units))
+    done = operation("finish the shoulder", cutter, [finish], finishing_note(cutter, [finish], voice))
     rough = ledge.seen_for(machine.roughing)
     lanes = lanes_of(ledge.width, cutter)
     if not lanes:

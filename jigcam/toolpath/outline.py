@@ -20,10 +20,11 @@ from jigcam.geometry import Path, Region
 from jigcam.kit.machine import Direction
 from jigcam.toolpath.direction import field_in_mirror, loop_in_mirror, mirrored
 from jigcam.toolpath.entry import ramp_length
-from jigcam.toolpath.feeds import MOST_THINNING, feed_text, thinning
+from jigcam.toolpath.feeds import MOST_THINNING, thinning
 from jigcam.toolpath.humps import Hump, Profile, raised
 from jigcam.toolpath.loops import calm_station, calm_stations, heading, place, round_from, unrolled
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
+from jigcam.units import Voice
 
 OVERLAP = 1.0
 """mm that a finishing pass goes on past its start."""
@@ -146,10 +147,10 @@ def finishing_feed(cutter: Cutter, engagement: float) -> float:
     return min(factor * cutter.feeds.feed, *cutter.machine.max_feed[:2])
 
 
-def finishing_note(cutter: Cutter, runs: Sequence[Run], units: str, *, open_end: bool = False) -> str:
+def finishing_note(cutter: Cutter, runs: Sequence[Run], voice: Voice, *, open_end: bool = False) -> str:
     """What a machinist wants to know of a finishing pass. open_end: whether it leaves the board, and so climbs."""
     feed = max((feed for run in runs for feed in _feeds_along(run)), default=0.0)
-    faster = f", at {feed_text(feed, units)} for its thin chips" if feed > 1.02 * cutter.feeds.feed else ""
+    faster = f", at {voice.feed(feed)} for its thin chips" if feed > 1.02 * cutter.feeds.feed else ""
     direction = "climb" if open_end else cutter.machine.finishing
     return f"One pass of the full depth, {direction}{faster}.{kept_back(cutter.machine.finishing, open_end)}"
 

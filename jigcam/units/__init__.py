@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from jigcam.units.format import Fraction64, format_angle, format_length, format_slope, nearest_fraction
-from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_slope
-from jigcam.units.voice import Voice
+from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_slope, parse_temperature
+from jigcam.units.voice import MM, Voice
 
 __all__ = [
     "INCH",
+    "MM",
     "Fraction64",
     "Unit",
     "Voice",
@@ -18,4 +19,5 @@ __all__ = [
     "parse_angle",
     "parse_length",
     "parse_slope",
+    "parse_temperature",
 ]

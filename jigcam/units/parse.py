@@ -48,6 +48,8 @@ _SLOPE = re.compile(rf"({_DECIMAL})\s*:\s*({_DECIMAL})")
 
 _LENGTH_WANTED: Final = 'a length, such as "7/16 in", "1-3/8 in" or "9.5 mm"'
 _ANGLE_WANTED: Final = 'an angle in degrees, such as 8, "8 deg" or "8°"'
+_TEMPERATURE_WANTED: Final = 'a temperature, such as 21, "21 C" or "70 F"'
+_WARMEST_ROOM: Final = 50  # °C
 _SLOPE_WANTED: Final = 'a slope of one across for so many along, such as "1:7"'
 
 
@@ -107,6 +109,30 @@ def parse_slope(text: str) -> float:
     if not (across > 0 and along > 0):
         raise InputError("a slope of nothing", found=shown(text), wanted=_SLOPE_WANTED)
     return math.atan2(across, along)
+
+
+def parse_temperature(text: str | int | float) -> float:
+    """Temperature in °C of `text`: `70 F`, `21 C`, `21 °C`, or a bare number, which is in °C and that of a room.
+
+    Raises InputError for anything else: a bare number above 50 too, which is more likely meant in °F.
+
+    >>> round(parse_temperature("70 F"), 1), parse_temperature(21)
+    (21.1, 21.0)
+    """
+    value, rest = _number(text, _TEMPERATURE_WANTED)
+    unit = rest.lower().replace("°", "").replace("deg", "").strip()
+    if unit in ("f", "fahrenheit"):
+        return float((value - 32) * Fraction(5, 9))
+    if unit not in ("", "c", "celsius"):
+        raise InputError("not a temperature", found=shown(text), wanted=_TEMPERATURE_WANTED)
+    if not unit and value > _WARMEST_ROOM:
+        raise InputError(
+            "no room is as warm in °C",
+            found=shown(text),
+            wanted=_TEMPERATURE_WANTED,
+            mend=f'write "{float(value):g} F" or "{float(value):g} C"',
+        )
+    return float(value)
 
 
 def _number(text: object, wanted: str) -> tuple[Fraction, str]:

@@ -88,3 +88,7 @@ class Voice:
     def angle(self, angle: float) -> str:
         """An angle in degrees."""
         return format_angle(angle)
+
+
+MM: Final = Voice("mm")
+"""In which is spoken where nobody says how."""

@@ -24,6 +24,18 @@ class Practice:
     """A loaded shelf stands at least this deep in its housing, mm."""
     short_grain: float = 6.0
     """Less wood than this between a groove and an edge or end breaks out, mm."""
+    least_web: float = 1.0
+    """A wall of wood between two cuts that is thinner than this goes with the first knock, mm."""
+    web: float = 6.0
+    """A wall between two cuts that is thinner than this breaks out, mm."""
+    least_core: float = TOLERANCES.thin
+    """Wood that has to be left between cuts from opposite faces, as under a single one, mm."""
+    core: float = 1 / 3
+    """Share of the board's thickness that stays between cuts from opposite faces."""
+    same_place: float = 0.5
+    """Two joints of which the smaller has this share of its wood in the other are in one place."""
+    lost: float = 0.5
+    """A surface of which this share is gone carries no zero and no fence."""
     loose: float = 0.25
     """Looseness in all at which a glue line fails, mm (weakly sourced)."""
     extended: float = 0.5

@@ -33,6 +33,21 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "The mate has so much room that a glue line may fail.",
             "Give the joint less clearance, or make the mate thicker.",
         ),
+        "season-binds": Rule(
+            ("caution",),
+            "At one end of the year a board has no room left in its joint: it is crushed, or splits the other one.",
+            "Leave as much room as is said, let one end be open, or choose boards that move alike.",
+        ),
+        "season-opens": Rule(
+            ("caution",),
+            "At one end of the year a gap opens that is seen.",
+            "Choose boards that move alike, or cover the gap: with a shoulder, or by a piece that is not glued.",
+        ),
+        "season-edges": Rule(
+            ("caution", "note"),
+            "Two boards that are joined move unlike: at one end of the year their edges are no longer flush.",
+            "Choose boards of one wood, sawn alike, or let one of them stand back on purpose.",
+        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

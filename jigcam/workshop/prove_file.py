@@ -13,9 +13,10 @@ from jigcam.making.dry_run import is_dry_run, rehearsed
 from jigcam.making.header import file_named_in
 from jigcam.making.made_joint import MadeJoint, Progress
 from jigcam.making.plan import Outcome
+from jigcam.piece import MadeTexts, as_cut
 from jigcam.proof import Proof, prove
 from jigcam.toolpath.rehearsal import DRY_RUN
-from jigcam.workshop.build import plan_job
+from jigcam.workshop.build import PlannedJob, planned_job
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -28,17 +29,20 @@ MOST = 64 * 1024 * 1024
 
 @dataclass(frozen=True)
 class FileProof:
-    """What a file on disk comes to. file: the output file that it was taken for; taken: what is to be said of that."""
+    """What a file on disk comes to. file: the output file that it was taken for; taken: what is to be said of that.
+    together: of several joints in one board.
+    """
 
     file: GcodeFile
     proof: Proof
     outcome: Outcome
     taken: tuple[Finding, ...] = ()
+    together: tuple[Finding, ...] = ()
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """Of the file and of what comes of it, gravest first."""
-        return tuple(by_gravity([*self.taken, *self.proof.findings, *self.outcome.findings]))
+        """Of the file, of what comes of it, and of its joint among others in one board, gravest first."""
+        return tuple(by_gravity([*self.taken, *self.proof.findings, *self.outcome.findings, *self.together]))
 
     def as_dict(self) -> dict[str, Any]:
         """For `--json`."""
@@ -70,11 +74,32 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
     InputError where it cannot be told which file is meant, and `Refused` where the job itself is refused.
     """
     text = read_text(path)
-    made, file, taken = _file_meant(path, text, plan_job(job, kit, joint, progress), asked=joint is not None)
+    planned = planned_job(job, kit, joint, progress)
+    made, file, taken = _file_meant(path, text, planned.joints, asked=joint is not None)
     target = replace(file.target, asked=joint is not None)
     proof = prove(text, target, kit.machine, file.tools, units=job.units, progress=progress)
     texts = {each.file: text if each is file else each.text for each in made.files}
-    return FileProof(file, proof, made.judged(texts), taken)
+    outcome = made.judged(texts)
+    together = _together(planned, MadeTexts(made, texts, outcome), file)
+    return FileProof(file, proof, outcome, taken, together)
+
+
+def _together(planned: PlannedJob, edited: MadeTexts, file: GcodeFile) -> tuple[Finding, ...]:
+    """What there is to say of the file's joint and others in its board; the others as their own files cut them."""
+    name = edited.made.name
+    piece = replace(planned.piece, only=name)
+    near = {other for pair in piece.pairs for other in (pair.a.taken.joint, pair.b.taken.joint)}
+    others = [each for each in planned.joints if each.name in near and each.name != name]
+    texts = [MadeTexts(each, each.texts, _ridden(each)) for each in others]
+    cut = as_cut(piece, [edited, *texts])
+    told = [*piece.as_drawn, *(each for each in cut if each.hand == file.hand or file.setup.clamping == "template")]
+    return tuple(each.finding for each in told)
+
+
+def _ridden(made: MadeJoint) -> Outcome:
+    """What comes of a joint's own files, as far as templates stand for them; nothing where all cut the board itself."""
+    by_template = any(setup.clamping == "template" for setup in made.plan.setups)
+    return made.judged(made.texts) if by_template else Outcome()
 
 
 def _file_meant(

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jigcam.job import kit_for
 from jigcam.joints import load_job
-from jigcam.workshop.build import plan_job
+from jigcam.workshop.build import planned_job
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from jigcam.drawing import Drawing, Role
+    from jigcam.findings import Finding
     from jigcam.making.made_joint import Progress
     from jigcam.proof.report import Place
 
@@ -20,11 +21,19 @@ PROVED = 0.7
 """Share of the work that is done when a file is proved, and only its picture is wanting."""
 
 
-def drawings_of_job(path: Path, kit: str | None, joint: str | None, progress: Progress | None = None) -> list[Drawing]:
+class JobView(NamedTuple):
+    """What there is to see of a job, and what there is to say of several joints in one board."""
+
+    drawings: list[Drawing]
+    together: list[Finding]
+
+
+def view_of_job(path: Path, kit: str | None, joint: str | None, progress: Progress | None = None) -> JobView:
     """Every drawing of a job's joints. Raises InputError and `Refused`."""
     job = load_job(path)
-    made = plan_job(job, kit_for(job, kit), joint, progress)
-    return [drawing for each in made for drawing in each.plan.drawings().values()]
+    planned = planned_job(job, kit_for(job, kit), joint, progress)
+    drawings = [drawing for each in planned.joints for drawing in each.plan.drawings().values()]
+    return JobView(drawings, [told.finding for told in planned.piece.as_drawn])
 
 
 def drawings_of_file(

@@ -46,3 +46,15 @@ def test_an_exception_is_a_fault_too(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_faults_of_a_job_are_none_of_the_planner() -> None:
     broken = jobs.Drawn({**SLOT.job, "units": "ell"}, SLOT.kit)
     assert jobs.outcome(broken)[::2] == ("input error", "")
+
+
+def test_a_job_without_end_is_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
+    def endless(drawn: jobs.Drawn) -> tuple[str, tuple[str, ...], str]:
+        while True:
+            pass
+
+    monkeypatch.setattr(jobs, "outcome", endless)
+    monkeypatch.setattr(jobs, "SLOWEST", 0.05)
+    tally = jobs.Tally()
+    jobs.tried(SLOT, "a groove", tally)
+    assert tally.counts["all: too slow"] == len(tally.faults) == 1

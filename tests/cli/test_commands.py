@@ -111,6 +111,19 @@ def test_misspelt_commands_and_names_get_the_nearest() -> None:
     assert "did you mean 'black cherry'?" in jigcam("movement", "--wood", "blak chery", "--width", "10in").err
 
 
+def test_movement_takes_degrees_of_either_kind() -> None:
+    """A temperature of 70 was taken for °C without a word."""
+    board = ("movement", "--wood", "black cherry", "--width", "10in", "--json")
+    runs = [jigcam(*board, "--from", "30", t, "--to", "65", t) for t in ("70 F", "21.1111111 C", "21.1111111")]
+    changes = [run.json["change_mm"] for run in runs]
+    assert changes == pytest.approx([changes[0]] * 3)
+    # Table 4-2, row for 70 °F (from memory): 6.2 and 12.0 %; Table 13-5: 0.00248 a point.
+    assert changes[0] == pytest.approx(254.0 * 0.00248 * (12.0 - 6.2), abs=0.13)
+    refused = jigcam(*board, "--from", "30", "70")
+    assert refused.status == 2
+    assert 'write "70 F" or "70 C"' in refused.err
+
+
 def test_results_go_to_stdout_and_json_is_json(job: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     for words in (

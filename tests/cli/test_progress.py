@@ -13,7 +13,7 @@ from support.pseudo_terminal import SGR
 from support.shop import jigcam
 
 from jigcam.cli.output import progress_bar
-from jigcam.workshop.viewing import drawings_of_file, drawings_of_job
+from jigcam.workshop.viewing import drawings_of_file, view_of_job
 
 
 class Terminal(io.StringIO):
@@ -62,7 +62,7 @@ def test_view_tells_how_far_it_is_and_never_goes_back(what: str, tmp_path: Path)
         told.append((step, share))
 
     if what == "job":
-        drawings = drawings_of_job(job, None, None, tell)
+        drawings = view_of_job(job, None, None, tell).drawings
     else:
         drawings = drawings_of_file(file, job if "job" in what else None, None, None, tell)
     assert drawings

@@ -14,6 +14,7 @@ from jigcam.joints.key.key import Key
 from jigcam.joints.key.picture import scene_key
 from jigcam.joints.key.template import KeyTemplate, key_template
 from jigcam.kit import load_kit
+from jigcam.units import Voice
 
 
 def plan_of(path: Path, **changes: str) -> KeyTemplate:
@@ -26,7 +27,7 @@ def plan_of(path: Path, **changes: str) -> KeyTemplate:
     job = load_job(file)
     key = design(job.joints[0], job)
     assert isinstance(key, Key)
-    return key_template(key, load_kit("metric-shop"), units="mm")
+    return key_template(key, load_kit("metric-shop"), voice=Voice("mm"))
 
 
 def test_the_same_bytes_as_ever(tmp_path: Path) -> None:

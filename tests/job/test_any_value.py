@@ -26,6 +26,9 @@ boards.side.width = 11
 boards.side.thickness = 1
 boards.side.wood = "teak"
 boards.side.sawn = "flat"
+climate.dry.humidity = 35
+climate.dry.temperature = "70 F"
+climate.damp.moisture = 12
 [[joints]]
 name = "a"
 kind = "groove"

@@ -139,8 +139,53 @@ def test_findings_speak_in_the_units_of_the_job() -> None:
 
 
 def test_a_shelf_wider_than_the_groove_is_notched() -> None:
-    assert "notch 50 mm in all" in said("note", length=150.0)["notch"].says
+    says = said("note", length=150.0)["notch"].says
+    assert "notch 50.15 mm in all" in says, "the clearance holds at the ends too"
+    assert "at its two edges" in says
+    assert "a tongue of 149.85 mm stays" in says
     assert "notch" not in said("note")
+
+
+def test_the_rounded_tongue_of_a_notched_shelf_is_named_and_by_half_the_thickness() -> None:
+    """A shelf of 12.2 was told a radius of 6.18, half of its groove's width, and "edges", of which none is there."""
+    says = said("note", length=150.0)["round-the-edge"].says
+    assert "both ends of the tongue of shelf" in says
+    assert "half the thickness, to a radius of 6.1 mm" in says
+    assert "both edges of shelf that lie in the round ends" in said("note")["round-the-edge"].says
+    stopped = said("note", **dado(finish="stopped", length=150.0))
+    assert "the stopped end of the tongue" in stopped["round-the-edge"].says
+    assert "at the edge toward the stopped end" in stopped["notch"].says
+
+
+TO_THE_EDGE = {"start_point": (100.0, 0.0), "angle": pi / 2, "length": 150.0}
+
+
+@pytest.mark.parametrize("angle", [pi / 2, pi / 3])
+def test_a_square_end_drawn_to_the_very_edge_is_to_be_drawn_open_without_a_sum(angle: float) -> None:
+    """It was refused for wood left at a corner, or for a fraction of the width beyond the edge."""
+    says = said("stop", **TO_THE_EDGE | {"angle": angle}, ends="square")["off-board"].says
+    assert "drawn to the very edge, the lower edge of side" in says
+    assert 'draw it open there (start = "open"), or stop it at least 6 mm before the edge' in says
+    assert "over the" not in says
+    assert not said("stop", **TO_THE_EDGE | {"angle": angle}, ends="square", start="open")
+
+
+def test_a_round_end_that_touches_the_edge_is_to_be_drawn_open() -> None:
+    says = said("caution", **TO_THE_EDGE)["short-grain"].says
+    assert says == (
+        "the stopped start of the groove touches the lower edge of side, and breaks out there: draw it open there "
+        '(start = "open"), or stop it at least 6 mm before the edge'
+    )
+    finish = {"start_point": (100.0, 285.0), "angle": -pi / 2, "length": 150.0}
+    assert "touches the upper edge" in said("caution", **finish)["short-grain"].says
+
+
+def test_a_groove_whose_board_floats_has_no_glue_line() -> None:
+    for keys in ({"clearance": 0.8}, {"width": 12.2}, {"clearance": 0.0}):
+        assert said("caution", **keys)
+        assert not said("caution", **keys, floats=True)
+    assert "shallow" not in said("note", depth=5.0, floats=True)
+    assert "interference" in said("stop", width=12.0, floats=True), "a panel goes in all the same"
 
 
 def test_ends_are_named_from_the_outside_face() -> None:

@@ -11,14 +11,26 @@ from hypothesis import strategies as st
 from jigcam.job import Board, Job
 from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.joints.groove.groove import Groove, groove
+from jigcam.kit import Climate
 from jigcam.wood.band import Band
 
 SIDE = {"length": 560.0, "width": 285.0, "thickness": 24.0}
 """The side of the cabinet, mm."""
 
 
-def groove_job(*, board: dict[str, float] | None = None, shelf: float = 12.2, units: str = "mm", **keys: Any) -> Job:
-    """A job with one groove in a board `side` that receives a board `shelf`; keys change the groove's."""
+def groove_job(
+    *,
+    board: dict[str, Any] | None = None,
+    shelf: float = 12.2,
+    enters: dict[str, Any] | None = None,
+    climate: Climate | None = None,
+    units: str = "mm",
+    **keys: Any,
+) -> Job:
+    """A job with one groove in a board `side` that receives a board `shelf`; keys change the groove's.
+
+    enters: changes to the shelf's board.
+    """
     entry: dict[str, Any] = {
         "name": "tilted shelf",
         "kind": "groove",
@@ -34,9 +46,10 @@ def groove_job(*, board: dict[str, float] | None = None, shelf: float = 12.2, un
     entry.update(keys)
     boards = {
         "side": Board(name="side", **(board or SIDE)),
-        "shelf": Board(name="shelf", length=710.0, width=200.0, thickness=shelf),
+        "shelf": Board(**{"name": "shelf", "length": 710.0, "width": 200.0, "thickness": shelf, **(enters or {})}),
     }
-    return Job(title="Sheet-music cabinet", units=units, boards=boards, joints=(GrooveEntry(**entry),))
+    joints = (GrooveEntry(**entry),)
+    return Job(title="Sheet-music cabinet", units=units, boards=boards, joints=joints, climate=climate or Climate())
 
 
 def made(job: Job) -> Groove:

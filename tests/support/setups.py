@@ -57,14 +57,14 @@ def planned(made: tuple[Setup, list[Finding]], kit: Kit, units: Unit = "mm") -> 
 
 def direct_programs(cut: Cut, kit: Kit, bit: str | None = None, *, units: Unit = "mm") -> Planned:
     """The programs that cut a groove into its board."""
-    return planned(direct_setup(cut, kit, bit, units=units), kit, units)
+    return planned(direct_setup(cut, kit, bit, voice=Voice(units)), kit, units)
 
 
 def template_programs(plan: TemplatePlan, kit: Kit, *, units: Unit = "mm") -> Planned:
     """The programs that mill a template."""
-    return planned(template_setup(plan, kit, units=units), kit, units)
+    return planned(template_setup(plan, kit, voice=Voice(units)), kit, units)
 
 
 def dovetail_programs(cut: EndCut, kit: Kit, *, units: Unit = "mm") -> Planned:
     """The programs that cut one end of a board for a through dovetail."""
-    return planned(end_setup(cut, kit, units=units), kit, units)
+    return planned(end_setup(cut, kit, voice=Voice(units)), kit, units)

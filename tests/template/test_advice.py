@@ -23,7 +23,7 @@ def kit(**machine: Any) -> Kit:
 
 
 def said(shop: Kit, **keys: Any) -> tuple[Finding, ...]:
-    return plan_template(made(groove_job(**keys)).cuts()[0], shop, units="mm").findings
+    return plan_template(made(groove_job(**keys)).cuts()[0], shop, voice=Voice("mm")).findings
 
 
 @pytest.mark.parametrize(("travel", "few"), [((200.0, 130.0, 80.0), True), ((600.0, 400.0, 100.0), False)])
@@ -69,7 +69,7 @@ def texts(plan: KeyTemplate) -> list[str]:
 
 
 def test_a_key_has_a_recess_and_no_groove() -> None:
-    plan = key_template(keys(), kit(), units="mm")
+    plan = key_template(keys(), kit(), voice=Voice("mm"))
     assert not [text for text in texts(plan) if "groove" in text]
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "wider and longer than the recess" in found["pair"]
@@ -80,7 +80,7 @@ def test_a_key_has_a_recess_and_no_groove() -> None:
 
 
 def test_a_groove_stays_a_groove() -> None:
-    plan = plan_template(made(groove_job()).cuts()[0], kit(), units="mm")
+    plan = plan_template(made(groove_job()).cuts()[0], kit(), voice=Voice("mm"))
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "wider and longer than the groove" in found["pair"]
     assert "the groove of 12.35 mm shifts" in found["concentricity"]
@@ -90,13 +90,13 @@ def test_a_groove_stays_a_groove() -> None:
 def test_a_measured_pair_of_keys_is_told_by_its_test_cut() -> None:
     cut = Measured(bit="straight 3", bushing="bushing 17", opening=30.06, width=16.0, date=datetime.date(2026, 3, 1))
     shop = kit().model_copy(update={"measured": (cut,)})
-    plan = key_template(keys(), shop, bushing=shop.bushing("bushing 17"), units="mm")
+    plan = key_template(keys(), shop, bushing=shop.bushing("bushing 17"), voice=Voice("mm"))
     found = {finding.rule: finding.says for finding in plan.findings}
     assert "whose opening of 30.06 mm gave a cut of 16 mm" in found["measured-pair"]
 
 
 def test_what_stops_keys_speaks_of_their_recess() -> None:
     with pytest.raises(Refused) as refused:
-        key_template(keys(depth=17.0), kit(), units="mm")
+        key_template(keys(depth=17.0), kit(), voice=Voice("mm"))
     says = [finding.says for finding in refused.value.findings if finding.rule == "no-inlay"]
     assert any("the recess is 17 mm deep" in text for text in says), says

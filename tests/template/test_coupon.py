@@ -14,6 +14,7 @@ from jigcam.kit import Kit, load_kit
 from jigcam.template import Need, Text, Verdict, rank_pairs
 from jigcam.template.coupon import plan_coupon, stepped_widths
 from jigcam.tolerances import TOLERANCES
+from jigcam.units import Voice
 
 
 @pytest.fixture
@@ -35,7 +36,7 @@ def test_steps_bracket_the_wanted_width(bit: float, play: float, steps: int, ste
 
 
 def test_openings_are_the_grooves_and_two_offsets(kit: Kit) -> None:
-    coupon = plan_coupon("tilted shelf", 12.35, 8.0, best(kit), kit, step=0.1, units="mm")
+    coupon = plan_coupon("tilted shelf", 12.35, 8.0, best(kit), kit, step=0.1, voice=Voice("mm"))
     plan = coupon.plan
     assert len(plan.opening.outlines) == len(coupon.widths)
     spans = sorted((loop.bounds[0], loop.bounds[2] - loop.bounds[0]) for loop in plan.opening.loops)
@@ -46,7 +47,7 @@ def test_openings_are_the_grooves_and_two_offsets(kit: Kit) -> None:
 
 
 def test_every_opening_is_labelled_with_groove_and_opening(kit: Kit) -> None:
-    coupon = plan_coupon("tilted shelf", 12.35, 8.0, best(kit), kit, step=0.1, units="mm")
+    coupon = plan_coupon("tilted shelf", 12.35, 8.0, best(kit), kit, step=0.1, voice=Voice("mm"))
     texts = [mark for mark in coupon.plan.marks if isinstance(mark, Text)]
     strings = [text.string for text in texts]
     for size in (*coupon.widths, *coupon.openings):
@@ -62,7 +63,7 @@ def test_every_opening_is_labelled_with_groove_and_opening(kit: Kit) -> None:
 
 
 def test_a_narrow_play_leaves_steps_out(kit: Kit) -> None:
-    coupon = plan_coupon("shelf", 12.15, 8.0, best(kit, 12.15), kit, step=0.1, units="mm")
+    coupon = plan_coupon("shelf", 12.15, 8.0, best(kit, 12.15), kit, step=0.1, voice=Voice("mm"))
     assert coupon.plan.bit.name == "straight 12"
     assert coupon.wanted == 1
     assert "coupon-narrow" in {finding.rule for finding in coupon.plan.findings}
@@ -71,8 +72,8 @@ def test_a_narrow_play_leaves_steps_out(kit: Kit) -> None:
 def test_what_cannot_be_cut_is_refused(kit: Kit) -> None:
     refused = next(verdict for verdict in rank_pairs(kit, Need(12.35, 8.0)) if not verdict.ok)
     with pytest.raises(Refused):
-        plan_coupon("shelf", 12.35, 8.0, refused, kit, step=0.1, units="mm")
+        plan_coupon("shelf", 12.35, 8.0, refused, kit, step=0.1, voice=Voice("mm"))
     small = kit.model_copy(update={"machine": kit.machine.model_copy(update={"travel": (150.0, 150.0, 80.0)})})
     with pytest.raises(Refused) as caught:
-        plan_coupon("shelf", 12.35, 8.0, best(kit), small, step=0.1, units="mm")
+        plan_coupon("shelf", 12.35, 8.0, best(kit), small, step=0.1, voice=Voice("mm"))
     assert caught.value.findings[0].rule == "template-too-large"

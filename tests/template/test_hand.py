@@ -15,7 +15,7 @@ from jigcam.units import Voice
 
 def plan_of(**keys: object) -> TemplatePlan:
     kit = load_kit("metric-shop")
-    return plan_template(made(groove_job(**keys)).cuts()[0], kit, units="mm")
+    return plan_template(made(groove_job(**keys)).cuts()[0], kit, voice=Voice("mm"))
 
 
 def test_clockwise_with_the_wall_on_the_left() -> None:

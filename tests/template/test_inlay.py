@@ -17,6 +17,7 @@ from jigcam.geometry import Region, difference, offset, rectangle
 from jigcam.joints.key.template import key_template
 from jigcam.kit import Kit, Measured, load_kit
 from jigcam.template.inlay import part_around, pattern_for, plug_in, recess_in
+from jigcam.units import Voice
 
 INCH = 25.4
 
@@ -80,7 +81,7 @@ def test_a_pattern_and_its_part() -> None:
 
 def test_the_plan_of_keys() -> None:
     kit = load_kit("metric-shop")
-    plan = key_template(keys(count=2, spacing=80.0), kit, units="mm")
+    plan = key_template(keys(count=2, spacing=80.0), kit, voice=Voice("mm"))
     assert plan.inlay.gap == pytest.approx(0.0, abs=1e-9)
     assert apart(plan.plug, plan.template.cut.solid.section(0.0)) < 2e-3
     assert not difference(plan.template.opening, plan.template.sheet).area
@@ -92,17 +93,17 @@ def test_a_measured_pair_changes_the_gap() -> None:
     kit = load_kit("metric-shop")
     found = Measured(bit="straight 3", bushing="bushing 17", opening=30.06, width=16.0, date=datetime.date(2024, 5, 31))
     measured = Kit(**{**{name: getattr(kit, name) for name in Kit.model_fields}, "measured": (found,)})
-    first = key_template(keys(), measured, bushing=kit.bushing("bushing 17"), units="mm")
+    first = key_template(keys(), measured, bushing=kit.bushing("bushing 17"), voice=Voice("mm"))
     assert first.inlay.gap == pytest.approx(-0.06)
     assert "inlay-gap" in {finding.rule for finding in first.findings if finding.level == "caution"}
     # Left to choose, the pair without a gap is taken.
-    assert key_template(keys(), measured, units="mm").inlay.recess.bushing.name == "bushing 30"
+    assert key_template(keys(), measured, voice=Voice("mm")).inlay.recess.bushing.name == "bushing 30"
 
 
 def test_no_pair_of_bushings() -> None:
     kit = load_kit("metric-shop")
     with pytest.raises(Refused) as caught:
-        key_template(keys(), kit, bit=kit.bit("straight 6"), units="mm")
+        key_template(keys(), kit, bit=kit.bit("straight 6"), voice=Voice("mm"))
     (stop,) = [finding for finding in caught.value.findings if finding.level == "stop"]
     assert "B1 - B2 = 2d" in stop.says
 

@@ -10,9 +10,10 @@ import pytest
 from jigcam.kit import Bit, Bushing, Kit, Measured, load_kit
 from jigcam.template import Need, Pair, judge, rank_pairs
 from jigcam.template.advice import refusal
+from jigcam.units import Voice
 
 IN = 25.4
-GROOVE = Need(width=0.506 * IN, depth=5 / 16 * IN, units="in")
+GROOVE = Need(width=0.506 * IN, depth=5 / 16 * IN, voice=Voice("in"))
 
 
 @pytest.fixture(scope="module")
@@ -29,7 +30,7 @@ def changed(kit: Kit, *, bit: dict[str, Any] | None = None, bushing: dict[str, A
     one = kit.bit("straight 1/2").model_copy(update=mm(bit))
     other = kit.bushing("bushing 3/4").model_copy(update=mm(bushing))
     wanted = {"width": 0.506, "depth": 5 / 16} | need
-    return judge(Pair(one, other), kit, Need(**mm(wanted), units="in"), "shelf")
+    return judge(Pair(one, other), kit, Need(**mm(wanted), voice=Voice("in")), "shelf")
 
 
 def test_the_half_inch_bit_goes_in_the_three_quarter_bushing(kit: Kit) -> None:
@@ -101,12 +102,14 @@ def test_every_pair_is_judged_and_the_refused_come_last(kit: Kit) -> None:
     assert [len(v.findings) for v in fit] == sorted(len(v.findings) for v in fit)
 
 
-def test_inside_corners_call_for_a_smaller_bit_but_not_for_many_laps(kit: Kit) -> None:
+def test_square_ends_take_the_widest_bit_that_fits_as_the_chisel_comes_anyway(kit: Kit) -> None:
+    """They took the smallest, whose corners went to the chisel all the same, and two laps."""
     half = rank_pairs(kit, Need(0.506 * IN, 8.0, corners=True))[0]
-    assert half.pair.bit.name == "straight 1/4"
-    inch = rank_pairs(kit, Need(1.0 * IN, 8.0, corners=True))[0]
-    assert inch.pair.bit.name == "straight 3/8"
-    assert inch.laps == 3
+    assert half.pair.bit.name == "straight 1/2"
+    assert half.laps == 1
+    for width in (0.506, 1.0):
+        ranked = [rank_pairs(kit, Need(width * IN, 8.0, corners=corners)) for corners in (False, True)]
+        assert [str(each.pair) for each in ranked[0]] == [str(each.pair) for each in ranked[1]]
 
 
 def test_only_what_the_job_names(kit: Kit) -> None:
@@ -140,7 +143,7 @@ def test_an_oversize_bit_has_no_play_where_it_binds(kit: Kit, diameter: float | 
 
 def test_the_nearest_of_a_deep_cut_is_the_one_that_lacks_least(kit: Kit) -> None:
     """All are too short: the shortest of them was named as the nearest, and why was said of its width alone."""
-    verdicts = rank_pairs(kit, Need(0.506 * IN, 60.0, units="in"))
+    verdicts = rank_pairs(kit, Need(0.506 * IN, 60.0, voice=Voice("in")))
     assert not any(verdict.ok for verdict in verdicts)
     (stop,) = refusal("shelf", verdicts, verdicts, named=False)
     assert stop.rule == "no-pair"

@@ -18,7 +18,7 @@ from jigcam.kit import Kit, load_kit
 from jigcam.template import SheetHole, Stroke, TemplatePlan, Text, plan_template
 from jigcam.template.cutters import rejected_cutters
 from jigcam.template.screws import screws_for
-from jigcam.units import INCH
+from jigcam.units import INCH, Voice
 
 IN = 25.4
 
@@ -204,7 +204,7 @@ def test_turned_over_the_sheet_serves_the_opposite_hand(kit: Kit) -> None:
 
 
 def test_what_can_be_read_off_the_sheet(kit: Kit) -> None:
-    plan = shipped(kit, units="in")
+    plan = shipped(kit, voice=Voice("in"))
     texts = {mark.string for mark in plan.marks if isinstance(mark, Text)}
     assert {"TILTED SHELF", "THIS FACE UP: AS DRAWN", "BIT 0.5 IN BUSHING 0.75 IN", "BIT 0.815 IN BELOW BASE"} <= texts
     assert {"FENCE: LOWER EDGE", "STOP: RIGHT END"} <= texts
@@ -243,7 +243,7 @@ def _across_sights(plan: TemplatePlan) -> list[tuple[Stroke, SheetHole]]:
 def test_hole_screw_and_countersink_fit_each_other(kit: Kit) -> None:
     """The holes were as the cutter made them, 6 to 7.5 mm, and no size of screw was told."""
     for units in ("in", "mm"):
-        plan = shipped(kit, units=units)
+        plan = shipped(kit, voice=Voice(units))
         screws = [hole for hole in plan.holes if hole.head]
         # ASME B18.6.1: No. 8 has a shank of 0.164 in; clearance 0.2 to 0.4 mm: common practice, no source.
         shank = 0.164 * 25.4 if units == "in" else 4.0
@@ -270,7 +270,7 @@ def test_a_screw_does_not_come_through_the_strip() -> None:
 @pytest.mark.parametrize(("thickness", "deep"), [(8.0, True), (12.7, False), (20.0, False)])
 def test_strips_deeper_than_the_board_are_told(kit: Kit, thickness: float, deep: bool) -> None:
     board = {"length": 500.0, "width": 240.0, "thickness": thickness}
-    plan = planned(made(groove_job(shelf=12.7, clearance=0.15, depth=4.0, board=board)), kit, units="mm")
+    plan = planned(made(groove_job(shelf=12.7, clearance=0.15, depth=4.0, board=board)), kit, voice=Voice("mm"))
     found = [finding for finding in plan.findings if finding.rule == "strip-too-deep"]
     assert bool(found) is deep
     assert all("at least 4.7 mm" in finding.says for finding in found)
@@ -312,7 +312,7 @@ def test_a_kit_without_bushings_or_without_a_cutter(kit: Kit) -> None:
 
 def test_a_template_larger_than_the_machine(kit: Kit) -> None:
     small = kit.model_copy(update={"machine": kit.machine.model_copy(update={"travel": (200.0, 200.0, 60.0)})})
-    says = refused(small, units="mm")["template-too-large"].says
+    says = refused(small, voice=Voice("mm"))["template-too-large"].says
     assert "200 mm by 200 mm" in says
     assert "blank of at least" in says
 
@@ -379,6 +379,6 @@ def test_a_hostile_name_is_harmless_on_the_sheet(kit: Kit) -> None:
 def test_only_straight_bits_are_told_why_they_cannot_mill_a_template() -> None:
     kit = load_kit("inch-shop")
     straight = {bit.name for bit in kit.bits if bit.upright_walls}
-    rejected = rejected_cutters(kit, 1.0, 1.0, "in")
+    rejected = rejected_cutters(kit, 1.0, 1.0, Voice("in"))
     assert set(rejected) == straight < {bit.name for bit in kit.bits}
     assert all(rejected.values())

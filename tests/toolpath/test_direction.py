@@ -19,6 +19,7 @@ from jigcam.toolpath.operations import operation
 from jigcam.toolpath.outline import around, finish_ring, finishing_note, rough_ring
 from jigcam.toolpath.pocket import pocket
 from jigcam.toolpath.track import Cutter
+from jigcam.units import MM
 
 DIRECTIONS = ("climb", "conventional")
 
@@ -103,5 +104,5 @@ def test_an_open_end_is_left_climbing_and_the_note_says_so() -> None:
     board = rectangle(0, 0, 80, 100)
     work = pocket(rectangle(20, -20, 50, 60), tool, [-5.0], air=lambda p: -board.signed_distance(p) - tool.radius)
     assert all(turned(run.moves) > 0.0 for run in (*work.rough, *work.finish))
-    assert "break out the edge" in finishing_note(tool, work.finish, "mm", open_end=True)
-    assert "conventional" in finishing_note(tool, work.finish, "mm")
+    assert "break out the edge" in finishing_note(tool, work.finish, MM, open_end=True)
+    assert "conventional" in finishing_note(tool, work.finish, MM)

@@ -22,6 +22,7 @@ from jigcam.toolpath.feeds import (
     material_class,
     thinning,
 )
+from jigcam.units import Unit, Voice
 
 STRONG = a_machine(light=False, max_feed=(20_000.0, 20_000.0, 5_000.0), power=3_000.0)
 
@@ -144,11 +145,11 @@ def test_a_weak_spindle_takes_more_passes_before_the_edge_rubs() -> None:
 
 
 @pytest.mark.parametrize(("units", "other"), [("in", " mm"), ("mm", " in ")])
-def test_reasons_speak_in_the_units_of_the_job(units: str, other: str) -> None:
+def test_reasons_speak_in_the_units_of_the_job(units: Unit, other: str) -> None:
     machines = (a_machine(), a_machine(light=False, power=150.0), a_machine(max_feed=(300.0, 300.0, 100.0)))
     for machine in machines:
         for bit in (a_bit(3.0), a_bit(12.7), a_bit(60.0)):
-            for reason in choose(bit, "black cherry", machine, 9.0, units=units).reasons:
+            for reason in choose(bit, "black cherry", machine, 9.0, voice=Voice(units)).reasons:
                 assert other not in reason.replace("in one pass", "").replace(" in a minute", ""), reason
                 assert not (units == "in" and "m/s" in reason)
 
@@ -212,6 +213,6 @@ def test_everything_stays_within_bit_and_machine(
 def test_every_bit_of_the_shipped_kits_can_be_run() -> None:
     for kit in map(load_kit, ("inch-shop", "metric-shop")):
         for bit in kit.bits:
-            feeds = choose(bit, kit.sheet.material, kit.machine, min(6.0, bit.cutting_length), units=kit.units)
+            feeds = choose(bit, kit.sheet.material, kit.machine, min(6.0, bit.cutting_length), voice=kit.voice)
             assert feeds.feed > 0.0
             assert all(reason.endswith(".") for reason in feeds.reasons)

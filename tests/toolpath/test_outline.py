@@ -20,6 +20,7 @@ from jigcam.toolpath.humps import Hump, humps_over, raised
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.outline import around, finish_ring, finishing_note, rough_ring, within
 from jigcam.toolpath.track import Cutter, Run
+from jigcam.units import MM
 
 MACHINE = a_machine()
 SHEET = rectangle(20.0, 20.0, 160.0, 110.0)
@@ -98,7 +99,7 @@ def test_the_note_of_a_finishing_pass_says_the_feed_that_it_has() -> None:
     ramped = finish_ring(centres.loops[0], cutter, [-5.0], within(centres), (50.0, math.inf))  # no arc reaches so far
     for run, faster in ((arced, True), (ramped, False)):
         most = max(b.feed for a, b in pairwise(run.moves) if a.point[:2] != b.point[:2])
-        note = finishing_note(cutter, [run], "mm")
+        note = finishing_note(cutter, [run], MM)
         assert (most > 1.02 * cutter.feeds.feed) is faster
         assert (f"at {most:.0f} mm a minute for its thin chips" in note) is faster
 

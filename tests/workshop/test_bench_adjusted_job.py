@@ -14,6 +14,7 @@ from jigcam.making.template import milled_opening
 from jigcam.proof import ride
 from jigcam.proof.fit import across
 from jigcam.template import plan_template
+from jigcam.units import Voice
 from jigcam.workshop.build import build_job
 
 BIT, BUSHING = "straight 12", "bushing 24"
@@ -41,7 +42,7 @@ def test_the_groove_of_the_true_bushing(tmp_path: Path, off: float) -> None:
     kit = corrected(tmp_path, off)
     groove = made(groove_job(shelf=12.2, clearance=0.15))
     (cut,) = groove.cuts()
-    plan = plan_template(cut, kit, bit=kit.bit(BIT), bushing=kit.bushing(BUSHING), units="mm")
+    plan = plan_template(cut, kit, bit=kit.bit(BIT), bushing=kit.bushing(BUSHING), voice=Voice("mm"))
     assert plan.offset == pytest.approx((12.0 + off) / 2.0)
     # The ride knows the bushing as it really is: 24 mm and what it was off.
     ridden = ride(
@@ -64,7 +65,7 @@ def test_from_the_text_of_the_remade_files(tmp_path: Path) -> None:
     job = groove_job(shelf=12.2, clearance=0.15, bit=BIT, bushing=BUSHING)
     built = build_job(job, kit)
     (cut,) = made(job).cuts()
-    plan = plan_template(cut, kit, bit=kit.bit(BIT), bushing=kit.bushing(BUSHING), units="mm")
+    plan = plan_template(cut, kit, bit=kit.bit(BIT), bushing=kit.bushing(BUSHING), voice=Voice("mm"))
     texts = {file.file: file.text for file in built.gcode_files}
     opening = milled_opening(plan, built.gcode_files, texts, kit)
     ridden = ride(

@@ -12,6 +12,7 @@ from jigcam.bench.tolerance import joint_spread, tolerance_lines
 from jigcam.errors import InputError
 from jigcam.kit import load_kit
 from jigcam.template import plan_template
+from jigcam.units import Voice
 
 
 def test_every_pair_is_judged_and_every_failure_has_a_reason() -> None:
@@ -27,7 +28,7 @@ def test_every_pair_is_judged_and_every_failure_has_a_reason() -> None:
     # B1 - d1 = B2 - d2: 1/4 in 1/2 and 1/2 in 3/4 share one opening (derived).
     groups = [{(bit.name, bushing.name) for bit, bushing in group} for group in result.sharing]
     assert any({("straight 1/4", "bushing 1/2"), ("straight 1/2", "bushing 3/4")} <= group for group in groups)
-    text = "\n".join(pair_lines([result], "in"))
+    text = "\n".join(pair_lines([result], Voice("in")))
     for each in result.judged:
         assert each.verdict.pair.bit.name in text
 
@@ -42,9 +43,9 @@ def test_a_radius_refuses_bits_that_leave_more() -> None:
 
 def test_the_best_pair_is_the_one_that_the_plan_takes() -> None:
     job, kit = groove_job(), load_kit("metric-shop")
-    result = pairs_for_cut(the_cut(job), kit, "mm")
+    result = pairs_for_cut(the_cut(job), kit, Voice("mm"))
     best = result.judged[0]
-    plan = plan_template(the_cut(job).cut, kit, units="mm")
+    plan = plan_template(the_cut(job).cut, kit, voice=Voice("mm"))
     assert (best.verdict.pair.bit, best.verdict.pair.bushing) == (plan.bit, plan.bushing)
     assert best.base == plan.support
     entry = result.as_dict()["pairs"][0]
@@ -66,7 +67,7 @@ def test_tolerance_of_a_joint() -> None:
     assert facts["limits_mm"]["stock"] == pytest.approx(0.3)
     assert facts["sources"]["stock"] == "given"
     assert sum(facts["fits"].values()) == pytest.approx(1.0, abs=1e-4)
-    text = "\n".join(tolerance_lines(result, "mm"))
+    text = "\n".join(tolerance_lines(result, Voice("mm")))
     assert "attack first: stock" in text
     assert "from memory" in text
     held = joint_spread(the_cut(job), kit, turns=False, cuts=1000)
@@ -87,13 +88,13 @@ def test_tolerances_that_cannot_be(keys: dict) -> None:
 def test_the_picture_is_plain_and_fits_a_terminal(bit: float, bushing: float, cut: float | None, pattern: bool) -> None:
     if cut is not None and cut < bit:
         cut = bit
-    lines = offset_picture(bit, bushing, cut, pattern=pattern, units="mm")
+    lines = offset_picture(bit, bushing, cut, pattern=pattern, voice=Voice("mm"))
     assert all(line.isascii() and len(line) <= 80 and line == line.rstrip() for line in lines)
     assert "offset" in lines[-1]
 
 
 def test_the_picture_of_a_groove_lines_up() -> None:
-    lines = offset_picture(10.0, 30.0, 40.0, pattern=False, units="mm")
+    lines = offset_picture(10.0, 30.0, 40.0, pattern=False, voice=Voice("mm"))
     ruler, sheet, wood = lines[0], lines[1], lines[3]
     assert ruler.index("<") == sheet.index("|")
     assert ruler.rindex(">") + 1 == sheet.rindex("  sheet") - 8

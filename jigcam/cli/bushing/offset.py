@@ -33,9 +33,10 @@ def command(
     `jigcam bushing offset --bit 1/2in --bushing 3/4in --cut 4in`.
     """
     from jigcam.bench.offset import offset_lines, offset_sums
+    from jigcam.units import Voice
 
     result = offset_sums(bit, bushing, opening=opening, cut=cut, pattern=pattern, radius=radius)
     if as_json:
         say_json(result.as_dict())
     else:
-        say_lines(offset_lines(result, spoken_units(ctx)))
+        say_lines(offset_lines(result, Voice(spoken_units(ctx))))

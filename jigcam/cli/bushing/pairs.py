@@ -44,10 +44,11 @@ def command(
 
     if job is None:
         from jigcam.kit import load_kit
+        from jigcam.units import Voice
 
         assert cut is not None
-        units = spoken_units(ctx)
-        found = load_kit(kit or ("inch-shop" if units == "in" else "metric-shop"))
+        voice = Voice(spoken_units(ctx))
+        found = load_kit(kit or ("inch-shop" if voice.inch else "metric-shop"))
         results = [pairs_for_width(found, cut, 6.0 if depth is None else depth, radius)]
     else:
         from jigcam.bench.cut import bench_cuts
@@ -55,9 +56,9 @@ def command(
         from jigcam.joints import load_job
 
         loaded = load_job(job)
-        units, found = loaded.units, kit_for(loaded, kit)
-        results = [pairs_for_cut(each, found, units) for each in bench_cuts(loaded, joint)]
+        voice, found = loaded.voice, kit_for(loaded, kit)
+        results = [pairs_for_cut(each, found, voice) for each in bench_cuts(loaded, joint)]
     if as_json:
         say_json({"cuts": [result.as_dict() for result in results]})
     else:
-        say_blocks([pair_lines(results, units, terminal_width())])
+        say_blocks([pair_lines(results, voice, terminal_width())])

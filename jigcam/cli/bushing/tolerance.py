@@ -59,4 +59,4 @@ def command(
     if as_json:
         say_json({"kit": found.name, "joints": [result.as_dict() for result in results]})
     else:
-        say_blocks(tolerance_lines(result, loaded.units, terminal_width()) for result in results)
+        say_blocks(tolerance_lines(result, loaded.voice, terminal_width()) for result in results)

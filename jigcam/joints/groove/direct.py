@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from jigcam.gcode import read
 from jigcam.geometry import invert
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
+from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.words import groove_words
 from jigcam.making.flat import flat_setup
 from jigcam.making.plan import Outcome, Plan
@@ -17,6 +18,7 @@ from jigcam.toolpath.channel import channel_operations, corners_left
 from jigcam.toolpath.choice import direct_bit, fault_of
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.track import Cutter
+from jigcam.units import MM, Voice
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -51,7 +53,7 @@ class DirectGroove(Plan):
 
     def joint_words(self) -> list[str]:
         """The joint."""
-        return groove_words(self.groove, self.voice)
+        return groove_words(self.groove, self.kit, self.voice)
 
     @property
     def said(self) -> frozenset[str]:
@@ -74,28 +76,30 @@ class DirectGroove(Plan):
 def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroove:
     """The setups that cut a groove, as drawn and for the opposite hand.
 
-    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
+    Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit and a
+    climate that is none.
     """
     cuts = groove.cuts()
-    made = [direct_setup(cut, kit, entry.bit, units=job.units) for cut in cuts]
-    findings = dict.fromkeys([*groove.findings, *(finding for _, each in made for finding in each)])
+    made = [direct_setup(cut, kit, entry.bit, voice=job.voice) for cut in cuts]
+    said = [finding for _, each in made for finding in each]
+    findings = dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *said])
     return DirectGroove(
         groove.name, tuple(setup for setup, _ in made), tuple(findings), kit, job.voice, groove=groove, cuts=cuts
     )
 
 
-def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm") -> tuple[Setup, list[Finding]]:
+def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, voice: Voice = MM) -> tuple[Setup, list[Finding]]:
     """The setup that cuts a solid of constant section into its board, with what is to be said.
 
-    bit: a name in the kit; None to choose. units: of lengths in findings and notes. Frames: planned in the face frame,
+    bit: a name in the kit; None to choose. voice: of findings and notes. Frames: planned in the face frame,
     written from the lower left corner, or from the lower right one where the machine does not reach otherwise.
 
     Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
     """
     depth, board = cut.solid.depth, cut.board
-    chosen, findings = _bit_for(cut, kit, bit, units)
-    cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, units=units), kit.machine)
-    operations = channel_operations(cut, cutter, units)
+    chosen, findings = _bit_for(cut, kit, bit, voice)
+    cutter = Cutter(chosen, choose(chosen, board.wood, kit.machine, depth, voice=voice), kit.machine)
+    operations = channel_operations(cut, cutter, voice)
     opposite = cut.hand == "opposite"
     setup, far = flat_setup(
         board,
@@ -104,28 +108,29 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, units: str = "mm
         cut.solid,
         file="groove-opposite" if opposite else "groove",
         joint=cut.joint,
-        units=units,
-        face=cut.face,
+        voice=voice,
         hold=_hold(cut),
         right=opposite,
         hand=cut.hand,
+        face=cut.face,
     )
-    return setup, [*findings, *far, *corners_left(cut, chosen, units)]
+    return setup, [*findings, *far, *corners_left(cut, chosen, voice, widest=bit is None)]
 
 
-def _bit_for(cut: Cut, kit: Kit, named: str | None, units: str) -> tuple[Bit, list[Finding]]:
+def _bit_for(cut: Cut, kit: Kit, named: str | None, voice: Voice) -> tuple[Bit, list[Finding]]:
     """The bit, narrow enough to have a way down in a cut that is stopped at both ends; see `direct_bit`."""
     depth = cut.solid.depth
     if cut.open_start or cut.open_finish:
-        return direct_bit(kit, cut.narrowest, depth, named, cut.joint, units)
+        return direct_bit(kit, cut.narrowest, depth, named, cut.joint, voice)
     longest = max(cut.width, cut.centreline.length)
     if named is None:
         easy = min(cut.narrowest, longest / EASY)
-        if any(fault_of(each, kit, easy, depth, units) is None for each in kit.bits):
-            return direct_bit(kit, easy, depth, None, cut.joint, units)
+        if any(fault_of(each, kit, easy, depth, voice) is None for each in kit.bits):
+            room = "the cut" if easy == cut.narrowest else "what leaves it a ramp in the cut is"
+            return direct_bit(kit, easy, depth, None, cut.joint, voice, room)
     least = longest - WAY_DOWN
     room = "the cut" if cut.narrowest <= least else "what leaves it a way to go down in the cut is"
-    return direct_bit(kit, min(cut.narrowest, least), depth, named, cut.joint, units, room)
+    return direct_bit(kit, min(cut.narrowest, least), depth, named, cut.joint, voice, room)
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ class GrooveEntry(Entry):
     +x. length: overall, from extreme end to extreme end. receives: the board whose thickness, plus `clearance`, is
     its width. width: the final width instead, clearance included. start, finish: an open end runs off the board.
     ends: round ones seat a rounded edge, square ones are left for the chisel. opposite_hand: cut it in the mirrored
-    board too.
+    board too. floats: what it receives is not glued, as a panel that has to move.
     """
 
     kind: Literal["groove"] = "groove"
@@ -38,6 +38,7 @@ class GrooveEntry(Entry):
     finish: End = "stopped"
     ends: Literal["round", "square"] = "round"
     opposite_hand: Flag = False
+    floats: Flag = False
 
     @model_validator(mode="after")
     def _has_a_width(self) -> Self:

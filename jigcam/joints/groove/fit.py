@@ -57,22 +57,20 @@ class GrooveFit:
 
     def brief(self, voice: Voice) -> list[str]:
         """In a few words."""
-        says = f"{self.mate.board or 'the mate'} has {voice.length(self.seat.total)} of room"
+        says = f"{self.mate.board or 'what goes in'} has {voice.length(self.seat.total)} of room"
         if self.seat.ends is not None:
-            says += ", its edges seat" if self.seat.seats else ", its edges do NOT seat"
+            says += ", its rounded ends seat" if self.seat.seats else ", its rounded ends do NOT seat"
         return [says]
 
     def lines(self, voice: Voice) -> list[str]:
         """For people."""
         mate, seated = self.mate, self.seat
-        name = f"the {mate.board}" if mate.board else "the mate"
-        lines = [
-            f"{name}, {voice.length(mate.thickness)} thick, has "
-            f"{voice.length(seated.total)} of room in all across the groove as cut"
-        ]
+        thick = f"{voice.length(mate.thickness)} thick"
+        name = f"the {mate.board}, {thick}," if mate.board else f"a part {thick}"
+        lines = [f"{name} has {voice.length(seated.total)} of room in all across the groove as cut"]
         if seated.ends is not None:
             seats = "seat" if seated.seats else "do NOT seat"
-            lines.append(f"its rounded edges {seats} in the groove's round ends")
+            lines.append(f"its rounded ends {seats} in the groove's round ends")
         if self.ridden:
             lines.append(axes_line(self.apart, voice))
         return lines

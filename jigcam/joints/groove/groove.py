@@ -22,9 +22,14 @@ from jigcam.making.kind import Guided
 from jigcam.wood.band import Band
 from jigcam.wood.mate import Mate
 from jigcam.wood.solid import Cut, Hand, Prism
+from jigcam.wood.taken import Taken
 
 BEYOND = 2.0
 """How far (mm) an open end's full width runs on after it has left the board, whatever bit cuts it."""
+
+
+ABOUT = 0.2
+"""A board is about as long as a groove up to this share of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +92,10 @@ class Groove:
         mirror = mirror_x(self.board.length)
         return drawn, self._cut("opposite", self.region.transformed(mirror), self.centreline.transformed(mirror))
 
+    def taken(self) -> tuple[Taken, ...]:
+        """The groove in its board, out through open ends; for both hands where it is. Raises `Refused` as `cuts`."""
+        return tuple(Taken(self.name, self.board, self.face, cut.solid, cut.hand) for cut in self.cuts())
+
     def _cut(self, hand: Hand, region: Region, centreline: Path) -> Cut:
         solid = Prism(region, self.depth)
         return Cut(
@@ -133,16 +142,29 @@ def _mate(entry: GrooveEntry, band: Band, thickness: float, receives: Board | No
     start = max(low, 0.0) if entry.start == "stopped" else low
     finish = min(high, entry.length) if entry.finish == "stopped" else high
     length = finish - start
-    stopped = "stopped" in (entry.start, entry.finish)
+    stopped = (entry.start, entry.finish).count("stopped")
+    by_end = receives is None or not _by_edge(receives, length)
     return Mate(
         board=receives.name if receives else "",
         thickness=thickness,
         clearance=band.width - thickness,
         enters=entry.depth,
-        edge_radius=band.width / 2.0 if entry.ends == "round" and stopped else 0.0,
+        edge_radius=thickness / 2.0 if entry.ends == "round" and stopped else 0.0,
         length=length,
-        notch=max(0.0, receives.width - length) if receives and stopped else 0.0,
+        stopped=stopped,
+        size=None if receives is None else receives.width if by_end else receives.length,
+        by_end=by_end,
+        floats=entry.floats,
     )
+
+
+def _by_edge(board: Board, length: float) -> bool:
+    """Whether a board enters a groove of that length by an edge, as a panel does, and not by an end, as a shelf.
+
+    Its length then is about that of the groove, and nearer to it than its width is.
+    """
+    off = abs(board.length - length)
+    return off < abs(board.width - length) and off <= ABOUT * length
 
 
 def guided(groove: Groove) -> Guided:

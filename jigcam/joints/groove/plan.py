@@ -11,8 +11,9 @@ from jigcam.geometry import mirror_x
 from jigcam.joints.groove.axes_apart import groove_envelope
 from jigcam.joints.groove.direct import plan_direct
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
+from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.words import SAID, template_joint_words, template_words
-from jigcam.making.plan import Outcome, Plan
+from jigcam.making.plan import Outcome, Plan, RiddenCut
 from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.template import plan_template
 
@@ -38,10 +39,10 @@ def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
         bit=kit.bit(entry.bit) if entry.bit else None,
         bushing=kit.bushing(entry.bushing) if entry.bushing else None,
         both_hands=len(cuts) > 1,
-        units=job.units,
+        voice=job.voice,
     )
-    setup, said = template_setup(plan, kit, both_hands=len(cuts) > 1, units=job.units)
-    findings = tuple(dict.fromkeys([*groove.findings, *plan.findings, *said]))
+    setup, said = template_setup(plan, kit, both_hands=len(cuts) > 1, voice=job.voice)
+    findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *plan.findings, *said]))
     return TemplateGroove(groove.name, (setup,), findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
 
 
@@ -82,6 +83,7 @@ class TemplateGroove(Plan):
         gouge = left = 0.0
         corners: tuple[Corner, ...] = ()
         findings: list[Finding] = []
+        ways: list[RiddenCut] = []
         fit: GrooveFit | None = None
         for cut in self.cuts:
             # The sheet is turned over for the opposite hand: everything on it is mirrored along the grain.
@@ -89,10 +91,11 @@ class TemplateGroove(Plan):
             ride = ridden(self.template, hand, cut, self.kit, f"{self.name}, {cut.hand}", self.voice.units)
             gouge, left = max(gouge, ride.gouge_mm), max(left, ride.left_mm)
             findings += ride.findings
+            ways.append(RiddenCut(cut.board, cut.face, cut.hand, ride.cut, cut.solid.depth))
             if cut.hand == "as drawn":
                 corners = ride.left_for_chisel
                 fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name, self.voice)
                 apart, warns = groove_envelope(self.groove, ride, cut.centreline, self.voice.units, self.name)
                 fit = replace(fit, ridden=True, play=ride.play_mm, apart=apart)
                 findings += [*says, *warns]
-        return Outcome(gouge, left, corners, fit, tuple(findings))
+        return Outcome(gouge, left, corners, fit, tuple(findings), tuple(ways))

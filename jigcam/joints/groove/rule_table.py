@@ -34,10 +34,15 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         ),
         "round-the-edge": Rule(
             ("note",),
-            "How to round the edges of the entering board for a round end.",
-            "Round them, or draw the groove with square ends.",
+            "How to round the entering board where it lies in a round end.",
+            "Round it, or draw the groove with square ends.",
         ),
         "notch": Rule(("note",), "The entering board is wider than the groove is long.", "Notch it as said."),
+        "floating-panel": Rule(
+            ("caution", "note"),
+            "A panel that is not glued moves in and out of its grooves with the seasons.",
+            "Leave it the room that is said, or make the grooves deeper.",
+        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

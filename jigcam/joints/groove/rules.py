@@ -70,7 +70,17 @@ def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator
     # One message per side: a groove that lies beside the board runs over it at both of its ends.
     for i, side in enumerate(sides(entry.face)):
         over, end = max(((-distances[i], end) for end, distances in ends.items()), default=(0.0, ""))
-        if over > SLACK:
+        if end and over > -SLACK and _drawn_to(band, 0.0 if end == "start" else entry.length):
+            # A square end on the edge has corners that are none, and a round one only just touches it: see `_at_edge`.
+            if over > SLACK or entry.ends == "square":
+                yield Finding(
+                    "stop",
+                    "off-board",
+                    entry.name,
+                    f"the stopped {end} of the groove is drawn to the very edge, the {side} of {board.name}, where "
+                    f"nothing stops it: {_at_edge(end, says)}",
+                )
+        elif over > SLACK:
             yield Finding(
                 "stop",
                 "off-board",
@@ -87,6 +97,16 @@ def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator
             f"one wall of the groove lies off the board along its whole length ({size}): what is left is a "
             "rabbet; move the groove inward",
         )
+
+
+def _drawn_to(band: Band, station: float) -> bool:
+    """Whether the centreline at a station lies on the board's outline, so that it was drawn to the edge."""
+    return abs(min(band.distances([band.at(station)]))) <= SLACK
+
+
+def _at_edge(end: str, says: Says) -> str:
+    """What to do about a stopped end at the edge of the board."""
+    return f'draw it open there ({end} = "open"), or stop it at least {says(PRACTICE.short_grain)} before the edge'
 
 
 def _stopped_ends(entry: GrooveEntry, band: Band) -> dict[str, tuple[float, float, float, float]]:
@@ -125,8 +145,17 @@ def _short_grain(entry: GrooveEntry, board: Board, band: Band, says: Says) -> It
     for i, side in enumerate(sides(entry.face)):
         # Where there is an open end, a side that the body touches is the one that it runs through.
         wall = inf if len(ends) < 2 and walls[i] <= SLACK else walls[i]
-        left = min([wall, *(distances[i] for distances in ends.values())])
-        if left < PRACTICE.short_grain - SLACK:
+        nearest, end = min(((distances[i], end) for end, distances in ends.items()), default=(inf, ""))
+        left = min(wall, nearest)
+        if nearest <= SLACK:
+            yield Finding(
+                "caution",
+                "short-grain",
+                entry.name,
+                f"the stopped {end} of the groove touches the {side} of {board.name}, and breaks out there: "
+                f"{_at_edge(end, says)}",
+            )
+        elif left < PRACTICE.short_grain - SLACK:
             yield Finding(
                 "caution",
                 "short-grain",
@@ -166,7 +195,7 @@ def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
             entry.name,
             f"{deep}, {share:.0%} of it: a quarter to a third ({third}) is usual (common practice)",
         )
-    if entry.receives is not None and depth < PRACTICE.least_depth - SLACK:
+    if entry.receives is not None and depth < PRACTICE.least_depth - SLACK and not entry.floats:
         yield Finding(
             "note",
             "shallow",
@@ -186,7 +215,7 @@ def _fit(entry: GrooveEntry, board: Board, mate: Mate, says: Says) -> Iterator[F
             f"{who} is {says(mate.thickness)} thick and the groove {says(mate.thickness + mate.clearance)} wide: "
             f"it lacks {says(-mate.clearance)}; leave width out, or widen it",
         )
-    elif mate.clearance <= SLACK and entry.receives is not None:
+    elif mate.clearance <= SLACK and entry.receives is not None and not entry.floats:
         yield Finding(
             "caution",
             "no-clearance",
@@ -194,7 +223,7 @@ def _fit(entry: GrooveEntry, board: Board, mate: Mate, says: Says) -> Iterator[F
             f"{who} has no clearance: it may seize when the glue swells it; 0.1 mm (0.004 in) in all is a "
             "slip fit (common practice)",
         )
-    elif mate.clearance > PRACTICE.loose + SLACK:
+    elif mate.clearance > PRACTICE.loose + SLACK and not entry.floats:
         yield Finding(
             "caution",
             "loose",
@@ -207,15 +236,28 @@ def _fit(entry: GrooveEntry, board: Board, mate: Mate, says: Says) -> Iterator[F
             "note",
             "round-the-edge",
             entry.name,
-            f"round the edges of {who} over at half its thickness from both faces, to a radius of "
-            f"{says(mate.edge_radius)}, where it seats in a round end; it goes {says(mate.enters)} into "
-            f"{board.name}",
+            f"round {rounded_part(mate)} over from both faces at half the thickness, to a radius of "
+            f"{says(mate.edge_radius)}; it goes {says(mate.enters)} into {board.name}",
         )
-    if mate.notch > PRACTICE.extended:
+    if mate.size is not None and mate.notch > PRACTICE.extended:
         yield Finding(
             "note",
             "notch",
             entry.name,
-            f"{who} is {says(mate.length + mate.notch)} wide and the groove {says(mate.length)} long: notch "
-            f"{says(mate.notch)} in all from its entering end, {says(mate.enters)} deep",
+            f"{who} is {says(mate.size)} {'wide' if mate.by_end else 'long'} and the groove {says(mate.length)} long: "
+            f"notch {says(mate.notch)} in all from its entering end {notch_places(mate)}, {says(mate.enters)} deep; a "
+            f"tongue of {says(mate.tongue)} stays",
         )
+
+
+def rounded_part(mate: Mate) -> str:
+    """What of the entering board is rounded for round ends: as a maker finds it on the board."""
+    both, who = mate.captured, mate.board or "the entering board"
+    if mate.notch > PRACTICE.extended:
+        return f"{'both ends' if both else 'the stopped end'} of the tongue of {who}"
+    return f"{'both edges' if both else 'the edge'} of {who} that lie{'' if both else 's'} in the round end{'s' * both}"
+
+
+def notch_places(mate: Mate) -> str:
+    """Where a notch is cut from the entering end."""
+    return "at its two edges, as you want the shelf to stand" if mate.captured else "at the edge toward the stopped end"

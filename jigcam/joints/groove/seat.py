@@ -23,9 +23,7 @@ def seat(groove: Groove, cut: Region, centreline: Path) -> Fit:
     mate = groove.mate
     outline = None
     if mate.edge_radius > 0.0 and not (groove.open_start or groove.open_finish):
-        # The clearance holds for the ends as well: a mate as long as its groove would have to be forced in.
-        length = mate.length - max(mate.clearance, 0.0)
-        outline = edge_outline(centreline, mate.thickness, mate.edge_radius, length)
+        outline = edge_outline(centreline, mate.thickness, mate.edge_radius, mate.longest)
     return fit(cut, _on_board(groove, centreline), mate.thickness, mate=outline, margin=0.0)
 
 

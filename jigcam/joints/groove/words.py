@@ -4,22 +4,26 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from jigcam.joints.groove.rounding import Rounding
+from jigcam.joints.groove.rules import notch_places, rounded_part
 from jigcam.making.template_words import sheet_table, strip_words
 from jigcam.making.words import board_words, section, table
 from jigcam.template.hand import hand_lines
 from jigcam.template.turning import laying_line, turning_lines
+from jigcam.wood.practice import PRACTICE, SLACK
 
 if TYPE_CHECKING:
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
     from jigcam.template import TemplatePlan
     from jigcam.units import Voice
+    from jigcam.wood import Mate
 
 SAID = frozenset({"hand-feed", "turn-over", "index-line", "fence", "stop-block", "screws", "round-the-edge", "notch"})
 """Rules whose findings the words of a groove by template have said."""
 
 
-def groove_words(groove: Groove, voice: Voice) -> list[str]:
+def groove_words(groove: Groove, kit: Kit, voice: Voice) -> list[str]:
     """The joint itself, and what its mate needs."""
     x, y = groove.centreline.start
     mate = groove.mate
@@ -48,20 +52,41 @@ def groove_words(groove: Groove, voice: Voice) -> list[str]:
                 "in all",
             )
         )
+    return table("The joint", [*rows, *mate_rows(mate, kit, voice)])
+
+
+def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
+    """What is done to the board that enters, in the order in which it is done."""
+    rows = []
+    if mate.notch > PRACTICE.extended:
+        rows.append(
+            (
+                "notch",
+                f"{voice.rule(mate.notch)} in all from the entering end of {mate.board} {notch_places(mate)}, "
+                f"{voice.rule(mate.enters)} deep: a tongue of {voice.rule(mate.tongue)} stays",
+            )
+        )
+    elif mate.notch > SLACK:
+        rows.append(("plane", f"{mate.board} to {voice.rule(mate.tongue)}, so that it goes between the ends"))
     if mate.edge_radius > 0.0:
-        who = mate.board or "the board that enters"
+        rounding = f"{Rounding.of(mate, kit).words(voice)}; at least as far as it goes in, {voice.rule(mate.enters)}"
+        if mate.notch > PRACTICE.extended:
+            # A round-over bit is wider than the tongue is long: it meets the shoulder before it has come round.
+            more = voice.rule((mate.thickness + mate.clearance) / 2.0)
+            rounding = (
+                "with chisel and file, as the shoulder keeps a bit out; or leave the tongue square and notch "
+                f"{more} more at each round end, which the shoulder covers"
+            )
         rows.append(
             (
                 "round over",
-                f"the entering edge of {who} where it lies in a round end, from both faces at half its thickness, "
-                f"{voice.rule(mate.thickness / 2.0)}; it goes {voice.rule(mate.enters)} in",
+                f"{rounded_part(mate)}, from both faces at half the thickness, to a radius of "
+                f"{voice.rule(mate.edge_radius)}, {rounding}",
             )
         )
-    if mate.notch > 0.0:
-        rows.append(
-            ("notch", f"{voice.rule(mate.notch)} in all off the entering end of {mate.board}, to go between the ends")
-        )
-    return table("The joint", rows)
+    if mate.floats:
+        rows.append(("glue", f"none: {mate.board or 'what it takes'} floats"))
+    return rows
 
 
 def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
@@ -83,4 +108,4 @@ def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, n
 
 def template_joint_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
     """The joint, and the template for it."""
-    return [*groove_words(groove, voice), *sheet_table(plan, kit, voice)]
+    return [*groove_words(groove, kit, voice), *sheet_table(plan, kit, voice)]

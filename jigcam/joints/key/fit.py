@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -12,7 +13,6 @@ from jigcam.making.axes import MEND, axes_line
 from jigcam.proof.fit import SEAT
 from jigcam.template.inlay import FIT, plug_in
 from jigcam.tolerances import TOLERANCES
-from jigcam.units import format_length
 
 if TYPE_CHECKING:
     from jigcam.geometry import Region
@@ -141,7 +141,9 @@ class KeyFit:
         ]
 
 
-def key_fit(plan: KeyTemplate, ridden: Ride, opening: Region, plug: Region, units: str) -> tuple[KeyFit, list[Finding]]:
+def key_fit(
+    plan: KeyTemplate, ridden: Ride, opening: Region, plug: Region, voice: Voice
+) -> tuple[KeyFit, list[Finding]]:
     """The key in its recess, with what is to be said. opening: as milled; plug: the key that comes of it; mm."""
     inlay, where = plan.inlay, plan.key.name
     # The key's outline lies within the recess by half the gap, all round.
@@ -149,15 +151,15 @@ def key_fit(plan: KeyTemplate, ridden: Ride, opening: Region, plug: Region, unit
     findings = []
     if room.most - room.least > 2.0 * TOLERANCES.left or abs(room.least - inlay.gap / 2.0) > TOLERANCES.left:
         says = (
-            f"key and recess differ by {2.0 * room.least:.3f} to {2.0 * room.most:.3f} mm across, and "
-            f"{inlay.gap:.3f} mm is meant"
+            f"key and recess differ by {voice.span(2.0 * room.least, 2.0 * room.most)} across, and "
+            f"{voice.exact(inlay.gap)} is meant"
         )
         findings.append(Finding("stop", "key-and-recess", plan.template.cut.joint, says))
     apart = _apart(plan, ridden, opening)
     if apart is not None:
         low, high = apart.room
         if low < min(0.0, inlay.gap) - 2.0 * SEAT or high > inlay.gap + FIT:
-            findings.append(Finding("caution", "axes-apart", where, _apart_words(apart, inlay.gap, units)))
+            findings.append(Finding("caution", "axes-apart", where, _apart_words(apart, inlay.gap, voice.length)))
     return KeyFit(plan, room, ridden.play_mm, apart), findings
 
 
@@ -192,10 +194,7 @@ def _widest(plan: KeyTemplate, region: Region) -> float:
     return float(np.ptp(np.vstack([loop.points() for loop in region.loops]) @ across))
 
 
-def _apart_words(apart: KeyAxesApart, gap: float, units: str) -> str:
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+def _apart_words(apart: KeyAxesApart, gap: float, says: Callable[[float], str]) -> str:
     low, high = apart.room
     return (
         f"bushing and bit are {says(apart.eccentricity)} out of line, as measured: where the router turns, the key may "

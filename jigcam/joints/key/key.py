@@ -22,6 +22,7 @@ from jigcam.units import format_angle, format_length
 from jigcam.wood.band import sides
 from jigcam.wood.practice import PRACTICE, SLACK
 from jigcam.wood.solid import Cut, Prism
+from jigcam.wood.taken import Taken
 
 WEB = 12.0
 """Wood between two keys, mm (common practice, no source)."""
@@ -73,6 +74,17 @@ class Key:
             self.waist,
             what="recess",
         )
+
+    def taken(self) -> tuple[Taken, ...]:
+        """The recesses as drawn."""
+        return tuple(self._taken(self.outline(centre)) for centre in self.centres)
+
+    def taken_by(self, bit: float, bushing: float) -> tuple[Taken, ...]:
+        """The recesses that a bit (diameter) in a bushing (outside) makes of them."""
+        return tuple(self._taken(self.rounded(centre, bit, bushing)) for centre in self.centres)
+
+    def _taken(self, region: Region) -> Taken:
+        return Taken(self.name, self.board, self.face, Prism(region, self.depth), what="the recess")
 
     def _corners(self, centre: tuple[float, float]) -> np.ndarray:
         half, e, w = self.length / 2.0, self.ends / 2.0, self.waist / 2.0

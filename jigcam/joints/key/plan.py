@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
+from jigcam.geometry import translation
 from jigcam.joints.key.fit import key_fit
+from jigcam.joints.key.season import season_findings
 from jigcam.joints.key.template import KeyTemplate, key_template
 from jigcam.joints.key.words import SAID, key_bench_words, keys_words
-from jigcam.making.plan import Outcome, Plan
+from jigcam.making.plan import Outcome, Plan, RiddenCut
 from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.template.inlay import plug_in
 
@@ -21,20 +23,21 @@ if TYPE_CHECKING:
     from jigcam.joints.key.key import Key
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.wood import Taken
 
 
 def plan_keys(key: Key, entry: KeyEntry, job: Job, kit: Kit) -> KeysPlan:
-    """The template of keys. Raises `Refused`; InputError for a bushing that the kit lacks."""
+    """The template of keys. Raises `Refused`; InputError for a bushing that the kit lacks, or an odd climate."""
     plan = key_template(
         key,
         kit,
         bit=kit.bit(entry.bit) if entry.bit else None,
         bushing=kit.bushing(entry.bushing) if entry.bushing else None,
         plug=kit.bushing(entry.plug) if entry.plug else None,
-        units=job.units,
+        voice=job.voice,
     )
-    setup, said = template_setup(plan.template, kit, units=job.units)
-    findings = tuple(dict.fromkeys([*key.findings, *plan.findings, *said]))
+    setup, said = template_setup(plan.template, kit, voice=job.voice)
+    findings = tuple(dict.fromkeys([*key.findings, *season_findings(key, job, kit), *plan.findings, *said]))
     return KeysPlan(key.name, (setup,), findings, kit, job.voice, template=plan)
 
 
@@ -43,6 +46,12 @@ class KeysPlan(Plan):
     """Keys and their recesses, cut with the hand-held router in one template."""
 
     template: KeyTemplate
+
+    @property
+    def redrawn(self) -> tuple[Taken, ...]:
+        """The recesses with the corners that bit and bushing leave."""
+        pair = self.template.inlay.recess
+        return self.template.key.taken_by(pair.bit.diameter, pair.bushing.outside)
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The keys on their board, and the template."""
@@ -79,5 +88,10 @@ class KeysPlan(Plan):
         if plug.is_empty or ride.cut.is_empty:
             findings.append(Finding("stop", "no-key", cut.joint, "nothing is left of the key: its waist is too narrow"))
             return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, None, tuple(findings))
-        fit, says = key_fit(self.template, ride, opening, plug, self.voice.units)
-        return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, (*findings, *says))
+        first, *_ = self.template.key.centres
+        moves = [translation(x - first[0], y - first[1]) for x, y in self.template.key.centres]
+        recesses = tuple(
+            RiddenCut(cut.board, cut.face, cut.hand, ride.cut.transformed(move), cut.solid.depth) for move in moves
+        )
+        fit, says = key_fit(self.template, ride, opening, plug, self.voice)
+        return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, (*findings, *says), recesses)

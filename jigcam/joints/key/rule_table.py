@@ -28,6 +28,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "The grain of a key runs along its length.",
             "Lay out its stock so, and drill the end of a crack that still runs.",
         ),
+        "season-key": Rule(
+            ("note",),
+            "How much the board moves over the length of a key, which does not move along its own grain.",
+            "Take shorter keys, and leave the rest of the board free to move.",
+        ),
         "no-inlay": Rule(
             ("stop",),
             "No bit with two bushings makes recess and key from one opening.",

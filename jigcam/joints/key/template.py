@@ -13,7 +13,7 @@ from jigcam.kit import Bit, Bushing, Kit
 from jigcam.template.inlay import FIT, PROUD, Inlay, InlayVerdict, plug_in, rank_inlays
 from jigcam.template.pairs import Need
 from jigcam.template.plan import TemplatePlan, plan_template
-from jigcam.units import format_length
+from jigcam.units import Voice
 
 NOT_WORTH_A_WORD = 0.01
 """A gap this near to the wanted clearance is the wanted one, mm."""
@@ -37,15 +37,15 @@ def key_template(
     bit: Bit | None = None,
     bushing: Bushing | None = None,
     plug: Bushing | None = None,
-    units: str | None = None,
+    voice: Voice | None = None,
 ) -> KeyTemplate:
     """The template for keys with the tools of a kit.
 
     bit: for both; bushing: for the recess; plug: for the key; None: chosen from the kit, see `rank_inlays`. Raises
     `Refused`: no tools that serve, or no template; InputError for a bushing that is not of the kit.
     """
-    units = units or kit.units
-    need = Need(key.waist, key.depth, units=units, what="recess")
+    voice = voice or kit.voice
+    need = Need(key.waist, key.depth, voice=voice, what="recess")
     ranked = rank_inlays(
         kit,
         need,
@@ -55,36 +55,34 @@ def key_template(
         plug=[plug] if plug else None,
     )
     if not ranked or not ranked[0].ok:
-        raise Refused(f"{key.name}: no keys can be cut", [_refusal(key, ranked, kit, units)])
+        raise Refused(f"{key.name}: no keys can be cut", [_refusal(key, ranked, kit, voice)])
     best = ranked[0].inlay
     pair = best.recess
     cut = key.cut(pair.bit.diameter, pair.bushing.outside)
-    template = plan_template(cut, kit, bit=pair.bit, bushing=kit.bushing(pair.bushing.name), units=units)
-    said = tuple(_findings(key, ranked[0], ranked[1:], units))
+    template = plan_template(cut, kit, bit=pair.bit, bushing=kit.bushing(pair.bushing.name), voice=voice)
+    said = tuple(_findings(key, ranked[0], ranked[1:], voice))
     # By the true differences: riding with B₂ the bit's inner edge is (B₂ − d)/2 + d from the wall.
     left = plug_in(template.opening, best.plug.bit.diameter, best.plug.bushing.outside)
     return KeyTemplate(key, best, template, left, (*template.findings, *said))
 
 
-def _refusal(key: Key, ranked: tuple[InlayVerdict, ...], kit: Kit, units: str) -> Finding:
+def _refusal(key: Key, ranked: tuple[InlayVerdict, ...], kit: Kit, voice: Voice) -> Finding:
     if ranked:
         says = f"no bit with two bushings of the kit will do; the nearest is {ranked[0].inlay}: {ranked[0].reason}"
         return Finding("stop", "no-inlay", key.name, says)
     straight = [bit for bit in kit.bits if bit.upright_walls]
-    wants = ", ".join(f"{bit.name} wants {format_length(2.0 * bit.diameter, units)}" for bit in straight)
+    wants = ", ".join(f"{bit.name} wants {voice.length(2.0 * bit.diameter)}" for bit in straight)
     return Finding(
         "stop",
         "no-inlay",
         key.name,
         "recess and key come from one opening where two bushings differ by two bit diameters (B1 - B2 = 2d, within "
-        f"{format_length(FIT, units)}), and no two that the kit has, or the job names, do: {wants}",
+        f"{voice.length(FIT)}), and no two that the kit has, or the job names, do: {wants}",
     )
 
 
-def _findings(key: Key, best: InlayVerdict, rest: tuple[InlayVerdict, ...], units: str) -> Iterator[Finding]:
-    def says(mm: float) -> str:
-        return format_length(mm, units)
-
+def _findings(key: Key, best: InlayVerdict, rest: tuple[InlayVerdict, ...], voice: Voice) -> Iterator[Finding]:
+    says = voice.length
     inlay = best.inlay
     bit, larger, smaller = inlay.recess.bit, inlay.recess.bushing, inlay.plug.bushing
     others = [each for each in rest if each.ok]

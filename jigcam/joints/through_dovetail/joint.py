@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job import Board, Job
+from jigcam.joints.through_dovetail import solids
 from jigcam.joints.through_dovetail.entry import MEETS, Ends, ThroughDovetailEntry
 from jigcam.joints.through_dovetail.layout import Layout, even_layout, measured_layout
 from jigcam.joints.through_dovetail.measured import measured_findings
 from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings, room_finding
 from jigcam.joints.through_dovetail.solids import End
 from jigcam.units import Unit, format_length
+from jigcam.wood.taken import Taken
 
 FIT_SCALLOP = 0.018
 """What terraces may leave where nothing is pared, mm: the clearance then comes back within 0.02."""
@@ -46,6 +49,28 @@ class ThroughDovetail:
     def judged(self, layout: Layout) -> tuple[Finding, ...]:
         """All that the rules say of the joint with another layout, such as one with the slope of a bit."""
         return *self.boards_findings, *layout_findings(self.name, layout, self.sizes, self.unit)
+
+    def taken(self) -> tuple[Taken, ...]:
+        """The spaces between the tails with their rabbet, and the sockets between the pins, as drawn."""
+        return self.taken_by(self.layout)
+
+    def taken_by(self, layout: Layout) -> tuple[Taken, ...]:
+        """The same with another layout, such as one with the slope of a bit."""
+        return tuple(each for ends in self.ends for each in self._corner(layout, *ends))
+
+    def _corner(self, layout: Layout, tails_end: End, pins_end: End) -> Iterator[Taken]:
+        tails, pins, sizes = self.tail_board, self.pin_board, self.sizes
+        spaces = solids.tails_flat(
+            layout, tails.thickness, 0.0, end=tails_end, face="outside", board_length=tails.length
+        )
+        yield Taken(self.name, tails, "outside", spaces, end=tails_end, what="the spaces between the tails")
+        if sizes.rabbet:
+            ledge = solids.rabbet(layout, sizes.rabbet, end=tails_end, board_length=tails.length)
+            yield Taken(self.name, tails, "inside", ledge, end=tails_end, what="the rabbet of the tails")
+        sockets = solids.pins_flat(
+            layout, sizes.clearance, sizes.pin_length, 0.0, end=pins_end, board_length=pins.length
+        )
+        yield Taken(self.name, pins, "outside", sockets, end=pins_end, what="the sockets between the pins")
 
     @property
     def measured(self) -> bool:

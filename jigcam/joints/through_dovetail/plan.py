@@ -11,10 +11,12 @@ from jigcam.findings import Finding, stops
 from jigcam.gcode import read
 from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
 from jigcam.joints.through_dovetail.fit import CornerFit, DovetailFit, fit_corner, fit_findings, placed
+from jigcam.joints.through_dovetail.season import season_findings
 from jigcam.joints.through_dovetail.strategy import end_setup
 from jigcam.joints.through_dovetail.words import dovetail_words, hand_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
+from jigcam.wood.taken import Taken
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -26,13 +28,16 @@ if TYPE_CHECKING:
 
 
 def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> DovetailPlan:
-    """The clampings that cut a through dovetail, in the order in which they are run. Raises `Refused`."""
+    """The clampings that cut a through dovetail, in the order in which they are run.
+
+    Raises `Refused`; InputError for a climate that is none.
+    """
     choice = choose_ways(joint, kit)
     if stops(choice.findings):
         raise Refused(f"{joint.name} cannot be cut with the kit {kit.name}", choice.findings)
-    made = [end_setup(cut, kit, units=job.units) for cut in choice.cuts]
+    made = [end_setup(cut, kit, voice=job.voice) for cut in choice.cuts]
     notes = [finding for _, each in made for finding in each]
-    findings = tuple(dict.fromkeys([*choice.findings, *notes]))
+    findings = tuple(dict.fromkeys([*choice.findings, *season_findings(joint, job, kit), *notes]))
     setups = tuple(setup for setup, _ in made)
     return DovetailPlan(joint.name, setups, findings, kit, job.voice, choice=choice)
 
@@ -42,6 +47,16 @@ class DovetailPlan(Plan):
     """A through dovetail with a kit: one setup for each of its choice's cuts."""
 
     choice: DovetailChoice
+
+    @property
+    def redrawn(self) -> tuple[Taken, ...]:
+        """With the layout that the bits give, and where corners are relieved, what that takes beyond it."""
+        relieved = tuple(
+            Taken(cut.joint, cut.board, cut.face, cut.solid, end=cut.end, what="the relief of the corners")
+            for cut in self.choice.cuts
+            if cut.relieved and cut.corners
+        )
+        return *self.choice.joint.taken_by(self.choice.layout), *relieved
 
     @property
     def numbered(self) -> bool:

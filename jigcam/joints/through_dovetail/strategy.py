@@ -28,7 +28,7 @@ from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.program import Clamping, Operation
 from jigcam.toolpath.track import Cutter, Run
-from jigcam.units import Unit, Voice, format_length
+from jigcam.units import MM, Voice
 from jigcam.wood import Placed
 
 Made = tuple[Cutter, tuple[Operation, ...], bool]
@@ -49,30 +49,30 @@ WORK = 0.08
 """Work to remove a volume of hardwood in thin chips, J/mm³ (from memory)."""
 
 
-def end_setup(cut: EndCut, kit: Kit, *, units: Unit = "mm") -> tuple[Setup, list[Finding]]:
-    """One clamping with its steps, and what is to be said. units: of lengths in findings and notes.
+def end_setup(cut: EndCut, kit: Kit, *, voice: Voice = MM) -> tuple[Setup, list[Finding]]:
+    """One clamping with its steps, and what is to be said. voice: of findings and notes.
 
     Upright boards have their own file frame: x from the operator's left, y from the outside face inward, z
     zero on the end grain. Flat ones start from the lower left corner, or from the lower right one where the board
     hangs off the machine. Raises `Refused` where the machine does not reach, or has no bit for a rabbet.
     """
     if cut.setup == "upright":
-        return _upright(cut, kit, units)
-    return _flat(cut, kit, units)
+        return _upright(cut, kit, voice)
+    return _flat(cut, kit, voice)
 
 
-def _upright(cut: EndCut, kit: Kit, units: Unit) -> tuple[Setup, list[Finding]]:
+def _upright(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
     matrix = cut.placement
     # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
     (a, b, c), (d, e, f) = matrix
     mouth = Mouth(((b, a, c), (e, d, f)))
-    made = _tails_upright(cut, kit, mouth, units) if cut.purpose == "tails" else _pins_upright(cut, kit, mouth, units)
+    made = _tails_upright(cut, kit, mouth, voice) if cut.purpose == "tails" else _pins_upright(cut, kit, mouth, voice)
     need = extent([move for _, each, _ in made for operation in each for move in operation.moves])
     if not reached(need, kit.machine):
-        raise too_large([need], kit.machine, cut.joint, units)
+        raise too_large([need], kit.machine, cut.joint, voice)
     frame = Frame("operator's left edge, outside face, end grain", matrix)
     stock = (cut.board.width, cut.board.thickness, cut.board.length)
-    return _setup(cut, frame, stock, made, _upright_hold(cut, Voice(units))), []
+    return _setup(cut, frame, stock, made, _upright_hold(cut, voice)), []
 
 
 def _setup(
@@ -96,6 +96,8 @@ def _setup(
         corner=corner_of(frame.placement, *size),
         comments=(f"{cut.board.name}: {up}", *_backing(cut)),
         facts={"end": cut.end, "face": cut.face},
+        face=cut.face,
+        end=cut.end,
     )
 
 
@@ -112,14 +114,14 @@ def _stem(cut: EndCut, clears: bool) -> str:
     return slug(f"{cut.board.name} {cut.end} {'clear between ' if clears else ''}{cut.purpose}")
 
 
-def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, units: str) -> list[Made]:
-    cutter = Cutter(cut.bit, _quiet(cut, kit, units), kit.machine, clear=CLEAR)
+def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
+    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.machine, clear=CLEAR)
     bit, reach = cut.bit, cut.depth
     neck = bit.radius - reach * math.tan(bit.angle)
     share = reach / cut.way.layout.length
     made: list[Made] = []
     if cut.way.clearing and cut.cleared:
-        clearing = _cutter(cut.way.clearing, cut, kit, reach, units)
+        clearing = _cutter(cut.way.clearing, cut, kit, reach, voice)
         radius = clearing.radius
         levels = even_levels(cut.cleared.depth, clearing.feeds.depth_per_pass)
         gaps = [_through(strip, 0.0, radius, radius, cut.board.thickness).inset(FLANK_ROOM) for strip in cut.strips]
@@ -137,8 +139,8 @@ def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, units: str) -> list[Made
     return [*made, (cutter, (operation("cut the tails", cutter, runs, note),), False)]
 
 
-def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, units: str) -> list[Made]:
-    cutter = _cutter(cut.bit, cut, kit, cut.depth, units)
+def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
+    cutter = _cutter(cut.bit, cut, kit, cut.depth, voice)
     levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
     gaps = []
     for strip in cut.strips:
@@ -169,21 +171,21 @@ def _walls_along(strip: Strip, length: float) -> tuple[Wall, Wall]:
     return low, high
 
 
-def _flat(cut: EndCut, kit: Kit, units: str) -> tuple[Setup, list[Finding]]:
+def _flat(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
     length = cut.board.length
     mouth = Mouth(((-1.0, 0.0, length), (0.0, 1.0, 0.0)) if cut.at_right else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
-    bit = cut.bit if cut.strips else _rabbet_bit(cut, kit, units)
-    cutter = _cutter(bit, cut, kit, max(cut.depth, cut.rabbet), units)
+    bit = cut.bit if cut.strips else _rabbet_bit(cut, kit, voice)
+    cutter = _cutter(bit, cut, kit, max(cut.depth, cut.rabbet), voice)
     operations: list[Operation] = []
     if cut.rabbet:
         operations.append(_rabbet(cut, cutter, mouth))
     if cut.scallop:
-        operations += _terraced(cut, cutter, mouth, units)
+        operations += _terraced(cut, cutter, mouth, voice)
     elif cut.strips:
         operations += _blind(cut, cutter, mouth)
-    frame, moved = placed(operations, flat_frames(length, right=cut.at_right), kit.machine, cut.joint, units)
+    frame, moved = placed(operations, flat_frames(length, right=cut.at_right), kit.machine, cut.joint, voice)
     stock = (length, cut.board.width, cut.board.thickness)
-    notes = [*_flat_notes(cut, units), *far_end(frame, cut.board.name, cut.joint)]
+    notes = [*_flat_notes(cut, voice), *far_end(frame, cut.board.name, cut.joint)]
     return _setup(cut, frame, stock, [(cutter, moved, False)], _flat_hold(cut)), notes
 
 
@@ -203,7 +205,7 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
     ]
 
 
-def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, units: str) -> list[Operation]:
+def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> list[Operation]:
     """Sockets from the outside face: each slab roughed to the width at its bottom, then the walls in terraces."""
     steepest = max(abs(angle) for angle in cut.way.layout.slopes)
     terraces = even_levels(cut.depth, cut.scallop / math.sin(steepest))
@@ -219,7 +221,7 @@ def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, units: str) -> list[Ope
     finish = [
         terrace_run(partial(gap_of, strip), cutter, mouth, terraces, relieve=cut.relieved) for strip in cut.strips
     ]
-    high = format_length(cut.depth / len(terraces), units, 4 if units == "in" else 3)
+    high = voice.length(cut.depth / len(terraces), 4 if voice.inch else 3)
     return [
         operation("clear the sockets", cutter, rough, "In from the end, and back the same way."),
         operation("cut the slopes", cutter, finish, f"{len(terraces)} terraces of {high}."),
@@ -251,29 +253,29 @@ def _rabbet(cut: EndCut, cutter: Cutter, mouth: Mouth) -> Operation:
     return operation("cut the rabbet", cutter, [run], "In from both edges to the middle, so that neither breaks out.")
 
 
-def _rabbet_bit(cut: EndCut, kit: Kit, units: str) -> Bit:
+def _rabbet_bit(cut: EndCut, kit: Kit, voice: Voice) -> Bit:
     """The widest straight bit that cuts a rabbet as deep and is no wider than it is. Raises `Refused` if none does."""
     want = Want("upright_walls", kit.machine, width=2.0 * cut.way.layout.length, edges=cut.rabbet)
     fit = want.met_by(kit.bits)
     if not fit:
-        says = f"no straight bit of the kit cuts a rabbet {format_length(cut.rabbet, units)} deep"
+        says = f"no straight bit of the kit cuts a rabbet {voice.length(cut.rabbet)} deep"
         raise Refused(f"no bit can cut the rabbet of {cut.joint}", [Finding("stop", "no-bit", cut.joint, says)])
     return max(fit, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))
 
 
-def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, units: str) -> Cutter:
-    return Cutter(bit, choose(bit, cut.board.wood, kit.machine, depth, units=units), kit.machine, clear=CLEAR)
+def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice) -> Cutter:
+    return Cutter(bit, choose(bit, cut.board.wood, kit.machine, depth, voice=voice), kit.machine, clear=CLEAR)
 
 
-def _quiet(cut: EndCut, kit: Kit, units: str) -> Feeds:
+def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:
     """Feeds of a dovetail bit, slow enough for its full section even where the clearing file was left out."""
     bit, reach = cut.bit, cut.depth
-    feeds = choose(bit, cut.board.wood, kit.machine, reach, units=units, at_once=True)
+    feeds = choose(bit, cut.board.wood, kit.machine, reach, voice=voice, at_once=True)
     section = reach * (bit.diameter - reach * math.tan(bit.angle))
     most = math.floor(QUIET * kit.machine.power * 60.0 / (WORK * section) / 10.0) * 10.0
     if feeds.feed <= most:
         return feeds
-    reason = f"Feed at most {format_length(most, units)} a minute: the bit cuts its full section on the way in."
+    reason = f"Feed at most {voice.length(most)} a minute: the bit cuts its full section on the way in."
     return replace(feeds, feed=most, chip=most / (feeds.rpm * bit.flutes), reasons=(*feeds.reasons, reason))
 
 
@@ -319,7 +321,7 @@ def _flat_hold(cut: EndCut) -> list[str]:
     return lines
 
 
-def _flat_notes(cut: EndCut, units: str) -> list[Finding]:
+def _flat_notes(cut: EndCut, voice: Voice) -> list[Finding]:
     if not cut.corners or cut.relieved:
         return []
     return [
@@ -328,6 +330,6 @@ def _flat_notes(cut: EndCut, units: str) -> list[Finding]:
             "corners-left",
             cut.joint,
             f"{cut.board.name}, {cut.end} end: {len(cut.corners)} corners of radius "
-            f"{format_length(cut.bit.radius, units)} are left for the chisel",
+            f"{voice.length(cut.bit.radius)} are left for the chisel",
         )
     ]

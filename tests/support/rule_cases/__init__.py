@@ -12,11 +12,15 @@ from support.rule_cases.rabbets import RABBETS
 from support.rule_cases.templates import TEMPLATES
 from support.rule_cases.words import WORDS
 
+from jigcam.piece.rules import RULES as PIECE
+
 PARTS = (GROOVES_AND_KEYS, DOVETAILS, RABBETS, TEMPLATES, FILES, WORDS)
 
 CASES: Mapping[str, Case] = {name: case for part in PARTS for name, case in part.items()}
 
-WITHOUT_CASE: Mapping[str, str] = {}
+WITHOUT_CASE: Mapping[str, str] = dict.fromkeys(
+    PIECE, "of several joints in one board, as drawn and from their files: tests/piece speaks each"
+)
 """Rules without a case, and why."""
 
 assert len(CASES) == sum(map(len, PARTS)), "each rule has one case"

@@ -8,6 +8,11 @@ from functools import cache
 from math import pi
 from typing import Any
 
+from support.dovetails import SIDE as TAIL
+from support.dovetails import TOP as PIN
+from support.dovetails import dovetail_job
+from support.dovetails import made as corner
+from support.grooves import SIDE as BOARD
 from support.grooves import groove_job, made
 from support.keys import keys
 from support.rule_cases.case import Case, Say, case, said
@@ -16,15 +21,19 @@ from jigcam.geometry import offset
 from jigcam.job import Board, Job
 from jigcam.joints import design
 from jigcam.joints.groove.plan import plan_groove
+from jigcam.joints.groove.season import season_findings
 from jigcam.joints.key.entry import KeyEntry
 from jigcam.joints.key.fit import key_fit
 from jigcam.joints.key.key import Key
 from jigcam.joints.key.plan import KeysPlan, plan_keys
+from jigcam.joints.key.season import season_findings as key_season
 from jigcam.joints.key.template import key_template
+from jigcam.joints.through_dovetail.season import season_findings as corner_season
 from jigcam.kit import Kit, Measured, load_kit
 from jigcam.making.made_joint import MadeJoint, made_joint
 from jigcam.making.template import milled_opening, ridden
 from jigcam.template.inlay import plug_in
+from jigcam.units import Voice
 
 KIT = load_kit("metric-shop")
 
@@ -48,7 +57,7 @@ def inlaid(kit: Kit = KIT, bit: str | None = None, bushing: str | None = None, *
                 kit,
                 bit=kit.bit(bit) if bit else None,
                 bushing=kit.bushing(bushing) if bushing else None,
-                units="mm",
+                voice=Voice("mm"),
             ).findings
         )
     )
@@ -97,7 +106,7 @@ def key_cut(smaller: float) -> Say:
         opening = milled_opening(sheet, milled.files, milled.texts, KIT)
         ride = ridden(sheet, opening, sheet.cut, KIT, "bow ties", "mm")
         plug = plug_in(opening, pair.bit.diameter, pair.bushing.outside)
-        return key_fit(plan.template, ride, opening, offset(plug, -smaller) if smaller else plug, "mm")[1]
+        return key_fit(plan.template, ride, opening, offset(plug, -smaller) if smaller else plug, Voice("mm"))[1]
 
     return said(findings)
 
@@ -130,6 +139,32 @@ def ridden_groove(by: float) -> Say:
     return said(findings)
 
 
+def seasonal(sawn: str | None = "flat", **changes: Any) -> Say:
+    """What the seasons do to a groove in a quarter-sawn side. sawn: how the shelf is."""
+    woods = {"enters": {"wood": "black cherry", "sawn": sawn, **changes.pop("enters", {})}}
+    job = groove_job(board=QUARTER, **woods, **changes)
+    return said(lambda: season_findings(made(job), job, KIT))
+
+
+def corner_in_season(pins: str) -> Say:
+    """What the seasons do to a corner whose tails are quarter-sawn."""
+    side, top = (
+        {**board, "width": 300.0, "wood": "black cherry", "sawn": sawn}
+        for board, sawn in ((TAIL, "quarter"), (PIN, pins))
+    )
+    job = dovetail_job(side=side, top=top, count=6)
+    return said(lambda: corner_season(corner(job), job, KIT))
+
+
+def key_in_season(wood: str | None) -> Say:
+    """What the seasons do to a key."""
+    board = Board(name="top", length=710.0, width=300.0, thickness=22.0, wood=wood)
+    job = groove_job()
+    return said(lambda: key_season(replace(keys(), board=board), job, KIT))
+
+
+QUARTER = {**BOARD, "wood": "black cherry", "sawn": "quarter"}
+PANEL = {"angle": 0.0, "start_point": (60.0, 30.0), "length": 400.0, "shelf": 6.0, "depth": 8.0, "floats": True}
 DADO = {"start_point": (100.0, 0.0), "angle": pi / 2, "length": 285.0, "start": "open", "finish": "open"}
 SHORT = {"start_point": (100.0, 100.0), "length": 12.0, "receives": None, "width": 12.5}
 NOTCH = SHORT | {"start_point": (100.0, 0.0), "angle": pi / 2, "length": 6.0, "start": "open"}
@@ -157,6 +192,17 @@ GROOVES_AND_KEYS: dict[str, Case] = {
     "loose": case(groove(clearance=0.3), silent=groove(clearance=0.25)),
     "round-the-edge": case(SOUND, silent=groove(ends="square")),
     "notch": case(groove(length=150.0), silent=SOUND),
+    "season-binds": case(seasonal(), silent=seasonal("quarter")),
+    "season-opens": case(seasonal(enters={"width": 195.0}), silent=seasonal("quarter", enters={"width": 195.0})),
+    "season-edges": case(
+        seasonal(**DADO, enters={"width": 285.0}), corner_in_season("flat"), silent=corner_in_season("quarter")
+    ),
+    "floating-panel": case(
+        seasonal(**PANEL, enters={"length": 400.0, "width": 300.0}),
+        seasonal(**PANEL | {"depth": 2.0}, enters={"length": 400.0, "width": 600.0}),
+        silent=seasonal(**PANEL | {"floats": False}, enters={"length": 400.0, "width": 300.0}),
+    ),
+    "season-key": case(key_in_season("black cherry"), silent=key_in_season(None)),
     "axes-apart": case(ridden_groove(0.12), silent=ridden_groove(0.01)),
     "keys-close": case(a_key(count=2, spacing=30.0), a_key(count=2, spacing=40.0), silent=a_key(count=2, spacing=50.0)),
     "weak-key": case(a_key(waist=28.0), silent=KEY),

@@ -16,6 +16,7 @@ from jigcam.template import Need, Pair, SheetHole, judge, plan_coupon, plan_temp
 from jigcam.toolpath import choose
 from jigcam.toolpath.track import Cutter
 from jigcam.toolpath.undercut import undercut_runs
+from jigcam.units import Voice
 from jigcam.wood import Cut
 
 IN = 25.4
@@ -41,7 +42,9 @@ def pair(*, bit: dict[str, Any] | None = None, bushing: dict[str, Any] | None = 
 
     one = INCH.bit("straight 1/2").model_copy(update=mm(bit))
     other = INCH.bushing("bushing 3/4").model_copy(update=mm(bushing))
-    return said(lambda: judge(Pair(one, other), INCH, Need(width * IN, 5 / 16 * IN, units="in"), "shelf").findings)
+    return said(
+        lambda: judge(Pair(one, other), INCH, Need(width * IN, 5 / 16 * IN, voice=Voice("in")), "shelf").findings
+    )
 
 
 def template(kit: Kit = METRIC, names: dict[str, str] | None = None, *, both: bool = False, **keys: Any) -> Say:
@@ -49,7 +52,7 @@ def template(kit: Kit = METRIC, names: dict[str, str] | None = None, *, both: bo
 
     def findings() -> Findings:
         tools: dict[str, Any] = {what: getattr(kit, what)(name) for what, name in (names or {}).items()}
-        return plan_template(cut_of(**keys), kit, both_hands=both, units="mm", **tools).findings
+        return plan_template(cut_of(**keys), kit, both_hands=both, voice=Voice("mm"), **tools).findings
 
     return said(findings)
 
@@ -58,7 +61,7 @@ def milled(kit: Kit = METRIC, holes: tuple[SheetHole, ...] | None = None, **keys
     """What is said of milling the template. holes: instead of its own."""
 
     def findings() -> Findings:
-        plan = plan_template(cut_of(**keys), kit, units="mm")
+        plan = plan_template(cut_of(**keys), kit, voice=Voice("mm"))
         return template_programs(plan if holes is None else replace(plan, holes=holes), kit).findings
 
     return said(findings)
@@ -74,7 +77,7 @@ def coupon(kit: Kit = METRIC, width: float = 12.35) -> Say:
 
     def findings() -> Findings:
         best = rank_pairs(kit, Need(width, 8.0))[0]
-        return plan_coupon("shelf", width, 8.0, best, kit, step=0.1, units="mm").plan.findings
+        return plan_coupon("shelf", width, 8.0, best, kit, step=0.1, voice=Voice("mm")).plan.findings
 
     return said(findings)
 

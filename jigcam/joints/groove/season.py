@@ -1,0 +1,156 @@
+"""What the seasons do to a groove and to the board in it: along the groove, across it, and at a panel's edges."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from math import pi
+from typing import TYPE_CHECKING
+
+from jigcam.findings import Finding
+from jigcam.wood.practice import SLACK
+from jigcam.wood.seasons import SHOWS, Moving, Season, Seasons
+
+if TYPE_CHECKING:
+    from jigcam.job import Board, Job
+    from jigcam.joints.groove.groove import Groove
+    from jigcam.kit import Kit
+    from jigcam.units import Voice
+
+ACROSS = pi / 2.0
+"""The direction across the grain, rad."""
+
+
+def season_findings(groove: Groove, job: Job, kit: Kit) -> tuple[Finding, ...]:
+    """What is to be said; nothing where the wood of one of the boards is not known.
+
+    Raises InputError where the climate of job and kit is none: see `Seasons.of`.
+    """
+    seasons = Seasons.of(job, kit)
+    enters = job.boards.get(groove.mate.board)
+    side, shelf = Moving.of(groove.board), Moving.of(enters)
+    if side is None or shelf is None or enters is None:
+        return ()
+    pair = _Pair(groove, enters, side, shelf, seasons, job.voice)
+    return tuple(pair.findings())
+
+
+@dataclass(frozen=True)
+class _Pair:
+    """A groove and the board in it. enters: that board; side, shelf: how the two move."""
+
+    groove: Groove
+    enters: Board
+    side: Moving
+    shelf: Moving
+    seasons: Seasons
+    voice: Voice
+
+    def findings(self) -> Iterator[Finding]:
+        mate = self.groove.mate
+        if mate.captured:
+            yield from self._captured()
+        else:
+            yield from self._open()
+        yield from self._across()
+        if mate.floats and not mate.by_end:
+            yield from self._panel()
+
+    def _growths(self, season: Season) -> tuple[float, float]:
+        """How much the board in the groove grows along it, and how much the groove, mm."""
+        mate = self.groove.mate
+        part = self.shelf.in_plane(ACROSS if mate.by_end else 0.0, season.change)
+        return mate.tongue * part, mate.length * self.side.in_plane(self.groove.band.angle, season.change)
+
+    def _captured(self) -> Iterator[Finding]:
+        """A board between two stopped ends: it binds, or a gap opens that no shoulder covers."""
+        mate, says = self.groove.mate, self.voice.length
+        part = f"the tongue of {mate.board}" if mate.notch > SHOWS else mate.board
+        given = mate.length - mate.tongue
+        rooms: dict[float, str] = {}
+        for season in self.seasons:
+            shelf, groove = self._growths(season)
+            rooms[given + groove - shelf] = (
+                f"{part}, {says(mate.tongue)} between two stopped ends, {_grows(shelf, says)} when {season} and its "
+                f"groove in {self.groove.board.name} {_grows(groove, says)}"
+            )
+        least, most = min(rooms), max(rooms)
+        opens = most - given > SHOWS and mate.notch <= SHOWS
+        if least < -SLACK:
+            what = (
+                f"{rooms[least]}: of its {says(given)} of room none is left, and {says(-least)} is lacking; leave it "
+                f"{self.voice.at_least(given - least)} of room in all, let one end of the groove be open, or take "
+                "boards that move alike"
+            )
+            what += "" if mate.floats else ", and glue only the third at its front"
+            what += f"; at the other end of the year a gap of {says(most)} shows at its ends" if opens else ""
+            yield Finding("caution", "season-binds", self.groove.name, f"{what}; {self.seasons.remark}")
+        elif opens:
+            what = (
+                f"{rooms[most]}: a gap of {says(most)} shows at its ends; cover them with a shoulder, as on a board "
+                "that is wider than the groove is long and notched, or take boards that move alike"
+            )
+            yield Finding("caution", "season-opens", self.groove.name, f"{what}; {self.seasons.remark}")
+
+    def _open(self) -> Iterator[Finding]:
+        """A board that may slide: its edges leave those of the other one."""
+        mate, says = self.groove.mate, self.voice.length
+        steps = [(season, *self._growths(season)) for season in self.seasons]
+        if max(abs(shelf - groove) for _, shelf, groove in steps) <= SHOWS:
+            return
+        told = ", ".join(
+            f"{says(abs(shelf - groove))} {'proud' if shelf > groove else 'short'} when {season}"
+            for season, shelf, groove in steps
+            if abs(shelf - groove) > SLACK
+        )
+        held = "glue it only at the stopped end" if mate.stopped else "glue it only over the third at its front"
+        held = "leave its edges room" if mate.floats else f"{held}, so that it can move"
+        text = (
+            f"{mate.board} ({self.shelf}) and {self.groove.board.name} ({self.side}) move unlike along the groove: "
+            f"flush as made, an edge of {mate.board} that is free stands {told}; {held}; "
+            f"{self.seasons.remark}"
+        )
+        yield Finding("note", "season-edges", self.groove.name, text)
+
+    def _across(self) -> Iterator[Finding]:
+        """The board's thickness in the groove's width."""
+        groove, mate, says = self.groove, self.groove.mate, self.voice.length
+        for season in self.seasons:
+            thicker = mate.thickness * self.shelf.through(season.change)
+            wider = groove.width * self.side.across_line(groove.band.angle, season.change)
+            room = mate.clearance + wider - thicker
+            if mate.clearance >= 0.0 and room < -SLACK:
+                what = (
+                    f"{mate.board} {_grows(thicker, says)} in thickness when {season} and its groove "
+                    f"{_grows(wider, says)} in width: of {says(mate.clearance)} of clearance none is left, and "
+                    f"{self.voice.at_most(-room)} is lacking; give it {self.voice.at_most(mate.clearance - room)}"
+                )
+                yield Finding("caution", "season-binds", groove.name, f"{what}; {self.seasons.remark}")
+
+    def _panel(self) -> Iterator[Finding]:
+        """A panel whose edges lie in grooves along its grain: it moves in and out of them, half at each."""
+        mate, says = self.groove.mate, self.voice.length
+        dry, damp = (self.enters.width * self.shelf.in_plane(ACROSS, season.change) / 2.0 for season in self.seasons)
+        out, into = max(0.0, -dry), max(0.0, damp)
+        text = (
+            f"{mate.board} ({self.shelf}), {says(self.enters.width)} across its grain, moves at each of two grooves "
+            f"{says(into)} further in when it is damp and {says(out)} out when it is dry"
+        )
+        if out + into > mate.enters - SLACK:
+            what = f"{text}: a groove {says(mate.enters)} deep does not hold it; {self.seasons.remark}"
+            yield Finding("caution", "floating-panel", self.groove.name, what)
+            return
+        yield Finding(
+            "note",
+            "floating-panel",
+            self.groove.name,
+            f"{text}: cut it so that {self.voice.at_least(into)} stays free before the bottom of each groove, leave "
+            f"it without glue, and finish its edges before it goes in; {self.seasons.remark}",
+        )
+
+
+def _grows(mm: float, says: Callable[[float], str]) -> str:
+    """How much something grows or shrinks, in words."""
+    if abs(mm) < SLACK:
+        return "does not move"
+    return f"{'grows' if mm > 0.0 else 'shrinks'} {says(abs(mm))}"

@@ -1,0 +1,139 @@
+"""The joints of a piece together on their boards, as drawn: every pair that comes near, and the order of clamping."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from jigcam.making.told import Told, once
+from jigcam.piece.between import Between
+from jigcam.piece.body import Body
+from jigcam.piece.clamping import reference_findings
+from jigcam.piece.end_zone import EndZone, end_zones
+from jigcam.piece.rules import between_findings
+from jigcam.wood.practice import PRACTICE
+
+if TYPE_CHECKING:
+    from jigcam.job import Board
+    from jigcam.making.setup import Setup
+    from jigcam.units import Voice
+    from jigcam.wood import Hand, Taken
+
+NEAR = 2.0 * PRACTICE.web
+"""Cuts further apart than this have nothing to do with each other, mm."""
+
+
+@dataclass(frozen=True)
+class PieceJoint:
+    """A joint of the piece. setups: as planned with a kit; none where it is only drawn."""
+
+    name: str
+    taken: tuple[Taken, ...]
+    setups: tuple[Setup, ...] = ()
+
+
+@dataclass(frozen=True)
+class CutBoard:
+    """A board of one hand with all that the joints take from it, in the order of the job."""
+
+    board: Board
+    hand: Hand
+    bodies: tuple[Body, ...]
+
+    @cached_property
+    def zones(self) -> tuple[EndZone, ...]:
+        """Of its end joints."""
+        return end_zones(self.bodies)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """The joints of a job together. only: the name of one, where nothing else is asked for than what concerns it."""
+
+    joints: tuple[PieceJoint, ...]
+    voice: Voice
+    only: str | None = None
+
+    @cached_property
+    def boards(self) -> tuple[CutBoard, ...]:
+        """Every board in which more than one joint is cut, for each hand; with `only` those that this one cuts."""
+        bodies: dict[tuple[str, Hand], list[Body]] = {}
+        for joint in self.joints:
+            for taken in joint.taken:
+                body = Body(taken)
+                if body.box is not None:
+                    bodies.setdefault((taken.board.name, taken.hand), []).append(body)
+        boards = [CutBoard(found[0].taken.board, hand, tuple(found)) for (_, hand), found in bodies.items()]
+        return tuple(board for board in boards if self._concerns({body.taken.joint for body in board.bodies}))
+
+    @cached_property
+    def pairs(self) -> tuple[Between, ...]:
+        """Cuts of two joints that come near each other, beside those that run into an end joint; boxes first."""
+        return tuple(pair for board in self.boards for pair in self._pairs(board))
+
+    @cached_property
+    def as_drawn(self) -> tuple[Told, ...]:
+        """What there is to say of the joints together, each thing once: it is not said again of the mirrored board."""
+        return once(self._told())
+
+    def setups_on(self, board: CutBoard) -> Iterator[tuple[int, PieceJoint, Setup]]:
+        """The setups that work on a board, in the order of the job, with the place of their joint in it."""
+        for number, joint in enumerate(self.joints):
+            for setup in joint.setups:
+                if setup.board == board.board.name and setup.hand == board.hand:
+                    yield number, joint, setup
+
+    def _concerns(self, names: Iterable[str]) -> bool:
+        found = set(names)
+        return len(found) > 1 and (self.only is None or self.only in found)
+
+    def _pairs(self, board: CutBoard) -> Iterator[Between]:
+        for a, b in self._near(board):
+            if not any(zone is not None for zone in (_zone(board, a, b), _zone(board, b, a))):
+                yield Between(a, b)
+
+    def _near(self, board: CutBoard) -> Iterator[tuple[Body, Body]]:
+        for a, b in combinations(board.bodies, 2):
+            if self._concerns((a.taken.joint, b.taken.joint)) and a.box and b.box and a.box.apart(b.box) < NEAR:
+                yield a, b
+
+    def _told(self) -> Iterator[Told]:
+        for pair in self.pairs:
+            names = (pair.a.taken.joint, pair.b.taken.joint)
+            yield from (Told(names, pair.a.taken.hand, each) for each in between_findings(pair, self.voice))
+        for board in self.boards:
+            yield from self._in_zones(board)
+            yield from self._references(board)
+
+    def _in_zones(self, board: CutBoard) -> Iterator[Told]:
+        for zone in board.zones:
+            for body in board.bodies:
+                if self._concerns((zone.joint, body.taken.joint)) and _in(zone, body):
+                    names = (body.taken.joint, zone.joint)
+                    yield from (Told(names, board.hand, each) for each in zone.findings(body, self.voice))
+
+    def _references(self, board: CutBoard) -> Iterator[Told]:
+        place = {joint.name: number for number, joint in enumerate(self.joints)}
+        for number, joint, setup in self.setups_on(board):
+            earlier = [body for body in board.bodies if place[body.taken.joint] < number]
+            for name in dict.fromkeys(body.taken.joint for body in earlier):
+                if self._concerns((name, joint.name)):
+                    bodies = [body for body in earlier if body.taken.joint == name]
+                    for each in reference_findings(setup, joint.name, board.board, bodies):
+                        yield Told((name, joint.name), board.hand, each)
+
+
+def _in(zone: EndZone, body: Body) -> bool:
+    """Whether a cut that belongs to no end comes into a zone."""
+    return body.taken.end is None and body.taken.joint != zone.joint and zone.holds(body)
+
+
+def _zone(board: CutBoard, body: Body, of: Body) -> EndZone | None:
+    """The zone of the end joint `of` belongs to, if the other cut comes into it."""
+    for zone in board.zones:
+        if (zone.joint, zone.end) == (of.taken.joint, of.taken.end) and _in(zone, body):
+            return zone
+    return None

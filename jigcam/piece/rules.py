@@ -1,0 +1,130 @@
+"""What the trade has to say of two joints in one board. Each rule says numbers in the job's units and what mends it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import hypot
+from typing import TYPE_CHECKING, Final
+
+from jigcam.findings import Finding, Level, Rule
+from jigcam.piece.place import board_words, place_words
+from jigcam.wood.practice import PRACTICE, SLACK
+
+if TYPE_CHECKING:
+    from jigcam.piece.between import Between, Web
+    from jigcam.units import Voice
+
+RULES: Final[Mapping[str, Rule]] = {
+    "same-place": Rule(("stop",), "Two joints take the same wood.", "Move one of them."),
+    "cuts-cross": Rule(("caution",), "A cut crosses another one of the same face.", "Notch a part, or stop one short."),
+    "broken-through": Rule(("stop",), "Cuts from opposite faces meet.", "Move one of them, or cut both less deep."),
+    "core": Rule(("stop", "caution"), "Little stays between cuts from opposite faces.", "Cut both less deep."),
+    "web": Rule(("stop", "caution"), "Little stays between two cuts side by side.", "Move one of them."),
+    "in-end-joint": Rule(("stop", "caution", "note"), "A cut runs into tails or pins.", "Stop it before them."),
+    "reference-gone": Rule(("caution",), "An earlier joint took what a clamping bears on.", "Cut the later one first."),
+    "stray-cut": Rule(("stop",), "The files cut wood that no joint takes.", "Have them made anew."),
+    "thinner-as-cut": Rule(("stop",), "The files leave less between two joints than drawn.", "Have it made anew."),
+}
+"""The findings of this package, by name."""
+
+
+def between_findings(pair: Between, voice: Voice) -> Iterator[Finding]:
+    """What two cuts of a board come to, as drawn."""
+    if pair.volume:
+        yield _shared(pair, voice)
+    elif pair.web is not None:
+        yield from _thin(pair, pair.web, voice)
+
+
+def where_of(pair: Between) -> str:
+    """The board and both joints, for a finding."""
+    a, b = pair.a.taken, pair.b.taken
+    return f"{board_words(a.board, a.hand)}: {a.joint} and {b.joint}"
+
+
+def _shared(pair: Between, voice: Voice) -> Finding:
+    """Both take the same wood."""
+    a, b = pair.a.taken, pair.b.taken
+    spot = place_words(_middle(pair), a.board, voice)
+    part = f"{pair.share:.0%}"
+    if pair.share >= PRACTICE.same_place or (a.end and b.end):
+        smaller = a if pair.a.volume <= pair.b.volume else b
+        larger = b if smaller is a else a
+        says = (
+            f"two joints are in one place, {spot}: {part} of the wood of {smaller.joint} is taken by {larger.joint} "
+            "too; move one of them"
+        )
+        return Finding("stop", "same-place", where_of(pair), says)
+    if a.face == b.face and pair.alongside:
+        x0, y0, x1, y1 = pair.shared.bounds
+        way = voice.about(hypot(x1 - x0, y1 - y0))
+        both = f"{a.what} of {a.joint} and {b.what} of {b.joint}"
+        says = f"{both} lie in each other for {way} of their way, {spot}: no wood stays between them; move one of them"
+        return Finding("stop", "same-place", where_of(pair), says)
+    if a.face != b.face:
+        deep = pair.common[-1] - pair.common[0]
+        says = (
+            f"{a.what} of {a.joint} from the {a.face} face and {b.what} of {b.joint} from the {b.face} face break into "
+            f"each other, {spot}: together they are {voice.rule(deep)} deeper than {a.board.name} is thick, "
+            f"{voice.rule(a.board.thickness)}; move one of them, or cut both less deep"
+        )
+        return Finding("stop", "broken-through", where_of(pair), says)
+    says = (
+        f"{a.what} of {a.joint} and {b.what} of {b.joint} cross on the {a.face} face, {spot}: only one of the parts "
+        "that go into them can run on there, so notch the other; fill the one that is cut first with a strip of waste "
+        "while the other is cut, so that its edges do not break out"
+    )
+    return Finding("caution", "cuts-cross", where_of(pair), says)
+
+
+def _thin(pair: Between, web: Web, voice: Voice) -> Iterator[Finding]:
+    """What stays between two cuts."""
+    if web.behind:
+        yield from _core(pair, web, voice)
+        return
+    a, b = pair.a.taken, pair.b.taken
+    # From opposite faces, each is the other's ground: a thin web between them is all that holds the board together.
+    limit, least = PRACTICE.web, PRACTICE.least_web if a.face == b.face or a.end or b.end else PRACTICE.least_core
+    if web.size >= limit - SLACK:
+        return
+    spot = place_words(web.place, a.board, voice)
+    stays = f"only {voice.length(web.size)} of wood stays" if web.size > SLACK else "no wood stays"
+    level: Level = "stop" if web.size < least - SLACK else "caution"
+    wanted = (
+        f"under {voice.length(limit)} it may break out" if level == "caution" else f"{voice.length(limit)} is usual"
+    )
+    says = (
+        f"{stays} between {a.what} of {a.joint} and {b.what} of {b.joint}, {spot}: {wanted} (common practice); move "
+        f"one of them by {voice.length(limit - web.size)} or more"
+    )
+    yield Finding(level, "web", where_of(pair), says)
+
+
+def _core(pair: Between, web: Web, voice: Voice) -> Iterator[Finding]:
+    """What stays behind cuts from opposite faces."""
+    a, b = pair.a.taken, pair.b.taken
+    thickness = a.board.thickness
+    limit = PRACTICE.core * thickness
+    if web.size >= limit - SLACK:
+        return
+    spot = place_words(web.place, a.board, voice)
+    depths = f"{voice.rule(a.solid.depth)} and {voice.rule(b.solid.depth)} deep in {voice.rule(thickness)}"
+    both = f"{a.what} of {a.joint} and {b.what} of {b.joint}, from opposite faces and {depths}"
+    if web.size <= SLACK:
+        says = f"{both}, meet {spot}: the board is cut through; move one of them, or cut both less deep"
+        yield Finding("stop", "broken-through", where_of(pair), says)
+        return
+    stop = web.size < PRACTICE.least_core - SLACK
+    wanted = (
+        f"at least {voice.length(PRACTICE.least_core)} has to be left"
+        if stop
+        else f"a third of the board, {voice.length(limit)}, is usual (common practice)"
+    )
+    stays = voice.length(web.size)
+    says = f"{both}, leave {stays} between them {spot}: {wanted}; move one of them, or cut both less deep"
+    yield Finding("stop" if stop else "caution", "core", where_of(pair), says)
+
+
+def _middle(pair: Between) -> tuple[float, float]:
+    x0, y0, x1, y1 = pair.shared.bounds
+    return (x0 + x1) / 2.0, (y0 + y1) / 2.0
