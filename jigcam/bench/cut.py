@@ -83,7 +83,7 @@ def chosen_verdict(each: BenchCut, kit: Kit, voice: Voice) -> Verdict:
     entry, cut = each.entry, each.cut
     bits = [kit.bit(entry.bit)] if entry.bit else None
     bushings = [kit.bushing(entry.bushing)] if entry.bushing else None
-    need = Need(cut.width, cut.solid.depth, each.guided.corners, voice)
+    need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, voice)
     verdicts = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
     if not verdicts:
         raise InputError(

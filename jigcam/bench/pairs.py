@@ -102,7 +102,7 @@ def pairs_for_width(kit: Kit, width: float, depth: float, radius: float | None =
 def pairs_for_cut(each: BenchCut, kit: Kit, voice: Voice) -> PairList:
     """Every pair judged for a groove of a job, with the sheet that it would need laid on the board."""
     cut = each.cut
-    need = Need(cut.width, cut.solid.depth, each.guided.corners, voice)
+    need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, voice)
     judged = []
     for verdict in rank_pairs(kit, need, where=cut.joint):
         base: Support | None = None

@@ -192,7 +192,6 @@ class _Pen:
                 found=str(move),
                 wanted="a rapid in x and y before the first cut",
             )
-        feed = f"F{digits.feed(move.feed)}"
         offsets = None
         if move.kind == "arc":
             if not self._machine.arcs:
@@ -204,10 +203,31 @@ class _Pen:
                 )
             planned = rounded.Planned((self._x, self._y), (x, y), (move.cx, move.cy), move.ccw)
             offsets = rounded.offsets(planned, digits)
+        feed = f"F{digits.feed(min(move.feed, self._limit((x, y, z), offsets, move.ccw)))}"
         if offsets is None:
             self._straight("G1", x, y, z, feed)
         else:
             self._arc("G3" if move.ccw else "G2", (x, y, z), offsets, feed)
+
+    def _limit(self, end: tuple[int, int, int], offsets: tuple[int, int] | None, ccw: bool) -> float:
+        """The highest feed, mm/min, for a move to `end` as it stands in the text: rounding may make it steeper.
+
+        Only z is asked about on an arc, which keeps its slope; its plan has seen to x and y.
+        """
+        tick, limits = self._digits.tick, self._machine.max_feed
+        here = (self._x, self._y, self._z)
+        ways = [0 if at is None else to - at for at, to in zip(here, end, strict=True)]
+        dx, dy, dz = (way * tick for way in ways)
+        if offsets is None:
+            length = math.sqrt(dx * dx + dy * dy + dz * dz)
+            shares = [limit * length / abs(d) for limit, d in zip(limits, (dx, dy, dz), strict=True) if d]
+            return min(shares, default=math.inf)
+        if dz == 0.0:
+            return math.inf
+        (i, j), (x, y, _) = offsets, ways
+        sweep = (math.atan2(y - j, x - i) - math.atan2(-j, -i)) % math.tau or math.tau
+        level = math.hypot(i, j) * tick * (sweep if ccw else math.tau - sweep or math.tau)
+        return limits[2] * math.hypot(level, dz) / abs(dz)
 
     def _drill(self, moves: Sequence[Move], first: int) -> int:
         """A hole as a line with a cycle, if the moves from there on are just what one stands for; how many they are."""

@@ -17,8 +17,9 @@ from jigcam.units import Voice
 SLENDER = 4.0
 """A bit that stands out of the collet more than this many times its diameter bends and chatters (common practice, no
 source)."""
-FACET = 0.002
-"""mm; arcs are written as chords within this for machines without arcs."""
+FACET = 0.0005
+"""mm; arcs are written as chords within this for machines without arcs: half of what the proof of a mate without any
+clearance takes for a fit, so that rounding may have the other half."""
 
 
 def programs(setup: Setup, machine: Machine) -> tuple[tuple[Program, tuple[Step, ...]], ...]:

@@ -169,7 +169,7 @@ def _holes(
     if bored:
         note = f"Helical, {cutter.machine.finishing}."
         if any(hole.by_hand for hole in holes):
-            note += " Only the sights on the centreline; those for screws are drilled by hand."
+            note += " Sights only, screw holes by hand."
         made.append(operation("bore the holes", cutter, bored, note))
     return made, cautions
 

@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
 
-from jigcam.units import format_length
-
-Units = Literal["mm", "in"]
-INCH = 25.4
+from jigcam.units import INCH, Unit, format_length
 
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """How findings say numbers. units: of the job. All numbers that come in are in mm and mm/min."""
+    """How the proof says numbers, finer than a voice at the bench. units: of the job. All numbers that come in are in mm and mm/min."""
 
-    units: Units = "mm"
+    units: Unit = "mm"
 
     def length(self, mm: float, places: int = 3) -> str:
         """A length with its unit; places: decimals in mm, one more in inches."""

@@ -143,7 +143,7 @@ def plan_template(
     voice = voice or kit.voice
     board = (cut.board.length, cut.board.width)
     region = cut.solid.section(0.0)
-    need = Need(cut.width, cut.solid.depth, has_corners(region, board), voice, cut.what)
+    need = Need(cut.narrowest, cut.solid.depth, has_corners(region, board), voice, cut.what)
     verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
     pair = verdict.pair
     cutter = template_cutter(kit, verdict.opening, pair.bushing.outside) if kit.machine else None

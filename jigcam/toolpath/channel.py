@@ -31,7 +31,10 @@ NEARLY = 1.2
 
 
 def channel_operations(cut: Cut, cutter: Cutter, voice: Voice) -> tuple[Operation, ...]:
-    """Roughing and finishing of one cut, in the face frame."""
+    """Roughing and finishing of one cut, in the face frame. One that is shorter than wide is cut across."""
+    closed = not (cut.open_start or cut.open_finish)
+    if closed and len(cut.centreline.segments()) == 1 and cut.centreline.length < cut.width:
+        cut = cut.turned()
     region = run_off(cut, cutter.radius)
     levels = even_levels(cut.solid.depth, cutter.feeds.depth_per_pass)
     air = off_the_board(cut, cutter.radius)

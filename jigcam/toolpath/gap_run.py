@@ -167,7 +167,8 @@ def _leave(trail: Trail, gap: Gap, side: Side) -> None:
 
 def _floor_from_the_edge(trail: Trail, gap: Gap, wall: Side, edge: float) -> None:
     """Along the floor from outside the board's edge to the corner, and out along the wall."""
-    outside = edge - math.copysign(-gap.first, wall.line.at(gap.last) - edge)
+    # Beside a narrow half pin the middle of the bit stays outside the edge all the way: its side says where that is.
+    outside = edge + wall.into * -gap.first
     trail.go(gap.first, outside)
     trail.go(gap.last, outside)
     trail.cut(gap.last, wall.line.at(gap.last))

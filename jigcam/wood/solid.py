@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import Literal, Protocol
 
 from jigcam.geometry import Path, Region
@@ -87,3 +88,38 @@ class Cut:
     open_start: bool = False
     open_finish: bool = False
     what: Literal["groove", "recess"] = "groove"
+
+    @property
+    def narrowest(self) -> float:
+        """What a bit may be wide at the most, mm: a cut may be shorter than wide, and then its length decides.
+
+        Of an open end only what lies on the board counts: a bit that is wider would leave nothing but its own round.
+        """
+        return self.width if self.open_start and self.open_finish else min(self.width, self.on_board)
+
+    @property
+    def on_board(self) -> float:
+        """Length of the centreline on the board, an open end carried on to its edge, mm."""
+        (x, y), (dx, dy), length = *self._way(), self.centreline.length
+        low, high = -math.inf, math.inf
+        for at, way, most in ((x, dx, self.board.length), (y, dy, self.board.width)):
+            if abs(way) > 1e-9:
+                near, far = sorted((-at / way, (most - at) / way))
+                low, high = max(low, near), min(high, far)
+        first = low if self.open_start else 0.0
+        last = high if self.open_finish else length
+        return max(0.0, last - first)
+
+    def turned(self) -> Cut:
+        """The same cut seen across, its length as its width: for a bar that is shorter than wide."""
+        (x, y), (dx, dy) = self._way()
+        length, half = self.centreline.length, 0.5 * self.width
+        x, y = x + 0.5 * length * dx, y + 0.5 * length * dy
+        across = Path.through([(x + half * dy, y - half * dx), (x - half * dy, y + half * dx)])
+        return replace(self, centreline=across, width=length)
+
+    def _way(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Start and direction of the centreline, a unit vector from end to end."""
+        (x, y), (x1, y1) = self.centreline.start, self.centreline.end
+        length = math.hypot(x1 - x, y1 - y)
+        return (x, y), ((x1 - x) / length, (y1 - y) / length)

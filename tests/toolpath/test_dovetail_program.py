@@ -23,7 +23,7 @@ from jigcam.toolpath import Program
 from jigcam.wood import Placed, Solid
 
 MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
-FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3}
+FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3, "clearance": 0.3}
 VARIANTS: dict[str, dict[str, Any]] = {
     "upright, both ends": {"pin": 10.0, "tails_end": "both", "pins_end": "both"},
     "upright, rabbet": {"pin": 10.0, "rabbet": 1.5},
@@ -44,6 +44,7 @@ VARIANTS: dict[str, dict[str, Any]] = {
         "slope": None,
         "pins_setup": "flat",
         "scallop": 0.3,
+        "clearance": 0.3,
     },
 }
 

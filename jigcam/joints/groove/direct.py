@@ -15,7 +15,7 @@ from jigcam.making.flat import flat_setup
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof import filled, milled_region
 from jigcam.toolpath.channel import channel_operations, corners_left
-from jigcam.toolpath.choice import direct_bit
+from jigcam.toolpath.choice import direct_bit, fault_of
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.track import Cutter
 from jigcam.units import MM, Voice
@@ -26,10 +26,16 @@ if TYPE_CHECKING:
     from jigcam.geometry import Region
     from jigcam.job import Entry, Job
     from jigcam.joints.groove.groove import Groove
-    from jigcam.kit import Kit
+    from jigcam.kit import Bit, Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.wood import Cut
+
+EASY = 1.5
+"""Length of a stopped groove in bit diameters from which a bit goes down in it on a ramp of some length (common
+practice, no source); for shorter ones a narrower bit is taken where there is one."""
+WAY_DOWN = 0.5
+"""mm that the middle of a bit moves along a stopped groove at the least: on less it would go to and fro without end."""
 
 
 @dataclass(frozen=True)
@@ -91,7 +97,7 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, voice: Voice = M
     Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
     """
     depth, board = cut.solid.depth, cut.board
-    chosen, findings = direct_bit(kit, cut.width, depth, bit, cut.joint, voice)
+    chosen, findings = _bit_for(cut, kit, bit, voice)
     cutter = Cutter(chosen, choose(chosen, board.wood, kit.the_machine, depth, voice=voice), kit.the_machine)
     operations = channel_operations(cut, cutter, voice)
     opposite = cut.hand == "opposite"
@@ -109,6 +115,22 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, voice: Voice = M
         face=cut.face,
     )
     return setup, [*findings, *far, *corners_left(cut, chosen, voice, widest=bit is None)]
+
+
+def _bit_for(cut: Cut, kit: Kit, named: str | None, voice: Voice) -> tuple[Bit, list[Finding]]:
+    """The bit, narrow enough to have a way down in a cut that is stopped at both ends; see `direct_bit`."""
+    depth = cut.solid.depth
+    if cut.open_start or cut.open_finish:
+        return direct_bit(kit, cut.narrowest, depth, named, cut.joint, voice)
+    longest = max(cut.width, cut.centreline.length)
+    if named is None:
+        easy = min(cut.narrowest, longest / EASY)
+        if any(fault_of(each, kit, easy, depth, voice) is None for each in kit.bits):
+            room = "the cut" if easy == cut.narrowest else "what leaves it a ramp in the cut is"
+            return direct_bit(kit, easy, depth, None, cut.joint, voice, room)
+    least = longest - WAY_DOWN
+    room = "the cut" if cut.narrowest <= least else "what leaves it a way to go down in the cut is"
+    return direct_bit(kit, min(cut.narrowest, least), depth, named, cut.joint, voice, room)
 
 
 def _hold(cut: Cut) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         ),
         "too-short": Rule(
             ("stop",),
-            "A groove with round ends is no longer than it is wide.",
+            "A groove with round ends is too short for them: nowhere does it get as wide as drawn.",
             "Lengthen it, or draw it with square ends.",
         ),
         "open-end-extended": Rule(

@@ -55,6 +55,18 @@ def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator
             f"{says(band.width)}: lengthen it, or draw it with square ends",
         )
         return
+    if entry.ends == "round" and (entry.start == "open") != (entry.finish == "open"):
+        on_board = entry.length - span[0] if entry.start == "open" else span[1]
+        if on_board <= band.width / 2.0 + SLACK:
+            yield Finding(
+                "stop",
+                "too-short",
+                entry.name,
+                f"only {says(on_board)} of the groove lie on the board, less than its round end of "
+                f"{says(band.width / 2.0)}: nowhere is it as wide as drawn, {says(band.width)}; lengthen it, or draw "
+                "it with square ends",
+            )
+            return
     # One message per side: a groove that lies beside the board runs over it at both of its ends.
     for i, side in enumerate(sides(entry.face)):
         over, end = max(((-distances[i], end) for end, distances in ends.items()), default=(0.0, ""))

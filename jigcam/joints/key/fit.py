@@ -39,7 +39,7 @@ class Room:
 
     @classmethod
     def between(cls, recess: Region, plug: Region) -> Room:
-        """Measured at corners and along all edges of the key."""
+        """Measured at corners and along all edges of the key. Neither may be empty."""
         points = np.vstack(
             [
                 np.vstack([loop.points(TOLERANCES.curve), loop.at(np.arange(0.0, loop.length, ALONG))[0]])
@@ -169,9 +169,29 @@ def _apart(plan: KeyTemplate, ridden: Ride, opening: Region) -> KeyAxesApart | N
     if e <= 0.0:
         return None
     bit, bushing = plan.inlay.plug.bit.diameter, plan.inlay.plug.bushing.outside
-    tightest = Room.between(ridden.sure, plug_in(opening, bit, bushing - 2.0 * e))
-    loosest = Room.between(ridden.envelope, plug_in(opening, bit, bushing + 2.0 * e))
+    largest, smallest = plug_in(opening, bit, bushing - 2.0 * e), plug_in(opening, bit, bushing + 2.0 * e)
+    tightest = _lacking(plan, largest, bit) if ridden.sure.is_empty else Room.between(ridden.sure, largest)
+    loosest = _empty(plan, ridden.envelope) if smallest.is_empty else Room.between(ridden.envelope, smallest)
     return KeyAxesApart(e, tightest, loosest)
+
+
+def _lacking(plan: KeyTemplate, plug: Region, bit: float) -> Room:
+    """Where axes are so far apart that no wood of the recess goes for sure: turning moves the cut of the bit, and does
+    not close it, so that what a key lacks there is its own width but for the bit's, half on each side."""
+    lack = -0.5 * max(0.0, _widest(plan, plug) - bit)
+    return Room(round(lack, 4) + 0.0, round(lack, 4) + 0.0, round(lack, 4) + 0.0, plan.key.centres[0], lack >= -SEAT)
+
+
+def _empty(plan: KeyTemplate, recess: Region) -> Room:
+    """Where axes are so far apart that nothing of a key may be left: all of its recess is room, half on each side."""
+    room = round(0.5 * _widest(plan, recess), 4)
+    return Room(room, room, room, plan.key.centres[0], True)
+
+
+def _widest(plan: KeyTemplate, region: Region) -> float:
+    """How wide a key or recess is at its ends, square to its length, mm."""
+    across = np.array([-np.sin(plan.key.angle), np.cos(plan.key.angle)])
+    return float(np.ptp(np.vstack([loop.points() for loop in region.loops]) @ across))
 
 
 def _apart_words(apart: KeyAxesApart, gap: float, says: Callable[[float], str]) -> str:

@@ -11,6 +11,15 @@ from jigcam.wood.solid import Solid
 
 Point = tuple[float, float]
 
+ROUNDED, RELIEVED = 1.3, 1.6
+"""How far a corner that is left round, or relieved, reaches along its walls, in radii of the bit. With half the angle
+between the walls h: 1/tan h, 1.28 at 1:4, and 2 cos h, 1.58 (derived)."""
+
+
+def corner_reach(radius: float, *, relieved: bool) -> float:
+    """How far an inside corner that a bit of that radius leaves round, or relieves, reaches along its walls, mm."""
+    return (RELIEVED if relieved else ROUNDED) * radius
+
 
 @dataclass(frozen=True, slots=True)
 class InsideCorner:

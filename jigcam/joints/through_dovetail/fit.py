@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from jigcam.findings import Finding
-from jigcam.joints.through_dovetail.mates import Contact, contacts, frame_of
+from jigcam.joints.through_dovetail.mates import WITHIN, Contact, contacts, frame_of
 from jigcam.proof.assembly import PlacedFile, begins
 
 if TYPE_CHECKING:
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from jigcam.joints.through_dovetail.cuts import EndCut
     from jigcam.units import Voice
 
-WITHIN = 1.5
-"""How far from the drawn place a wall is looked for, mm."""
 AS_DRAWN = 0.02
 """A gap this near to the drawn one is as drawn, mm."""
 TOUCH = 2e-3

@@ -17,6 +17,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.joints.through_dovetail.choice import DovetailChoice
+from jigcam.joints.through_dovetail.corners import corner_reach
 from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.joints.through_dovetail.rules import pin_name
 
@@ -25,9 +26,8 @@ FloatArray = npt.NDArray[np.float64]
 
 MARGIN = 0.25
 """How far from edges and corners contacts are looked at, mm."""
-ROUNDED, RELIEVED = 1.3, 1.6
-"""How far a corner that is left round, or relieved, reaches along its walls, in radii of the bit. With half the angle
-between the walls h: 1/tan h, 1.28 at 1:4, and 2 cos h, 1.58 (derived)."""
+WITHIN = 1.5
+"""How far from the drawn place a wall is looked for, mm."""
 PLACES = 5
 """Places along each direction of a contact."""
 AXES = {"s": 0, "u": 1, "v": 2}
@@ -101,14 +101,20 @@ def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
 
 
 def _baselines(plan: DovetailChoice) -> Iterator[Contact]:
-    """The floor of each space against the inside face of the pin board."""
+    """The floor of each space against the inside face of the pin board.
+
+    Steep flanks lean over it: it is looked at where no wood stands as far before it as it is looked for.
+    """
     layout, stock = plan.layout, plan.joint.sizes
     vs = _inner(stock.pin_length)
     drawn = 0.0 if plan.joint.measured else 0.0 - stock.pare
     room = _round(plan, "tails")
     for number, pin in enumerate(layout.pins(stock.clearance)):
-        low = pin.lower.base + (0.0 if pin.lower.edge else room)
-        high = pin.upper.base - (0.0 if pin.upper.edge else room)
+        beside = [
+            0.0 if flank.edge else room + WITHIN * math.tan(abs(flank.lean(layout.length)))
+            for flank in (pin.lower, pin.upper)
+        ]
+        low, high = pin.lower.base + beside[0], pin.upper.base - beside[1]
         across = _between(low, high)
         if len(across):
             places = np.array([(s, layout.length, v) for s in across for v in vs])
@@ -131,8 +137,9 @@ def _shoulders(plan: DovetailChoice) -> Iterator[Contact]:
 def _round(plan: DovetailChoice, part: Literal["tails", "pins"]) -> float:
     """How far the corners reach that are left, or cut out, where a part lies flat; 0 upright."""
     way = plan.tails if part == "tails" else plan.pins
-    radii = RELIEVED if plan.joint.entry.corners == "relieved" else ROUNDED
-    return radii * way.bit.radius if way is not None and way.bit and way.setup == "flat" else 0.0
+    if way is None or way.bit is None or way.setup != "flat":
+        return 0.0
+    return corner_reach(way.bit.radius, relieved=plan.joint.entry.corners == "relieved")
 
 
 def _inner(length: float) -> FloatArray:

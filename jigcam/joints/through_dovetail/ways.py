@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.job import Board
+from jigcam.joints.through_dovetail.corners import corner_reach
 from jigcam.joints.through_dovetail.joint import ThroughDovetail
 from jigcam.joints.through_dovetail.layout import Layout, Strip
 from jigcam.joints.through_dovetail.rules import PRACTICE, describe_slope
@@ -32,6 +33,9 @@ FLANK_ROOM = 0.2
 """What a clearing bit leaves on each flank for the bit that finishes it, at least, mm."""
 FLOOR_ROOM = 0.8
 """How much shallower than the baseline a clearing bit stays, mm (common practice, no source)."""
+MOST_CORNER = 0.75
+"""Share of a flank that the corner at its end may take at the most, left round or relieved: the rest is what the boards
+hold each other by, and what their fit is judged by (common practice, no source)."""
 SAME = 1e-6
 """Lengths of boards and machine that differ by less are the same, mm; of bits see `kit.want`."""
 SLOPE_CHANGE = math.radians(2.0)
@@ -133,7 +137,8 @@ def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
     says, layout, thickness = _says(joint), joint.layout, joint.tail_board.thickness
     narrowest = _passage(_pared_spaces(layout, joint.sizes.pare), layout.length)
     faults = _holding(kit.the_machine, joint.tail_board, "flat", layout.length, says)
-    bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says)
+    flank = layout.length - joint.sizes.pare
+    bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says, flank)
     if faults or bit is None:
         return Way("tails", "flat", None, None, layout, (*faults, *reasons))
     corner = "are relieved" if joint.entry.corners == "relieved" else "are left for the chisel"
@@ -157,7 +162,18 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
     along = depth if setup == "upright" else sizes.pin_length
     faults = _holding(kit.the_machine, joint.pin_board, setup, along, says)
     narrowest = _passage(sockets, layout.length) if setup == "upright" else min(s.least_width for s in sockets)
-    bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says)
+    flank = sizes.pin_length - sizes.pare if setup == "flat" else math.inf
+    bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says, flank)
+
+    def fine(mm: float) -> str:
+        return format_length(mm, joint.unit, 3 if joint.unit == "mm" else 4)
+
+    if setup == "flat" and not sizes.pare and sizes.clearance < joint.scallop:
+        faults.append(
+            f"its slope would be cut in terraces that leave up to {fine(joint.scallop)} on a pin, and the "
+            f"clearance of {fine(sizes.clearance)} has no room for them; give a clearance of at least "
+            f"{fine(joint.scallop)}, something to pare, or cut the pins upright"
+        )
     if faults or bit is None:
         return Way("pins", setup, None, None, layout, (*faults, *reasons))
     if setup == "upright":
@@ -177,9 +193,13 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
 
 
 def _straight(
-    kit: Kit, joint: ThroughDovetail, narrowest: float, depth: float, between: str, says: Says
+    kit: Kit, joint: ThroughDovetail, narrowest: float, depth: float, between: str, says: Says, flank: float
 ) -> tuple[Bit | None, list[str]]:
-    """The widest straight bit that passes and reaches, or why none does."""
+    """The widest straight bit that passes and reaches, or why none does.
+
+    flank: length of the flanks that end in a corner which the bit leaves round, or relieves; inf where none do.
+    """
+    relieved = joint.entry.corners == "relieved"
     passed, reasons = [], []
     want = Want("upright_walls", kit.the_machine, width=narrowest, edges=depth)
     for bit in _candidates(kit, joint, "upright_walls"):
@@ -192,6 +212,11 @@ def _straight(
             )
         elif "edges" in lacks:
             reasons.append(f"{bit.name}: it cuts {says(bit.cutting_length)} deep, and {says(depth)} is needed")
+        elif (reach := corner_reach(bit.radius, relieved=relieved)) > MOST_CORNER * flank:
+            reasons.append(
+                f"{bit.name}: its {'relieved' if relieved else 'round'} corners take {says(reach)} of flanks that are "
+                f"{says(flank)} long; a bit of at most {says(bit.diameter * MOST_CORNER * flank / reach)} leaves some"
+            )
         else:
             passed.append(bit)
     if not passed:

@@ -167,6 +167,7 @@ QUARTER = {**BOARD, "wood": "black cherry", "sawn": "quarter"}
 PANEL = {"angle": 0.0, "start_point": (60.0, 30.0), "length": 400.0, "shelf": 6.0, "depth": 8.0, "floats": True}
 DADO = {"start_point": (100.0, 0.0), "angle": pi / 2, "length": 285.0, "start": "open", "finish": "open"}
 SHORT = {"start_point": (100.0, 100.0), "length": 12.0, "receives": None, "width": 12.5}
+NOTCH = SHORT | {"start_point": (100.0, 0.0), "angle": pi / 2, "length": 6.0, "start": "open"}
 TEST_CUT = Measured(bit="straight 3", bushing="bushing 17", opening=30.0, width=16.0, date=datetime.date(2026, 3, 1))
 TRIED = KIT.model_copy(update={"measured": (TEST_CUT,)})
 SOUND, KEY, INLAID = groove(), a_key(), inlaid()
@@ -174,7 +175,10 @@ LATER = inlaid(count=2, spacing=80.0)
 
 GROOVES_AND_KEYS: dict[str, Case] = {
     "misses-board": case(groove(start_point=(100.0, 300.0)), silent=SOUND),
-    "too-short": case(groove(**SHORT), silent=groove(**SHORT, ends="square")),
+    "too-short": case(
+        lambda: [*groove(**SHORT)(), *groove(**NOTCH)()],
+        silent=lambda: [*groove(**SHORT, ends="square")(), *groove(**NOTCH | {"length": 7.0})()],
+    ),
     "off-board": case(groove(start_point=(100.0, -0.01)), a_key(at=(20.0, 10.0)), silent=lambda: [*SOUND(), *KEY()]),
     "open-end-extended": case(groove(**DADO | {"start_point": (100.0, 30.0), "length": 255.0}), silent=groove(**DADO)),
     "short-grain": case(
