@@ -14,7 +14,8 @@ from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, bar
 from jigcam.proof.outline import Outline
 from jigcam.proof.strokes import Strokes
-from jigcam.proof.wording import Units, Wording
+from jigcam.proof.wording import Wording
+from jigcam.units import Unit
 
 STATIONS = 121
 """Places along a joint at which it is measured."""
@@ -124,7 +125,7 @@ def fit(
     )
 
 
-def findings_of(result: Fit, clearance: float, where: str, units: Units = "mm") -> list[Finding]:
+def findings_of(result: Fit, clearance: float, where: str, units: Unit = "mm") -> list[Finding]:
     """What a maker has to know about a fit. clearance: what the drawing asks for in all, across the joint, mm; negative
     where it asks for interference. units: in which findings speak."""
     wording = Wording(units)

@@ -28,9 +28,10 @@ from jigcam.proof.safety import CLEAR, REPEAT
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.tools import Tools, bit_of
 from jigcam.proof.travel import Travel, travel_of
-from jigcam.proof.wording import Units, Wording
+from jigcam.proof.wording import Wording
 from jigcam.proof.work import Work
 from jigcam.tolerances import TOLERANCES
+from jigcam.units import Unit
 
 STEEP = np.tan(np.radians(10.0))
 """Descents steeper than this are plunges: twice the ramps of common practice, 3 to 5 degrees."""
@@ -45,7 +46,7 @@ def prove(
     machine: Machine,
     tools: Tools,
     *,
-    units: Units = "mm",
+    units: Unit = "mm",
     progress: Progress | None = None,
 ) -> Proof:
     """Judges G-code text against a drawing.
@@ -65,7 +66,7 @@ def prove_reading(
     machine: Machine,
     tools: Tools,
     *,
-    units: Units = "mm",
+    units: Unit = "mm",
     progress: Progress | None = None,
 ) -> Proof:
     """The same for a text already read."""

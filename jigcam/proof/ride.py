@@ -22,8 +22,9 @@ from jigcam.proof.left import NOTHING_LEFT, Left, thickest_left
 from jigcam.proof.outline import Outline
 from jigcam.proof.report import Corner
 from jigcam.proof.whole import Swept
-from jigcam.proof.wording import Units, Wording
+from jigcam.proof.wording import Wording
 from jigcam.tolerances import TOLERANCES
+from jigcam.units import Unit
 
 CORNER = 0.02
 """Corners for the chisel smaller than this are not worth a line, mm."""
@@ -82,7 +83,7 @@ def ride(
     milled_with: float = 0.0,
     depth: float = 0.0,
     where: str = "template",
-    units: Units = "mm",
+    units: Unit = "mm",
 ) -> Ride:
     """Rides a bushing in an opening and compares what the bit cuts with the drawing.
 

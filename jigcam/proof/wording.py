@@ -10,7 +10,7 @@ from jigcam.units import INCH, Unit, format_length
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """How the proof says numbers, finer than a voice at the bench. units: of the job. All numbers that come in are in mm and mm/min."""
+    """How the proof says numbers, finer than a voice at the bench. units: of the job; what comes in is mm, mm/min."""
 
     units: Unit = "mm"
 

@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from jigcam.proof.wording import Units, Wording
+from jigcam.proof.wording import Wording
+from jigcam.units import Unit
 
 
 @pytest.mark.parametrize(
@@ -16,7 +17,7 @@ from jigcam.proof.wording import Units, Wording
         ("in", "1.0000 in", "line 7, x 1.0000 y 0.0000 z -0.5000 in", "100.0 in/min", "1.0 in²"),
     ],
 )
-def test_in_either_unit(units: Units, length: str, place: str, feed: str, area: str) -> None:
+def test_in_either_unit(units: Unit, length: str, place: str, feed: str, area: str) -> None:
     wording = Wording(units)
     assert wording.length(25.4) == length
     assert wording.place(7, (25.4, -0.0, -12.7)) == place

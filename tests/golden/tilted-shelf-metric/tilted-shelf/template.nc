@@ -113,8 +113,7 @@ G1 X177.7662 Y191.9071
 X177.9741 Y192.8852
 G3 X175.6634 Y196.4434 I-2.9345 J0.6237
 G0 Z5.0000
-(bore the holes: Helical, climb. Only the sights on the centreline, those for screws are drilled by)
-(hand.)
+(bore the holes: Helical, climb. Sights only, screw holes by hand.)
 X143.8702 Y73.7481
 Z1.5000
 G1 Z0.2000 F1500

@@ -79,8 +79,7 @@ G1 X179.1101 Y192.5936
 X179.3180 Y193.5718
 G3 X176.8725 Y197.3375 I-3.1056 J0.6601
 G0 Z22.9500
-(bore the holes: Helical, climb. Only the sights on the centreline, those for screws are drilled by)
-(hand.)
+(bore the holes: Helical, climb. Sights only, screw holes by hand.)
 X148.1558 Y74.8474
 Z19.4500
 G1 Z18.1500 F1524

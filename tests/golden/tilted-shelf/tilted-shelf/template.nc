@@ -87,8 +87,7 @@ G1 X179.1101 Y192.5936
 X179.3180 Y193.5718
 G3 X176.8725 Y197.3375 I-3.1056 J0.6601
 G0 Z5.0000
-(bore the holes: Helical, climb. Only the sights on the centreline, those for screws are drilled by)
-(hand.)
+(bore the holes: Helical, climb. Sights only, screw holes by hand.)
 X148.1558 Y74.8474
 Z1.5000
 G1 Z0.2000 F1524

@@ -368,8 +368,7 @@ G1 X248.0000
 X247.0000
 G3 X244.0000 Y239.0005 I0.0000 J-3.0000
 G0 Z5.0000
-(bore the holes: Helical, climb. Only the sights on the centreline, those for screws are drilled by)
-(hand.)
+(bore the holes: Helical, climb. Sights only, screw holes by hand.)
 X248.6000 Y154.2500
 Z1.5000
 G1 Z0.2000 F1500
