@@ -153,7 +153,7 @@ def test_findings_are_read_off_a_source(tmp_path: Path) -> None:
             Made("jigcam/template/x.py:3", "template", "odd", "stop"),
             ("x.py:3", "jigcam/template/rules.py", '"odd": Rule('),
         ),
-        (Made("jigcam/joints/rabbet.py:3", "joints.rabbet", "odd", "note"), ("RULES of jigcam/joints/rabbet.py",)),
+        (Made("jigcam/joints/lap.py:3", "joints.lap", "odd", "note"), ("RULES of jigcam/joints/lap.py",)),
         (Made("jigcam/joints/key/x.py:3", "joints.key", "notch", "note"), ("groove/rule_table.py", "below both")),
         (Made("jigcam/proof/x.py:3", "proof", "gouge", "note"), ('add "note"', "jigcam/proof/rules.py")),
     ],

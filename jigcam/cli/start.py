@@ -21,7 +21,7 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
     It goes to the screen, so `jigcam start groove > shelf.toml` keeps it; -o FILE writes a file that is not there yet.
     """
     from jigcam.errors import OutputError
-    from jigcam.joints.names import kind_called
+    from jigcam.joints import kind_called
     from jigcam.kit.starter import starter_kit
     from jigcam.workshop.new_file import write_new_file
 

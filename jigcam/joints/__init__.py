@@ -16,13 +16,14 @@ from jigcam.errors import unknown_name
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from jigcam.errors import InputError
     from jigcam.job import Entry, Job
     from jigcam.making.kind import Joint, Kind
 
 
 def kind_names() -> tuple[str, ...]:
     """The kinds that the folder holds, as the key `kind` gives them."""
-    return tuple(sorted(room.name.replace("_", "-") for room in pkgutil.iter_modules(__path__) if room.ispkg))
+    return tuple(sorted(room.name.replace("_", "-") for room in pkgutil.iter_modules(__path__)))
 
 
 def kind(name: str) -> Kind:
@@ -31,6 +32,24 @@ def kind(name: str) -> Kind:
         raise unknown_name("kind of joint", name, kind_names())
     found: Kind = import_module(f"{__name__}.{name.replace('-', '_')}").KIND
     return found
+
+
+def kind_called(name: str) -> Kind:
+    """The kind of that name, or the one that the trade also calls so: a dado is a groove. Raises InputError."""
+    from jigcam.making.kind_names import kind_among
+
+    return kind_among(_kinds(), name)
+
+
+def unknown_kind(name: object) -> InputError:
+    """The error for what is no kind, with the one that is meant, or that comes nearest."""
+    from jigcam.making.kind_names import unknown_among
+
+    return unknown_among(_kinds(), name)
+
+
+def _kinds() -> dict[str, Kind]:
+    return {name: kind(name) for name in kind_names()}
 
 
 class Entries(Mapping[str, "type[Entry]"]):
@@ -51,7 +70,6 @@ class Entries(Mapping[str, "type[Entry]"]):
 def load_job(path: Path) -> Job:
     """The job of a file. Raises InputError if it cannot be read, Faults with everything that is wrong in it."""
     from jigcam.job import read_job
-    from jigcam.joints.names import unknown_kind
 
     return read_job(path, Entries(), unknown_kind)
 

@@ -11,30 +11,32 @@ from support.dovetails import even_layouts, uneven_layouts
 from jigcam.joints.through_dovetail import Layout, even_layout, hand_layout
 from jigcam.joints.through_dovetail.handwork import reading
 from jigcam.joints.through_dovetail.rules import JointSizes
+from jigcam.units import Voice
 
 INCH = 25.4
+IN = Voice("in")
 CARCASE = even_layout(11.25 * INCH, 13 / 16 * INCH, 6, 5 / 16 * INCH, 1 / 4 * INCH, atan(1 / 8))
 
 
 def test_gauges_without_a_rabbet() -> None:
     tails, pins = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH), "in").gauges
-    assert (tails.board, tails.setting.text) == ("tails", "13/16 in")
-    assert (pins.board, pins.setting.text) == ("pins", "15/16 in")
+    assert (tails.board, IN.rule(tails.setting.length)) == ("tails", "13/16 in")
+    assert (pins.board, IN.rule(pins.setting.length)) == ("pins", "15/16 in")
 
 
 def test_a_rabbet_is_taken_off_the_gauge_of_the_pin_board() -> None:
     """What is left of the tail board is the depth of the sockets (common practice, no source)."""
     hand = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, rabbet=INCH / 16), "in")
-    assert hand.gauges[0].setting.text == "13/16 in"
-    assert hand.gauges[1].setting.text == "7/8 in"
+    assert IN.rule(hand.gauges[0].setting.length) == "13/16 in"
+    assert IN.rule(hand.gauges[1].setting.length) == "7/8 in"
     assert "less the rabbet of 0.063 in" in hand.gauges[1].says
 
 
 def test_dividers_of_the_carcase_fall_in_their_place() -> None:
     dividers = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH), "in").dividers
     assert dividers is not None
-    assert (dividers.start.text, dividers.tail.text, dividers.pin.text) == ("1/4 in", "1-17/32 in", "5/16 in")
-    assert dividers.pitch.text == "1-27/32 in"
+    said = [IN.rule(each.length) for each in (dividers.start, dividers.tail, dividers.pin, dividers.pitch)]
+    assert said == ["1/4 in", "1-17/32 in", "5/16 in", "1-27/32 in"]
     assert dividers.far_error == pytest.approx(0.0, abs=1e-9)
 
 
@@ -44,7 +46,7 @@ def test_errors_of_dividers_add_up() -> None:
     assert hand.dividers is not None
     assert hand.dividers.tail.error == pytest.approx(1 / 6)
     assert hand.dividers.far_error == pytest.approx(1.0)
-    assert any("+1.00 mm from its place" in line for line in hand.lines())
+    assert any("1.000 mm beyond its place" in line for line in hand.lines(Voice("mm")))
 
 
 @given(even_layouts())
@@ -80,27 +82,27 @@ def test_waste_lies_outside_tails_and_inside_sockets(layout: Layout) -> None:
 
 
 @pytest.mark.parametrize(
-    ("mm", "unit", "text", "error"),
+    ("mm", "unit", "error"),
     [
-        (10.2, "mm", "10 mm", -0.2),
-        (10.26, "mm", "10.5 mm", 0.24),
-        (25.4 * 33 / 64, "in", "33/64 in", 0.0),
-        (25.4 * 1.008, "in", "1-1/64 in", 25.4 * (1 + 1 / 64 - 1.008)),
+        (10.2, "mm", -0.2),
+        (10.26, "mm", 0.24),
+        (25.4 * 33 / 64, "in", 0.0),
+        (25.4 * 1.008, "in", 25.4 * (1 + 1 / 64 - 1.008)),
     ],
 )
-def test_readings_of_a_rule(mm: float, unit: str, text: str, error: float) -> None:
+def test_readings_of_a_rule(mm: float, unit: str, error: float) -> None:
     got = reading(mm, unit)
-    assert got.text == text
+    assert got.length == mm
     assert got.error == pytest.approx(error)
 
 
 def test_the_sheet_gives_settings_and_both_tables() -> None:
-    text = "\n".join(hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in").lines())
+    text = "\n".join(hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in").lines(IN))
     for part in (
         "Gauge for the tail board: 13/16 in",
-        "Bevel: 1:8 (7.13 deg).",
+        "Bevel: 1:8 (7.13°).",
         "tail 6, upper side  11 in",
-        "0.352 in (23/64 in +0.008 in)",
+        "0.352 in (23/64 less 0.008)",
         "the lower half pin, upper side",
         "in its place",
     ):

@@ -235,9 +235,7 @@ def test_a_kit_without_bits(tmp_path: Path) -> None:
 
 
 def test_an_empty_file_is_told_what_it_lacks(tmp_path: Path) -> None:
-    assert [fault.what for fault in faults_of(tmp_path, "")] == [
-        f"{key} is missing" for key in ("kit", "units", "router", "machine", "sheet", "bits")
-    ]
+    assert [fault.what for fault in faults_of(tmp_path, "")] == [f"{key} is missing" for key in ("kit", "units")]
 
 
 def test_bits_and_bushings_by_name(tmp_path: Path) -> None:

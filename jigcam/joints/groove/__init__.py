@@ -24,8 +24,6 @@ def _plan(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit) -> Plan:
 
 ALSO = ("dado", "housing", "housing joint", "housed joint", "trench", "plough", "plow", "slot", "shelf", "stopped dado")
 NEAR = (
-    "rabbet",
-    "rebate",
     "mortise",
     "mortice",
     "mortise and tenon",

@@ -2,29 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
 from jigcam.errors import InputError, nearest
-from jigcam.joints import kind, kind_names
-from jigcam.making.kind import Kind
 from jigcam.units.parse import shown
 
+if TYPE_CHECKING:
+    from jigcam.making.kind import Kind
 
-def kind_called(name: str) -> Kind:
-    """The kind of that name, or the one that has it among its other names. Raises InputError: see `unknown_kind`."""
+
+def kind_among(kinds: Mapping[str, Kind], name: str) -> Kind:
+    """The kind of that name, or the one that has it among its other names. Raises InputError: see `unknown_among`."""
     wanted = plain(name)
-    if wanted in kind_names():
-        return kind(wanted)
-    for each in map(kind, kind_names()):
+    if wanted in kinds:
+        return kinds[wanted]
+    for each in kinds.values():
         if wanted in map(plain, each.also):
             return each
-    raise unknown_kind(name)
+    raise unknown_among(kinds, name)
 
 
-def unknown_kind(name: object) -> InputError:
+def unknown_among(kinds: Mapping[str, Kind], name: object) -> InputError:
     """The error for what is no kind: which there are, and which is meant, or comes nearest to it, if one does."""
     what, mend = "there is no such kind of joint", ""
     if isinstance(name, str):
         what, wanted = f"there is no kind of joint called {shown(name)}", plain(name)
-        kinds = {each: kind(each) for each in kind_names()}
         meant = [each for each, its in kinds.items() if wanted in map(plain, its.also)]
         near = [each for each, its in kinds.items() if wanted in map(plain, its.near)]
         alike = nearest(wanted, kinds)
@@ -34,7 +37,7 @@ def unknown_kind(name: object) -> InputError:
             mend = f"jigcam does not make it yet; {' and '.join(near)} comes nearest: jigcam start {near[0]}"
         elif alike:
             mend = f"did you mean {alike!r}?"
-    return InputError(what, found=shown(name), wanted="one of " + ", ".join(map(repr, kind_names())), mend=mend)
+    return InputError(what, found=shown(name), wanted="one of " + ", ".join(map(repr, kinds)), mend=mend)
 
 
 def plain(name: str) -> str:

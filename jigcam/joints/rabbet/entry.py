@@ -1,0 +1,49 @@
+"""What a job file says of a rabbet."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from jigcam.document.fields import LARGEST, Size, a_length
+from jigcam.document.reading import Misfit
+from jigcam.errors import InputError
+from jigcam.job.board import Face
+from jigcam.job.entry import BoardName, Entry
+
+
+class RabbetEntry(Entry):
+    """A rabbet in the frame of `face`, mm.
+
+    along: the end or edge that it follows, as the board names it. width: inward from there. depth: below the face.
+    start (`from` in files): where it begins, from the lower or the left corner as seen; None: at the corner. length:
+    from there; None: to the other corner.
+    """
+
+    kind: Literal["rabbet"] = "rabbet"
+    way: Literal["template", "direct", "hand"] = "direct"
+    board: BoardName
+    face: Face
+    along: Literal["left", "right", "lower", "upper"]
+    width: Size
+    depth: Size
+    start: Annotated[float, a_length("a place", 0.0, LARGEST)] | None = Field(default=None, alias="from")
+    length: Size | None = None
+
+    @model_validator(mode="after")
+    def _is_cut_without_a_template(self) -> Self:
+        told = {"way": '"template"' if self.way == "template" else None, "bushing": self.bushing and repr(self.bushing)}
+        what = "a rabbet is cut on the machine or by hand, without template or bushing"
+        mend = 'way = "direct" works, and way = "hand"; or leave the key out'
+        faults = [
+            (
+                (key,),
+                InputError(what, found=found, wanted='"direct" or "hand"' if key == "way" else "no bushing", mend=mend),
+            )
+            for key, found in told.items()
+            if found
+        ]
+        if faults:
+            raise Misfit(*faults)
+        return self

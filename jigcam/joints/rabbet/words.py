@@ -1,0 +1,27 @@
+"""A rabbet in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jigcam.making.words import board_words, table
+
+if TYPE_CHECKING:
+    from jigcam.joints.rabbet.rabbet import Rabbet
+    from jigcam.units import Voice
+
+
+def rabbet_words(it: Rabbet, voice: Voice) -> list[str]:
+    """The joint as drawn, for a sheet."""
+    size = voice.rule
+    corner, where = ("lower", "end") if it.along in ("left", "right") else ("left", "edge")
+    first, last = ("open" if is_open else "stopped" for is_open in it.open_ends)
+    rows = [
+        ("board", board_words(it.board, it.face, voice)),
+        ("along", f"its {it.along} {where}"),
+        ("starts at", f"{size(it.start)} from the {corner} corner, as seen on the {it.face} face, lower edge down"),
+        ("length", f"{size(it.length)}; {first} at its start, {last} at its finish"),
+        ("width", size(it.width)),
+        ("depth", size(it.depth)),
+    ]
+    return table("The joint", rows)
