@@ -98,7 +98,8 @@ def whole(remark: Remark, everywhere: Sequence[str] = ()) -> list[str]:
     elif everywhere and named == list(everywhere):
         head = "all joints: "
     else:
-        head = f"{', '.join(named)}: " if named else ""
+        # A sentence that begins with what it is about needs no name before it.
+        head = f"{', '.join(named)}: " if named and not remark.sentence.startswith(tuple(named)) else ""
     paragraphs = [f"{head}{remark.sentence} [{remark.rule}]"]
     if remark.open:
         values = list(zip(remark.wheres, remark.values, strict=True))

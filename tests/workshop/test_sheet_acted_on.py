@@ -12,7 +12,7 @@ import pytest
 from support.grooves import groove_job
 
 from jigcam.geometry import Region, mirror_x
-from jigcam.joints.groove.plan import TemplateGroove
+from jigcam.joints.groove.by_template import TemplateGroove
 from jigcam.kit import load_kit
 from jigcam.making.setup_sheet import setup_sheet
 from jigcam.template import TemplatePlan, template_opening

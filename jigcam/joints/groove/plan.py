@@ -1,116 +1,27 @@
-"""A groove by way of a template: the sheet that is milled, the ride of the bushing in it, the mate in the groove."""
+"""The three ways of a groove: by a template, cut directly, by hand."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from jigcam.findings import Finding
-from jigcam.geometry import mirror_x
-from jigcam.joints.groove.axes_apart import groove_envelope
-from jigcam.joints.groove.by_hand import HandGroove
-from jigcam.joints.groove.direct import plan_direct
-from jigcam.joints.groove.fit import GrooveFit, groove_fit
-from jigcam.joints.groove.season import season_findings
-from jigcam.joints.groove.words import SAID, template_joint_words, template_words
-from jigcam.making.plan import Outcome, Plan, RiddenCut
-from jigcam.making.template import milled_opening, ridden, template_setups
-from jigcam.template import plan_template
-
 if TYPE_CHECKING:
-    from jigcam.drawing import Drawing
     from jigcam.job import Entry, Job
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
-    from jigcam.making.gcode_file import GcodeFile
-    from jigcam.proof import Corner
-    from jigcam.template import TemplatePlan
-    from jigcam.wood import Cut
+    from jigcam.making.plan import Plan
 
 
 def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
     """A groove by the way that its entry asks for. Raises `Refused`, and InputError for tools that the kit lacks."""
+    # Each way is imported where it is asked for: a cut without a template needs none of what a template does.
     if entry.way == "direct":
+        from jigcam.joints.groove.direct import plan_direct
+
         return plan_direct(groove, entry, job, kit)
     if entry.way == "hand":
+        from jigcam.joints.groove.by_hand import HandGroove
+
         return HandGroove(groove.name, (), groove.findings, kit, job.voice, groove=groove, cuts=groove.cuts())
-    cuts = groove.cuts()
-    plan = plan_template(
-        cuts[0],
-        kit,
-        bit=kit.bit(entry.bit) if entry.bit else None,
-        bushing=kit.bushing(entry.bushing) if entry.bushing else None,
-        both_hands=len(cuts) > 1,
-        voice=job.voice,
-    )
-    setups, said = template_setups(plan, kit, both_hands=len(cuts) > 1, voice=job.voice)
-    findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *plan.findings, *said]))
-    return TemplateGroove(groove.name, setups, findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
+    from jigcam.joints.groove.by_template import plan_by_template
 
-
-@dataclass(frozen=True)
-class TemplateGroove(Plan):
-    """A groove cut with the hand-held router in a template; one sheet serves both hands.
-
-    Without a setup the sheet is made by hand, and nothing of it can be proved.
-    """
-
-    groove: Groove
-    cuts: tuple[Cut, ...]
-    template: TemplatePlan
-
-    @property
-    def guided(self) -> bool:
-        """Always: whoever makes the sheet, the router rides it."""
-        return True
-
-    def drawings(self) -> Mapping[str, Drawing]:
-        """The template, and the groove on its board for each hand."""
-        from jigcam.drawing.scenes.template import scene_template
-        from jigcam.joints.groove.picture import scene_groove
-
-        return {
-            "template": scene_template(
-                self.template, units=self.voice.units, base_radius=self.kit.the_router.base_radius
-            ),
-            "groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate),
-        }
-
-    def joint_words(self) -> list[str]:
-        """The joint, and the template for it."""
-        return template_joint_words(self.groove, self.template, self.kit, self.voice)
-
-    def bench_words(self, number: int) -> list[str]:
-        """The sheet made ready, and the groove with the router, for each hand."""
-        return template_words(self.groove, self.template, self.kit, self.voice, number)
-
-    @property
-    def said(self) -> frozenset[str]:
-        """What the words say."""
-        return SAID
-
-    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
-        """From the milling file's text: the sheet as milled, the ride in it for each hand, the mate in the groove."""
-        if not files:
-            return Outcome()
-        opening = milled_opening(self.template, files, texts, self.kit)
-        gouge = left = 0.0
-        corners: tuple[Corner, ...] = ()
-        findings: list[Finding] = []
-        ways: list[RiddenCut] = []
-        fit: GrooveFit | None = None
-        for cut in self.cuts:
-            # The sheet is turned over for the opposite hand: everything on it is mirrored along the grain.
-            hand = opening if cut.hand == "as drawn" else opening.transformed(mirror_x(cut.board.length))
-            ride = ridden(self.template, hand, cut, self.kit, f"{self.name}, {cut.hand}", self.voice.units)
-            gouge, left = max(gouge, ride.gouge_mm), max(left, ride.left_mm)
-            findings += ride.findings
-            ways.append(RiddenCut(cut.board, cut.face, cut.hand, ride.cut, cut.solid.depth))
-            if cut.hand == "as drawn":
-                corners = ride.left_for_chisel
-                fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name, self.voice)
-                apart, warns = groove_envelope(self.groove, ride, cut.centreline, self.voice.units, self.name)
-                fit = replace(fit, ridden=True, play=ride.play_mm, apart=apart)
-                findings += [*says, *warns]
-        return Outcome(gouge, left, corners, fit, tuple(findings), tuple(ways))
+    return plan_by_template(groove, entry, job, kit)

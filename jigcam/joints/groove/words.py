@@ -6,33 +6,14 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.rounding import Rounding
 from jigcam.joints.groove.rules import notch_places, rounded_part
-from jigcam.making.template_words import sheet_table, strip_words
-from jigcam.making.words import board_words, section, table
-from jigcam.template.hand import hand_lines
-from jigcam.template.turning import laying_line, turning_lines
+from jigcam.making.words import board_words, table
 from jigcam.wood.practice import PRACTICE, SLACK
 
 if TYPE_CHECKING:
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
-    from jigcam.template import TemplatePlan
     from jigcam.units import Voice
     from jigcam.wood import Mate
-
-SAID = frozenset(
-    {
-        "hand-feed",
-        "turn-over",
-        "index-line",
-        "fence",
-        "stop-block",
-        "screws",
-        "marks-by-hand",
-        "round-the-edge",
-        "notch",
-    }
-)
-"""Rules whose findings the words of a groove by template have said."""
 
 
 def groove_words(groove: Groove, kit: Kit, voice: Voice) -> list[str]:
@@ -103,25 +84,3 @@ def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
     if mate.floats:
         rows.append(("glue", f"none: {mate.board or 'what it takes'} floats"))
     return rows
-
-
-def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
-    """The work at the bench with the template, for each hand."""
-    lines = [
-        *strip_words(number, plan, voice),
-        *section(
-            f"{number + 1}. Cut the groove with the hand-held router",
-            [laying_line(plan), *hand_lines(plan, voice, kit.the_router.base_radius)],
-        ),
-    ]
-    if groove.opposite_hand:
-        lines += section(
-            f"{number + 2}. The same for the opposite hand, in the mirrored board",
-            [*turning_lines(plan, voice), "Then as before, at the same settings."],
-        )
-    return lines
-
-
-def template_joint_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
-    """The joint, and the template for it."""
-    return [*groove_words(groove, kit, voice), *sheet_table(plan, kit, voice)]

@@ -28,13 +28,15 @@ def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[str]:
     tail, pin = joint.tail_board, joint.pin_board
     slopes = layout.slopes
     same = max(slopes) - min(slopes) < 1e-6
+    boards = [("boards", "two of each for a case of four; every file is run once for each")]
     rows = [
         (
-            "tails",
+            "tail board",
             f"{tail.name}, {_ends([end for end, _ in joint.ends])}, {voice.rule(tail.thickness)} thick"
             + (" (cut already, as measured)" if joint.measured else ""),
         ),
-        ("pins", f"{pin.name}, {_ends([end for _, end in joint.ends])}, {voice.rule(pin.thickness)} thick"),
+        ("pin board", f"{pin.name}, {_ends([end for _, end in joint.ends])}, {voice.rule(pin.thickness)} thick"),
+        *(boards if len(joint.ends) == 2 else ()),
         ("width", voice.rule(layout.width)),
         (
             "tails",

@@ -1,0 +1,54 @@
+"""The template for a groove on the setup sheet, and the work at the bench with it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jigcam.joints.groove.words import groove_words
+from jigcam.making.template_words import sheet_table, strip_words
+from jigcam.making.words import section
+from jigcam.template.hand import hand_lines
+from jigcam.template.turning import laying_line, turning_lines
+
+if TYPE_CHECKING:
+    from jigcam.joints.groove.groove import Groove
+    from jigcam.kit import Kit
+    from jigcam.template import TemplatePlan
+    from jigcam.units import Voice
+
+SAID = frozenset(
+    {
+        "hand-feed",
+        "turn-over",
+        "index-line",
+        "fence",
+        "stop-block",
+        "screws",
+        "marks-by-hand",
+        "round-the-edge",
+        "notch",
+    }
+)
+"""Rules whose findings the words of a groove by template have said."""
+
+
+def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
+    """The work at the bench with the template, for each hand."""
+    lines = [
+        *strip_words(number, plan, voice),
+        *section(
+            f"{number + 1}. Cut the groove with the hand-held router",
+            [laying_line(plan), *hand_lines(plan, voice, kit.the_router.base_radius)],
+        ),
+    ]
+    if groove.opposite_hand:
+        lines += section(
+            f"{number + 2}. The same for the opposite hand, in the mirrored board",
+            [*turning_lines(plan, voice), "Then as before, at the same settings."],
+        )
+    return lines
+
+
+def template_joint_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
+    """The joint, and the template for it."""
+    return [*groove_words(groove, kit, voice), *sheet_table(plan, kit, voice)]
