@@ -27,7 +27,15 @@ from jigcam.workshop.folder import check_folder, write_folder
 
 LONGEST_WAIT = 0.06
 """s from the first word of a writer to its end; it writes a folder in some milliseconds."""
-SIGNALS = (signal.SIGKILL, signal.SIGKILL, signal.SIGTERM, signal.SIGHUP)
+SIGNALS = tuple(
+    each
+    for each in (signal.SIGKILL, signal.SIGKILL, signal.SIGTERM, signal.SIGHUP)
+    if signal.getsignal(each) is not signal.SIG_IGN
+)
+"""What ends a run; a signal that is ignored here (SIGHUP under nohup) would be by the run as well.
+
+SIGKILL stands twice: it is what nothing can prepare for.
+"""
 
 
 @dataclass
