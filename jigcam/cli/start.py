@@ -25,7 +25,7 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
     from jigcam.kit.starter import starter_kit
     from jigcam.workshop.new_file import write_new_file
 
-    text = starter_kit(units) if kind == "kit" else kind_called(kind).starter(units)
+    text = starter_kit("mm" if units == "mm" else "in") if kind == "kit" else kind_called(kind).starter(units)
     if target is not None:
         try:
             write_new_file(target, text.encode("utf-8"))

@@ -26,11 +26,12 @@ _TABLES = "a list of tables, each under its own double brackets"
 _Tool = TypeVar("_Tool")
 
 
-def _there(tool: _Tool | None, kit: str, table: str, what: str) -> _Tool:
+def _there(tool: _Tool | None, kit: str, rule: str, what: str) -> _Tool:
     """The tool, if the kit has it. Raises `Refused`."""
     if tool is None:
+        table = rule.removeprefix("no-")
         says = f"this wants {what}, and the kit has none: write its [{table}] into the kit, if the shop has one"
-        raise Refused(f"the kit {kit} has no [{table}]", [Finding("stop", f"no-{table}", kit, says)])
+        raise Refused(f"the kit {kit} has no [{table}]", [Finding("stop", rule, kit, says)])
     return tool
 
 
@@ -68,17 +69,17 @@ class Kit(Model):
     @property
     def the_machine(self) -> Machine:
         """The CNC. Raises `Refused` where the kit has none."""
-        return _there(self.machine, self.name, "machine", "a machine")
+        return _there(self.machine, self.name, "no-machine", "a machine")
 
     @property
     def the_router(self) -> Router:
         """The hand-held router. Raises `Refused` where the kit has none."""
-        return _there(self.router, self.name, "router", "a hand-held router")
+        return _there(self.router, self.name, "no-router", "a hand-held router")
 
     @property
     def the_sheet(self) -> Sheet:
         """The stock of templates. Raises `Refused` where the kit has none."""
-        return _there(self.sheet, self.name, "sheet", "sheet stock for templates")
+        return _there(self.sheet, self.name, "no-sheet", "sheet stock for templates")
 
     def bit(self, name: str) -> Bit:
         """The bit of that name. Raises InputError, with the nearest name, if there is none."""

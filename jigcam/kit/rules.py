@@ -1,4 +1,4 @@
-"""Findings about bits and bushings that more than one part of the program has."""
+"""Findings about tools that more than one part of the program has."""
 
 from __future__ import annotations
 
@@ -10,6 +10,26 @@ from jigcam.findings import Rule
 
 RULES: Final[Mapping[str, Rule]] = MappingProxyType(
     {
+        "no-machine": Rule(
+            ("stop",),
+            "The joint is to be cut on a machine, and the kit has none.",
+            'Write `way = "hand"`, or `[machine]` into the kit, if the shop has one.',
+        ),
+        "no-router": Rule(
+            ("stop",),
+            "A template wants a hand-held router, and the kit has none.",
+            'Write `way = "hand"`, or `[router]` into the kit, if the shop has one.',
+        ),
+        "no-sheet": Rule(
+            ("stop",),
+            "A template wants a sheet to be made of, and the kit has none.",
+            'Write `way = "hand"`, or `[sheet]` into the kit, if the shop has one.',
+        ),
+        "no-bushings": Rule(
+            ("stop",),
+            "A template wants a guide bushing, and the kit has none.",
+            'Write `way = "hand"`, or `[[bushings]]` into the kit, if the shop has one.',
+        ),
         "bit-kind": Rule(
             ("stop",),
             "The bit is of a kind that does not make this cut.",

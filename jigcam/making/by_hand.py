@@ -27,15 +27,16 @@ def check_tools(entry: Entry, kit: Kit, *, template: bool) -> None:
             others = '; way = "template" works without one: the template is then made with saw and rasp'
         says = f'way = "direct" cuts on a machine, and the kit {kit.name} has no [machine]{others}'
         raise _refused(entry, "no-machine", says)
-    if entry.way == "template":
-        for table, tool, what in (
-            ("router", kit.router, "a hand-held router"),
-            ("sheet", kit.sheet, "a sheet to make it of"),
-            ("bushings", kit.bushings, "a guide bushing"),
-        ):
-            if not tool:
-                says = f"a template needs {what}, and the kit {kit.name} has no [{table}]"
-                raise _refused(entry, f"no-{table}", says)
+    if entry.way == "template" and kit.router is None:
+        raise _refused(entry, "no-router", _needs("a hand-held router", "router", kit))
+    if entry.way == "template" and kit.sheet is None:
+        raise _refused(entry, "no-sheet", _needs("a sheet to make it of", "sheet", kit))
+    if entry.way == "template" and not kit.bushings:
+        raise _refused(entry, "no-bushings", _needs("a guide bushing", "bushings", kit))
+
+
+def _needs(what: str, table: str, kit: Kit) -> str:
+    return f"a template needs {what}, and the kit {kit.name} has no [{table}]"
 
 
 def offering(refused: Refused, entry: Entry) -> Refused:
@@ -44,7 +45,8 @@ def offering(refused: Refused, entry: Entry) -> Refused:
     if entry.way == "hand" or not stops:
         return refused
     findings = list(refused.findings)
-    findings[stops[-1]] = replace(findings[stops[-1]], says=f"{findings[stops[-1]].says}; {OFFER}")
+    last = findings[stops[-1]]
+    findings[stops[-1]] = replace(last, says=f"{last.says.rstrip().removesuffix('.')}; {OFFER}")
     return Refused(refused.what, findings)
 
 

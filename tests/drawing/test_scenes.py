@@ -71,7 +71,7 @@ def test_a_long_board_is_broken_off_and_says_how_far_it_goes() -> None:
     x0, _, x1, _ = drawing.views[0].bounds
     assert x1 - x0 < 600
     text = words(drawing)
-    assert "goes on to 2400 mm" in text
+    assert "to the left end, at 2400 mm" in text
     assert "to the right end" in text
     assert "1200 mm from right end" in text
     assert len(shapes(drawing, "break")) == 4  # two on the face, two in the section

@@ -20,6 +20,7 @@ from support.shop import Run, jigcam
 from jigcam.job import kit_for
 from jigcam.joints import design, load_job
 from jigcam.joints.rabbet import RULES, Rabbet
+from jigcam.making.by_hand import OFFER
 from jigcam.workshop.build import plan_job
 from jigcam.workshop.rulebook import all_rules
 
@@ -176,7 +177,7 @@ def test_no_bit_that_reaches_is_said_with_what_is_wanted(tmp_path: Path) -> None
     run = jigcam("check", write_job(tmp_path, rabbet_job(board=(160.0, 90.0, 60.0), depth=32.5)), "--json")
     assert stopped(run) == ["no-bit"]
     (says,) = (each["says"] for each in run.json["findings"] if each["level"] == "stop")
-    assert says == "No bit of the kit can cut it; it wants a straight bit, with edges 32.5 mm long."
+    assert says == "No bit of the kit can cut it; it wants a straight bit, with edges 32.5 mm long; " + OFFER
 
 
 # ---- as cut

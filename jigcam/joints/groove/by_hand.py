@@ -8,6 +8,7 @@ from math import ceil, degrees, sin
 from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.words import groove_words
+from jigcam.kit import Want
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.words import rows_words, section
 from jigcam.wood.band import sides, toward
@@ -193,15 +194,12 @@ def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
 def straight_bit(kit: Kit, width: float, depth: float) -> Bit | None:
     """The widest straight bit of the kit that the hand-held router takes, and that goes into a cut so wide and deep."""
     router = kit.router
+    if router is None:
+        return None
     fit = [
         bit
-        for bit in kit.bits
-        if router is not None
-        and bit.kind == "straight"
-        and router.takes(bit)
-        and bit.diameter <= width
-        and bit.cutting_length >= depth
-        and bit.overall_length - router.grip - router.base_plate >= depth
+        for bit in Want("upright_walls", router, width=width, edges=depth).met_by(kit.bits)
+        if bit.overall_length - router.grip - router.base_plate >= depth
     ]
     return max(fit, key=lambda bit: (bit.diameter, -bit.overall_length), default=None)
 

@@ -117,7 +117,7 @@ def _shoulder(it: Rabbet, voice: Voice) -> Iterator[str]:
             f"A saw does not run out at a stopped end: chop along the shoulder with a wide chisel, {waste}, and deepen "
             f"it in shavings to {voice.rule(it.depth)}; chop the stopped end likewise, toward the rabbet."
         )
-    if across and it.open_ends[1]:
+    if across and any(it.open_ends):
         yield "Clamp a waste block, flush, where the tools leave the board across the grain: the far edge breaks out."
 
 

@@ -1,0 +1,154 @@
+"""By hand: every kind without a machine, kits of hand tools, kinds by other names, sizes that a rule shows."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+from support.jobs import Table, job_table, kit_table, write_job
+from support.kinds.rabbet import rabbet_job
+from support.shop import jigcam
+
+from jigcam.document.fields import Slope
+from jigcam.errors import InputError
+from jigcam.joints import design, kind_called, kind_names, load_job
+from jigcam.joints.rabbet import Rabbet
+from jigcam.joints.rabbet.by_hand import shoulder_line, stop_lines
+from jigcam.kit import load_kit
+from jigcam.kit.starter import starter_kit
+from jigcam.making.by_hand import OFFER
+from jigcam.units import Voice, parse_power
+
+HAND: Table = {"kit": "Hand tools", "units": "in"}
+
+
+def starter_by_hand(kind: str, units: str, folder: Path) -> Path:
+    """The starter of a kind, asked for by hand with a kit that has no tool but those of the hand."""
+    import tomllib
+
+    table = tomllib.loads(kind_called(kind).starter(units))
+    for entry in table["joints"]:
+        entry.pop("bit", None)
+        entry.pop("bushing", None)
+        entry["way"] = "hand"
+    return write_job(folder, table, HAND | {"units": units})
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("kind", kind_names())
+def test_every_kind_is_made_by_hand_with_a_kit_without_any_machine(kind: str, units: str, tmp_path: Path) -> None:
+    run = jigcam("make", starter_by_hand(kind, units, tmp_path), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    assert not list((tmp_path / "out").rglob("*.nc"))
+    (sheet,) = (tmp_path / "out").rglob("setup-sheet.txt")
+    text = " ".join(sheet.read_text("utf-8").split())
+    assert "made by hand, without a file" in text
+    assert "1. " in text
+    assert list((tmp_path / "out").rglob("*.svg"))
+
+
+@pytest.mark.parametrize(
+    ("along", "face", "shoulder"),
+    [
+        ("lower", "outside", ((0.0, 8.0), (160.0, 8.0))),
+        ("upper", "inside", ((0.0, 82.0), (160.0, 82.0))),
+        ("left", "outside", ((8.0, 0.0), (8.0, 90.0))),
+        ("left", "inside", ((152.0, 0.0), (152.0, 90.0))),
+        ("right", "inside", ((8.0, 0.0), (8.0, 90.0))),
+    ],
+)
+def test_the_shoulder_of_a_rabbet_is_marked_where_it_is_drawn(
+    along: str, face: str, shoulder: tuple[tuple[float, float], tuple[float, float]], tmp_path: Path
+) -> None:
+    """Board of 160 by 90 mm, 8 mm wide; the inside face is seen with the right end at the left."""
+    job = load_job(write_job(tmp_path, rabbet_job(along=along, face=face, way="hand")))
+    it = design(job.joints[-1], job)
+    assert isinstance(it, Rabbet)
+    for got, wanted in zip(shoulder_line(it), shoulder, strict=True):
+        assert got == pytest.approx(wanted)
+    assert not list(stop_lines(it))
+
+
+def test_a_stopped_rabbet_by_hand_has_its_ends_marked_and_is_not_sawn(tmp_path: Path) -> None:
+    path = write_job(tmp_path, rabbet_job(from_=20, length=80, way="hand"))
+    run = jigcam("make", path, "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    (sheet,) = (tmp_path / "out").rglob("setup-sheet.txt")
+    text = " ".join(sheet.read_text("utf-8").split())
+    assert "start, stopped from 20 mm along, 90 mm up; to 20 mm along, 82 mm up" in text
+    assert "finish, stopped from 100 mm along, 90 mm up; to 100 mm along, 82 mm up" in text
+    assert "A saw does not run out at a stopped end" in text
+
+
+def test_a_machine_that_is_not_there_is_said_and_the_hand_offered(tmp_path: Path) -> None:
+    kit = kit_table("in")
+    del kit["machine"]
+    run = jigcam("check", write_job(tmp_path, job_table("in", way="direct"), kit), "--json")
+    assert run.status == 1
+    (says,) = (each["says"] for each in run.json["findings"] if each["level"] == "stop")
+    assert OFFER in says
+    assert "has no [machine]" in says
+
+
+def test_a_template_without_a_machine_is_made_by_hand(tmp_path: Path) -> None:
+    kit = kit_table("in")
+    del kit["machine"]
+    run = jigcam("make", write_job(tmp_path, job_table("in", way="template"), kit), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    assert not list((tmp_path / "out").rglob("*.nc"))
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_the_starter_kit_loads_as_it_stands(units: str, tmp_path: Path) -> None:
+    path = tmp_path / "kit.toml"
+    path.write_text(starter_kit("mm" if units == "mm" else "in"), "utf-8")
+    kit = load_kit("kit.toml", tmp_path)
+    assert kit.units == units
+    assert kit.machine is not None
+    assert kit.bits
+    assert kit.bushings
+    assert jigcam("start", "kit", "--units", units).out.startswith("# A kit")
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("dado", "groove"),
+        ("Housing", "groove"),
+        ("bow-tie", "key"),
+        ("Bow tie", "key"),
+        ("dovetail", "through-dovetail"),
+        ("rebate", "rabbet"),
+    ],
+)
+def test_kinds_by_the_names_of_the_trade(name: str, kind: str) -> None:
+    assert kind_called(name) is kind_called(kind)
+
+
+def test_a_kind_that_is_not_there_names_what_comes_nearest() -> None:
+    with pytest.raises(InputError) as caught:
+        kind_called("mortise")
+    assert "jigcam start groove" in caught.value.mend
+    assert all(repr(kind) in caught.value.wanted for kind in kind_names())
+
+
+def test_a_slope_in_degrees_is_a_slope() -> None:
+    from pydantic import TypeAdapter
+
+    slope = TypeAdapter(Slope).validate_python("8 deg", context={"units": "in"})
+    assert slope == pytest.approx(math.radians(8.0))
+
+
+@pytest.mark.parametrize(
+    ("text", "watts"), [("800 W", 800.0), (800, 800.0), ("0.8 kW", 800.0), ("2 hp", 2 * 550 * 1.355818)]
+)
+def test_power_in_watts_and_horsepower(text: str | int, watts: float) -> None:
+    """550 ft lbf/s, one of which is 1.355818 W (common tables, from memory)."""
+    assert parse_power(text) == pytest.approx(watts, rel=1e-6)
+
+
+@pytest.mark.parametrize(("mm", "inch", "metric"), [(10.26, "13/32 in", "10.5 mm"), (25.3, "1 in", "25.5 mm")])
+def test_marks_are_where_a_rule_has_a_division(mm: float, inch: str, metric: str) -> None:
+    assert Voice("in").mark(mm) == inch
+    assert Voice("mm").mark(mm) == metric
