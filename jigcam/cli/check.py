@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOB, JOINT, KIT, WHY
-from jigcam.cli.output import Command, progress_bar, say_json
+from jigcam.cli.screen import Command, progress_bar, say_json
 from jigcam.cli.words import say_checked
 
 

@@ -88,7 +88,7 @@ class LateGroup(click.Group):
 
 def _tell_lost(lost: LostOutput) -> int:
     """Say that the standard output took no more, and what has been done; the exit status."""
-    from jigcam.cli.output import report
+    from jigcam.cli.screen import report
     from jigcam.errors import OutputError
 
     forget_output()

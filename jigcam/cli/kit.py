@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from jigcam.cli.output import Command, say, say_blocks, say_json, say_lines, terminal_width
+from jigcam.cli.screen import Command, say, say_blocks, say_json, say_lines, terminal_width
 
 
 @click.command(cls=Command, name="kit")

@@ -7,7 +7,7 @@ from typing import Literal
 import click
 
 from jigcam.cli.arguments import LENGTH, TEMPERATURE, UNITS, spoken_units
-from jigcam.cli.output import Command, say_json, say_lines, tell
+from jigcam.cli.screen import Command, say_json, say_lines, tell
 
 _AIR = "relative humidity in % and temperature, as 21, '21 C' or '70 F'"
 

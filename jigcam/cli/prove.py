@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOINT, KIT, WHY
-from jigcam.cli.output import Command, finding_lines, ink, progress_bar, say, say_json, say_lines
+from jigcam.cli.screen import Command, finding_lines, ink, progress_bar, say, say_json, say_lines
 
 
 @click.command(cls=Command, name="prove")

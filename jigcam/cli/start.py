@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigcam.characters import one_line
-from jigcam.cli.output import Command, has_done, say, say_json, tell
+from jigcam.cli.screen import Command, has_done, say, say_json, tell
 
 
 @click.command(cls=Command, name="start", short_help="Print a commented job, or a kit, to start from.")

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from jigcam.cli.arguments import JOINT, KIT
-from jigcam.cli.output import (
+from jigcam.cli.screen import (
     Command,
     colour_wanted,
     finding_lines,

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigcam.characters import one_line
-from jigcam.cli.output import finding_lines, ink, say, terminal_width
+from jigcam.cli.screen import finding_lines, ink, say, terminal_width
 from jigcam.making.columns import PROSE, hanging, padded, room
 
 if TYPE_CHECKING:

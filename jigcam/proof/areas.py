@@ -14,8 +14,8 @@ from jigcam.geometry import GeometryError, Path, Region, difference, disc, inter
 from jigcam.proof.milled import chains
 from jigcam.proof.removal import Cleaned
 from jigcam.proof.report import LayerResult
+from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import INSIDE, Target
-from jigcam.proof.work import Work, sweeps
 from jigcam.tolerances import TOLERANCES
 
 FEW = 400

@@ -19,9 +19,9 @@ from jigcam.kit import Bit, Machine
 from jigcam.proof.changes import changed_by_hand
 from jigcam.proof.left import beyond
 from jigcam.proof.prove import works_of
+from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import INSIDE
 from jigcam.proof.travel import travel_of
-from jigcam.proof.work import Work, sweeps
 
 STEPS = 15
 """Halvings of the interval in which wood begins: a tenth of a micron of three millimetres."""

@@ -10,9 +10,9 @@ import numpy as np
 from jigcam.proof.gouge import bites
 from jigcam.proof.outline import Outline
 from jigcam.proof.report import Place
+from jigcam.proof.sweeps import Work
 from jigcam.proof.target import Layer, Mark, Target
 from jigcam.proof.travel import Travel
-from jigcam.proof.work import Work
 from jigcam.tolerances import TOLERANCES
 
 PARTS = 8

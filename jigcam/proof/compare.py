@@ -17,8 +17,8 @@ from jigcam.proof.heights import heights_of
 from jigcam.proof.reach import Reach
 from jigcam.proof.report import LayerResult, Place
 from jigcam.proof.standing import left_in, missing
+from jigcam.proof.sweeps import Work
 from jigcam.proof.target import Target
-from jigcam.proof.work import Work
 from jigcam.tolerances import TOLERANCES
 
 

@@ -12,9 +12,9 @@ from jigcam.proof.cleared import Cleared, Ways, cleared
 from jigcam.proof.left import thickest_left
 from jigcam.proof.outline import Outline, bounds_of
 from jigcam.proof.strokes import Strokes
+from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel
-from jigcam.proof.work import Work, sweeps
 
 SAME_WAY = 2e-3
 """A path this near to an earlier one goes the same way, mm."""

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from jigcam.proof.sweeps import Work, flat_tips
 from jigcam.proof.target import INSIDE, Layer
-from jigcam.proof.work import Work, flat_tips
 
 MOST_HEIGHTS = 48
 """Heights of floors within one layer that are looked at one by one."""

@@ -17,8 +17,8 @@ from jigcam.kit import Machine
 from jigcam.proof import engagement
 from jigcam.proof.engagement import WORK, Load, most_chip
 from jigcam.proof.removal import Cleaned
+from jigcam.proof.sweeps import Work
 from jigcam.proof.wording import Wording
-from jigcam.proof.work import Work
 
 RUBS = 0.01
 """Chip load under which the edge rubs instead of cutting, mm; common practice puts the onset at 0.03, no source."""

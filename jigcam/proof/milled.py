@@ -7,8 +7,8 @@ import numpy as np
 from jigcam.geometry import Path, Region, disc, swept, union
 from jigcam.proof.outline import Outline
 from jigcam.proof.strokes import Strokes
+from jigcam.proof.sweeps import Work
 from jigcam.proof.target import INSIDE
-from jigcam.proof.work import Work
 
 BY_THE_WALL = 0.5
 """Strokes this much farther from a wall than the tool's radius do not shape it, mm."""

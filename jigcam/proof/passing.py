@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from jigcam.proof.work import Work
+from jigcam.proof.sweeps import Work
 
 SAME = 1e-3
 """Motions that pass within this of the nearest are named too, mm; two that meet there both are."""

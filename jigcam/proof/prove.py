@@ -25,11 +25,11 @@ from jigcam.proof.passing import passing, turned_away
 from jigcam.proof.removal import removal
 from jigcam.proof.report import Corner, Place, Proof
 from jigcam.proof.safety import CLEAR, REPEAT
+from jigcam.proof.sweeps import Work
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.tools import Tools, bit_of
 from jigcam.proof.travel import Travel, travel_of
 from jigcam.proof.wording import Wording
-from jigcam.proof.work import Work
 from jigcam.tolerances import TOLERANCES
 from jigcam.units import Unit
 

@@ -8,8 +8,8 @@ import numpy as np
 
 from jigcam.geometry import Region, intersection, offset, union
 from jigcam.proof.heights import heights_of
+from jigcam.proof.sweeps import Work, flat_tips
 from jigcam.proof.target import INSIDE, Target
-from jigcam.proof.work import Work, flat_tips
 from jigcam.tolerances import TOLERANCES
 
 

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jigcam.proof.sweeps import Work
 from jigcam.proof.target import INSIDE, Stock, Target
 from jigcam.proof.travel import Travel
-from jigcam.proof.work import Work
 
 COARSE = 1.5
 """Largest pitch of the grid, mm."""

@@ -14,9 +14,9 @@ from jigcam.findings import LEVELS, Finding, Level
 from jigcam.gcode import ARC, CW, FEED, OFF, RAPID, Reading
 from jigcam.gcode.rules import REMARKS
 from jigcam.kit import Machine
+from jigcam.proof.sweeps import Work
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.wording import Wording
-from jigcam.proof.work import Work
 from jigcam.tolerances import TOLERANCES
 
 CLEAR = 1.0

@@ -15,8 +15,8 @@ from jigcam.proof.reach import Reach
 from jigcam.proof.report import Place
 from jigcam.proof.straying import straying
 from jigcam.proof.strokes import Strokes
+from jigcam.proof.sweeps import Work, flat_tips, sweeps
 from jigcam.proof.target import INSIDE, Layer, Mark
-from jigcam.proof.work import Work, flat_tips, sweeps
 from jigcam.tolerances import TOLERANCES
 
 CORNER = 0.02

@@ -12,7 +12,7 @@ from support.jobs import job_table, write_job
 from support.pseudo_terminal import SGR
 from support.shop import jigcam
 
-from jigcam.cli.output import progress_bar
+from jigcam.cli.screen import progress_bar
 from jigcam.workshop.viewing import drawings_of_file, view_of_job
 
 

@@ -94,7 +94,7 @@ def test_on_the_screen(tmp_path: Path, name: str) -> None:
 
 
 def test_no_name_brings_colours_to_a_terminal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("jigcam.cli.output.colour_wanted", lambda stream: True)
+    monkeypatch.setattr("jigcam.cli.screen.colour_wanted", lambda stream: True)
     for command, file in (("check", hostile(tmp_path, "a\x1b[31mred")), ("kit", tmp_path / "kit.toml")):
         run = jigcam(command, file)
         assert run.status == 0

@@ -12,7 +12,7 @@ import pytest
 from support.jobs import job_table, write_job
 from support.shop import content
 
-from jigcam.cli.output import MOST_FAULTS
+from jigcam.cli.screen import MOST_FAULTS
 
 FULL = Path("/dev/full")
 NO_ROOM = "No space left on device"

@@ -15,8 +15,8 @@ from jigcam.geometry import Path, Region, rectangle
 from jigcam.kit import Bit, load_kit
 from jigcam.proof import Mark, Proof, Removal, Stock, Target, prove
 from jigcam.proof.prove import works_of
+from jigcam.proof.sweeps import Work
 from jigcam.proof.travel import travel_of
-from jigcam.proof.work import Work
 
 KIT = load_kit("metric-shop")
 STRAIGHT = Bit(

@@ -7,7 +7,7 @@ import datetime
 import click
 
 from jigcam.cli.arguments import LENGTH, UNITS
-from jigcam.cli.output import Command, has_done, say_json, say_lines
+from jigcam.cli.screen import Command, has_done, say_json, say_lines
 
 
 @click.command(cls=Command, name="adjust")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from jigcam.cli.arguments import LENGTH, UNITS, spoken_units
-from jigcam.cli.output import Command, say_json, say_lines
+from jigcam.cli.screen import Command, say_json, say_lines
 
 
 @click.command(cls=Command, name="offset")

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import DISCARD_EDITS, JOB, KIT, LENGTH, REPLACE, UNITS, WHY
-from jigcam.cli.output import Command, has_done, progress_bar, say_json
+from jigcam.cli.screen import Command, has_done, progress_bar, say_json
 from jigcam.cli.words import say_made
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigcam.cli.arguments import JOB, JOINT, KIT, LENGTH, UNITS
-from jigcam.cli.output import Command, say_blocks, say_json, terminal_width
+from jigcam.cli.screen import Command, say_blocks, say_json, terminal_width
 
 
 @click.command(cls=Command, name="tolerance")

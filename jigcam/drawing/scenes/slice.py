@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from jigcam.proof import Target
     from jigcam.proof.report import Place
     from jigcam.proof.strokes import Strokes
-    from jigcam.proof.work import Work
+    from jigcam.proof.sweeps import Work
 
 Margin = Callable[[float], np.ndarray]
 """For a height: how far inside something each of the points along the plane is, mm; negative outside."""
