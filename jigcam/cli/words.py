@@ -65,6 +65,8 @@ def proof_lines(built: Built) -> list[str]:
     from jigcam.units import Voice
     from jigcam.workshop.brief import brief_proof
 
+    if not any(joint.files for joint in built.joints):
+        return ["by hand: no file, so nothing to prove"]
     wide = max((room(one_line(proof.joint)) for proof in built.proofs), default=0)
     width = terminal_width(PROSE)
     stacked = wide > width // 3
