@@ -52,7 +52,9 @@ def _feeds(joint: MadeJoint) -> list[str]:
     why: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for setup in joint.plan.setups:
         for cutter in setup.cutters:
-            why.setdefault((cutter.bit.name, cutter.feeds.reasons), []).append(setup.board)
+            why.setdefault((cutter.bit.name, cutter.feeds.reasons), []).append(
+                "the template" if setup.clamping == "template" else setup.board
+            )
     return [
         line
         for (bit, reasons), boards in why.items()
