@@ -85,8 +85,8 @@ def too_large(needs: Sequence[tuple[float, float, float]], machine: Machine, whe
         "stop",
         "path-too-large",
         where,
-        f"The path needs {says(need)} from the zero and the machine travels {says(machine.travel)}; cut it with a "
-        "template, or move the joint nearer to an end of the board.",
+        f"The path needs {says(need)} from the zero and the machine travels {says(machine.travel)}; move "
+        "the joint nearer to an end of the board, or make it another way, such as by hand.",
     )
     return Refused("the path is larger than the machine", [finding])
 

@@ -21,7 +21,7 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         "path-too-large": Rule(
             ("stop",),
             "The path needs more travel than the machine has.",
-            "Use a template, or move the joint nearer to an end of the board.",
+            "Move the joint nearer to an end of the board, or make it another way.",
         ),
         "corners-left": Rule(
             ("note",), "Inside corners keep the radius of the bit.", "Square them with a chisel, or round what goes in."
