@@ -244,7 +244,7 @@ def _strip_text(strip: FenceStrip, what: str, names: Sequence[str], says: Says) 
     wide, high = strip.box.size
     across, along = (wide, high) if strip.upright else (high, wide)
     return (
-        f"the {what} is a strip of sheet {says(across)} wide, as long as the sheet's edge allows ({says(along)}), "
+        f"the {what} is a strip of sheet {says(across)} wide, as long as the sheet's edge allows, {says(along)}, "
         f"screwed under the sheet flush with its edge; it bears against the {names[strip.side]} of the board"
     )
 

@@ -15,9 +15,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-import jigcam
 from jigcam.errors import InputError, JigcamError
-from jigcam.joints import load_job
+from jigcam.joints import kind, kind_names, load_job
 from jigcam.kit import load_kit, profiles_folder
 
 SLOWEST = 20.0
@@ -45,8 +44,8 @@ class Tally:
 
 def sources() -> list[bytes]:
     """The shipped kits and starters: every kind of table, list and value that we read."""
-    starters = Path(jigcam.__file__).parent / "workshop" / "starters"
-    return [path.read_bytes() for folder in (starters, profiles_folder()) for path in sorted(folder.rglob("*.toml"))]
+    starters = [kind(name).starter(units).encode() for name in kind_names() for units in ("in", "mm")]
+    return [*starters, *(path.read_bytes() for path in sorted(profiles_folder().rglob("*.toml")))]
 
 
 def damaged(raw: bytes, others: Sequence[bytes], dice: random.Random) -> bytes:

@@ -71,7 +71,7 @@ def test_with_why_each_note_is_said_once_with_the_joints_that_it_holds_for(
             assert f"all joints: {finding.says}" in said
     # What differs from groove to groove is told for each.
     fences = [each for each in built.findings if each.rule == "fence"]
-    lengths = {each.where: each.says.split(" wide and ")[1].split(" long")[0] for each in fences}
+    lengths = {each.where: each.says.split(" allows, ")[1].split(", screwed")[0] for each in fences}
     assert len(set(lengths.values())) == 5
     for where, length in lengths.items():
         assert f"{where}: {length}" in said
@@ -80,7 +80,7 @@ def test_with_why_each_note_is_said_once_with_the_joints_that_it_holds_for(
 def test_what_check_names_as_next_can_be_done(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """With the kit and the joint that were asked for, and a name with blanks."""
     table = job_table("mm", length=60, width=12.5, receives=None)
-    table["joints"].append({**table["joints"][0], "name": "another"})
+    table["joints"].append({**table["joints"][0], "name": "another", "from": [300, 67]})
     job = write_job(tmp_path / "my jobs", table)
     kit = tmp_path / "a kit.toml"
     kit.write_text(toml(kit_table("mm") | {"kit": "Another shop"}), "utf-8")

@@ -111,13 +111,17 @@ def messages(text: str) -> list[str]:
 
 
 def test_a_change_by_hand_says_which_bit() -> None:
-    (line,) = (k for k, each in enumerate(TEXT.split("\n"), 1) if each.startswith("(MSG,"))
+    lines = TEXT.split("\n")
+    said = [k for k, each in enumerate(lines) if each.startswith("(MSG,")]
+    first, last = said[0], said[-1]
+    assert lines[first + 1].startswith("(MSG, put in second, ")
+    assert lines[last + 1] == "M0"
     assert not messages(TEXT)
-    assert messages(TEXT.replace("put in second", "put in first")) == [f"line {line}"]
-    assert len(messages(TEXT.replace("(MSG, take out first, put in second)\n", ""))) == 2
-    swapped = TEXT.replace("(MSG, take out first, put in second)\nM0\n", "M0\n(MSG, take out first, put in second)\n")
-    assert swapped != TEXT
-    assert messages(swapped) == [f"line {line}"]
+    assert messages(TEXT.replace("put in second", "put in first")) == [f"line {first + 2}"]
+    silent = "\n".join(each for k, each in enumerate(lines) if k not in said)
+    assert messages(silent) == ["the file", f"line {first + 1}"]
+    late = "\n".join([*lines[:first], "M0", *lines[first : last + 1], *lines[last + 2 :]])
+    assert messages(late) == [f"line {first + 1}"]
 
 
 def test_the_bits_of_the_header_are_those_that_are_proved() -> None:

@@ -178,7 +178,7 @@ def test_slopes_that_are_none(text: str) -> None:
 def test_a_bare_slope_is_shown_the_way() -> None:
     with pytest.raises(InputError) as caught:
         parse_slope(7)  # type: ignore[arg-type]  # a number where text is wanted is the point
-    assert caught.value.mend == 'write "1:7"'
+    assert caught.value.mend == 'write "1:7" or "7 deg"'
 
 
 def test_nothing_shown_can_act_on_a_terminal() -> None:
