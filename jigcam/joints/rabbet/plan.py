@@ -29,7 +29,9 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
 
-HOLD = ("Clamps outside the path; the bit goes down beside it: let the edge overhang, or use a spoilboard.",)
+HOLD = (
+    "Clamps outside the path, and nothing beside the side that is cut: there the bit goes down, and comes up again.",
+)
 
 
 @dataclass(frozen=True)

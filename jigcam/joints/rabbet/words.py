@@ -14,12 +14,14 @@ if TYPE_CHECKING:
 def rabbet_words(it: Rabbet, voice: Voice) -> list[str]:
     """The joint as drawn, for a sheet."""
     size = voice.rule
-    corner, where = ("lower", "end") if it.along in ("left", "right") else ("left", "edge")
+    where = "end" if it.along in ("left", "right") else "edge"
+    left = "left" if it.face == "outside" else "right"
+    begin = "the lower edge" if where == "end" else f"the board's {left} end, at the left on the {it.face} face"
     first, last = ("open" if is_open else "stopped" for is_open in it.open_ends)
     rows = [
         ("board", board_words(it.board, it.face, voice)),
         ("along", f"its {it.along} {where}"),
-        ("starts at", f"{size(it.start)} from the {corner} corner, as seen on the {it.face} face, lower edge down"),
+        ("starts at", f"{size(it.start)} from {begin}"),
         ("length", f"{size(it.length)}; {first} at its start, {last} at its finish"),
         ("width", size(it.width)),
         ("depth", size(it.depth)),
