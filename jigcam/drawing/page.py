@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.legend import LEGEND_WIDTH, TITLE_WIDTH, Foot
 from jigcam.drawing.model import Drawing, View
-from jigcam.drawing.paper import FRAME, GAP, MARGIN, Extent, Paper, arrange, paper_for
+from jigcam.drawing.paper import FRAME, GAP, MARGIN, Extent, Paper, arrange, extent_of, paper_for
 from jigcam.drawing.plate import Plate
 from jigcam.drawing.text import clean
 
@@ -35,7 +36,7 @@ def compose(drawing: Drawing) -> Page:
 
     Legend and title block stand in a strip below the views, or in a column beside them, minor views above them.
     """
-    drawn = [[(view, _captioned(view, drawing.units)) for view in row] for row in drawing.rows if row]
+    drawn = [[(view, captioned(view, drawing.units)) for view in row] for row in drawing.rows if row]
     main = [row for row in ([ink for view, ink in row if not view.minor] for row in drawn) if row]
     minor = [ink for row in drawn for view, ink in row if view.minor]
     legend = Foot(drawing)
@@ -93,12 +94,13 @@ class _PageLayout:
 
 
 def _block(ink: Ink) -> Extent:
-    x0, y0, x1, y1 = ink.bounds
-    return Extent(-x0, -y0, x1, y1)
+    return extent_of(ink.bounds)
 
 
-def _captioned(view: View, units: str) -> Ink:
-    """A view with its caption and the directions of its axes below it."""
+@lru_cache(maxsize=64)
+def captioned(view: View, units: str) -> Ink:
+    """A view in its own frame, with its caption and the directions of its axes below it. Not to be changed: it is
+    kept for the next renderer that asks for the same view."""
     ink = Plate(view, units).ink
     x0, y0, _, _ = ink.bounds
     base = y0 - 9.0

@@ -77,6 +77,12 @@ class Extent:
         return self.down + self.up
 
 
+def extent_of(bounds: tuple[float, float, float, float]) -> Extent:
+    """The size of something with these bounds (x0, y0, x1, y1) about its origin."""
+    x0, y0, x1, y1 = bounds
+    return Extent(-x0, -y0, x1, y1)
+
+
 def arrange(rows: list[list[Extent]]) -> tuple[float, float, list[list[tuple[float, float]]]]:
     """Places blocks in rows from the top, each row aligned at its blocks' tops.
 

@@ -33,5 +33,6 @@ class Renderer:
 RENDERERS: tuple[Renderer, ...] = (
     Renderer("text", ".txt", "preview", "jigcam.drawing.terminal"),
     Renderer("svg", ".svg", "drawing", "jigcam.drawing.svg"),
+    Renderer("dxf", ".dxf", "drawing", "jigcam.drawing.dxf"),
 )
 """In the order of their files in the manifest."""
