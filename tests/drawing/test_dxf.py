@@ -1,4 +1,4 @@
-"""DXF files, read back by ezdxf's own reader, say what the drawings say: outlines to the micron, units, layers, words."""
+"""DXF files, read back by ezdxf's own reader, say what the drawings say: outlines to the micron, units, words."""
 
 from __future__ import annotations
 
