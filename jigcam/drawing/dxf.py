@@ -21,9 +21,8 @@ from ezdxf.lldxf.const import DXF2010
 
 from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.model import Drawing
-from jigcam.drawing.page import captioned
-from jigcam.drawing.paper import arrange, extent_of
-from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role, Tone, order
+from jigcam.drawing.page import laid_out
+from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role, Tone
 from jigcam.drawing.text import clean
 from jigcam.geometry import Path
 from jigcam.units import INCH
@@ -82,7 +81,7 @@ class _Writer:
             self.document.header["$INSUNITS"] = INSUNITS[drawing.units]
             self.document.header["$MEASUREMENT"] = int(drawing.units != "in")
             self.space: Modelspace = self.document.modelspace()
-            self._add(_laid_out(drawing))
+            self._add(_noted(drawing))
             out = io.StringIO()
             self.document.write(out)
         finally:
@@ -172,20 +171,11 @@ class _Writer:
         text.set_placement(place, align=_ALIGN[words.anchor])
 
 
-def _laid_out(drawing: Drawing) -> Ink:
-    """All views in one frame, mm, which is that of the first; title, facts and notes below them."""
-    inks = [[captioned(view, drawing.units) for view in row] for row in drawing.rows if row]
-    whole = Ink()
-    if not inks:
-        return whole
-    _, _, places = arrange([[extent_of(ink.bounds) for ink in row] for row in inks])
-    x0, y0 = places[0][0]
-    for row, line in zip(inks, places, strict=True):
-        for ink, (x, y) in zip(row, line, strict=True):
-            whole.add(ink.moved(x - x0, y - y0))
+def _noted(drawing: Drawing) -> Ink:
+    """All views in the frame of the first; title, facts and notes below them."""
+    whole = laid_out(drawing)
     left, base, _, _ = whole.bounds
     lines = [drawing.title, *(f"{name}: {value}" for name, value in drawing.facts), *drawing.notes]
     for place, text in enumerate(map(clean, lines)):
         whole.words.append(Words(left, base - 12.0 - 5.0 * place, text, 3.5 if place == 0 else 2.5, bold=place == 0))
-    whole.fills.sort(key=lambda fill: -order(fill.role))
     return whole

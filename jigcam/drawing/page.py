@@ -10,6 +10,7 @@ from jigcam.drawing.legend import LEGEND_WIDTH, TITLE_WIDTH, Foot
 from jigcam.drawing.model import Drawing, View
 from jigcam.drawing.paper import FRAME, GAP, MARGIN, Extent, Paper, arrange, extent_of, paper_for
 from jigcam.drawing.plate import Plate
+from jigcam.drawing.roles import order
 from jigcam.drawing.text import clean
 
 CAPTION = 3.5
@@ -91,6 +92,25 @@ class _PageLayout:
             for ink, (x, y) in zip(row, line, strict=True):
                 page.add(ink.moved(dx + x, dy + y))
         return page
+
+
+def laid_out(drawing: Drawing, minor: bool | None = None) -> Ink:
+    """Views with their captions beside and below each other, in the frame of the first one, mm; no foot.
+
+    minor: only details, or only what is none; None for all.
+    """
+    chosen = [[view for view in row if minor is None or view.minor is minor] for row in drawing.rows]
+    inks = [[captioned(view, drawing.units) for view in row] for row in chosen if row]
+    whole = Ink()
+    if not inks:
+        return whole
+    _, _, places = arrange([[_block(ink) for ink in row] for row in inks])
+    x0, y0 = places[0][0]
+    for row, line in zip(inks, places, strict=True):
+        for ink, (x, y) in zip(row, line, strict=True):
+            whole.add(ink.moved(x - x0, y - y0))
+    whole.fills.sort(key=lambda fill: -order(fill.role))
+    return whole
 
 
 def _block(ink: Ink) -> Extent:

@@ -6,6 +6,7 @@ Frame of a page: mm, x to the right, y up, origin at the lower left corner of th
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from jigcam.units import INCH, format_length
 
@@ -44,6 +45,19 @@ class Paper:
         """Name and size in words."""
         sides = (format_length(side, units).removesuffix(f" {units}") for side in (self.width, self.height))
         return f"{self.name}, " + " × ".join(sides) + f" {units}"
+
+
+HomePaper = Literal["letter", "a4"]
+HOME: dict[HomePaper, Paper] = {
+    "letter": Paper("Letter", 8.5 * INCH, 11 * INCH),
+    "a4": Paper("A4", 210.0, 297.0),
+}
+"""Paper of home printers, standing (ISO 216 and ASME Y14.1 size A, from memory)."""
+
+
+def home_paper(units: str) -> HomePaper:
+    """The paper usual where people work in these units."""
+    return "letter" if units == "in" else "a4"
 
 
 def paper_for(width: float, height: float, units: str) -> Paper:
