@@ -55,11 +55,6 @@ HOME: dict[HomePaper, Paper] = {
 """Paper of home printers, standing (ISO 216 and ASME Y14.1 size A, from memory)."""
 
 
-def home_paper(units: str) -> HomePaper:
-    """The paper usual where people work in these units."""
-    return "letter" if units == "in" else "a4"
-
-
 def paper_for(width: float, height: float, units: str) -> Paper:
     """The smallest standard paper, lying or standing, that holds so much (mm, frame and margins included); one made
     to measure where none is large enough."""

@@ -21,7 +21,7 @@ from reportlab.pdfgen.pathobject import PDFPathObject
 from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.model import Drawing
 from jigcam.drawing.page import laid_out
-from jigcam.drawing.paper import HOME, HomePaper, Paper, home_paper
+from jigcam.drawing.paper import HOME, HomePaper, Paper
 from jigcam.drawing.roles import DASHES, PENS, WIDTHS, order
 from jigcam.drawing.text import clean, plain
 from jigcam.drawing.tiles import EDGE, FOOT, OVERLAP, Tile, Tiling, field_of, tiling
@@ -39,9 +39,9 @@ TEXT = 3.2
 LINE = 5.6
 
 
-def files_of(drawings: Mapping[str, Drawing], paper: HomePaper | None = None) -> dict[str, bytes]:
-    """A file for each drawing. paper: None for the one that is usual where its units are."""
-    return {stem: render(drawing, paper or home_paper(drawing.units)) for stem, drawing in drawings.items()}
+def files_of(drawings: Mapping[str, Drawing], paper: HomePaper) -> dict[str, bytes]:
+    """A file for each drawing."""
+    return {stem: render(drawing, paper) for stem, drawing in drawings.items()}
 
 
 def render(drawing: Drawing, paper: HomePaper) -> bytes:

@@ -17,7 +17,7 @@ from support.shop import jigcam
 from jigcam.drawing import pdf
 from jigcam.drawing.model import Drawing, Item, View
 from jigcam.drawing.page import laid_out
-from jigcam.drawing.paper import HOME, HomePaper, home_paper
+from jigcam.drawing.paper import HOME, HomePaper
 from jigcam.drawing.tiles import EDGE, FOOT, OVERLAP, TO_CUT, field_of, tiling
 from jigcam.geometry import Path
 
@@ -141,10 +141,6 @@ def test_the_first_page_says_which_sheets_and_what_is_left_out() -> None:
     assert int(said[1]) == len(sheets) == len(said[2].split(", "))
     assert [re.search(r"Sheet ([A-Z]+\d+)", sheet.extract_text())[1] for sheet in sheets] == said[2].split(", ")  # type: ignore[index]
     assert "Nothing is to be cut on" in words
-
-
-def test_the_paper_follows_the_units() -> None:
-    assert (home_paper("in"), home_paper("mm")) == ("letter", "a4")
 
 
 def test_letters_that_the_typeface_has_not_are_spelled() -> None:
