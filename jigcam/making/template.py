@@ -89,6 +89,8 @@ def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:
         "depth": tidy(plan.stack.depth),
         "base_supported": round(plan.support.fraction, 3),
     }
+    if len(plan.steps) > 1:
+        facts["moved_by"] = [[tidy(dx), tidy(dy)] for dx, dy in plan.steps]
     if both_hands:
         turned = compose(mirror_x(plan.cut.board.length), plan.placement)
         facts["turned_over_for_opposite_hand"] = [[tidy(value) for value in row] for row in turned]

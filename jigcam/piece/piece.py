@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
@@ -59,7 +59,7 @@ class Piece:
 
     @cached_property
     def boards(self) -> tuple[CutBoard, ...]:
-        """Every board in which more than one joint is cut, for each hand; with `only` those that this one cuts."""
+        """Every board with several cuts, for each hand; with `only` those that this one cuts."""
         bodies: dict[tuple[str, Hand], list[Body]] = {}
         for joint in self.joints:
             for taken in joint.taken:
@@ -67,7 +67,7 @@ class Piece:
                 if body.box is not None:
                     bodies.setdefault((taken.board.name, taken.hand), []).append(body)
         boards = [CutBoard(found[0].taken.board, hand, tuple(found)) for (_, hand), found in bodies.items()]
-        return tuple(board for board in boards if self._concerns({body.taken.joint for body in board.bodies}))
+        return tuple(board for board in boards if self._concern(board.bodies))
 
     @cached_property
     def pairs(self) -> tuple[Between, ...]:
@@ -90,6 +90,12 @@ class Piece:
         found = set(names)
         return len(found) > 1 and (self.only is None or self.only in found)
 
+    def _concern(self, bodies: Sequence[Body]) -> bool:
+        """Whether bodies of several joints are to be looked at, or several of one that stand apart."""
+        names = [body.taken.joint for body in bodies if body.taken.apart]
+        rows = {name for name in names if names.count(name) > 1}
+        return self._concerns(body.taken.joint for body in bodies) or bool(rows & ({self.only} if self.only else rows))
+
     def _pairs(self, board: CutBoard) -> Iterator[Between]:
         for a, b in self._near(board):
             if not any(zone is not None for zone in (_zone(board, a, b), _zone(board, b, a))):
@@ -97,7 +103,7 @@ class Piece:
 
     def _near(self, board: CutBoard) -> Iterator[tuple[Body, Body]]:
         for a, b in combinations(board.bodies, 2):
-            if self._concerns((a.taken.joint, b.taken.joint)) and a.box and b.box and a.box.apart(b.box) < NEAR:
+            if self._concern((a, b)) and a.box and b.box and a.box.apart(b.box) < NEAR:
                 yield a, b
 
     def _told(self) -> Iterator[Told]:

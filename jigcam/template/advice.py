@@ -166,13 +166,14 @@ def sheet_findings(
             yield Finding("note", rule, cut.joint, _strip_text(strip, what, names, says))
             yield from _cut_strip(cut, strip, what)
     if layout.fence is None:
-        yield Finding(
-            "caution",
-            "no-fence",
-            cut.joint,
-            "no side of the board is in reach of a sheet that the machine can make: lay the sheet by its index lines, "
-            "and clamp it; check both before routing",
+        moved = all(any(step[axis] for step in layout.steps) for axis in (0, 1))
+        why = (
+            "the sheet is moved along the board and across it, so that no strip leads it"
+            if moved
+            else "no side of the board is in reach of a sheet that the machine can make"
         )
+        says_so = f"{why}: lay the sheet by its index lines, and clamp it; check both before routing"
+        yield Finding("caution", "no-fence", cut.joint, says_so)
     yield from _far_sides(cut, layout, names)
     for index in layout.indexes:
         yield Finding(

@@ -65,6 +65,8 @@ def mark_sheet(
     ends = _beyond(opening, cut)
     index_lines = [_across(sheet, index.side < LOWER, index.at) for index in layout.indexes]
     board = Box(0.0, 0.0, cut.board.length, cut.board.width)
+    for dx, dy in layout.steps:  # a sight shows the board wherever the sheet is moved to
+        board = board.within(Box(0.0, 0.0, cut.board.length, cut.board.width).moved(-dx, -dy))
     sights = tuple(_sights(ends, index_lines, opening, screws, sheet, board, sight))
     obstacles = Obstacles(opening, (*screws, *sights))
     but_for_sights = Obstacles(opening, tuple(screws))
@@ -131,7 +133,7 @@ def _lines(
     sheet = layout.box
     for side, at in enumerate((0.0, cut.board.length, 0.0, cut.board.width)):
         low, high = (sheet.x0, sheet.x1) if side < LOWER else (sheet.y0, sheet.y1)
-        if low + GAP < at < high - GAP:
+        if low + GAP < at < high - GAP and not layout.moves_along(side):
             yield side, _across(sheet, side < LOWER, at), "side of the board"
     for index, line in zip(layout.indexes, index_lines, strict=True):
         yield index.side, line, INDEX

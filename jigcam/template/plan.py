@@ -28,6 +28,7 @@ from jigcam.template.screws import Screws, SheetHole, screw_holes, screws_for, s
 from jigcam.template.sheet import (
     INCHES,
     METRIC,
+    STAYS,
     FenceStrip,
     Index,
     SheetLayout,
@@ -36,6 +37,7 @@ from jigcam.template.sheet import (
     blank_side,
     lay_out,
 )
+from jigcam.template.sheet import Step as SheetStep
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support
 from jigcam.template.tabs import Tab, outline_tabs
@@ -61,7 +63,8 @@ class TemplatePlan:
     strips screwed under the sheet; indexes: lines to lay it by. holes: screws and sights, all through. marks: engraved
     on the upper face. tabs: on the outline. cutter: mills the sheet on the machine, None where the kit has none and the
     sheet is made by hand; marker: engraves it, None where that is left to the hand. stack, support: of the set-up.
-    corners: that the bit leaves. verdicts: on every pair that was looked at, best first. findings: none of them stops.
+    corners: that the bit leaves. steps: by which the sheet is moved for the other cuts that it serves, the first none,
+    (x, y) in mm. verdicts: on every pair that was looked at, best first. findings: none of them stops.
 
     Opening, ride, sheet, strips, holes, marks and tabs are in the face frame; `in_file_frame` gives them moved.
     """
@@ -88,6 +91,7 @@ class TemplatePlan:
     corners: tuple[RoundedCorner, ...]
     verdicts: tuple[Verdict, ...]
     findings: tuple[Finding, ...]
+    steps: tuple[SheetStep, ...] = STAYS
 
     @property
     def pair(self) -> Pair:
@@ -129,12 +133,13 @@ def plan_template(
     bit: Bit | None = None,
     bushing: Bushing | None = None,
     both_hands: bool = False,
+    steps: tuple[SheetStep, ...] = STAYS,
     voice: Voice | None = None,
 ) -> TemplatePlan:
     """The template for a cut with the tools of a kit.
 
     bit, bushing: the ones that the job names; None: chosen from the kit, see `rank_pairs`. both_hands: the sheet is
-    also used turned over. voice: of texts and findings; None: the kit's. A kit without
+    also used turned over. steps: by which it is moved for each cut that it serves. voice: of texts and findings; None: the kit's. A kit without
     a machine gets the same template, to be made by hand.
 
     Raises `Refused`, with all findings so far, where a finding stops the plan: no pair that works, no bit that mills
@@ -162,6 +167,7 @@ def plan_template(
         travel=kit.machine.travel[:2] if kit.machine else HAND_SIZE,
         cutter=across,
         sizes=sizes,
+        steps=steps,
     )
     if isinstance(layout, TooLarge):
         raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, voice, cut.what)])
@@ -221,6 +227,7 @@ def plan_template(
         corners=corners,
         verdicts=verdicts,
         findings=tuple(findings),
+        steps=steps,
     )
 
 
@@ -275,6 +282,8 @@ def _labels(layout: SheetLayout, cut: Cut, voice: Voice) -> dict[int, str]:
         labels[layout.stop.side] = f"stop: {names[layout.stop.side]}"
     for index in layout.indexes:
         labels[index.side] = f"{voice.length(index.distance)} from {names[index.side]}"
+        if layout.moves_along(index.side):
+            labels[index.side] = f"no. 1: {labels[index.side]}"
     return {side: plain(text) for side, text in labels.items()}
 
 

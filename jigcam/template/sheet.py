@@ -42,6 +42,15 @@ INDEX_ROOM = 12.0
 Side = int
 """A side of the board by its place in (x = 0, x = length, lower, upper)."""
 LOWER, UPPER = 2, 3
+Step = tuple[float, float]
+STAYS: tuple[Step, ...] = ((0.0, 0.0),)
+"""Steps of a sheet that is laid in one place."""
+ON_BOARD = 5.0
+"""A line that is drawn on the board keeps this far from its sides, mm."""
+LINE_CLEAR = 6.0
+"""By which a line on a sheet that moves should stay clear of the opening, mm: a mark has to be seen beside it."""
+FINER = 8
+"""Where no round distance will do, this part of one is taken for a step."""
 ORDER: tuple[Side, ...] = (LOWER, UPPER, 0, 1)
 """Sides in the order in which a fence prefers them: the lower edge is the reference edge."""
 
@@ -76,7 +85,8 @@ class SheetLayout:
     """Where a sheet lies. box: its finished outline, face frame. fence: None where no side of the board is in reach.
 
     stop: the second strip. indexes: lines, where strips are lacking. margin: by which the sheet reaches beyond the ride
-    of the bushing's centre, at least, mm.
+    of the bushing's centre, at least, mm. steps: how far it is moved for each cut that it serves, (x, y) in mm; along
+    an axis on which it moves it has lines and no strips.
     """
 
     box: Box
@@ -84,6 +94,11 @@ class SheetLayout:
     stop: FenceStrip | None
     indexes: tuple[Index, ...]
     margin: float
+    steps: tuple[Step, ...] = STAYS
+
+    def moves_along(self, side: Side) -> bool:
+        """Whether it is moved to and from a side of the board."""
+        return any(abs(step[_axis(side)]) > 0.0 for step in self.steps)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,11 +127,12 @@ def lay_out(
     travel: tuple[float, float],
     cutter: float,
     sizes: Sizes,
+    steps: tuple[Step, ...] = STAYS,
 ) -> SheetLayout | TooLarge:
     """The sheet for an opening in which the bushing's centre rides; all mm, face frame.
 
     board: length, width. travel: of the machine along x and y; the blank has to lie within it. sizes: whole ones
-    in the units of the job. Of the sides that a fence can bear against, the first of `ORDER` that leaves the
+    in the units of the job. steps: by which the sheet is moved, for each cut that it serves. Of the sides that a fence can bear against, the first of `ORDER` that leaves the
     most of the wanted margin.
     """
     margin = 2.0 * blank_margin(cutter)
@@ -126,7 +142,7 @@ def lay_out(
         wide, high = least.size
         return TooLarge((wide + margin, high + margin))
     tried: list[tuple[Box, Side | None]] = []
-    for side in ORDER:
+    for side in (each for each in ORDER if not any(step[_axis(each)] for step in steps)):
         need = least.including(_overhang(least, side, board, sizes.fence))
         if _fits(need, limit):
             tried.append((_grown_to(need, ride, base_radius, limit, sizes.step), side))
@@ -136,7 +152,12 @@ def lay_out(
     # Without any fence only where none is in reach: a fence places the sheet better than lines do.
     choice = margins.index(best) if len(tried) > 1 else len(tried) - 1
     box, bears_on = tried[choice]
-    return _furnished(box, bears_on, opening, board, limit, margins[choice], sizes)
+    return _furnished(box, bears_on, opening, board, limit, margins[choice], sizes, steps)
+
+
+def _axis(side: Side) -> int:
+    """Along which a side of the board is placed: 0 for an end, 1 for an edge."""
+    return int(side >= LOWER)
 
 
 def _fits(box: Box, limit: tuple[float, float]) -> bool:
@@ -189,6 +210,7 @@ def _furnished(
     limit: tuple[float, float],
     margin: float,
     sizes: Sizes,
+    steps: tuple[Step, ...],
 ) -> SheetLayout:
     """The sheet with its fence, and with a stop or an index line for every direction that the fence leaves open."""
     fence = _strip(box, side, board) if side is not None else None
@@ -199,14 +221,18 @@ def _furnished(
             continue
         near = _nearer(opening, board, axis)
         wider = box.including(_overhang(box, near, board, sizes.stop))
-        if fence is not None and _fits(wider, limit):
+        moves = [step[axis] for step in steps]
+        if fence is not None and _fits(wider, limit) and not any(moves):
             box = wider
             fence = _strip(box, fence.side, board)
             stop = _strip(box, near, board, fence.box)
         else:
             # A line is drawn as well from far as from near: from the side from which the joint itself is drawn.
-            indexes.append(_index(box, opening, 2 * axis, board, axis, sizes.line))
-    return SheetLayout(box, fence, stop, tuple(indexes), margin)
+            index = _index(box, opening, 2 * axis, board, axis, sizes.line)
+            if any(moves):
+                index = _moved_index(box, opening, board, axis, sizes.line, moves) or index
+            indexes.append(index)
+    return SheetLayout(box, fence, stop, tuple(indexes), margin, steps)
 
 
 def _nearer(opening: Box, board: tuple[float, float], axis: int) -> Side:
@@ -240,3 +266,21 @@ def _index(box: Box, opening: Box, side: Side, board: tuple[float, float], axis:
 
     at, distance = max(places, key=lambda place: (clear(place), -place[1]))
     return Index(side, at, distance)
+
+
+def _moved_index(
+    box: Box, opening: Box, board: tuple[float, float], axis: int, round_to: float, moves: list[float]
+) -> Index | None:
+    """A line that lies on the board wherever the sheet is moved to, at a distance as round as may be; None: nowhere."""
+    low = max(box[axis] + INDEX_ROOM, ON_BOARD - min(moves))
+    high = min(box[axis + 2] - INDEX_ROOM, board[axis] - ON_BOARD - max(moves))
+
+    def clear(at: float) -> float:
+        return max(opening[axis] - at, at - opening[axis + 2])
+
+    for step in (round_to, round_to / 2.0, round_to / FINER):
+        places = [n * step for n in range(ceil(low / step - 1e-9), floor(high / step + 1e-9) + 1)]
+        at = max(places, key=lambda place: (min(clear(place), 2.0 * LINE_CLEAR), -place), default=None)
+        if at is not None and clear(at) >= LINE_CLEAR:
+            return Index(2 * axis, at, at)
+    return None

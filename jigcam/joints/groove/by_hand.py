@@ -103,6 +103,18 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
         lines += section(title, _routed(groove, bit, reach, voice))
         number += 1
     lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice))
+    if groove.both_faces:
+        number += 1
+        seen = sides(groove.faces[1])
+        lines += section(
+            f"{number}. The same in the {groove.faces[1]} face, behind",
+            [
+                f"The {groove.faces[1]} face up and the lower edge toward you: the {seen[0]} is now at your left hand, "
+                f"and figures along are still from the {sides(groove.face)[0]}, at your right; carry each wall over "
+                "the edges with a square, so that both faces are marked from the same lines. Turn the bevel over; "
+                "figures from the lower edge stay.",
+            ],
+        )
     if groove.opposite_hand:
         left, right = sides(groove.face)[:2]
         lines += section(
@@ -124,25 +136,28 @@ def _mark(groove: Groove, voice: Voice, number: int) -> list[str]:
     def place(point: Point) -> str:
         return f"{voice.mark(point[0])} along, {voice.mark(point[1])} up"
 
-    first, second = wall_lines(groove)
+    count = len(groove.row)
     square = abs(sin(2.0 * groove.band.angle)) < 1e-9
     with_what = (
         "a square" if square else f"a bevel set to {degrees(groove.band.angle) % 180.0:.4g}° from the lower edge"
     )
     mate = groove.mate.board
-    rows = [
-        (
-            f"wall to the {line.side}",
-            f"from {place(line.start)}; to {place(line.finish)}; waste toward the {line.waste}",
-        )
-        for line in (first, second)
-    ]
-    rows += [(f"{end} of the groove", f"its extreme end at {place(point)}") for end, point in _stops(groove)]
-    if groove.ends == "round":
+    rows = []
+    for place_in_row, each in enumerate(groove.row, start=1):
+        of = f"{place_in_row} of {count}, " if count > 1 else ""
         rows += [
-            (f"{end}, round", f"about {place(point)}, {voice.mark(groove.width / 2.0)} in radius")
-            for end, point in _stops(groove, groove.width / 2.0)
+            (
+                f"{of}wall to the {line.side}",
+                f"from {place(line.start)}; to {place(line.finish)}; waste toward the {line.waste}",
+            )
+            for line in wall_lines(each)
         ]
+        rows += [(f"{of}{end} of the groove", f"its extreme end at {place(point)}") for end, point in _stops(each)]
+        if each.ends == "round":
+            rows += [
+                (f"{of}{end}, round", f"about {place(point)}, {voice.mark(each.width / 2.0)} in radius")
+                for end, point in _stops(each, each.width / 2.0)
+            ]
     lines = [
         f"Lay the board before you, its {groove.face} face up, the lower edge toward you: the {left} is at your left "
         f"hand. Figures along are from that {left}, figures up from the lower edge.",
@@ -160,7 +175,8 @@ def _mark(groove: Groove, voice: Voice, number: int) -> list[str]:
             f"Set a marking gauge to {says(groove.depth)}, the depth, and scribe it on every edge where the groove "
             "is open."
         )
-    return [*section(f"{number}. Mark the groove", lines), *rows_words(rows)]
+    title = f"{number}. Mark the groove{'s, all from the same end' if count > 1 else ''}"
+    return [*section(title, lines), *rows_words(rows)]
 
 
 def _stops(groove: Groove, inset: float = 0.0) -> Iterator[tuple[str, Point]]:

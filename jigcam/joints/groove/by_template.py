@@ -7,14 +7,17 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
-from jigcam.geometry import mirror_x
+from jigcam.geometry import mirror_x, translation
 from jigcam.joints.groove.axes_apart import groove_envelope
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.template_words import SAID, template_joint_words, template_words
 from jigcam.making.plan import Outcome, Plan, RiddenCut
+from jigcam.making.programs import programs
 from jigcam.making.template import milled_opening, ridden, template_setups
+from jigcam.making.words import minutes, table
 from jigcam.template import plan_template
+from jigcam.toolpath.time import seconds
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -29,16 +32,19 @@ if TYPE_CHECKING:
 
 def plan_by_template(groove: Groove, entry: Entry, job: Job, kit: Kit) -> TemplateGroove:
     """The sheet for a groove, and its milling. Raises `Refused`, and InputError for tools that the kit lacks."""
-    cuts = groove.cuts()
+    places = groove.places()
+    cuts = tuple(place.cut for place in places)
+    turned = any(place.mirrored for place in places)
     plan = plan_template(
         cuts[0],
         kit,
         bit=kit.bit(entry.bit) if entry.bit else None,
         bushing=kit.bushing(entry.bushing) if entry.bushing else None,
-        both_hands=len(cuts) > 1,
+        both_hands=turned,
+        steps=groove.steps,
         voice=job.voice,
     )
-    setups, said = template_setups(plan, kit, both_hands=len(cuts) > 1, voice=job.voice)
+    setups, said = template_setups(plan, kit, both_hands=turned, voice=job.voice)
     findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *plan.findings, *said]))
     return TemplateGroove(groove.name, setups, findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
 
@@ -73,7 +79,18 @@ class TemplateGroove(Plan):
 
     def joint_words(self) -> list[str]:
         """The joint, and the template for it."""
-        return template_joint_words(self.groove, self.template, self.kit, self.voice)
+        lines = template_joint_words(self.groove, self.template, self.kit, self.voice)
+        count = len(self.cuts)
+        if count == 1 or not (self.groove.others or self.groove.both_faces):
+            return lines
+        rows = [("serves", f"{count} grooves, one after the other, at the same settings")]
+        if self.setups:
+            machine = self.kit.the_machine
+            took = sum(seconds(program, machine) for setup in self.setups for program, _ in programs(setup, machine))
+            rows.append(
+                ("saves", f"{(count - 1) * took / 60.0:.0f} min of milling: one sheet of {minutes(took)}, not {count}")
+            )
+        return [*lines, *table("One sheet for all", rows)]
 
     def bench_words(self, number: int) -> list[str]:
         """The sheet made ready, and the groove with the router, for each hand."""
@@ -94,17 +111,31 @@ class TemplateGroove(Plan):
         findings: list[Finding] = []
         ways: list[RiddenCut] = []
         fit: GrooveFit | None = None
-        for cut in self.cuts:
-            # The sheet is turned over for the opposite hand: everything on it is mirrored along the grain.
-            hand = opening if cut.hand == "as drawn" else opening.transformed(mirror_x(cut.board.length))
-            ride = ridden(self.template, hand, cut, self.kit, f"{self.name}, {cut.hand}", self.voice.units)
+        others: list[tuple[str, GrooveFit]] = []
+        places = self.groove.places()
+        count, faces = len(self.groove.row), len(self.groove.faces)
+        mirror = mirror_x(self.groove.board.length)
+        for place, step in zip(places, self.groove.steps * (len(places) // count), strict=True):
+            cut, member = place.cut, place.groove
+            named = place.named(count, faces)
+            where = f"{self.name}, {named}" if named else self.name
+            # The sheet is moved along the row, and turned over where the groove is mirrored along the grain.
+            laid = opening.transformed(translation(*step)) if place.number else opening
+            laid = laid.transformed(mirror) if place.mirrored else laid
+            ride = ridden(self.template, laid, cut, self.kit, f"{self.name}, {named or cut.hand}", self.voice.units)
             gouge, left = max(gouge, ride.gouge_mm), max(left, ride.left_mm)
             findings += ride.findings
             ways.append(RiddenCut(cut.board, cut.face, cut.hand, ride.cut, cut.solid.depth))
-            if cut.hand == "as drawn":
+            if fit is None:
                 corners = ride.left_for_chisel
-                fit, says = groove_fit(self.groove, ride.cut, cut.centreline, self.name, self.voice)
-                apart, warns = groove_envelope(self.groove, ride, cut.centreline, self.voice.units, self.name)
+                fit, says = groove_fit(member, ride.cut, cut.centreline, self.name, self.voice)
+                apart, warns = groove_envelope(member, ride, cut.centreline, self.voice.units, self.name)
                 fit = replace(fit, ridden=True, play=ride.play_mm, apart=apart)
                 findings += [*says, *warns]
+            elif count > 1 or faces > 1:
+                each, says = groove_fit(member, ride.cut, cut.centreline, where, self.voice)
+                others.append((named, replace(each, ridden=True, play=ride.play_mm)))
+                findings += says
+        if fit is not None:
+            fit = replace(fit, places=tuple(others))
         return Outcome(gouge, left, corners, fit, tuple(findings), tuple(ways))

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from jigcam.gcode import read
-from jigcam.geometry import invert
+from jigcam.geometry import Region, invert, union
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.words import groove_words
@@ -19,13 +20,13 @@ from jigcam.toolpath.choice import direct_bit, fault_of
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.track import Cutter
 from jigcam.units import MM, Voice
+from jigcam.wood import Prism
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.findings import Finding
-    from jigcam.geometry import Region
     from jigcam.job import Entry, Job
-    from jigcam.joints.groove.groove import Groove
+    from jigcam.joints.groove.groove import Groove, Place
     from jigcam.kit import Bit, Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
@@ -62,15 +63,30 @@ class DirectGroove(Plan):
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """The mate laid into the groove as each file cuts it."""
-        fits: list[GrooveFit] = []
+        count, faces = len(self.groove.row), len(self.groove.faces)
+        fits: list[tuple[str, GrooveFit]] = []
         findings: list[Finding] = []
-        for cut, file in zip(self.cuts, files, strict=True):
-            where = self.groove.name if cut.hand == "as drawn" else f"{self.groove.name}, {cut.hand}"
-            milled = _milled(cut, file, texts[file.file], self.kit)
-            fit, says = groove_fit(self.groove, milled, cut.centreline, where, self.voice)
-            fits.append(fit)
-            findings += says
-        return Outcome(fit=replace(fits[0], opposite=fits[1] if len(fits) > 1 else None), findings=tuple(findings))
+        for places, file in zip(by_setup(self.groove), files, strict=True):
+            cuts = [place.cut for place in places]
+            milled = _milled(cuts, file, texts[file.file], self.kit)
+            for place, region in zip(places, milled, strict=True):
+                named = place.named(count, faces)
+                where = f"{self.groove.name}, {named}" if named else self.groove.name
+                fit, says = groove_fit(place.groove, region, place.cut.centreline, where, self.voice)
+                fits.append((named, fit))
+                findings += says
+        (_, fit), *others = fits
+        if count > 1 or faces > 1:
+            fit = replace(fit, places=tuple(others))
+        elif others:
+            fit = replace(fit, opposite=others[0][1])
+        return Outcome(fit=fit, findings=tuple(findings))
+
+
+def by_setup(groove: Groove) -> list[list[Place]]:
+    """The places of a groove, those together that are cut in one clamping: of one board with one face up."""
+    alike = groupby(groove.places(), key=lambda place: (place.cut.hand, place.cut.face))
+    return [list(places) for _, places in alike]
 
 
 def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroove:
@@ -80,7 +96,11 @@ def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroov
     climate that is none.
     """
     cuts = groove.cuts()
-    made = [direct_setup(cut, kit, entry.bit, voice=job.voice) for cut in cuts]
+    made = []
+    for first, *others in by_setup(groove):
+        row = [place.cut for place in others]
+        behind = first.cut.face != groove.face
+        made.append(direct_setup(first.cut, kit, entry.bit, voice=job.voice, row=row, behind=behind))
     said = [finding for _, each in made for finding in each]
     findings = dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *said])
     return DirectGroove(
@@ -88,32 +108,45 @@ def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroov
     )
 
 
-def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, voice: Voice = MM) -> tuple[Setup, list[Finding]]:
+def direct_setup(
+    cut: Cut, kit: Kit, bit: str | None = None, *, voice: Voice = MM, row: Sequence[Cut] = (), behind: bool = False
+) -> tuple[Setup, list[Finding]]:
     """The setup that cuts a solid of constant section into its board, with what is to be said.
 
-    bit: a name in the kit; None to choose. voice: of findings and notes. Frames: planned in the face frame,
-    written from the lower left corner, or from the lower right one where the machine does not reach otherwise.
+    bit: a name in the kit; None to choose. voice: of findings and notes. row: more of its shape to be cut after it in
+    the same clamping. behind: it lies in the face behind the one from which it is drawn, and so is mirrored. Frames:
+    planned in the face frame, written from the lower left corner, or from the lower right one where the machine does
+    not reach otherwise.
 
     Raises `Refused` where no bit can, or the path is larger than the machine; InputError for an unknown bit.
     """
     depth, board = cut.solid.depth, cut.board
     chosen, findings = _bit_for(cut, kit, bit, voice)
     cutter = Cutter(chosen, choose(chosen, board.wood, kit.the_machine, depth, voice=voice), kit.the_machine)
-    operations = channel_operations(cut, cutter, voice)
+    cuts = (cut, *row)
+    operations = [
+        replace(each, name=f"groove {number} of {len(cuts)}, {each.name}") if row else each
+        for number, one in enumerate(cuts, start=1)
+        for each in channel_operations(one, cutter, voice)
+    ]
+    solid = Prism(union(*(one.solid.section(0.0) for one in cuts)), depth) if row else cut.solid
     opposite = cut.hand == "opposite"
     setup, far = flat_setup(
         board,
         cutter,
         operations,
-        cut.solid,
-        file="groove-opposite" if opposite else "groove",
+        solid,
+        file=f"groove{f'-{cut.face}' if behind else ''}{'-opposite' if opposite else ''}",
         joint=cut.joint,
         voice=voice,
         hold=_hold(cut),
-        right=opposite,
+        # Both are drawn from the same end of the board, which the mirror has on the other side.
+        right=opposite != behind,
         hand=cut.hand,
         face=cut.face,
     )
+    if behind:
+        setup = replace(setup, name=f"{setup.name}, {cut.face} face", title=f"{setup.title}, its {cut.face} face up")
     return setup, [*findings, *far, *corners_left(cut, chosen, voice, widest=bit is None)]
 
 
@@ -141,12 +174,23 @@ def _hold(cut: Cut) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _milled(cut: Cut, file: GcodeFile, text: str, kit: Kit) -> Region:
-    """The groove as a text leaves it half way down, in the face frame.
+def _milled(cuts: Sequence[Cut], file: GcodeFile, text: str, kit: Kit) -> list[Region]:
+    """The grooves as a text leaves them half way down, in the face frame, each by itself.
 
     Only the walls are looked at; wood that stands between them is for the file's own proof.
     """
     placement = file.setup.placement
-    wall = cut.solid.section(0.0).transformed(placement)
-    milled = milled_region(read(text), kit.the_machine, file.tools, -cut.solid.depth / 2.0, wall=wall)
-    return filled(milled).transformed(invert(placement))
+    depth = cuts[0].solid.depth
+    drawn = [cut.solid.section(0.0) for cut in cuts]
+    wall = (drawn[0] if len(drawn) == 1 else union(*drawn)).transformed(placement)
+    milled = filled(milled_region(read(text), kit.the_machine, file.tools, -depth / 2.0, wall=wall))
+    placed = milled.transformed(invert(placement))
+    return [placed] if len(cuts) == 1 else [_part_at(placed, cut) for cut in cuts]
+
+
+def _part_at(milled: Region, cut: Cut) -> Region:
+    """The part of what was milled that is a cut's: the one that holds most of its centreline's middle."""
+    line = cut.centreline
+    middle = line.at([0.5 * line.length])[0]
+    parts = [(float(part.signed_distance(middle)[0]), part) for part in milled.parts]
+    return max(parts, key=lambda pair: pair[0])[1] if parts else Region.empty()

@@ -11,6 +11,7 @@ from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 from jigcam.job.board import Face
 from jigcam.job.entry import BoardName, Entry
+from jigcam.job.repeat import Repeat
 
 End = Literal["stopped", "open"]
 
@@ -22,12 +23,13 @@ class GrooveEntry(Entry):
     +x. length: overall, from extreme end to extreme end. receives: the board whose thickness, plus `clearance`, is
     its width. width: the final width instead, clearance included. start, finish: an open end runs off the board.
     ends: round ones seat a rounded edge, square ones are left for the chisel. opposite_hand: cut it in the mirrored
-    board too. floats: what it receives is not glued, as a panel that has to move.
+    board too. floats: what it receives is not glued, as a panel that has to move. face: of "both" the frame is that of
+    the outside, and the same groove lies behind it in the inside, as housings in a divider do. repeat: the same again.
     """
 
     kind: Literal["groove"] = "groove"
     board: BoardName
-    face: Face
+    face: Face | Literal["both"]
     start_point: Annotated[tuple[Position, Position], a_list(2, "two lengths, [x, y]")] = Field(alias="from")
     angle: Annotated[float, an_angle("a direction", -360.0, 360.0)]
     length: Size
@@ -39,6 +41,7 @@ class GrooveEntry(Entry):
     ends: Literal["round", "square"] = "round"
     opposite_hand: Flag = False
     floats: Flag = False
+    repeat: Repeat | None = None
 
     @model_validator(mode="after")
     def _has_a_width(self) -> Self:

@@ -25,6 +25,7 @@ class GrooveFit:
 
     ridden: whether a bushing rode in a template; play: its room then, None where it was not measured. apart: what axes
     that are apart may make of it, where they are. opposite: the same for the opposite hand, where that is cut too.
+    places: the same for every other place of a groove that is cut again or in both faces, with what tells it apart.
     """
 
     mate: Mate
@@ -33,6 +34,12 @@ class GrooveFit:
     play: float | None = None
     apart: AxesApart | None = None
     opposite: GrooveFit | None = None
+    places: tuple[tuple[str, GrooveFit], ...] = ()
+
+    @property
+    def everywhere(self) -> tuple[GrooveFit, ...]:
+        """Of all places."""
+        return self, *(fit for _, fit in self.places)
 
     def as_dict(self) -> dict[str, Any]:
         """For the manifest, mm and degrees."""
@@ -53,13 +60,17 @@ class GrooveFit:
             facts["axes_apart"] = self.apart.as_dict()
         if self.opposite is not None:
             facts["opposite"] = self.opposite.as_dict()
+        if self.places:
+            facts["places"] = [{"where": where, **fit.as_dict()} for where, fit in self.places]
         return facts
 
     def brief(self, voice: Voice) -> list[str]:
         """In a few words."""
-        says = f"{self.mate.board or 'what goes in'} has {voice.length(self.seat.total)} of room"
+        says = f"{self.mate.board or 'what goes in'} has {self._room(voice)} of room"
+        if self.places:
+            says += f" in each of {len(self.everywhere)} places"
         if self.seat.ends is not None:
-            says += ", its rounded ends seat" if self.seat.seats else ", its rounded ends do NOT seat"
+            says += ", its rounded ends seat" if self._seats else ", its rounded ends do NOT seat"
         return [says]
 
     def lines(self, voice: Voice) -> list[str]:
@@ -67,13 +78,25 @@ class GrooveFit:
         mate, seated = self.mate, self.seat
         thick = f"{voice.length(mate.thickness)} thick"
         name = f"the {mate.board}, {thick}," if mate.board else f"a part {thick}"
-        lines = [f"{name} has {voice.length(seated.total)} of room in all across the groove as cut"]
+        lines = [f"{name} has {self._room(voice)} of room in all across the groove as cut"]
+        if self.places:
+            lines[0] += f", in each of its {len(self.everywhere)} places"
         if seated.ends is not None:
-            seats = "seat" if seated.seats else "do NOT seat"
+            seats = "seat" if self._seats else "do NOT seat"
             lines.append(f"its rounded ends {seats} in the groove's round ends")
         if self.ridden:
             lines.append(axes_line(self.apart, voice))
         return lines
+
+    @property
+    def _seats(self) -> bool:
+        """Whether rounded ends seat everywhere."""
+        return all(fit.seat.seats for fit in self.everywhere)
+
+    def _room(self, voice: Voice) -> str:
+        """Across all places: one figure, or the least and the greatest."""
+        rooms = [voice.length(room) for room in sorted(fit.seat.total for fit in self.everywhere)]
+        return rooms[0] if rooms[0] == rooms[-1] else f"{rooms[0]} to {rooms[-1]}"
 
 
 def groove_fit(

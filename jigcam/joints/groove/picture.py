@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
 from jigcam.drawing.model import AngleDimension, Axes, Dimension, Drawing, Item, Label, Point, View
 from jigcam.drawing.scenes.board import break_line, edge_labels, outline, place_dimensions, seen_on, window_on
-from jigcam.geometry import Path, Region, intersection, rectangle
+from jigcam.geometry import Path, Region, intersection, rectangle, union
 from jigcam.units import format_angle, format_length
 
 if TYPE_CHECKING:
@@ -52,23 +52,30 @@ def scene_groove(cuts: Cut | Sequence[Cut], *, units: str = "mm", mate: Entering
         ("depth", format_length(first.solid.depth, units)),
         ("angle", format_angle(angle)),
     ]
-    faces = [face_view(cut, units, marked=place == 0) for place, cut in enumerate(cuts)]
+    if len({(cut.hand, cut.face) for cut in cuts}) < len(cuts):
+        facts.append(("alike", f"{sum((cut.hand, cut.face) == (first.hand, first.face) for cut in cuts)} in a row"))
+    rows_of = [list(some) for _, some in groupby(cuts, key=lambda cut: (cut.hand, cut.face))]
+    faces = [face_view(row[0], units, marked=place == 0, row=row[1:]) for place, row in enumerate(rows_of)]
     rows = ((faces[0], section_view(first, units, mate)), *((face,) for face in faces[1:]))
     return Drawing(first.joint, rows, units, tuple(facts), (seen_on(first.board, first.face),))
 
 
-def face_view(cut: Cut, units: str, *, marked: bool = True) -> View:
-    """The face that the cut is in, lower edge down. marked: with the plane of the section A–A."""
+def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] = ()) -> View:
+    """The face that the cut is in, lower edge down. marked: with the plane of the section A–A. row: others like it."""
     board = cut.board
     whole = rectangle(0.0, 0.0, board.length, board.width)
-    seen = intersection(cut.solid.section(0.0), whole)
-    x0, y0, x1, y1 = (seen if not seen.is_empty else cut.solid.section(0.0)).bounds
+    drawn = cut.solid.section(0.0)
+    if row:
+        drawn = union(drawn, *(each.solid.section(0.0) for each in row))
+    seen = intersection(drawn, whole)
+    x0, y0, x1, y1 = (seen if not seen.is_empty else drawn).bounds
     window = window_on(board.length, board.width, (x0, y0, x1, y1))
     start, finish = cut.centreline.start, cut.centreline.end
     angle = _angle(cut)
     # On the side away from the angle's arc; where there is no arc, where there is more board.
     side = math.copysign(1.0, angle) if not _square(angle) else 1.0 if _points_left(cut) else -1.0
     items = [*outline(window), Item("cut", seen, True), Item("centreline", _beyond(cut.centreline, 4.0))]
+    items += [Item("centreline", _beyond(each.centreline, 4.0)) for each in row]
     labels = [
         *edge_labels(board, cut.face, window, units),
         Label(*window.clamp(*start), "start" + (", open" if cut.open_start else ""), "near", True, weight=2),
@@ -78,6 +85,14 @@ def face_view(cut: Cut, units: str, *, marked: bool = True) -> View:
         *place_dimensions(board, cut.face, window, start, units),
         Dimension(start, finish, side * (cut.width / 2 + 18.0)),
     ]
+    if row:
+        labels += [
+            Label(*window.clamp(*each.centreline.end), f"{number}", "near", True, weight=2)
+            for number, each in enumerate(row, start=2)
+        ]
+        (x0, y0), (x1, y1) = start, row[0].centreline.start
+        way = {"along": "x"} if y0 == y1 else {"along": "y"} if x0 == x1 else {}
+        dimensions.append(Dimension(start, row[0].centreline.start, -8.0, **way))
     reach = min(0.45 * cut.centreline.length, 60.0)
     angles = () if _square(angle) else (AngleDimension(start, min(0.0, angle), max(0.0, angle), reach),)
     if marked:

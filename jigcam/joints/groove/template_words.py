@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from jigcam.joints.groove.laying import Laying
 from jigcam.joints.groove.words import groove_words
 from jigcam.making.template_words import sheet_table, strip_words
 from jigcam.making.words import section
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.template import TemplatePlan
     from jigcam.units import Voice
+    from jigcam.wood import Hand
 
 SAID = frozenset(
     {
@@ -34,6 +36,9 @@ SAID = frozenset(
 
 def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
     """The work at the bench with the template, for each hand."""
+    row, both = len(groove.row), groove.both_faces
+    if row > 1 or both:
+        return _laid_again(groove, plan, kit, voice, number)
     lines = [
         *strip_words(number, plan, voice),
         *section(
@@ -46,6 +51,25 @@ def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, n
             f"{number + 2}. The same for the opposite hand, in the mirrored board",
             [*turning_lines(plan, voice), "Then as before, at the same settings."],
         )
+    return lines
+
+
+def _laid_again(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
+    """The same where one sheet is laid again and again: along a row, and on the other face."""
+    lines = strip_words(number, plan, voice)
+    hands: tuple[Hand, ...] = ("as drawn", "opposite") if groove.opposite_hand else ("as drawn",)
+    for hand in hands:
+        for face in groove.faces:
+            laying = Laying(groove, plan, face, hand, voice)
+            first = hand == "as drawn" and face == groove.face
+            which = "the first groove" if laying.count > 1 else "the groove"
+            how = hand_lines(plan, voice, kit.the_router.base_radius) if first else ["Then as before."]
+            number += 1
+            title = f"{number}. Cut {which} in {laying.board} with the hand-held router"
+            lines += section(title, [*laying.first(), *how])
+            if laying.count > 1:
+                number += 1
+                lines += section(f"{number}. The other grooves in {laying.board}", laying.others())
     return lines
 
 

@@ -41,6 +41,25 @@ def groove_words(groove: Groove, kit: Kit, voice: Voice) -> list[str]:
         ("width", voice.rule(groove.width)),
         ("depth", voice.rule(groove.depth)),
     ]
+    if groove.others:
+        dx, dy = groove.steps[1]
+        by = [f"{voice.rule(dx)} along the grain"] if dx else []
+        by += [f"{voice.rule(dy)} from the lower edge upward"] if dy else []
+        starts = "; ".join(
+            f"{number}: {voice.rule(each.band.x)} along, {voice.rule(each.band.y)} up"
+            for number, each in enumerate(groove.row, start=1)
+        )
+        rows.append(("again", f"{len(groove.row)} in all, each {' and '.join(by)} from the one before"))
+        rows.append(("starts", starts))
+    if groove.both_faces:
+        left_between = voice.rule(groove.board.thickness - 2.0 * groove.depth)
+        rows.append(
+            (
+                "behind it",
+                f"the same in the {groove.faces[1]} face, at the same places from the same end; {left_between} of "
+                "wood stays between",
+            )
+        )
     if mate.board:
         rows.append(
             (

@@ -1,0 +1,109 @@
+"""Where the one sheet of a groove is laid for its other places: along its row, on the mirrored board, on the other face.
+
+The sheet is milled for the first of a row as drawn. For the others it moves from line to line, or against a spacer as
+long as the step. Where the groove is mirrored along the grain, for the opposite hand or seen from the other face, it is
+turned over; mirrored twice it lies as it was milled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import hypot
+from typing import TYPE_CHECKING
+
+from jigcam.template.turning import MIRRORED, laying_line
+from jigcam.wood.band import sides, toward
+
+if TYPE_CHECKING:
+    from jigcam.joints.groove.groove import Groove
+    from jigcam.template import TemplatePlan
+    from jigcam.units import Voice
+    from jigcam.wood import Hand
+
+
+@dataclass(frozen=True)
+class Laying:
+    """The sheet on one face of the board of one hand. count: of the places that it serves there."""
+
+    groove: Groove
+    plan: TemplatePlan
+    face: str
+    hand: Hand
+    voice: Voice
+
+    @property
+    def count(self) -> int:
+        """Of the row."""
+        return len(self.groove.row)
+
+    @property
+    def turned(self) -> bool:
+        """Whether the face that was milled up is down."""
+        return (self.hand == "opposite") != (self.face != self.groove.face)
+
+    @property
+    def board(self) -> str:
+        """What it is laid on."""
+        mirrored = "the mirrored board" if self.hand == "opposite" else self.groove.board.name
+        return f"the {self.face} face of {mirrored}"
+
+    def side(self, side: int) -> str:
+        """The name of the side of this board on which the sheet's own side lies."""
+        return sides(self.face)[MIRRORED[side] if self.turned else side]
+
+    def first(self) -> Iterator[str]:
+        """How it is laid for the first of the row, a sentence each."""
+        if not self.turned and self.face == self.groove.face and self.hand == "as drawn":
+            yield laying_line(self.plan)
+            return
+        marked = "engraved" if self.plan.marker else "marked"
+        yield f"Turn the board so that its {self.face} face is up, the lower edge toward you again."
+        if self.turned:
+            yield (
+                "Turn the sheet over like the page of a book, left for right: its left edge comes to the right, the "
+                f"edge toward the board's {self.side(2)} stays there, and the {marked} face is down."
+            )
+        else:
+            yield f"The {marked} face of the sheet is up again."
+        for what, strip in (("fence", self.plan.fence), ("stop block", self.plan.stop)):
+            if strip is not None:
+                yield (
+                    f"The {what} lies under the sheet, on the face that is down, by the same holes: it bears against "
+                    f"the {self.side(strip.side)} of this board."
+                )
+        for index in self.plan.indexes:
+            yield f"The line for it on this board is {self.voice.rule(index.distance)} from its {self.side(index.side)}."
+
+    def others(self) -> Iterator[str]:
+        """How it is moved on along the row, a sentence each."""
+        if self.count == 1:
+            return
+        along = [index for index in self.plan.indexes if any(self._step(n, index.side) for n in range(self.count))]
+        yield "Move the sheet on without turning it, and cut each groove as the first, at the same settings."
+        for number in range(1, self.count):
+            by = [
+                f"its line on one drawn {self.voice.rule(index.distance + self._step(number, index.side))} from the "
+                f"{self.side(index.side)}"
+                for index in along
+            ]
+            yield f"Groove {number + 1} of {self.count}: {' and '.join(by)}."
+        yield from self._spacer()
+
+    def _step(self, number: int, side: int) -> float:
+        """How far the sheet is moved away from a side at the low end of its axis, mm; see `template.sheet.Index`."""
+        return self.plan.steps[number][side // 2]
+
+    def _spacer(self) -> Iterator[str]:
+        dx, dy = self.plan.steps[1]
+        if abs(dx) > 0.0 and abs(dy) > 0.0:
+            return
+        away = (-dx if self.turned else dx, dy)
+        size = hypot(dx, dy)
+        behind = toward(-away[0] / size, -away[1] / size, self.face)
+        yield (
+            f"Or by a spacer of {self.voice.rule(size)}: before the sheet is moved, clamp a block to the board against "
+            f"the sheet's edge toward the {behind}; move the sheet on and lay the spacer between block and sheet; then "
+            "bring the block up to the sheet again. An error of the spacer adds up: look at the last by its line. The "
+            "same spacer for all boards keeps their grooves alike."
+        )
