@@ -39,7 +39,21 @@ def between_findings(pair: Between, voice: Voice) -> Iterator[Finding]:
 def where_of(pair: Between) -> str:
     """The board and both joints, for a finding."""
     a, b = pair.a.taken, pair.b.taken
-    return f"{board_words(a.board, a.hand)}: {a.joint} and {b.joint}"
+    joints = a.joint if a.joint == b.joint else f"{a.joint} and {b.joint}"
+    return f"{board_words(a.board, a.hand)}: {joints}"
+
+
+def _mend(pair: Between) -> str:
+    """How two cuts come further apart: those of one joint by its keys."""
+    a, b = pair.a.taken, pair.b.taken
+    if a.joint != b.joint:
+        return "move one of them" if a.face == b.face else "move one of them, or cut both less deep"
+    return "make the pitch of repeat longer" if a.face == b.face else "cut it less deep, or in one face only"
+
+
+def _apart(pair: Between) -> str:
+    """What is changed by what is lacking between two cuts side by side."""
+    return "make the pitch of repeat longer" if pair.a.taken.joint == pair.b.taken.joint else "move one of them"
 
 
 def _shared(pair: Between, voice: Voice) -> Finding:
@@ -52,21 +66,21 @@ def _shared(pair: Between, voice: Voice) -> Finding:
         larger = b if smaller is a else a
         says = (
             f"two joints are in one place, {spot}: {part} of the wood of {smaller.joint} is taken by {larger.joint} "
-            "too; move one of them"
+            "too; {_mend(pair)}"
         )
         return Finding("stop", "same-place", where_of(pair), says)
     if a.face == b.face and pair.alongside:
         x0, y0, x1, y1 = pair.shared.bounds
         way = voice.about(hypot(x1 - x0, y1 - y0))
         both = f"{a.what} of {a.joint} and {b.what} of {b.joint}"
-        says = f"{both} lie in each other for {way} of their way, {spot}: no wood stays between them; move one of them"
+        says = f"{both} lie in each other for {way} of their way, {spot}: no wood stays between them; {_mend(pair)}"
         return Finding("stop", "same-place", where_of(pair), says)
     if a.face != b.face:
         deep = pair.common[-1] - pair.common[0]
         says = (
             f"{a.what} of {a.joint} from the {a.face} face and {b.what} of {b.joint} from the {b.face} face break into "
             f"each other, {spot}: together they are {voice.rule(deep)} deeper than {a.board.name} is thick, "
-            f"{voice.rule(a.board.thickness)}; move one of them, or cut both less deep"
+            f"{voice.rule(a.board.thickness)}; {_mend(pair)}"
         )
         return Finding("stop", "broken-through", where_of(pair), says)
     says = (
@@ -94,8 +108,8 @@ def _thin(pair: Between, web: Web, voice: Voice) -> Iterator[Finding]:
         f"under {voice.length(limit)} it may break out" if level == "caution" else f"{voice.length(limit)} is usual"
     )
     says = (
-        f"{stays} between {a.what} of {a.joint} and {b.what} of {b.joint}, {spot}: {wanted} (common practice); move "
-        f"one of them by {voice.length(limit - web.size)} or more"
+        f"{stays} between {a.what} of {a.joint} and {b.what} of {b.joint}, {spot}: {wanted} (common practice); "
+        f"{_apart(pair)} by {voice.length(limit - web.size)} or more"
     )
     yield Finding(level, "web", where_of(pair), says)
 
@@ -111,7 +125,7 @@ def _core(pair: Between, web: Web, voice: Voice) -> Iterator[Finding]:
     depths = f"{voice.rule(a.solid.depth)} and {voice.rule(b.solid.depth)} deep in {voice.rule(thickness)}"
     both = f"{a.what} of {a.joint} and {b.what} of {b.joint}, from opposite faces and {depths}"
     if web.size <= SLACK:
-        says = f"{both}, meet {spot}: the board is cut through; move one of them, or cut both less deep"
+        says = f"{both}, meet {spot}: the board is cut through; {_mend(pair)}"
         yield Finding("stop", "broken-through", where_of(pair), says)
         return
     stop = web.size < PRACTICE.least_core - SLACK
@@ -121,7 +135,7 @@ def _core(pair: Between, web: Web, voice: Voice) -> Iterator[Finding]:
         else f"a third of the board, {voice.length(limit)}, is usual (common practice)"
     )
     stays = voice.length(web.size)
-    says = f"{both}, leave {stays} between them {spot}: {wanted}; move one of them, or cut both less deep"
+    says = f"{both}, leave {stays} between them {spot}: {wanted}; {_mend(pair)}"
     yield Finding("stop" if stop else "caution", "core", where_of(pair), says)
 
 

@@ -132,8 +132,8 @@ def lay_out(
     """The sheet for an opening in which the bushing's centre rides; all mm, face frame.
 
     board: length, width. travel: of the machine along x and y; the blank has to lie within it. sizes: whole ones
-    in the units of the job. steps: by which the sheet is moved, for each cut that it serves. Of the sides that a fence can bear against, the first of `ORDER` that leaves the
-    most of the wanted margin.
+    in the units of the job. steps: by which the sheet is moved, for each cut that it serves. Of the
+    sides that a fence can bear against, the first of `ORDER` that leaves the most of the wanted margin.
     """
     margin = 2.0 * blank_margin(cutter)
     limit = (travel[0] - margin, travel[1] - margin)

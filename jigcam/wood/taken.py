@@ -22,7 +22,7 @@ class Taken:
     joint: its name. face: in whose face frame `solid` is given (what is cut standing up is given as it is seen from a
     face). hand: of the board; of "opposite" the solid is the mirrored one. end: of the board, where the cut belongs to
     a joint that shows its end grain in the other board, as tails and pins do; None for what is cut into a face or an
-    edge. what: as a maker calls it, with its article. apart: whether it is to be looked at beside other cuts of the same
+    edge. what: as a maker calls it, with its article. apart: whether it is looked at beside other cuts of the same
     joint too, as the grooves of a row are. Solids may reach off the board.
     """
 

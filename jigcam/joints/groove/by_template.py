@@ -10,6 +10,7 @@ from jigcam.findings import Finding
 from jigcam.geometry import mirror_x, translation
 from jigcam.joints.groove.axes_apart import groove_envelope
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
+from jigcam.joints.groove.laying import face_lines, turned_over
 from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.template_words import SAID, template_joint_words, template_words
 from jigcam.making.plan import Outcome, Plan, RiddenCut
@@ -41,11 +42,13 @@ def plan_by_template(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Templa
         bit=kit.bit(entry.bit) if entry.bit else None,
         bushing=kit.bushing(entry.bushing) if entry.bushing else None,
         both_hands=turned,
+        faces=face_lines(groove) if groove.both_faces else None,
         steps=groove.steps,
         voice=job.voice,
     )
     setups, said = template_setups(plan, kit, both_hands=turned, voice=job.voice)
-    findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *plan.findings, *said]))
+    of_sheet = [turned_over(each, groove) if each.rule == "turn-over" else each for each in plan.findings]
+    findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *of_sheet, *said]))
     return TemplateGroove(groove.name, setups, findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
 
 
@@ -83,12 +86,13 @@ class TemplateGroove(Plan):
         count = len(self.cuts)
         if count == 1 or not (self.groove.others or self.groove.both_faces):
             return lines
+        sheets = len(self.groove.row) * len(self.groove.faces)  # one serves both hands in any case
         rows = [("serves", f"{count} grooves, one after the other, at the same settings")]
         if self.setups:
             machine = self.kit.the_machine
             took = sum(seconds(program, machine) for setup in self.setups for program, _ in programs(setup, machine))
             rows.append(
-                ("saves", f"{(count - 1) * took / 60.0:.0f} min of milling: one sheet of {minutes(took)}, not {count}")
+                ("saves", f"{minutes((sheets - 1) * took)} of milling: one sheet of {minutes(took)}, not {sheets}")
             )
         return [*lines, *table("One sheet for all", rows)]
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from jigcam.errors import Refused
 from jigcam.gcode import read
 from jigcam.geometry import Region, invert, union
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
@@ -100,11 +101,26 @@ def plan_direct(groove: Groove, entry: Entry, job: Job, kit: Kit) -> DirectGroov
     for first, *others in by_setup(groove):
         row = [place.cut for place in others]
         behind = first.cut.face != groove.face
-        made.append(direct_setup(first.cut, kit, entry.bit, voice=job.voice, row=row, behind=behind))
+        try:
+            made.append(direct_setup(first.cut, kit, entry.bit, voice=job.voice, row=row, behind=behind))
+        except Refused as refused:
+            raise _in_parts(refused) if row else refused from refused
     said = [finding for _, each in made for finding in each]
     findings = dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *said])
     return DirectGroove(
         groove.name, tuple(setup for setup, _ in made), tuple(findings), kit, job.voice, groove=groove, cuts=cuts
+    )
+
+
+def _in_parts(refused: Refused) -> Refused:
+    """The refusal of a row that is longer than the machine, with the ways that make it."""
+    ways = (
+        ' A row longer than the machine is two joints, each with a part of it, or it is cut with way = "template": one '
+        "sheet then moves from groove to groove."
+    )
+    return Refused(
+        refused.what,
+        [replace(each, says=each.says + ways) if each.rule == "path-too-large" else each for each in refused.findings],
     )
 
 

@@ -50,9 +50,14 @@ class Place:
     cut: Cut
     mirrored: bool
 
+    def what(self, count: int, faces: int) -> str:
+        """What a maker calls it among the others of its joint, with its article."""
+        number = f" {self.number + 1}" if count > 1 else ""
+        return f"{'' if number else 'the '}groove{number}{f' in the {self.cut.face} face' if faces > 1 else ''}"
+
     def named(self, count: int, faces: int = 1) -> str:
         """What tells it from the others of its joint; "" for the one as drawn. count: in a row; faces: that are cut."""
-        parts = [self.cut.hand] if self.cut.hand == "opposite" else []
+        parts: list[str] = [self.cut.hand] if self.cut.hand == "opposite" else []
         parts += [f"{self.cut.face} face"] if faces > 1 else []
         parts += [f"{self.number + 1} of {count}"] if count > 1 else []
         return ", ".join(parts)
@@ -151,7 +156,7 @@ class Groove:
                 place.cut.face,
                 place.cut.solid,
                 place.cut.hand,
-                what="the groove" if len(self.row) == 1 else f"groove {place.number + 1}",
+                what=place.what(len(self.row), len(self.faces)),
                 apart=not alone,
             )
             for place in places

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import groupby, pairwise
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
 import numpy as np
 
@@ -46,7 +46,7 @@ def scene_groove(cuts: Cut | Sequence[Cut], *, units: str = "mm", mate: Entering
     angle = _angle(first)
     facts = [
         ("board", f"{first.board.name}, {first.face} face"),
-        ("hand", " and ".join(cut.hand for cut in cuts)),
+        ("hand", " and ".join(dict.fromkeys(cut.hand for cut in cuts))),
         ("width", format_length(first.width, units)),
         ("length", format_length(first.centreline.length, units)),
         ("depth", format_length(first.solid.depth, units)),
@@ -91,8 +91,8 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
             for number, each in enumerate(row, start=2)
         ]
         (x0, y0), (x1, y1) = start, row[0].centreline.start
-        way = {"along": "x"} if y0 == y1 else {"along": "y"} if x0 == x1 else {}
-        dimensions.append(Dimension(start, row[0].centreline.start, -8.0, **way))
+        way: Literal["x", "y", "points"] = "x" if y0 == y1 else "y" if x0 == x1 else "points"
+        dimensions.append(Dimension(start, row[0].centreline.start, -8.0, along=way))
     reach = min(0.45 * cut.centreline.length, 60.0)
     angles = () if _square(angle) else (AngleDimension(start, min(0.0, angle), max(0.0, angle), reach),)
     if marked:

@@ -57,19 +57,20 @@ def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, n
 def _laid_again(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
     """The same where one sheet is laid again and again: along a row, and on the other face."""
     lines = strip_words(number, plan, voice)
+    before: Laying | None = None
     hands: tuple[Hand, ...] = ("as drawn", "opposite") if groove.opposite_hand else ("as drawn",)
     for hand in hands:
         for face in groove.faces:
-            laying = Laying(groove, plan, face, hand, voice)
-            first = hand == "as drawn" and face == groove.face
+            laying = Laying(groove, plan, face, hand, voice, before)
             which = "the first groove" if laying.count > 1 else "the groove"
-            how = hand_lines(plan, voice, kit.the_router.base_radius) if first else ["Then as before."]
+            how = hand_lines(plan, voice, kit.the_router.base_radius) if before is None else ["Then as before."]
             number += 1
             title = f"{number}. Cut {which} in {laying.board} with the hand-held router"
             lines += section(title, [*laying.first(), *how])
             if laying.count > 1:
                 number += 1
                 lines += section(f"{number}. The other grooves in {laying.board}", laying.others())
+            before = laying
     return lines
 
 
