@@ -228,10 +228,10 @@ def _furnished(
             stop = _strip(box, near, board, fence.box)
         else:
             # A line is drawn as well from far as from near: from the side from which the joint itself is drawn.
-            index = _index(box, opening, 2 * axis, board, axis, sizes.line)
             if any(moves):
-                index = _moved_index(box, opening, board, axis, sizes.line, moves) or index
-            indexes.append(index)
+                indexes.append(_moved_index(box, opening, board, axis, sizes.line, moves))
+            else:
+                indexes.append(_index(box, opening, 2 * axis, board, axis, sizes.line))
     return SheetLayout(box, fence, stop, tuple(indexes), margin, steps)
 
 
@@ -270,8 +270,11 @@ def _index(box: Box, opening: Box, side: Side, board: tuple[float, float], axis:
 
 def _moved_index(
     box: Box, opening: Box, board: tuple[float, float], axis: int, round_to: float, moves: list[float]
-) -> Index | None:
-    """A line that lies on the board wherever the sheet is moved to, at a distance as round as may be; None: nowhere."""
+) -> Index:
+    """A line that lies on the board wherever the sheet is moved to, at a distance as round as may be.
+
+    Where there is hardly any such place, the one that is furthest from the opening, be it round or not.
+    """
     low = max(box[axis] + INDEX_ROOM, ON_BOARD - min(moves))
     high = min(box[axis + 2] - INDEX_ROOM, board[axis] - ON_BOARD - max(moves))
 
@@ -283,4 +286,5 @@ def _moved_index(
         at = max(places, key=lambda place: (min(clear(place), 2.0 * LINE_CLEAR), -place), default=None)
         if at is not None and clear(at) >= LINE_CLEAR:
             return Index(2 * axis, at, at)
-    return None
+    at = max((low, high), key=clear) if low <= high else (low + high) / 2.0
+    return Index(2 * axis, at, at)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from support.every_kind import small
 from support.goldens import assert_files_as_ever
-from support.jobs import write_job
+from support.jobs import job_table, write_job
 from support.shop import content, jigcam
 
 from jigcam.joints import kind_names
@@ -38,3 +38,20 @@ def test_a_small_job_of_each_kind_is_as_it_was(name: str, tmp_path: Path) -> Non
     # Dry runs say nothing that the files do not, and SVG is long.
     wanted = {file for file in files if file.endswith((".nc", ".txt")) and not file.endswith("-dry-run.nc")}
     assert_files_as_ever(f"kinds/{name}", {file: files[file] for file in wanted})
+
+
+HOUSINGS = {
+    "mm": {"from_": [40, 0], "length": 60, "repeat": {"count": 3, "pitch": 50}},
+    "in": {"from_": ["1-1/2", 0], "length": "2-1/2", "repeat": {"count": 3, "pitch": 2}},
+}
+
+
+@pytest.mark.parametrize("units", HOUSINGS)
+@pytest.mark.parametrize("way", ["template", "direct"])
+def test_housings_in_a_row_are_as_they_were(units: str, way: str, tmp_path: Path) -> None:
+    table = job_table(units, way=way, angle=90, start="open", opposite_hand=True, **HOUSINGS[units])
+    run = jigcam("make", write_job(tmp_path, table), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    files = content(tmp_path / "out")
+    wanted = {file for file in files if file.endswith((".nc", ".txt")) and not file.endswith("-dry-run.nc")}
+    assert_files_as_ever(f"housings-{way}-{units}", {file: files[file] for file in wanted})

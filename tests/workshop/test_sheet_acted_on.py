@@ -12,6 +12,7 @@ import pytest
 from support.grooves import groove_job
 
 from jigcam.geometry import Region, mirror_x
+from jigcam.job.repeat import Repeat
 from jigcam.joints.groove.by_template import TemplateGroove
 from jigcam.kit import load_kit
 from jigcam.making.setup_sheet import setup_sheet
@@ -156,3 +157,100 @@ def test_nothing_is_said_of_strips_and_lines_that_are_not_there(name: str) -> No
         said = re.search(rf"(?:Lay|Move).*\b{what}\b", " ".join(read.text.split("Why so")[0].split()))
         assert (said is not None) is (there is not None)
     assert ("its line on" in " ".join(read.text.split())) is bool(plan.template.indexes)
+
+
+ROWS: dict[str, dict[str, Any]] = {
+    "housings in a side": {"start": "open", "start_point": (60.0, 0.0), "angle": pi / 2.0, "length": 120.0},
+    "sloping shelves on the outside": {"face": "outside", "start_point": (40.0, 38.0), "length": 150.0},
+    "up the board": {"angle": 0.0, "start_point": (80.0, 40.0), "length": 180.0, "repeat": (3, (0.0, 40.0))},
+    "along and up": {"start_point": (60.0, 30.0), "length": 100.0, "repeat": (3, (80.0, 25.0))},
+    "a divider": {"face": "both", "start": "open", "start_point": (60.0, 0.0), "angle": pi / 2.0, "length": 120.0},
+}
+
+
+def in_order(plan: TemplateGroove, read: Read) -> list[Region]:
+    """The opening wherever the sheet says to lay it, one place after the other, as a person goes through the sheet."""
+    sheet, marks = plan.template, marks_on(plan.template)
+    size = (sheet.cut.board.length, sheet.cut.board.width)
+    found: list[Region] = []
+    flip, face = False, sheet.cut.face
+    constraints: list[tuple[float, str]] = []
+
+    def at(name: str) -> float:
+        axis = int("edge" in name)
+        return next(place for place, along in marks["line"] if along == axis)
+
+    def put(lines: list[tuple[float, str]]) -> Region:
+        turn = np.array([[-1.0 if flip else 1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
+        shift: dict[int, float] = {}
+        for place, to in lines:
+            name, distance = to.split("|")
+            axis, high = side_at(name, face)
+            shift[axis] = (size[axis] - float(distance) if high else float(distance)) - turn[axis, axis] * place
+        turn[:, 2] = shift[0], shift[1]
+        return sheet.opening.transformed(turn)
+
+    sections = re.findall(r"\n\d+\. ((?:Cut the first|The other) .*?)(?=\n\n|\Z)", read.text, re.DOTALL)
+    for section in (" ".join(each.split()) for each in sections):
+        if section.startswith("Cut the first"):
+            if "Turn the sheet over" in section:
+                flip = not flip
+            assert ("face is down" in section or "face down" in section) is flip
+            heading = re.match(r"Cut the first groove in the (\w+) face", section)
+            assert heading
+            face = heading[1]  # type: ignore[assignment]
+            if not found:
+                laying = re.search(r"Lay the sheet, engraved face up, with (.*?); clamp", section)
+                assert laying
+                ready = read.section("Make the sheet ready")
+                for part in laying[1].split(", "):
+                    strip = re.match(r"the (fence|stop block) against the (.*)", part)
+                    line = re.match(r"its line on the one drawn from the (.*)", part)
+                    if strip:
+                        constraints.append((marks[strip[1]][0][0], f"{strip[2]}|0"))
+                    elif line:
+                        constraints.append((at(line[1]), f"{line[1]}|{distance_from(ready, line[1])}"))
+            else:
+                constraints = [
+                    (marks[what][0][0], f"{name}|0")
+                    for what, name in re.findall(r"The (fence|stop block) lies .*? against the (.*?) of this", section)
+                ]
+                for distance, name in re.findall(r"line for it on this board is (.*?) from its ([a-z ]+)\.", section):
+                    constraints.append((at(name), f"{name}|{parse_length(distance, 'mm')}"))
+            found.append(put(constraints))
+            continue
+        for told in re.findall(r"Groove \d+ of \d+: (.*?)\.(?= |$)", section.partition("Or by")[0]):
+            moved = {}
+            for distance, name in re.findall(r"its line on one drawn (.*?) from the ([a-z ]+?)(?= and|$)", told):
+                moved[int("edge" in name)] = (at(name), f"{name}|{parse_length(distance, 'mm')}")
+            held = [each for each in constraints if int("edge" in each[1]) not in moved]
+            found.append(put([*held, *moved.values()]))
+    return found
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_a_sheet_moved_from_line_to_line_by_its_words_lies_where_each_groove_is_drawn(name: str) -> None:
+    keys = {**ROWS[name], "depth": 6.0}
+    count, pitch = keys.pop("repeat", (4, (70.0, 0.0)))
+    built = build_job(groove_job(opposite_hand=True, repeat=Repeat(count=count, pitch=pitch), **keys), KIT)
+    (joint,), (proof,) = built.joints, built.proofs
+    assert isinstance(joint.plan, TemplateGroove)
+    read = Read("\n".join(setup_sheet(joint, proof, built)))
+    laid_at, sheet = in_order(joint.plan, read), joint.plan.template
+    assert len(laid_at) == len(joint.plan.cuts) == 2 * count * (2 if keys.get("face") == "both" else 1)
+    for opening, cut in zip(laid_at, joint.plan.cuts, strict=True):
+        region = cut.solid.section(0.0)
+        assert_lies(opening, template_opening(region, sheet.bit.diameter, sheet.bushing.outside))
+
+
+@pytest.mark.parametrize("name", ["housings in a side", "a divider"])
+def test_the_spacer_is_as_long_as_the_sheet_has_to_move(name: str) -> None:
+    keys = {**ROWS[name], "depth": 6.0, "repeat": Repeat(count=4, pitch=(70.0, 0.0))}
+    built = build_job(groove_job(opposite_hand=True, **keys), KIT)
+    (joint,), (proof,) = built.joints, built.proofs
+    text = " ".join("\n".join(setup_sheet(joint, proof, built)).split())
+    assert re.findall(r"by a spacer of ([\d.]+) mm", text) == ["70"]
+    # The block stands where the sheet comes from: from the end toward which the figures grow smaller.
+    blocks = re.findall(r"(?:the block|a block to the board) against the sheet's edge toward the (\w+ end)", text)
+    ends = re.findall(r"Groove 2 of 4: its line on one drawn [\d.]+ mm from the (\w+ end)", text)
+    assert blocks == ends

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.findings import Finding
     from jigcam.job import Entry, Job
-    from jigcam.joints.groove.groove import Groove, Place
+    from jigcam.joints.groove.groove import Groove, GroovePlace
     from jigcam.kit import Bit, Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
@@ -84,7 +84,7 @@ class DirectGroove(Plan):
         return Outcome(fit=fit, findings=tuple(findings))
 
 
-def by_setup(groove: Groove) -> list[list[Place]]:
+def by_setup(groove: Groove) -> list[list[GroovePlace]]:
     """The places of a groove, those together that are cut in one clamping: of one board with one face up."""
     alike = groupby(groove.places(), key=lambda place: (place.cut.hand, place.cut.face))
     return [list(places) for _, places in alike]

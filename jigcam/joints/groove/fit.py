@@ -61,7 +61,7 @@ class GrooveFit:
         if self.opposite is not None:
             facts["opposite"] = self.opposite.as_dict()
         if self.places:
-            facts["places"] = [{"where": where, **fit.as_dict()} for where, fit in self.places]
+            facts["places"] = [{"place": place, **fit.as_dict()} for place, fit in self.places]
         return facts
 
     def brief(self, voice: Voice) -> list[str]:

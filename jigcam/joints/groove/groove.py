@@ -42,7 +42,7 @@ ABOUT = 0.2
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class GroovePlace:
     """One cut of a groove. groove: that of the row, as drawn. number: in the row, from 0. mirrored: along the grain."""
 
     groove: Groove
@@ -139,7 +139,7 @@ class Groove:
         """
         return tuple(place.cut for place in self.places())
 
-    def places(self) -> tuple[Place, ...]:
+    def places(self) -> tuple[GroovePlace, ...]:
         """All that is cut, hand by hand, face by face, along the row. Raises `Refused` as `cuts`."""
         if stops(self.findings):
             raise Refused(f"{self.name}: the groove cannot be cut as drawn", self.findings)
@@ -162,7 +162,7 @@ class Groove:
             for place in places
         )
 
-    def _places(self) -> Iterator[Place]:
+    def _places(self) -> Iterator[GroovePlace]:
         mirror = mirror_x(self.board.length)
         for hand in HANDS if self.opposite_hand else HANDS[:1]:
             for face in self.faces:
@@ -171,7 +171,7 @@ class Groove:
                     region, line = each.region, each.centreline
                     if mirrored:
                         region, line = region.transformed(mirror), line.transformed(mirror)
-                    yield Place(each, number, self._cut(hand, face, region, line), mirrored)
+                    yield GroovePlace(each, number, self._cut(hand, face, region, line), mirrored)
 
     def _cut(self, hand: Hand, face: Face, region: Region, centreline: Path) -> Cut:
         solid = Prism(region, self.depth)
