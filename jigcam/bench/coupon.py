@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.bench.cut import chosen_verdict
+from jigcam.document.fields import length_text
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.kit import profiles_folder
@@ -44,7 +45,12 @@ def build_coupon(
     if not 1 <= steps <= MOST_STEPS:
         raise InputError("no such number of steps", where="--steps", found=str(steps), wanted=f"from 1 to {MOST_STEPS}")
     if not 0.02 <= step <= 1.0:
-        raise InputError("no step for a test", where="--step", found=f"{step:g} mm", wanted="from 0.02 mm to 1 mm")
+        raise InputError(
+            "no step for a test",
+            where="--step",
+            found=length_text(step, job.voice.units),
+            wanted=f"from {job.voice.length(0.02)} to {job.voice.length(1.0)}",
+        )
     verdict = chosen_verdict(each, kit, job.voice)
     coupon = plan_coupon(
         each.entry.name, each.cut.width, each.cut.solid.depth, verdict, kit, steps=steps, step=step, voice=job.voice

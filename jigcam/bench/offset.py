@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from jigcam.bench.offset_picture import offset_picture
+from jigcam.document.fields import length_text
 from jigcam.errors import InputError
 from jigcam.template import bushing as sums
-from jigcam.units import Voice, nearest_fraction
+from jigcam.units import MM, Voice, nearest_fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,7 @@ def offset_sums(
     cut: float | None = None,
     pattern: bool = False,
     radius: float | None = None,
+    voice: Voice = MM,
 ) -> OffsetSums:
     """The sums for a bit and a bushing (diameters, mm) and, where given, one of opening and cut (sizes, mm).
 
@@ -65,8 +67,8 @@ def offset_sums(
             raise InputError(
                 f"no size for {'an' if name == 'opening' else 'a'} {name}",
                 where=f"--{name}",
-                found=f"{size:g} mm",
-                wanted="more than 0 and less than 10 m",
+                found=length_text(size, voice.units),
+                wanted=f"more than 0 and less than {voice.length(10_000.0)}",
             )
     if opening is not None and cut is not None:
         raise InputError(
@@ -78,7 +80,7 @@ def offset_sums(
         raise InputError(
             "the bit does not fit in the bushing",
             where="--bit",
-            found=f"bit {bit:g} mm, bushing {bushing:g} mm",
+            found=f"bit {voice.length(bit)}, bushing {voice.length(bushing)}",
             wanted="a bit smaller than the bushing's outside",
             mend="were the two exchanged?",
         )
@@ -86,7 +88,7 @@ def offset_sums(
         raise InputError(
             "no radius for an opening's corner",
             where="--radius",
-            found=f"{radius:g} mm",
+            found=length_text(radius, voice.units),
             wanted="a radius of the inside corners of an opening, and no pattern",
         )
     o = sums.offset(bit, bushing)
@@ -98,8 +100,8 @@ def offset_sums(
         raise InputError(
             "two offsets use up the whole pattern",
             where="--cut",
-            found=f"{cut:g} mm",
-            wanted=f"more than {2 * o:g} mm",
+            found=voice.length(cut or 0.0),
+            wanted=f"more than {voice.length(2 * o)}",
             mend="take a bit and bushing with a smaller difference",
         )
     if not pattern and cut is not None and cut < bit - 1e-9:
@@ -107,8 +109,8 @@ def offset_sums(
         raise InputError(
             "the cut is narrower than the bit",
             where="--cut" if opening is None else "--opening or --cut",
-            found=f"{cut:g} mm",
-            wanted=f"a cut of at least {bit:g} mm, an opening of at least {least:g} mm",
+            found=voice.length(cut),
+            wanted=f"a cut of at least {voice.length(bit)}, an opening of at least {voice.length(least)}",
             mend="take a smaller bit",
         )
     return OffsetSums(bit, bushing, pattern, o, opening, cut, sums.corner_in_opening(radius or 0.0, bit, bushing))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from jigcam.document.fields import length_text
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.making.columns import columns, prose
@@ -92,7 +93,12 @@ def pairs_for_width(kit: Kit, width: float, depth: float, radius: float | None =
     """
     for name, size in (("--cut", width), ("--depth", depth), ("--radius", radius)):
         if size is not None and not 0.0 < size < 10_000.0:
-            raise InputError("no size for a cut", where=name, found=f"{size:g} mm", wanted="from 0 to 10 m")
+            raise InputError(
+                "no size for a cut",
+                where=name,
+                found=length_text(size, kit.voice.units),
+                wanted=f"from 0 to {kit.voice.length(10_000.0)}",
+            )
     need = Need(width, depth, radius is not None, kit.voice)
     judged = [_judged(verdict, radius, kit.voice) for verdict in rank_pairs(kit, need)]
     judged.sort(key=lambda each: not each.ok)

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.bench.cut import BenchCut, chosen_verdict
+from jigcam.document.fields import length_text
 from jigcam.errors import InputError
 from jigcam.kit import Accuracy
 from jigcam.kit.accuracy import LARGEST
 from jigcam.making.columns import columns, hanging, prose
 from jigcam.template import Pair
 from jigcam.template.tolerance import CURES, CUTS, SEED, Errors, Tolerance, tolerance
-from jigcam.units import Voice
+from jigcam.units import MM, Voice
 from jigcam.wood.practice import PRACTICE
 
 if TYPE_CHECKING:
@@ -56,6 +57,7 @@ def joint_spread(
     most: float | None = None,
     cuts: int = CUTS,
     seed: int = SEED,
+    voice: Voice = MM,
 ) -> JointSpread:
     """The spread of a groove of a job. given: limits (mm) that replace the kit's, by key of its table `tolerances`. The
     axes' distance is the router's eccentricity, where the kit knows it and no limit is given.
@@ -72,26 +74,29 @@ def joint_spread(
         raise InputError(
             "the loosest fit is tighter than the tightest",
             where="--most",
-            found=f"{most:g} mm",
-            wanted=f"more than {least:g} mm",
+            found=length_text(most, voice.units),
+            wanted=f"more than {voice.length(least)}",
         )
     pair = chosen_verdict(each, kit, kit.voice).pair
     given = given or {}
     apart = kit.the_router.eccentricity if "concentricity" not in given else None
-    limits = _limits(kit.accuracy, {**given, **({} if apart is None else {"concentricity": apart})})
+    limits = _limits(kit.accuracy, {**given, **({} if apart is None else {"concentricity": apart})}, voice)
     errors = Errors(limits, turns, pair.measured is not None, apart is not None)
     spread = tolerance(errors, drawn, least=least, most=most, cuts=cuts, seed=seed)
     mate = each.mate.board or "the mate"
     return JointSpread(each.entry.name, mate, each.cut.width, pair, spread)
 
 
-def _limits(accuracy: Accuracy, given: Mapping[str, float]) -> Accuracy:
+def _limits(accuracy: Accuracy, given: Mapping[str, float], voice: Voice) -> Accuracy:
     if not given:
         return accuracy
     for key, value in given.items():
         if not 0.0 <= value <= LARGEST:
             raise InputError(
-                "no tolerance", where=f"--{key}", found=f"{value:g} mm", wanted=f"from 0 to {LARGEST:g} mm"
+                "no tolerance",
+                where=f"--{key}",
+                found=length_text(value, voice.units),
+                wanted=f"from 0 to {voice.length(LARGEST)}",
             )
     kept = {key: getattr(accuracy, key) for key in accuracy.model_fields_set}
     return Accuracy(**{**kept, **given})

@@ -57,7 +57,7 @@ class ReadsText(BeforeValidator):
 
 def a_length(wanted: str, low: float = SMALLEST, high: float = LARGEST) -> BeforeValidator:
     """A validator of lengths in mm from `low` to `high`, both allowed; it raises InputError for anything else."""
-    return _number(wanted, parse_length, low, high, _show_length, "mm")
+    return _number(wanted, parse_length, low, high, length_text, "mm")
 
 
 def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
@@ -194,8 +194,14 @@ def _per(time: str) -> _Convert:
     return convert
 
 
-def _show_length(value: float, units: str | None) -> str:
+def length_text(value: float, units: str | None) -> str:
+    """A length (mm) as errors say it, be it ever so odd: in "in", or else in mm."""
     return f"{value / INCH:.4g} in" if units == "in" else f"{value:g} mm"
+
+
+def said_length(value: float, info: ValidationInfo) -> str:
+    """A length (mm) as the file that is read speaks of lengths; in mm for a model that is made in Python."""
+    return length_text(value, None if info.context is None else info.context.get("units"))
 
 
 def _name(value: Any) -> str:
@@ -242,9 +248,9 @@ Temperature = Annotated[
 ]
 """°C, written as a number or as text, `"21 C"` or `"70 F"`."""
 Rpm = Annotated[float, a_number("a speed in rpm", 1, 200_000)]
-Feed = Annotated[float, _number("a feed per minute", _per("/min"), 1.0, 200_000.0, _show_length, "mm/min")]
+Feed = Annotated[float, _number("a feed per minute", _per("/min"), 1.0, 200_000.0, length_text, "mm/min")]
 """mm/min."""
 Acceleration = Annotated[
-    float, _number("an acceleration per second squared", _per("/s2"), 0.1, 200_000.0, _show_length, "mm/s2")
+    float, _number("an acceleration per second squared", _per("/s2"), 0.1, 200_000.0, length_text, "mm/s2")
 ]
 """mm/s²."""

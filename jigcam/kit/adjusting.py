@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from jigcam.document import Document
+from jigcam.document.fields import length_text
 from jigcam.errors import InputError, OutputError
 from jigcam.interruption import interruptible, tidying_up
 from jigcam.kit.bit import Bit
@@ -74,8 +75,8 @@ def adjusted(
             raise InputError(
                 "no size for an opening or a groove",
                 where=name,
-                found=f"{size:g} mm",
-                wanted="more than 0 and less than 1 m",
+                found=length_text(size, kit.voice.units),
+                wanted=f"more than 0 and less than {kit.voice.length(1000.0)}",
             )
     fault = slip(bit, bushing, opening, width, others, kit.voice, diameter)
     if fault is not None:

@@ -14,6 +14,7 @@ from jigcam.making.header import opening_comments
 from jigcam.making.made_file import MadeFile
 from jigcam.toolpath import dry_run, seconds
 from jigcam.toolpath.rehearsal import DRY_RUN
+from jigcam.units import Voice
 
 if TYPE_CHECKING:
     from jigcam.kit import Machine
@@ -34,7 +35,7 @@ def made_dry_run(file: GcodeFile, title: str, machine: Machine) -> MadeFile:
         "seconds": round(seconds(file.program, machine)),  # the same moves, only higher
     }
     text = write(program, machine, header=header)
-    _prove(text, name)
+    _prove(text, name, Voice(machine.output_units))
     return MadeFile(name, "dry-run", text.encode(), facts)
 
 
@@ -48,7 +49,7 @@ def rehearsed(name: str) -> str:
     return name.replace(_MARK, "")
 
 
-def _prove(text: str, name: str) -> None:
+def _prove(text: str, name: str, voice: Voice) -> None:
     """Reads a dry run back: no fault, the spindle never turns, nothing comes down to the stock. Raises `Refused`."""
     reading = read(text)
     motions = reading.motions
@@ -59,7 +60,7 @@ def _prove(text: str, name: str) -> None:
             "stop",
             "dry-run",
             name,
-            f"the dry run is not safe: lowest z {low:.3f} mm, "
+            f"the dry run is not safe: lowest z {voice.length(low)}, "
             f"spindle {'on' if turning else 'off'}, {len(reading.faults)} faults",
         )
         raise Refused("a dry run failed its proof; nothing was written", [finding])

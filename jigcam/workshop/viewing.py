@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from jigcam.findings import Finding
     from jigcam.making.made_joint import Progress
     from jigcam.proof.report import Place
+    from jigcam.units import Voice
 
 PROVED = 0.7
 """Share of the work that is done when a file is proved, and only its picture is wanting."""
@@ -65,7 +66,7 @@ def drawings_of_file(
     stock = target.stock
     depth = min([-target.bottom, *(-removal.levels[-1] for removal in target.removals)])
     faults: tuple[tuple[Role, Sequence[Place]], ...] = (("gouge", result.proof.gouges), ("left", result.proof.lefts))
-    places = [Flaw(place.x, place.y, f"{place.size:.2f}", kind) for kind, some in faults for place in some]
+    places = [Flaw(place.x, place.y, _flaw(place.size, job.voice), kind) for kind, some in faults for place in some]
     size = (stock.x1 - stock.x0, stock.y1 - stock.y0, stock.thickness)
     above = scene_program(
         reading,
@@ -82,3 +83,8 @@ def drawings_of_file(
     cut = look(works, target, result.proof.gouges, result.proof.lefts)
     role: Role = "sheet" if clamping == "template" else "stock"
     return [with_slice(above, cut, target, role)]
+
+
+def _flaw(size: float, voice: Voice) -> str:
+    """How large a flaw is, without its unit, which the picture's sizes have."""
+    return voice.exact(size).rpartition(" ")[0]

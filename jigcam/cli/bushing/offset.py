@@ -35,8 +35,9 @@ def command(
     from jigcam.bench.offset import offset_lines, offset_sums
     from jigcam.units import Voice
 
-    result = offset_sums(bit, bushing, opening=opening, cut=cut, pattern=pattern, radius=radius)
+    voice = Voice(spoken_units(ctx))
+    result = offset_sums(bit, bushing, opening=opening, cut=cut, pattern=pattern, radius=radius, voice=voice)
     if as_json:
         say_json(result.as_dict())
     else:
-        say_lines(offset_lines(result, Voice(spoken_units(ctx))))
+        say_lines(offset_lines(result, voice))

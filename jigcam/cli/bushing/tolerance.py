@@ -53,7 +53,17 @@ def command(
     found = kit_for(loaded, kit)
     given = {key: value for key, value in limits.items() if value is not None}
     results = [
-        joint_spread(each, found, given=given, turns=not held, least=least or 0.0, most=most, cuts=cuts, seed=seed)
+        joint_spread(
+            each,
+            found,
+            given=given,
+            turns=not held,
+            least=least or 0.0,
+            most=most,
+            cuts=cuts,
+            seed=seed,
+            voice=loaded.voice,
+        )
         for each in bench_cuts(loaded, joint)
     ]
     if as_json:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import Field, ValidationInfo, model_validator
 
-from jigcam.document.fields import Flag, Position, Size, a_list, an_angle
+from jigcam.document.fields import Flag, Position, Size, a_list, an_angle, said_length
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
-from jigcam.job.board import Face
 from jigcam.job.entry import BoardName, Entry
 from jigcam.job.repeat import Repeat
 
@@ -29,7 +28,7 @@ class GrooveEntry(Entry):
 
     kind: Literal["groove"] = "groove"
     board: BoardName
-    face: Face | Literal["both"]
+    face: Literal["outside", "inside", "both"]
     start_point: Annotated[tuple[Position, Position], a_list(2, "two lengths, [x, y]")] = Field(alias="from")
     angle: Annotated[float, an_angle("a direction", -360.0, 360.0)]
     length: Size
@@ -44,7 +43,7 @@ class GrooveEntry(Entry):
     repeat: Repeat | None = None
 
     @model_validator(mode="after")
-    def _has_a_width(self) -> Self:
+    def _has_a_width(self, info: ValidationInfo) -> Self:
         if self.receives is None and self.width is None:
             raise Misfit(
                 (
@@ -62,8 +61,8 @@ class GrooveEntry(Entry):
                     ("clearance",),
                     InputError(
                         "the clearance is as wide as the groove",
-                        found=f"{self.clearance:g} mm",
-                        wanted=f"less than the width of {self.width:g} mm",
+                        found=said_length(self.clearance, info),
+                        wanted=f"less than the width of {said_length(self.width, info)}",
                     ),
                 )
             )

@@ -5,9 +5,9 @@ from __future__ import annotations
 from math import pi
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import model_validator
+from pydantic import ValidationInfo, model_validator
 
-from jigcam.document.fields import Name, Position, Size, a_length, a_list, a_whole_number, an_angle
+from jigcam.document.fields import Name, Position, Size, a_length, a_list, a_whole_number, an_angle, said_length
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 from jigcam.job.board import Face
@@ -41,15 +41,15 @@ class KeyEntry(Entry):
     plug: Name | None = None
 
     @model_validator(mode="after")
-    def _is_a_bow_tie(self) -> Self:
+    def _is_a_bow_tie(self, info: ValidationInfo) -> Self:
         if self.waist >= self.ends:
             raise Misfit(
                 (
                     ("waist",),
                     InputError(
                         "the waist is not narrower than the ends",
-                        found=f"{self.waist:g} mm",
-                        wanted=f"less than the ends, {self.ends:g} mm",
+                        found=said_length(self.waist, info),
+                        wanted=f"less than the ends, {said_length(self.ends, info)}",
                     ),
                 )
             )
