@@ -194,7 +194,7 @@ def of_rule(name: str, **keys: Any) -> list[Finding]:
 
 
 @pytest.mark.parametrize(
-    ("depth", "level"), [(6.0, None), (9.0, "caution"), (11.0, "stop"), (12.0, None)], ids="6 9 11 12".split()
+    ("depth", "level"), [(6.0, None), (9.0, "caution"), (11.0, "stop"), (12.0, None)], ids=["6", "9", "11", "12"]
 )
 def test_the_wood_between_housings_back_to_back_is_looked_at(depth: float, level: str | None) -> None:
     found = of_rule("core", way="hand", face="both", depth=depth)
