@@ -14,7 +14,7 @@ from jigcam.making.header import opening_comments
 from jigcam.making.made_file import MadeFile
 from jigcam.toolpath import dry_run, seconds
 from jigcam.toolpath.rehearsal import DRY_RUN
-from jigcam.units import Voice
+from jigcam.units import MM, Voice
 
 if TYPE_CHECKING:
     from jigcam.kit import Machine
@@ -49,7 +49,7 @@ def rehearsed(name: str) -> str:
     return name.replace(_MARK, "")
 
 
-def _prove(text: str, name: str, voice: Voice) -> None:
+def _prove(text: str, name: str, voice: Voice = MM) -> None:
     """Reads a dry run back: no fault, the spindle never turns, nothing comes down to the stock. Raises `Refused`."""
     reading = read(text)
     motions = reading.motions
