@@ -30,8 +30,6 @@ NEAR = (
     "tenon",
     "loose tenon",
     "slip tenon",
-    "sliding dovetail",
-    "dovetail housing",
     "lap",
     "half lap",
     "halving",
