@@ -1,4 +1,4 @@
-"""What the trade has to say of a sliding dovetail: off the board, too deep, a weak neck, a shoulder too thin to close."""
+"""What the trade says of a sliding dovetail: off the board, too deep, a weak neck, a shoulder too thin to close."""
 
 from __future__ import annotations
 

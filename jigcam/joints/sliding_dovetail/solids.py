@@ -88,7 +88,9 @@ class Socket:
         width = min(shape.necks) - 2.0 * CLEAR_SIDE
         low = shape.low(shape.depth).at(0.0) + CLEAR_SIDE
         first, last = self.stretch(shape.depth)
-        first, last = first + CLEAR_SIDE * shape.stopped_start, last - CLEAR_SIDE * shape.stopped_finish
+        # An open end, which is round too, goes on until only its round lies off the board.
+        first += CLEAR_SIDE if shape.stopped_start else -width / 2.0
+        last -= CLEAR_SIDE if shape.stopped_finish else -width / 2.0
         if width <= 0.0 or last - first <= width or shape.depth <= CLEAR_SIDE:
             return None
         line = Path.through([self.band.at(s, low + width / 2.0) for s in (first, last)])
@@ -232,4 +234,3 @@ class AroundTailFlat:
         if not self.at_right:
             return taken
         return taken.transformed(((-1.0, 0.0, board.length), (0.0, 1.0, 0.0)))
-
