@@ -10,7 +10,7 @@ import numpy as np
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
-from jigcam.geometry import Region
+from jigcam.geometry import Path, Region
 from jigcam.toolpath.loops import place
 from jigcam.toolpath.pocket import CLEAR_OF_STOCK, follow_with_spurs, in_air
 from jigcam.toolpath.rings import Node, rings
@@ -35,6 +35,18 @@ def undercut_runs(bottom: Region, cutter: Cutter, depth: float, air: Air, where:
         for each in (*node.extras, node)
         for number in range(len(each.paths))
     ]
+
+
+def undercut_slot(axis: Path, cutter: Cutter, depth: float) -> Run:
+    """The pass that cuts a straight socket just as wide as the bit: in from air along the axis, and back the same way.
+
+    axis: of the bit's middle, from where it is clear of the board to the far end, which may lie within it or beyond.
+    """
+    track = Track(cutter, *axis.start)
+    track.sink(-depth)
+    track.follow(axis, cutter.feeds.feed)
+    track.follow(axis.reversed(), cutter.feeds.feed)
+    return track.finished()
 
 
 def _pass(node: Node, number: int, cutter: Cutter, z: float, air: Air, where: str) -> Run:

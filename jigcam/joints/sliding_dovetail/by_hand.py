@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import degrees
 from typing import TYPE_CHECKING
 
-from jigcam.joints.sliding_dovetail.words import notched_edge, tail_widths, tapered_side
+from jigcam.joints.sliding_dovetail.words import glued_edge, notched_edge, tail_widths, tapered_side
 from jigcam.making.words import rows_words, section
 
 if TYPE_CHECKING:
@@ -56,8 +56,9 @@ def _mark_socket(it: SlidingDovetail, voice: Voice, number: int) -> list[str]:
         "Knife both edges of the mouth on the face, at these places:",
     ]
     after = [
-        f"Where it runs out, set a bevel to {degrees(it.shape.flank):.3g}° from the upright ({voice.slope(it.shape.flank)}) "
-        f"and draw the flanks on the edge, outward as they go down; gauge the bottom at {voice.rule(it.shape.depth)}: it "
+        f"Where it runs out, set a bevel to {degrees(it.shape.flank):.3g}° from the upright "
+        f"({voice.slope(it.shape.flank)}) and draw the flanks on the edge, outward as they go down; gauge the bottom at "
+        f"{voice.rule(it.shape.depth)}: it "
         f"is {voice.rule(it.shape.base)} wide where the tail goes in.",
     ]
     return [*section(f"{number}. Mark the socket", lines), *rows_words(rows), *section("", after)[2:]]
@@ -73,7 +74,8 @@ def _socket(it: SlidingDovetail, voice: Voice) -> list[str]:
     lines += [
         f"Saw both flanks on the waste side, with a guide block planed to {degrees(it.shape.flank):.3g}° beside the "
         "blade, down to the gauge line.",
-        f"Take out the waste with a chisel and level the bottom with a router plane set to {voice.rule(it.shape.depth)}.",
+        "Take out the waste with a chisel and level the bottom with a router plane set to "
+        f"{voice.rule(it.shape.depth)}.",
     ]
     return lines
 
@@ -86,7 +88,8 @@ def _tail(it: SlidingDovetail, voice: Voice) -> list[str]:
         f"Knife the shoulders round {name}, {voice.rule(shape.tail_length)} from the {it.tail_end} end, on both faces "
         "and both edges.",
         f"Where it goes in first, the tail is {voice.rule(base)} wide at its end, {end} in from each face, and "
-        f"{voice.rule(neck)} at the shoulder, {shoulder} in from each face: draw its flanks on that edge with the bevel.",
+        f"{voice.rule(neck)} at the shoulder, {shoulder} in from each face: draw its flanks on that "
+        "edge with the bevel.",
     ]
     if shape.taper:
         lines.append(
@@ -106,11 +109,13 @@ def _tail(it: SlidingDovetail, voice: Voice) -> list[str]:
 
 
 def _together(it: SlidingDovetail, voice: Voice) -> list[str]:
-    enters = "finish" if it.shape.enters_at_finish else "start"
+    shape, name = it.shape, it.tail_board.name
+    enters = "finish" if shape.enters_at_finish else "start"
     return [
-        f"Slide the tail in dry from the {enters} of the socket, the {it.tail_end} end of {it.tail_board.name} down: by "
-        f"hand for most of the way, with {voice.exact(it.shape.clearance)} of room at each flank. Where it seizes, pare "
-        "the tail, never the socket.",
-        "Glue: a thin coat on the socket, over the third next to where the tail goes in, and on the last third of the "
-        "tail; glue all along swells it half way in, and where the boards move unlike it splits one of them.",
+        f"Slide the tail in dry from the {enters} of the socket, the {it.tail_end} end of {name} down: by hand for most "
+        f"of the way, with {voice.exact(shape.clearance)} of room at each flank. Where it seizes, pare the tail, never "
+        "the socket.",
+        f"Glue: a thin coat on the third of socket and tail that comes to lie next to the {glued_edge(it)} edge of "
+        f"{name}, which so stays flush; glue all along swells the tail half way in, and where the boards move unlike "
+        "it splits one of them.",
     ]

@@ -18,13 +18,15 @@ if TYPE_CHECKING:
 
 OTHER_ANGLE = radians(2.0)
 """A bit whose angle is further from the drawing's does not cut the joint as drawn."""
+HARDLY = radians(0.5)
+"""And one that is nearer than this makes no difference that is seen: 0.1 mm over a depth of 10."""
 SAME_ANGLE = radians(0.01)
 """Angles nearer than this are one: 2 µm over a depth of 10 mm."""
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """The joint with the angle of its bit. clearing: the straight bit that goes first in the socket, with what it takes.
+    """The joint with the angle of its bit. clearing: the straight bit that goes first in the socket, and what it takes.
 
     findings: which bits, and why.
     """
@@ -50,7 +52,8 @@ def choose_bits(joint: SlidingDovetail, entry: SlidingDovetailEntry, kit: Kit, v
             f"a dovetail bit{lean}, at most {voice.length(shape.least_base)} at its tip, with edges of at least "
             f"{voice.length(shape.depth)}"
         )
-        why = "; ".join(f"{name}: {fault}" for name, fault in faults.items())
+        shown = {bit.name for bit in bits if bit.undercuts} or set(faults)
+        why = "; ".join(f"{name}: {fault}" for name, fault in faults.items() if name in shown)
         stop = Finding("stop", "no-bit", joint.name, f"no bit of the kit can cut it; it wants {wanted} ({why})")
         raise Refused(f"no bit can cut {joint.name}", [*joint.findings, stop])
     bit = min(able, key=lambda each: (_off(each, joint), -each.diameter, each.overall_length, each.name))
@@ -77,8 +80,6 @@ def _fault(bit: Bit, joint: SlidingDovetail, kit: Kit, voice: Voice) -> str:
         return f"its edges are {says(bit.cutting_length)} high and the socket {says(shape.depth)} deep"
     if _off(bit, joint) > OTHER_ANGLE:
         return f"its flank is {degrees(bit.angle):.3g}° and {degrees(shape.flank):.3g}° is drawn"
-    if min(joint.sloped(bit.angle).shape.necks) < 2.0 * (bit.radius - shape.depth * joint.sloped(bit.angle).shape.lean):
-        return "it is wider in the mouth than the mouth is"
     return ""
 
 
@@ -91,7 +92,7 @@ def _bit_words(bit: Bit, joint: SlidingDovetail, entry: SlidingDovetailEntry, vo
         drawn, cut = joint.shape, joint.sloped(bit.angle).shape
         found.append(
             Finding(
-                "caution",
+                "note" if abs(bit.angle - joint.shape.flank) < HARDLY else "caution",
                 "sliding-slope",
                 joint.name,
                 f"{bit.name} cuts flanks of {degrees(bit.angle):.3g}°, {voice.slope(bit.angle)}, and "

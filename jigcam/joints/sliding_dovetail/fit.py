@@ -1,4 +1,4 @@
-"""Socket and tail put together as their files cut them: the gap square to each flank, at several heights and along it."""
+"""Socket and tail put together as their files cut them: the gap square to each flank, at several heights, along it."""
 
 from __future__ import annotations
 
@@ -33,8 +33,8 @@ TOUCH = 2e-3
 class FlankFit:
     """The gap at one flank, square to it, mm; negative where wood is in the way.
 
-    name: "low" or "high", by the side of the centreline. drawn: the gap asked for. gap: (stations, heights), first where
-    the start is and at the bottom.
+    name: "low" or "high", by the side of the centreline. drawn: the gap asked for. gap: (stations, heights), from
+    the start and from the bottom.
     """
 
     name: str
@@ -132,7 +132,7 @@ def socket_frame(joint: SlidingDovetail, placement: Sequence[Sequence[float]]) -
     """3×4: from the joint's frame to the file of the socket. placement: of its setup, 2×3."""
     (ux, uy), (x, y) = joint.band.along, joint.band.at(0.0)
     face = np.array([[ux, -uy, 0.0, x], [uy, ux, 0.0, y], [0.0, 0.0, 1.0, -joint.shape.depth], [0.0, 0.0, 0.0, 1.0]])
-    return _placed(placement) @ face
+    return np.asarray(_placed(placement) @ face)
 
 
 def tail_frame(joint: SlidingDovetail, placement: Sequence[Sequence[float]]) -> np.ndarray:
@@ -141,7 +141,7 @@ def tail_frame(joint: SlidingDovetail, placement: Sequence[Sequence[float]]) -> 
     y0, v0 = place.y(0.0), place.deep(0.0)
     ys, vt = place.y(1.0) - y0, place.deep(1.0) - v0
     standing = np.array([[ys, 0.0, 0.0, y0], [0.0, vt, 0.0, v0], [0.0, 0.0, -1.0, UNDER], [0.0, 0.0, 0.0, 1.0]])
-    return _placed(placement) @ standing
+    return np.asarray(_placed(placement) @ standing)
 
 
 def _placed(placement: Sequence[Sequence[float]]) -> np.ndarray:

@@ -97,7 +97,7 @@ def _tail_corners(it: SlidingDovetail) -> list[tuple[Across, float]]:
 
 
 def _end_view(it: SlidingDovetail) -> View:
-    """The end of the tail board as it stands on the machine, the outside face below, left to right from its lower edge."""
+    """The end of the tail board as it stands on the machine, its outside face below, its lower edge on the left."""
     board, place, shape = it.tail_board, it.place, it.shape
     whole = rectangle(0.0, 0.0, board.width, board.thickness)
     gone = intersection(it.around_tail.section(0.0), whole)

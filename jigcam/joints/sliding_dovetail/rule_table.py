@@ -25,6 +25,22 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         "sliding-edges": Rule(
             ("note",), "The tail board is not as wide as the socket is long.", "Another width, or leave it so."
         ),
+        "sliding-slope": Rule(
+            ("caution", "note"),
+            "The bit decides the angle of the flanks, and not the drawing.",
+            "Draw the angle of a bit of the kit, or leave it out.",
+        ),
+        "sliding-preclear": Rule(
+            ("caution", "note"),
+            "Which straight bit goes before the dovetail bit, or that none does.",
+            "A narrower straight bit, or a wider base.",
+        ),
+        "sliding-tail": Rule(("stop",), "The machine cannot hold the tail board standing.", '`tail_way = "hand"`.'),
+        "sliding-fit-off": Rule(
+            ("caution",),
+            "A gap of the joint, as cut, is not as drawn.",
+            "Undo what was changed in the files, or try the joint in offcuts.",
+        ),
         "sliding-taper": Rule(("caution",), "The socket narrows more than is usual.", "Less taper."),
         "sliding-clearance": Rule(
             ("caution",),

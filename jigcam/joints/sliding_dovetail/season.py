@@ -6,6 +6,7 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
+from jigcam.joints.sliding_dovetail.words import glued_edge
 from jigcam.wood.seasons import SHOWS, Moving, Seasons
 
 if TYPE_CHECKING:
@@ -38,8 +39,7 @@ def season_findings(joint: SlidingDovetail, job: Job, kit: Kit) -> list[Finding]
         f"{says(abs(step))} {'longer' if step > 0.0 else 'shorter'} than its socket when {season}"
         for season, step in steps
     )
-    enters = "finish" if joint.shape.enters_at_finish else "start"
-    glue = f"glue only the third next to the {enters} of the socket, which stays flush, so that the rest can slide"
+    glue = f"glue only the third at its {glued_edge(joint)} edge, which so stays flush, and let the rest slide"
     text = (
         f"{joint.tail_board.name} ({tail}) and {joint.board.name} ({socket}) move unlike along the socket: over its "
         f"{says(width)} the tail gets {told}; {glue}; {seasons.remark}"

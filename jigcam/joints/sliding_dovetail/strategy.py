@@ -12,20 +12,20 @@ from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
-from jigcam.geometry import rectangle
+from jigcam.geometry import Path, rectangle
 from jigcam.job.slug import slug
 from jigcam.joints.sliding_dovetail.choice import Choice
 from jigcam.joints.sliding_dovetail.solids import Socket
 from jigcam.making.flat import lying, zero_line
 from jigcam.making.setup import Setup, Step, Waste, corner_of
-from jigcam.toolpath.channel import channel_operations
+from jigcam.toolpath.channel import ONE_BIT_WIDE, channel_operations
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, through_gap
 from jigcam.toolpath.gap_run import Pass, clearing_run, wall_run
 from jigcam.toolpath.operations import in_turn, operation
 from jigcam.toolpath.track import Cutter, Run
-from jigcam.toolpath.undercut import undercut_runs
+from jigcam.toolpath.undercut import undercut_runs, undercut_slot
 from jigcam.wood import Cut, Placed
 
 if TYPE_CHECKING:
@@ -54,14 +54,20 @@ def socket_setup(choice: Choice, kit: Kit, voice: Voice) -> tuple[Setup, list[Fi
     dovetail = Cutter(bit, quiet_feeds(bit, board.wood, shape.depth, kit, voice), kit.the_machine)
     outline = rectangle(0.0, 0.0, board.length, board.width)
     path = Socket(shape, joint.band, over=bit.diameter + RUN_OUT)
-    runs = undercut_runs(
-        path.section(-shape.depth),
-        dovetail,
-        shape.depth,
-        lambda points: -outline.signed_distance(points) - bit.radius,
-        joint.name,
-    )
-    note = "Full depth at once; in and out through an open end only, and never lifted within."
+    if shape.base - bit.diameter <= ONE_BIT_WIDE:
+        first, last = path.stretch()
+        axis = Path.through([joint.band.at(first + bit.radius), joint.band.at(last - bit.radius)])
+        runs = [undercut_slot(axis.reversed() if shape.enters_at_finish else axis, dovetail, shape.depth)]
+        note = "Full depth at once, in at the open end and back the same way; never lifted within."
+    else:
+        runs = undercut_runs(
+            path.section(-shape.depth),
+            dovetail,
+            shape.depth,
+            lambda points: -outline.signed_distance(points) - bit.radius,
+            joint.name,
+        )
+        note = "Full depth at once; in and out through an open end only, and never lifted within."
     cut = in_turn("cut the socket", dovetail, [[run] for run in runs], note, hops=False)
     parts: list[tuple[Cutter, tuple[Operation, ...]]] = [(dovetail, (cut,))]
     if choice.clearing:
@@ -213,7 +219,7 @@ def _cheeks(choice: Choice, cutter: Cutter, matrix: tuple[tuple[float, ...], ...
             strip = (Wall(Line(side), True), wall) if side == 0.0 else (wall, Wall(Line(side), True))
             gap = through_gap(*strip, radius, board.thickness, cover=neck, lead=LEAD, over=OVER)
             runs = _gap_runs(gap, cutter, mouth, depth, neck)
-            note = "Across the board, in from the outside face: the cheeks are gone, so nothing breaks out."
+            note = "Across the board, in from the outside face, after the cheeks."
             operations.append(operation("cut the notch", cutter, runs, note))
     return tuple(operations)
 

@@ -59,6 +59,11 @@ def notched_edge(it: SlidingDovetail) -> str:
     return "lower" if (it.place.notches[0] > 0.0) == it.place.up else "upper"
 
 
+def glued_edge(it: SlidingDovetail) -> str:
+    """The edge of the tail board that is to stay flush, and is glued: the one that shows its notch; else the lower."""
+    return notched_edge(it) if max(it.place.notches) else "lower"
+
+
 def tapered_side(it: SlidingDovetail) -> str:
     """The side of the tail that is tapered, in words."""
     return f"side of the {'outside' if it.place.outside_high else 'inside'} face of {it.tail_board.name}"
