@@ -12,6 +12,7 @@ from jigcam.making.kind import Kind, starter_in
 if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.kit import Kit
+    from jigcam.making.kind import Advice
     from jigcam.making.plan import Plan
 
 
@@ -21,9 +22,24 @@ def _plan(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, kit: Ki
     return plan_sliding(joint, entry, job, kit)
 
 
+def _next_trial(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, kit: Kit, play: float) -> Advice:
+    from jigcam.joints.sliding_dovetail.next_test import next_test
+
+    return next_test(joint, entry, job, kit, play)
+
+
 ALSO = ("dovetail housing", "dovetailed housing", "dovetail dado", "french dovetail", "tapered sliding dovetail")
 NEAR = ("dovetail key batten", "sliding batten")
 
-KIND = Kind(SlidingDovetailEntry, sliding_dovetail, _plan, starter_in(__name__), RULES, also=ALSO, near=NEAR)
+KIND = Kind(
+    SlidingDovetailEntry,
+    sliding_dovetail,
+    _plan,
+    starter_in(__name__),
+    RULES,
+    next_trial=_next_trial,
+    also=ALSO,
+    near=NEAR,
+)
 
 __all__ = ["KIND", "RULES", "SlidingDovetail", "SlidingDovetailEntry", "sliding_dovetail"]

@@ -14,6 +14,7 @@ from jigcam.joints.sliding_dovetail.choice import choose_bits
 from jigcam.joints.sliding_dovetail.fit import fit_findings, fit_sliding, socket_frame, tail_frame
 from jigcam.joints.sliding_dovetail.season import season_findings
 from jigcam.joints.sliding_dovetail.strategy import socket_setup, tail_setup
+from jigcam.joints.sliding_dovetail.table_words import table_words
 from jigcam.joints.sliding_dovetail.words import sliding_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.joints.sliding_dovetail.entry import SlidingDovetailEntry, TailWay
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
-    from jigcam.kit import Kit
+    from jigcam.kit import Bit, Kit
     from jigcam.making.gcode_file import GcodeFile
 
 
@@ -33,11 +34,13 @@ class SlidingPlan(Plan):
     """A sliding dovetail with a kit, or without one where nothing is cut by files.
 
     joint: with the angle that its flanks get. by_hand: whether the socket is cut by hand too. tail_way: of the tail.
+    bit: that cuts the flanks; None where it is all by hand.
     """
 
     joint: SlidingDovetail
     by_hand: bool
     tail_way: TailWay
+    bit: Bit | None = None
 
     @property
     def redrawn(self) -> tuple[Taken, ...]:
@@ -68,6 +71,9 @@ class SlidingPlan(Plan):
         """All of the work by hand, or what of the tail is left for it, and how it goes together."""
         if self.by_hand:
             return sliding_by_hand(self.joint, self.voice, number)
+        if self.tail_way == "router-table" and self.bit is not None:
+            table = table_words(self.joint, self.bit, self.voice, number)
+            return [*table, *tail_by_hand(self.joint, self.voice, number + 1, shaped=True)]
         return tail_by_hand(self.joint, self.voice, number, shaped=self.tail_way == "upright")
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
@@ -103,5 +109,13 @@ def plan_sliding(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, 
     setups = (socket, tail_setup(choice, kit, voice)) if entry.tail_way == "upright" else (socket,)
     findings = tuple(dict.fromkeys([*joint.findings, *season, *choice.findings, *far]))
     return SlidingPlan(
-        joint.name, setups, findings, kit, voice, joint=choice.joint, by_hand=False, tail_way=entry.tail_way
+        joint.name,
+        setups,
+        findings,
+        kit,
+        voice,
+        joint=choice.joint,
+        by_hand=False,
+        tail_way=entry.tail_way,
+        bit=choice.bit,
     )
