@@ -43,6 +43,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         "sliding-tail": Rule(
             ("stop",), "The machine cannot hold the tail board standing.", 'Write `tail_way = "hand"`.'
         ),
+        "sliding-fit-off": Rule(
+            ("caution",),
+            "A gap of the joint, as cut, is not as drawn.",
+            "Undo what was changed in the files, or try the joint in offcuts.",
+        ),
         "sliding-taper": Rule(("caution",), "The socket narrows more than is usual.", "Less taper."),
         "sliding-clearance": Rule(
             ("caution",),
