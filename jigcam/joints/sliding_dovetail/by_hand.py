@@ -47,7 +47,7 @@ def _mark_socket(it: SlidingDovetail, voice: Voice, number: int) -> list[str]:
     left = "left" if it.face == "outside" else "right"
 
     def place(point: tuple[float, float]) -> str:
-        return f"{voice.mark(point[0])} along, {voice.mark(point[1])} up"
+        return f"{voice.rule(point[0])} along, {voice.rule(point[1])} up"
 
     rows = [(name, f"from {place(a)}; to {place(b)}") for name, a, b in mouth_lines(it)]
     lines = [
@@ -56,9 +56,9 @@ def _mark_socket(it: SlidingDovetail, voice: Voice, number: int) -> list[str]:
         "Knife both edges of the mouth on the face, at these places:",
     ]
     after = [
-        f"Where it runs out, set a bevel to {degrees(it.shape.flank):.3g}° from the upright "
-        f"({voice.slope(it.shape.flank)}) and draw the flanks on the edge, outward as they go down; gauge the bottom at "
-        f"{voice.rule(it.shape.depth)}: it "
+        f"Where it runs out, set a bevel to {voice.slope(it.shape.flank)} from the upright and "
+        f"draw the flanks on the edge, outward as they go down; gauge the bottom "
+        f"at {voice.rule(it.shape.depth)}: it "
         f"is {voice.rule(it.shape.base)} wide where the tail goes in.",
     ]
     return [*section(f"{number}. Mark the socket", lines), *rows_words(rows), *section("", after)[2:]]
@@ -112,10 +112,10 @@ def _together(it: SlidingDovetail, voice: Voice) -> list[str]:
     shape, name = it.shape, it.tail_board.name
     enters = "finish" if shape.enters_at_finish else "start"
     return [
-        f"Slide the tail in dry from the {enters} of the socket, the {it.tail_end} end of {name} down: by hand for most "
-        f"of the way, with {voice.exact(shape.clearance)} of room at each flank. Where it seizes, pare the tail, never "
-        "the socket.",
-        f"Glue: a thin coat on the third of socket and tail that comes to lie next to the {glued_edge(it)} edge of "
+        f"Slide the tail in dry from the {enters} of the socket, the {it.tail_end} end of {name} down: by hand for "
+        f"most of the way, with {voice.exact(shape.clearance)} of room at each flank. Where it seizes, pare the tail, "
+        "never the socket.",
+        f"Glue: a thin coat on the third of socket and tail that comes to lie at the {glued_edge(it)} edge of "
         f"{name}, which so stays flush; glue all along swells the tail half way in, and where the boards move unlike "
         "it splits one of them.",
     ]

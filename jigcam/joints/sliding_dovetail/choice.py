@@ -95,7 +95,7 @@ def _bit_words(bit: Bit, joint: SlidingDovetail, entry: SlidingDovetailEntry, vo
                 "note" if abs(bit.angle - joint.shape.flank) < HARDLY else "caution",
                 "sliding-slope",
                 joint.name,
-                f"{bit.name} cuts flanks of {degrees(bit.angle):.3g}°, {voice.slope(bit.angle)}, and "
+                f"{bit.name} cuts flanks of {degrees(bit.angle):.3g}°, and "
                 f"{degrees(drawn.flank):.3g}° is drawn: socket and tail get the bit's, and the neck comes out "
                 f"{voice.length(cut.necks[0])} wide instead of {voice.length(drawn.necks[0])}",
             )

@@ -12,7 +12,7 @@ from jigcam.joints.sliding_dovetail.shape import UNDER
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
-    from jigcam.joints.sliding_dovetail.shape import Across
+    from jigcam.joints.sliding_dovetail.shape import FlankLine
     from jigcam.units import Voice
 
 
@@ -50,7 +50,7 @@ def _face_view(it: SlidingDovetail, units: str) -> View:
 
 
 def _section_view(it: SlidingDovetail) -> View:
-    """Across the socket where the tail goes in, seen from start to finish, the face up, the tail a little lifted."""
+    """FlankLine the socket where the tail goes in, seen from start to finish, the face up, the tail a little lifted."""
     shape, thick = it.shape, it.board.thickness
     station = shape.length if shape.enters_at_finish else 0.0
     # Seen along the way from start to finish, what is to its left is on the left.
@@ -86,7 +86,7 @@ def _section_view(it: SlidingDovetail) -> View:
     return View(f"across the {it.name}, the tail lifted out", items, labels, dimensions, minor=True)
 
 
-def _tail_corners(it: SlidingDovetail) -> list[tuple[Across, float]]:
+def _tail_corners(it: SlidingDovetail) -> list[tuple[FlankLine, float]]:
     shape = it.shape
     return [
         (shape.high(shape.depth, tail=True), shape.depth),

@@ -10,6 +10,11 @@ from jigcam.findings import Rule
 
 RULES: Final[Mapping[str, Rule]] = MappingProxyType(
     {
+        "sliding-extended": Rule(
+            ("caution",),
+            "An open end is drawn within the board, and carried on over its edge.",
+            "Draw it to the edge, or make it stopped.",
+        ),
         "sliding-shallow": Rule(("note",), "The socket is shallower than is usual.", "More depth."),
         "sliding-neck": Rule(
             ("stop", "caution"), "The tail is so thin at its neck that it may snap.", "A wider base, or less depth."
@@ -35,7 +40,9 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "Which straight bit goes before the dovetail bit, or that none does.",
             "A narrower straight bit, or a wider base.",
         ),
-        "sliding-tail": Rule(("stop",), "The machine cannot hold the tail board standing.", '`tail_way = "hand"`.'),
+        "sliding-tail": Rule(
+            ("stop",), "The machine cannot hold the tail board standing.", 'Write `tail_way = "hand"`.'
+        ),
         "sliding-fit-off": Rule(
             ("caution",),
             "A gap of the joint, as cut, is not as drawn.",

@@ -29,23 +29,22 @@ LOOSE = PRACTICE.loose / 2.0
 
 def sliding_findings(it: SlidingDovetail, voice: Voice) -> Iterator[Finding]:
     """All that is to be said of a joint as drawn, in the order: place, depth, tail, fit. voice: of the job."""
-
-    def told(level: Level, rule: str, says: str) -> Finding:
-        return Finding(level, rule, it.name, says)
-
     judge = _Judge(it, voice)
     stops = list(judge.place())
-    yield from (told("stop", "off-board", says) for says in stops)
-    for level, rule, says in (
-        *(() if stops else judge.short_grain()),
-        *judge.depth(),
-        *judge.tail(),
-        *judge.fit(),
-    ):
-        yield told(level, rule, says)
+    yield from stops
+    if not stops:
+        yield from judge.extended()
+        yield from judge.short_grain()
+    yield from judge.depth()
+    yield from judge.tail()
+    yield from judge.fit()
 
 
-Said = Iterator[tuple[Level, str, str]]
+Said = Iterator[Finding]
+
+
+def _told(level: Level, rule: str, where: str, says: str) -> Finding:
+    return Finding(level, rule, where, says)
 
 
 class _Judge:
@@ -54,15 +53,18 @@ class _Judge:
     def __init__(self, it: SlidingDovetail, voice: Voice) -> None:
         self.it, self.says = it, voice.length
 
-    def place(self) -> Iterator[str]:
+    def place(self) -> Said:
         """Why the socket is not on its board."""
         it, says = self.it, self.says
         span = it.band.line_span()
         size = f"{it.board.name} is {says(it.board.length)} by {says(it.board.width)}"
         if span is None or it.on_board[1] - it.on_board[0] < it.shape.base:
-            yield (
+            yield _told(
+                "stop",
+                "off-board",
+                it.name,
                 f"of the socket less than its width of {says(it.shape.base)} lies on the board ({size}): move it "
-                "inward, or lengthen it"
+                "inward, or lengthen it",
             )
             return
         for stopped, station, end in (
@@ -71,13 +73,38 @@ class _Judge:
         ):
             over = -min(it.band.end_distances(station, outward=1, round_end=False))
             if stopped and over > -SLACK:
-                yield (
+                yield _told(
+                    "stop",
+                    "off-board",
+                    it.name,
                     f"the stopped {end} of the socket runs {says(max(over, 0.0))} over the edge of the board ({size}): "
-                    f"shorten it, or let its {end} be open"
+                    f"shorten it, or let its {end} be open",
                 )
         half = it.shape.base / 2.0
         if any(it.band.line_span(t) is None for t in (-half, half)):
-            yield f"one flank of the socket lies off the board along its whole length ({size}): move it inward"
+            yield _told(
+                "stop",
+                "off-board",
+                it.name,
+                f"one flank of the socket lies off the board along its whole length ({size}): move it inward",
+            )
+
+    def extended(self) -> Said:
+        """Open ends that were drawn within the board."""
+        it, says = self.it, self.says
+        low, high = it.on_board
+        for stopped, end, added in (
+            (it.shape.stopped_start, "start", -low),
+            (it.shape.stopped_finish, "finish", high - it.shape.length),
+        ):
+            if not stopped and added > PRACTICE.extended:
+                yield _told(
+                    "caution",
+                    "sliding-extended",
+                    it.name,
+                    f"the open {end} is drawn {says(added)} short of the edge of {it.board.name}: the socket is "
+                    f"carried on over the edge; if that is not meant, make the {end} stopped",
+                )
 
     def short_grain(self) -> Said:
         """Little wood between the socket and a side that it does not run through."""
@@ -94,9 +121,10 @@ class _Judge:
         for number, (left, side) in enumerate(zip(it.band.distances(body), sides(it.face), strict=True)):
             if number not in crossed and left < PRACTICE.short_grain - SLACK:
                 what = f"only {says(max(left, 0.0))} of wood is left between the socket and the {side} of"
-                yield (
+                yield _told(
                     "caution",
                     "short-grain",
+                    it.name,
                     f"{what} {it.board.name}: under {says(PRACTICE.short_grain)} it may break out (common practice)",
                 )
 
@@ -108,13 +136,18 @@ class _Judge:
         third, half = says(SHALLOW * thick), says(PRACTICE.deepest * thick)
         if thick - depth < PRACTICE.least_left - SLACK:
             least = says(PRACTICE.least_left)
-            yield "stop", "too-deep", f"{deep}: {says(max(thick - depth, 0.0))} is left, and {least} has to be"
+            yield _told(
+                "stop", "too-deep", it.name, f"{deep}: {says(max(thick - depth, 0.0))} is left, and {least} has to be"
+            )
         elif depth > PRACTICE.deepest * thick + SLACK:
-            yield "caution", "deep", f"{deep}: a third to a half ({third} to {half}) is usual (common practice)"
+            yield _told(
+                "caution", "deep", it.name, f"{deep}: a third to a half ({third} to {half}) is usual (common practice)"
+            )
         elif depth < SHALLOW * thick - SLACK:
-            yield (
+            yield _told(
                 "note",
                 "sliding-shallow",
+                it.name,
                 f"{deep}: a third to a half ({third} to {half}) is usual, less holds less (common practice)",
             )
 
@@ -124,19 +157,29 @@ class _Judge:
         shape, board, neck = it.shape, it.tail_board, min(it.shape.necks)
         what = f"the neck of the tail is {says(max(neck, 0.0))} in a board of {says(board.thickness)}"
         if neck < NO_NECK - SLACK:
-            yield "stop", "sliding-neck", f"{what}: it breaks; make the base wider, or the socket shallower"
+            yield _told(
+                "stop", "sliding-neck", it.name, f"{what}: it breaks; make the base wider, or the socket shallower"
+            )
         elif neck < LEAST_NECK * board.thickness - SLACK:
             third = says(LEAST_NECK * board.thickness)
-            yield "caution", "sliding-neck", f"{what}: a third of it ({third}) is the least (common practice)"
+            yield _told(
+                "caution", "sliding-neck", it.name, f"{what}: a third of it ({third}) is the least (common practice)"
+            )
         if shape.base > board.thickness + SLACK:
             wide = f"the socket is {says(shape.base)} wide at its bottom and {board.name} {says(board.thickness)} thick"
-            yield "stop", "sliding-shoulder", f"{wide}: no tail as wide can be cut from it; make the base narrower"
+            yield _told(
+                "stop",
+                "sliding-shoulder",
+                it.name,
+                f"{wide}: no tail as wide can be cut from it; make the base narrower",
+            )
         shoulder = (board.thickness - shape.necks[0]) / 2.0
         if shape.base < board.thickness - SLACK and shoulder < LEAST_SHOULDER - SLACK:
             thin = f"the shoulders of the tail are {says(shoulder)} wide"
-            yield (
+            yield _told(
                 "caution",
                 "sliding-shoulder",
+                it.name,
                 f"{thin}: under {says(LEAST_SHOULDER)} they break off; make the base as wide as {board.name} is thick, "
                 f"{says(board.thickness)}, so that there are none beside it, or narrower (common practice)",
             )
@@ -149,17 +192,19 @@ class _Judge:
         notch = max(it.place.notches)
         if notch > 0.0:
             edge = "lower" if (it.place.notches[0] > 0.0) == it.place.up else "upper"
-            yield (
+            yield _told(
                 "note",
                 "sliding-notch",
+                it.name,
                 f"the socket stops before the edge of {name}: its tail is notched {says(notch)} from the {edge} edge, "
                 f"{says(it.shape.tail_length)} deep, so that the shoulder covers the end of the socket",
             )
         elif abs(width - socket) > PRACTICE.extended and not (it.shape.stopped_start or it.shape.stopped_finish):
             far = f"{says(abs(width - socket))} {'beyond' if width > socket else 'short of'} the far edge"
-            yield (
+            yield _told(
                 "note",
                 "sliding-edges",
+                it.name,
                 f"{name} is {says(width)} wide and the socket {says(socket)} long: flush where the tail comes in, it "
                 f"ends {far} of {it.board.name}",
             )
@@ -170,23 +215,26 @@ class _Judge:
         shape = it.shape
         if shape.taper > STEEPEST_TAPER * shape.length + SLACK:
             most = says(STEEPEST_TAPER * shape.length)
-            yield (
+            yield _told(
                 "caution",
                 "sliding-taper",
+                it.name,
                 f"the socket narrows by {says(shape.taper)} over {says(shape.length)}: 1:88, here {most}, is the most "
                 "that is usual; a steeper one holds only when it is home, and splits the board when it is driven",
             )
         if shape.clearance <= SLACK:
-            yield (
+            yield _told(
                 "caution",
                 "sliding-clearance",
+                it.name,
                 "the tail has no clearance: it may seize half way when the glue swells it; 0.05 mm (0.002 in) on each "
                 "flank is usual (common practice)",
             )
         elif shape.clearance > LOOSE + SLACK:
-            yield (
+            yield _told(
                 "caution",
                 "sliding-clearance",
+                it.name,
                 f"{says(shape.clearance)} on each flank: glue lines fail from about {says(LOOSE)} (common practice, "
                 "weakly sourced)",
             )

@@ -18,7 +18,7 @@ END_ROOM = 0.5
 """Room between the end of the tail and the round that a bit leaves in a stopped end, mm (common practice)."""
 
 
-class Across(NamedTuple):
+class FlankLine(NamedTuple):
     """A line t = t0 + slope · s."""
 
     t0: float
@@ -28,9 +28,9 @@ class Across(NamedTuple):
         """t at a station."""
         return self.t0 + self.slope * s
 
-    def moved(self, distance: float) -> Across:
+    def moved(self, distance: float) -> FlankLine:
         """The parallel line `distance` away, square to it, toward growing t."""
-        return Across(self.t0 + distance * hypot(1.0, self.slope), self.slope)
+        return FlankLine(self.t0 + distance * hypot(1.0, self.slope), self.slope)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +69,18 @@ class Shape:
         """The same with another angle of the flanks, such as that of a bit."""
         return replace(self, flank=flank)
 
-    def low(self, h: float, *, tail: bool = False) -> Across:
+    def low(self, h: float, *, tail: bool = False) -> FlankLine:
         """The flank at low t at a height: of the socket, or of the tail."""
-        return Across(-self.base / 2.0).moved(self._inward(h, tail))
+        return FlankLine(-self.base / 2.0).moved(self._inward(h, tail))
 
-    def high(self, h: float, *, tail: bool = False) -> Across:
+    def high(self, h: float, *, tail: bool = False) -> FlankLine:
         """The flank at high t at a height."""
         slope = self.taper / self.length
-        wide = Across(self.base / 2.0 - self.taper, slope) if self.enters_at_finish else Across(self.base / 2.0, -slope)
+        wide = (
+            FlankLine(self.base / 2.0 - self.taper, slope)
+            if self.enters_at_finish
+            else FlankLine(self.base / 2.0, -slope)
+        )
         return wide.moved(-self._inward(h, tail))
 
     def width(self, s: float, h: float, *, tail: bool = False) -> float:

@@ -33,7 +33,7 @@ def sliding_words(it: SlidingDovetail, voice: Voice) -> list[str]:
             "socket",
             f"{size(shape.base)} wide at the bottom, {size(shape.necks[0])} on the face, {size(shape.depth)} deep",
         ),
-        ("flanks", f"{voice.angle(shape.flank)} from the upright, {voice.slope(shape.flank)}"),
+        ("flanks", f"{voice.slope(shape.flank)} from the upright"),
         ("tail", f"{size(base)} wide at its end, {size(neck)} at the shoulder, {size(shape.tail_length)} long"),
         ("clearance", f"{voice.exact(shape.clearance)} square to each flank, and {voice.exact(UNDER)} under the tail"),
         ("goes in", f"from the {enters} of the socket"),
