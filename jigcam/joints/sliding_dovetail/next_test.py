@@ -60,8 +60,8 @@ class TableTest:
         if self.deeper_works:
             shallow = "deeper" if loose else "less deep"
             lines.append(
-                f"Or by the bit, where the sockets are still to be cut: {says(abs(trial.deeper))} {shallow}, the tail by "
-                "as much longer or shorter, and the fence left alone."
+                f"Or by the bit, where the sockets are still to be cut: {says(abs(trial.deeper))} {shallow}, the tail "
+                "by as much longer or shorter, and the fence left alone."
             )
         return [*lines, *fit_lines(trial.angle, self.voice)]
 
@@ -111,7 +111,7 @@ class MachineTest:
             return [*lines, "It fits: run the files as they are."]
         return [
             *lines,
-            f'The machine cuts both faces of the tail: write clearance = "{says(self.next_clearance)}" in the job, where '
+            f'The machine cuts the whole tail: write clearance = "{says(self.next_clearance)}" in the job, where '
             f"it is {says(self.clearance)}, make the files anew and run those of the tail on a new test piece.",
         ]
 

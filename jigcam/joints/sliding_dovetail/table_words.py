@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from jigcam.joints.sliding_dovetail.router_table import TableBit, TableTail, table_tail
@@ -49,18 +50,20 @@ def tail_on_table(joint: SlidingDovetail, bit: Bit) -> TableTail:
 def table_words(joint: SlidingDovetail, bit: Bit, voice: Voice, number: int) -> list[str]:
     """The work on the router table, in a heading numbered `number`. Raises InputError: see `tail_on_table`."""
     tail, size = tail_on_table(joint, bit), voice.rule
+    wide = f"at least {voice.at_least(WIDE_PIECE)} wide"
+    if tail.cuts[1].shim:
+        wide = "as wide as the board, as the taper is, and notched like it"
     lines = [
         f"Put {bit.name} into the table and raise its tip {size(tail.bit.height)} above it: the depth of the socket, "
         f"as you measure it, less {voice.length(UNDER)}. Where this bit has cut the socket in the table too, leave its "
         f"height as it is, and plane {voice.length(UNDER)} off the ends of the tails.",
         "Fence: turn the bit by hand until a cutting edge stands out furthest, and set how far its tip stands out of "
-        "the fence's face, by a square rule from the face to the outermost point of the edge, at its widest, which is the "
-        f"top; the shoulder comes out as wide as that. At the table it stands out {voice.length(tail.bit.lean)} less.",
+        "the fence's face, by a square rule from the face to the outermost point of the edge, at its widest, which is "
+        f"the top; the shoulder comes out as wide as that. At the table it stands out {voice.length(tail.bit.lean)} less.",
         f"Every piece stands on its {joint.tail_end} end, one face against the fence, and goes from right to left, "
         "against the turn of the bit, a block of waste behind it. Put a tall board on the fence, and keep your "
         "hands high.",
-        f"Test piece first: an offcut of just the same thickness, {size(tail.thickness)}, at least "
-        f"{voice.at_least(WIDE_PIECE)} wide.",
+        f"Test piece first: an offcut of just the same thickness, {size(tail.thickness)}, {wide}.",
     ]
     title = f"{number}. Cut the tail on {joint.tail_board.name} on a router table"
     after = section("", _after(joint, tail, voice))[2:]
@@ -73,7 +76,7 @@ def _rows(tail: TableTail, voice: Voice) -> list[str]:
     height = voice.length(tail.bit.height)
     for piece in ("test piece", "every tail"):
         for face, proud, strip, edge in _order(tail):
-            strip_words = f"{voice.rule(strip)} at the {edge} edge" if strip else "none"
+            strip_words = f"{voice.length(strip)}, {edge} edge" if strip else "none"
             rows.append((str(len(rows) + 1), piece, face, height, voice.rule(proud), strip_words))
     return columns(("cut", "piece", "at the fence", "bit height", "out of the fence", "strip"), rows, left=6)
 
@@ -97,16 +100,16 @@ def _after(joint: SlidingDovetail, tail: TableTail, voice: Voice) -> list[str]:
         + (f", at the {tail.enters} edge" if tail.cuts[1].shim else "")
         + f"; {size(tail.neck(tail.enters))} at its shoulders.",
         f"Slide the test piece into the socket, shoulders down, and push it sideways: it should shift "
-        f'{voice.exact(play)} in all. If not: jigcam next JOB --joint "{joint.name}" --gap LENGTH, with what it shifts, says what to set.',
+        f"{voice.exact(play)} in all. If not: jigcam next JOB --joint {quote(joint.name)} --gap LENGTH, with what it "
+        "shifts, says what to set.",
         *fit_lines(joint.shape.flank, voice),
     ]
     if tail.cuts[1].shim:
         lines.insert(
             0,
             f"The strip is stuck to the {tail.cuts[1].face} face of the board at its {tail.cuts[1].shim_edge} edge, "
-            "above the bit, so that the cut runs out of parallel and the tail narrows toward the edge that goes in first. On "
-            "a test piece that is narrower than the board it tells of the straight face only: try that at the edge that "
-            "goes in last.",
+            "above the bit, so that the cut runs out of parallel and the tail narrows toward the edge that goes in "
+            "first. Without a strip go the cuts that say none.",
         )
     if tail.notch:
         lines.append(

@@ -1,7 +1,7 @@
 """What a test piece says of the next one: how the fit follows bit and fence, on plain numbers. mm, rad.
 
 *Play*: how far the tail shifts sideways in its socket, from one flank to the other, with its shoulders down; the same
-at every height, as all flanks lean alike. Less than none: how much wider the tail is than its socket at the same height.
+at every height, as all flanks lean alike. Less than none: how much wider the tail is than its socket at one height.
 """
 
 from __future__ import annotations
