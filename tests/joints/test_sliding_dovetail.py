@@ -345,6 +345,15 @@ def test_the_dovetail_bit_is_never_lifted_within_the_board(keys: Table, tmp_path
     assert {float(c.points[-1, 2]) for c in chains(text) if c.points[-1, 2] < 0.0} == {-8.0}  # the full depth at once
 
 
+def test_a_socket_more_than_twice_as_wide_as_its_bit_is_cut_by_passes_that_all_reach_the_air(tmp_path: Path) -> None:
+    """The inner pass once ended within the board, where the bit cannot come up."""
+    table = sliding_job(base=15.4, depth=5.0, angle_of_flank=7, bit="dovetail 6.35 x 7")
+    _, files = made(tmp_path, table)
+    gouge, left = judged(table, files)
+    assert gouge <= GOUGE + SWEEP_ERROR
+    assert left <= LEFT + SWEEP_ERROR
+
+
 def test_the_judge_of_lifting_sees_a_bit_that_is_lifted_in_its_slot() -> None:
     text = "G21 G90\nG0 X0 Y0 Z5\nG1 Y-9 F100\nZ-8\nY40\nG0 Z5\nM30\n"
     assert lifted_within(text, 6.35, (-50.0, 0.0, 50.0, 120.0)) == [6]

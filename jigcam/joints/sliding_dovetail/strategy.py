@@ -53,7 +53,8 @@ def socket_setup(choice: Choice, kit: Kit, voice: Voice) -> tuple[Setup, list[Fi
     board, shape = joint.board, joint.shape
     dovetail = Cutter(bit, quiet_feeds(bit, board.wood, shape.depth, kit, voice), kit.the_machine)
     outline = rectangle(0.0, 0.0, board.length, board.width)
-    path = Socket(shape, joint.band, over=bit.diameter + RUN_OUT)
+    # The innermost pass lies up to half the width within, at the ends too, and has to reach the air as the others do.
+    path = Socket(shape, joint.band, over=shape.base / 2.0 + bit.radius + RUN_OUT)
     if shape.base - bit.diameter <= ONE_BIT_WIDE:
         first, last = path.stretch()
         axis = Path.through([joint.band.at(first + bit.radius), joint.band.at(last - bit.radius)])
