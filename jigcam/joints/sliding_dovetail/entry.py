@@ -73,10 +73,10 @@ class SlidingDovetailEntry(Entry):
         if self.tail == self.socket:
             what = "a board does not slide into itself"
             yield ("tail",), InputError(what, found=repr(self.tail), wanted="another board than the one of the socket")
-        if self.way == "template":
-            what = "a sliding dovetail is not cut by a template yet"
-            mend = 'way = "direct" works on the machine, way = "hand" with saw and chisel; or leave way out'
-            yield ("way",), InputError(what, found='"template"', wanted='"direct" or "hand"', mend=mend)
+        if self.way == "hand" and self.tail_way == "router-table":
+            what = "where the socket is cut by hand, so is the tail"
+            mend = 'leave tail_way out, or write way = "direct" for a socket with flanks as a bit has them'
+            yield ("tail_way",), InputError(what, found='"router-table"', wanted='"hand"', mend=mend)
         if self.bushing is not None:
             what = "a sliding dovetail is cut without a guide bushing"
             yield ("bushing",), InputError(what, found=repr(self.bushing), wanted="no bushing", mend="leave it out")

@@ -10,6 +10,7 @@ from jigcam.errors import Refused
 from jigcam.findings import stops
 from jigcam.gcode import read
 from jigcam.joints.sliding_dovetail.by_hand import sliding_by_hand, tail_by_hand
+from jigcam.joints.sliding_dovetail.by_template import no_template
 from jigcam.joints.sliding_dovetail.choice import choose_bits
 from jigcam.joints.sliding_dovetail.fit import fit_findings, fit_sliding, socket_frame, tail_frame
 from jigcam.joints.sliding_dovetail.glue import Glue
@@ -102,6 +103,8 @@ def plan_sliding(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, 
     voice = job.voice
     if stops(joint.findings):
         raise Refused(f"{joint.name} cannot be cut as drawn", joint.findings)
+    if entry.way == "template":
+        raise no_template(joint, entry, kit, voice)
     season, glue = season_findings(joint, job, kit), Glue.of(joint, job, kit)
     if entry.way == "hand":
         findings = (*joint.findings, *season)

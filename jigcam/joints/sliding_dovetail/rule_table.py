@@ -43,6 +43,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         "sliding-tail": Rule(
             ("stop",), "The machine cannot hold the tail board standing.", 'Write `tail_way = "hand"`.'
         ),
+        "sliding-template": Rule(
+            ("stop",),
+            "No files are made yet for the template of a sliding dovetail.",
+            'Write `way = "direct"` or `way = "hand"`, or make the template by hand, of the sizes that are said.',
+        ),
         "sliding-fit-off": Rule(
             ("caution",),
             "A gap of the joint, as cut, is not as drawn.",
