@@ -276,7 +276,7 @@ def test_cross_grain_movement_comes_with_the_advice_where_to_glue(tmp_path: Path
     table["joints"][0] |= {"angle": 0, "from": [0.0, 60.0], "length": 300.0}
     run = jigcam("check", write_job(tmp_path, table), "--json")
     (says,) = (each["says"] for each in run.json["findings"] if each["rule"] == "season-edges")
-    assert "glue only the third at its lower edge" in says
+    assert "from its end at the lower edge on, which so stays flush" in says
 
 
 # ---- as cut

@@ -5,10 +5,11 @@ from __future__ import annotations
 from math import degrees
 from typing import TYPE_CHECKING
 
-from jigcam.joints.sliding_dovetail.words import glued_edge, notched_edge, tail_widths, tapered_side
+from jigcam.joints.sliding_dovetail.words import notched_edge, tail_widths, tapered_side
 from jigcam.making.words import rows_words, section
 
 if TYPE_CHECKING:
+    from jigcam.joints.sliding_dovetail.glue import Glue
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
     from jigcam.units import Voice
 
@@ -24,23 +25,23 @@ def mouth_lines(it: SlidingDovetail) -> list[tuple[str, tuple[float, float], tup
     ]
 
 
-def sliding_by_hand(it: SlidingDovetail, voice: Voice, number: int) -> list[str]:
+def sliding_by_hand(it: SlidingDovetail, glue: Glue, voice: Voice, number: int) -> list[str]:
     """All of the work in numbered headings, from `number` on."""
     return [
         *_mark_socket(it, voice, number),
         *section(f"{number + 1}. Cut the socket", _socket(it, voice)),
         *section(f"{number + 2}. Cut the tail on {it.tail_board.name}", _tail(it, voice)),
-        *section(f"{number + 3}. Put it together", _together(it, voice)),
+        *section(f"{number + 3}. Put it together", _together(it, glue, voice)),
     ]
 
 
-def tail_by_hand(it: SlidingDovetail, voice: Voice, number: int, *, shaped: bool) -> list[str]:
+def tail_by_hand(it: SlidingDovetail, glue: Glue, voice: Voice, number: int, *, shaped: bool) -> list[str]:
     """What is left for the bench after the machine. shaped: whether that has cut the tail too."""
     lines: list[str] = []
     if not shaped:
         lines += section(f"{number}. Cut the tail on {it.tail_board.name}", _tail(it, voice))
         number += 1
-    return [*lines, *section(f"{number}. Put it together", _together(it, voice))]
+    return [*lines, *section(f"{number}. Put it together", _together(it, glue, voice))]
 
 
 def _mark_socket(it: SlidingDovetail, voice: Voice, number: int) -> list[str]:
@@ -108,14 +109,12 @@ def _tail(it: SlidingDovetail, voice: Voice) -> list[str]:
     return lines
 
 
-def _together(it: SlidingDovetail, voice: Voice) -> list[str]:
+def _together(it: SlidingDovetail, glue: Glue, voice: Voice) -> list[str]:
     shape, name = it.shape, it.tail_board.name
     enters = "finish" if shape.enters_at_finish else "start"
     return [
         f"Slide the tail in dry from the {enters} of the socket, the {it.tail_end} end of {name} down: by hand for "
         f"most of the way, with {voice.exact(shape.clearance)} of room at each flank. Where it seizes, pare the tail, "
         "never the socket.",
-        f"Glue: a thin coat on the third of socket and tail that comes to lie at the {glued_edge(it)} edge of "
-        f"{name}, which so stays flush; glue all along swells the tail half way in, and where the boards move unlike "
-        "it splits one of them.",
+        *glue.lines(voice),
     ]

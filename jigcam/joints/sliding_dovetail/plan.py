@@ -12,6 +12,7 @@ from jigcam.gcode import read
 from jigcam.joints.sliding_dovetail.by_hand import sliding_by_hand, tail_by_hand
 from jigcam.joints.sliding_dovetail.choice import choose_bits
 from jigcam.joints.sliding_dovetail.fit import fit_findings, fit_sliding, socket_frame, tail_frame
+from jigcam.joints.sliding_dovetail.glue import Glue
 from jigcam.joints.sliding_dovetail.season import season_findings
 from jigcam.joints.sliding_dovetail.strategy import socket_setup, tail_setup
 from jigcam.joints.sliding_dovetail.table_words import table_words
@@ -34,12 +35,13 @@ class SlidingPlan(Plan):
     """A sliding dovetail with a kit, or without one where nothing is cut by files.
 
     joint: with the angle that its flanks get. by_hand: whether the socket is cut by hand too. tail_way: of the tail.
-    bit: that cuts the flanks; None where it is all by hand.
+    glue: where it is glued. bit: that cuts the flanks; None where it is all by hand.
     """
 
     joint: SlidingDovetail
     by_hand: bool
     tail_way: TailWay
+    glue: Glue
     bit: Bit | None = None
 
     @property
@@ -70,11 +72,11 @@ class SlidingPlan(Plan):
     def bench_words(self, number: int) -> list[str]:
         """All of the work by hand, or what of the tail is left for it, and how it goes together."""
         if self.by_hand:
-            return sliding_by_hand(self.joint, self.voice, number)
+            return sliding_by_hand(self.joint, self.glue, self.voice, number)
         if self.tail_way == "router-table" and self.bit is not None:
             table = table_words(self.joint, self.bit, self.voice, number)
-            return [*table, *tail_by_hand(self.joint, self.voice, number + 1, shaped=True)]
-        return tail_by_hand(self.joint, self.voice, number, shaped=self.tail_way == "upright")
+            return [*table, *tail_by_hand(self.joint, self.glue, self.voice, number + 1, shaped=True)]
+        return tail_by_hand(self.joint, self.glue, self.voice, number, shaped=self.tail_way == "upright")
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """Socket and tail put together from the texts; nothing where no file cuts anything."""
@@ -100,10 +102,10 @@ def plan_sliding(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, 
     voice = job.voice
     if stops(joint.findings):
         raise Refused(f"{joint.name} cannot be cut as drawn", joint.findings)
-    season = season_findings(joint, job, kit)
+    season, glue = season_findings(joint, job, kit), Glue.of(joint, job, kit)
     if entry.way == "hand":
         findings = (*joint.findings, *season)
-        return SlidingPlan(joint.name, (), findings, kit, voice, joint=joint, by_hand=True, tail_way="hand")
+        return SlidingPlan(joint.name, (), findings, kit, voice, joint=joint, by_hand=True, tail_way="hand", glue=glue)
     choice = choose_bits(joint, entry, kit, voice)
     socket, far = socket_setup(choice, kit, voice)
     setups = (socket, tail_setup(choice, kit, voice)) if entry.tail_way == "upright" else (socket,)
@@ -117,5 +119,6 @@ def plan_sliding(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, 
         joint=choice.joint,
         by_hand=False,
         tail_way=entry.tail_way,
+        glue=glue,
         bit=choice.bit,
     )

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from math import pi
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
-from jigcam.joints.sliding_dovetail.words import glued_edge
+from jigcam.joints.sliding_dovetail.glue import Glue, unlike_of
 from jigcam.wood.seasons import SHOWS, Moving, Seasons
 
 if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
     from jigcam.kit import Kit
-
-ACROSS = pi / 2.0
-"""The direction across the grain, rad."""
 
 
 def season_findings(joint: SlidingDovetail, job: Job, kit: Kit) -> list[Finding]:
@@ -29,17 +25,15 @@ def season_findings(joint: SlidingDovetail, job: Job, kit: Kit) -> list[Finding]
     if tail is None or socket is None:
         return []
     width, says = joint.tail_board.width, job.voice.length
-    steps = [
-        (season, width * (tail.in_plane(ACROSS, season.change) - socket.in_plane(joint.band.angle, season.change)))
-        for season in seasons
-    ]
+    steps = [(season, width * (unlike_of(joint, season.change) or 0.0)) for season in seasons]
     if max(abs(step) for _, step in steps) <= SHOWS:
         return []
     told = ", ".join(
         f"{says(abs(step))} {'longer' if step > 0.0 else 'shorter'} than its socket when {season}"
         for season, step in steps
     )
-    glue = f"glue only the third at its {glued_edge(joint)} edge, which so stays flush, and let the rest slide"
+    where = Glue.of(joint, job, kit).where(job.voice)
+    glue = f"glue {where}, which so stays flush, and let the rest slide"
     text = (
         f"{joint.tail_board.name} ({tail}) and {joint.board.name} ({socket}) move unlike along the socket: over its "
         f"{says(width)} the tail gets {told}; {glue}; {seasons.remark}"

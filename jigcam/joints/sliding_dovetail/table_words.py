@@ -59,7 +59,8 @@ def table_words(joint: SlidingDovetail, bit: Bit, voice: Voice, number: int) -> 
         f"height as it is, and plane {voice.length(UNDER)} off the ends of the tails.",
         "Fence: turn the bit by hand until a cutting edge stands out furthest, and set how far its tip stands out of "
         "the fence's face, by a square rule from the face to the outermost point of the edge, at its widest, which is "
-        f"the top; the shoulder comes out as wide as that. At the table it stands out {voice.length(tail.bit.lean)} less.",
+        "the top; the shoulder comes out as wide as that. Down at the table the bit stands out "
+        f"{voice.length(tail.bit.lean)} less.",
         f"Every piece stands on its {joint.tail_end} end, one face against the fence, and goes from right to left, "
         "against the turn of the bit, a block of waste behind it. Put a tall board on the fence, and keep your "
         "hands high.",
