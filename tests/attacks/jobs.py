@@ -399,7 +399,7 @@ def wild_sliding(dice: random.Random) -> Table:
         "divider": {
             "length": 200.0,
             "width": round(width * dice.choice((1.0, 1.0, 0.8, 1.1)), 2),
-            "thickness": size(dice, 8, 30),
+            "thickness": round(base * dice.uniform(0.9, 2.2), 2),
             "wood": "black cherry",
         },
     }
