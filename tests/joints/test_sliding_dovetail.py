@@ -345,9 +345,11 @@ def test_the_dovetail_bit_is_never_lifted_within_the_board(keys: Table, tmp_path
     assert {float(c.points[-1, 2]) for c in chains(text) if c.points[-1, 2] < 0.0} == {-8.0}  # the full depth at once
 
 
-def test_a_socket_more_than_twice_as_wide_as_its_bit_is_cut_by_passes_that_all_reach_the_air(tmp_path: Path) -> None:
-    """The inner pass once ended within the board, where the bit cannot come up."""
-    table = sliding_job(base=15.4, depth=5.0, angle_of_flank=7, bit="dovetail 6.35 x 7")
+@pytest.mark.parametrize("base", [12.1, 15.4])
+def test_a_socket_about_twice_as_wide_as_its_bit_or_wider_is_cut_whole(base: float, tmp_path: Path) -> None:
+    """The inner pass once ended within the board, where the bit cannot come up; and the necks of two passes once left a
+    ridge between them on the face."""
+    table = sliding_job(base=base, depth=5.0, angle_of_flank=7, bit="dovetail 6.35 x 7")
     _, files = made(tmp_path, table)
     gouge, left = judged(table, files)
     assert gouge <= GOUGE + SWEEP_ERROR
