@@ -123,7 +123,7 @@ COMMANDS = {
 @pytest.mark.parametrize("wide", [80, 140])
 @pytest.mark.parametrize("what", COMMANDS)
 def test_no_line_is_wider_than_the_terminal(what: str, wide: int, quick: Path, tmp_path: Path) -> None:
-    write_job(tmp_path, sliding_job(tail_way="router-table")).rename(tmp_path / "divider.toml")
+    write_job(tmp_path, sliding_job(tail_way="router-table")).replace(tmp_path / "divider.toml")
     shutil.copy(quick, tmp_path / "job.toml")
     screen = on_terminal(*COMMANDS[what], columns=wide, folder=tmp_path)
     assert_fits(screen, wide)
