@@ -83,11 +83,6 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "The bit decides the slope, and not the drawing.",
             "Draw the slope of the bit, or have the tails cut flat.",
         ),
-        "fit-off": Rule(
-            ("caution",),
-            "A gap of the corner, as cut, is not as drawn.",
-            "Undo what was changed in the files, or try the corner in offcuts.",
-        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

@@ -16,9 +16,10 @@ from jigcam.findings import Finding
 from jigcam.job.slug import slug
 from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.joints.through_dovetail.layout import Strip
-from jigcam.joints.through_dovetail.ways import CLEAR, FLANK_ROOM, LEAD
+from jigcam.joints.through_dovetail.ways import FLANK_ROOM
 from jigcam.kit import Bit, Kit, Want
 from jigcam.making.setup import Setup, Step, Waste, corner_of
+from jigcam.making.upright import CLEAR, LEAD, OVER
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
@@ -36,8 +37,6 @@ Made = tuple[Cutter, tuple[Operation, ...], bool]
 
 STANDS: dict[Clamping, str] = {"upright": "standing on its other end", "flat": "lying flat"}
 """How a board is clamped, in words."""
-OVER = 0.5
-"""How far the cut goes on into the backer behind the board, mm."""
 THROUGH_STEP, BLIND_STEP = 0.85, 0.6
 """Distance of lanes in bit diameters: right through a board straight lanes leave nothing between them; at a floor they
 leave ridges, which the finishing pass must not feel."""

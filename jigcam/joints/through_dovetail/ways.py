@@ -19,16 +19,13 @@ from jigcam.joints.through_dovetail.layout import Layout, Strip
 from jigcam.joints.through_dovetail.rules import PRACTICE, describe_slope
 from jigcam.kit import Bit, Kit, Machine, Want
 from jigcam.kit.want import Ability
+from jigcam.making.upright import CLEAR, LEAD, SAME, holding_faults
 from jigcam.units import format_length
 
 Part = Literal["tails", "pins"]
 Setup = Literal["upright", "flat"]
 Says = Callable[[float], str]
 
-LEAD = 2.0
-"""How far the rim of a bit stays off the board where a pass begins or ends outside it, mm."""
-CLEAR = 5.0
-"""Height above the board at which bits travel, mm."""
 FLANK_ROOM = 0.2
 """What a clearing bit leaves on each flank for the bit that finishes it, at least, mm."""
 FLOOR_ROOM = 0.8
@@ -36,8 +33,6 @@ FLOOR_ROOM = 0.8
 MOST_CORNER = 0.75
 """Share of a flank that the corner at its end may take at the most, left round or relieved: the rest is what the boards
 hold each other by, and what their fit is judged by (common practice, no source)."""
-SAME = 1e-6
-"""Lengths of boards and machine that differ by less are the same, mm; of bits see `kit.want`."""
 SLOPE_CHANGE = math.radians(2.0)
 """A bit whose angle is further from the drawing's is only used where its setup was asked for."""
 
@@ -236,24 +231,11 @@ def _holding(machine: Machine, board: Board, setup: Setup, depth: float, says: S
 
     depth: along the grain, mm. A long board may overhang the machine: only the moves have to fit its travel.
     """
-    x, y, z = machine.travel
-    faults = []
     if setup == "upright":
-        if machine.upright is None:
-            return ["the machine cannot hold a board upright"]
-        if board.width > machine.upright.width + SAME:
-            faults.append(
-                f"{board.name} is {says(board.width)} wide, and the machine holds {says(machine.upright.width)} upright"
-            )
-        if board.thickness > machine.upright.thickness + SAME:
-            faults.append(
-                f"{board.name} is {says(board.thickness)} thick, and the machine holds "
-                f"{says(machine.upright.thickness)} upright"
-            )
-        wanted = (("x", board.width + 2.0 * LEAD, x), ("y", board.thickness + 4.0 * LEAD, y), ("z", depth + CLEAR, z))
-    else:
-        wanted = (("y", board.width + 2.0 * LEAD, y), ("x", depth + 2.0 * LEAD, x), ("z", board.thickness + CLEAR, z))
-    return faults + [
+        return holding_faults(machine, board, depth, says)
+    x, y, z = machine.travel
+    wanted = (("y", board.width + 2.0 * LEAD, y), ("x", depth + 2.0 * LEAD, x), ("z", board.thickness + CLEAR, z))
+    return [
         f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
         for axis, need, has in wanted
         if need > has + SAME
