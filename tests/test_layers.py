@@ -35,6 +35,7 @@ LAYERS = (
     "proof",
     "drawing",
     "making",
+    "dovetails",
     "joints",
     "piece",
     "bench",

@@ -10,12 +10,12 @@ import numpy as np
 from support.dovetails import SIDE, TOP, dovetail_job, made
 from support.rule_cases.case import Case, Say, case, said
 
-from jigcam.joints.through_dovetail import measured_layout
-from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
-from jigcam.joints.through_dovetail.fit import ContactFit, fit_findings
-from jigcam.joints.through_dovetail.mates import contacts
-from jigcam.joints.through_dovetail.plan import plan_dovetail
-from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings
+from jigcam.dovetails import measured_layout
+from jigcam.dovetails.choice import DovetailChoice, choose_ways
+from jigcam.dovetails.fit import ContactFit, fit_findings
+from jigcam.dovetails.judging import JointSizes, layout_findings
+from jigcam.dovetails.mates import contacts
+from jigcam.dovetails.plan import plan_dovetail
 from jigcam.kit import Kit, load_kit
 from jigcam.units import Voice
 

@@ -9,15 +9,15 @@ from jigcam.findings import Finding
 from jigcam.wood.seasons import SHOWS, Moving, Seasons
 
 if TYPE_CHECKING:
+    from jigcam.dovetails.joint import Dovetail
     from jigcam.job import Job
-    from jigcam.joints.through_dovetail.joint import ThroughDovetail
     from jigcam.kit import Kit
 
 ACROSS = pi / 2.0
 """The direction across the grain, rad."""
 
 
-def season_findings(joint: ThroughDovetail, job: Job, kit: Kit) -> list[Finding]:
+def season_findings(joint: Dovetail, job: Job, kit: Kit) -> list[Finding]:
     """How far the edges of the boards come to stand off each other, where that is seen.
 
     The grain of both runs into the corner, so both move across their width, and nothing moves along. Raises InputError

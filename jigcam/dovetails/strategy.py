@@ -11,12 +11,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
+from jigcam.dovetails.cuts import EndCut
+from jigcam.dovetails.layout import Strip
+from jigcam.dovetails.ways import FLANK_ROOM
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job.slug import slug
-from jigcam.joints.through_dovetail.cuts import EndCut
-from jigcam.joints.through_dovetail.layout import Strip
-from jigcam.joints.through_dovetail.ways import FLANK_ROOM
 from jigcam.kit import Bit, Kit, Want
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.making.upright import CLEAR, LEAD, OVER
@@ -65,6 +65,9 @@ def _upright(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]
     # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
     (a, b, c), (d, e, f) = matrix
     mouth = Mouth(((b, a, c), (e, d, f)))
+    if cut.lap:  # the mouth of a socket is at the inside face: depth = thickness − e
+        thick = cut.board.thickness
+        mouth = Mouth(((-b, a, c + b * thick), (-e, d, f + e * thick)))
     made = _tails_upright(cut, kit, mouth, voice) if cut.purpose == "tails" else _pins_upright(cut, kit, mouth, voice)
     need = extent([move for _, each, _ in made for operation in each for move in operation.moves])
     if not reached(need, kit.the_machine):
@@ -143,15 +146,20 @@ def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Mad
     levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
     gaps = []
     for strip in cut.strips:
-        low, high = _walls_along(strip, cut.way.layout.length)
+        length = cut.way.layout.length
+        if cut.lap:
+            gaps.append(blind_gap(*_walls_from_inside(strip, length), cutter.radius, cut.reach, lead=LEAD))
+            continue
+        low, high = _walls_along(strip, length)
         gaps.append(
             through_gap(low, high, cutter.radius, cut.board.thickness, cover=cutter.radius, lead=LEAD, over=OVER)
         )
     rough = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels)
-    walls = [wall_run(gap, cutter, mouth, -cut.depth) for gap in gaps]
+    walls = [wall_run(gap, cutter, mouth, -cut.depth, relieve=cut.relieved) for gap in gaps]
+    face = "inside" if cut.lap else "outside"
     operations = (
-        operation("clear the sockets", cutter, rough, "In from the outside face, and back the same way."),
-        operation("finish the pins", cutter, walls, "One pass of the full depth, in from the outside face."),
+        operation("clear the sockets", cutter, rough, f"In from the {face} face, and back the same way."),
+        operation("finish the pins", cutter, walls, f"One pass of the full depth, in from the {face} face."),
     )
     return [(cutter, operations, False)]
 
@@ -160,6 +168,14 @@ def _through(strip: Strip, share: float, radius: float, cover: float, thickness:
     """A gap with sides straight across the board, as wide as a strip is at a share of its length."""
     low, high = (Wall(Line(flank.at(share)), flank.edge) for flank in (strip.lower, strip.upper))
     return through_gap(low, high, radius, thickness, cover=cover, lead=LEAD, over=OVER)
+
+
+def _walls_from_inside(strip: Strip, length: float) -> tuple[Wall, Wall]:
+    """The sides of a strip along the way in from the inside face, where it is narrowest."""
+    low, high = (
+        Wall(Line(flank.base, (flank.end - flank.base) / length), flank.edge) for flank in (strip.lower, strip.upper)
+    )
+    return low, high
 
 
 def _walls_along(strip: Strip, length: float) -> tuple[Wall, Wall]:
@@ -279,6 +295,8 @@ def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:
 
 
 def _backing(cut: EndCut) -> tuple[str, ...]:
+    if cut.lap:
+        return ("Nothing stands behind the inside face: from there the bit goes in",)
     if cut.setup == "upright":
         return ("Clamp a backer of waste wood behind the inside face, flush with the end",)
     if cut.face == "inside" and not cut.strips:
@@ -297,8 +315,18 @@ def _upright_hold(cut: EndCut, voice: Voice) -> list[str]:
             f" It fills the rabbet: shape its top to stand {voice.rule(cut.rabbeted)} proud over the uppermost "
             f"{voice.rule(cut.way.layout.length)}."
         )
+    stands = f"The {cut.end} end up, the outside face toward you: the board's {left} edge is then on your left."
+    if cut.lap:
+        return [
+            stands,
+            "The bit goes in from the inside face, on the far side, and stops before the outside one: keep clamps and "
+            f"backers away from the far side, {voice.at_least(2.0 * cut.bit.radius + 2.0 * LEAD)} and more. The board "
+            f"stands more than {voice.at_least(cut.depth + LEAD)} above the vise.",
+            f"Zero in y is the outside face: {voice.rule(cut.lap)} of wood have to stay before the bit there. Touch "
+            "off on that very face, not on the vise.",
+        ]
     return [
-        f"The {cut.end} end up, the outside face toward you: the board's {left} edge is then on your left.",
+        stands,
         f"Clamp a backer of waste wood at least {voice.at_least(2.0 * cut.bit.radius + OVER)} thick behind the inside "
         f"face, flush with the end; both stand more than {voice.at_least(cut.depth + LEAD)} above the vise."
         f"{shaped}",

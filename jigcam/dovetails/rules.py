@@ -51,6 +51,16 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "The slope is too flat to hold, or so steep that corners break off.",
             "Choose a slope within what is usual.",
         ),
+        "dovetail-lap": Rule(
+            ("stop", "caution"),
+            "The lap that hides the ends of the tails is thinner or thicker than is usual, or too thin to stand.",
+            "Choose a lap within what is usual, or a thicker pin board.",
+        ),
+        "dovetail-tail-short": Rule(
+            ("caution",),
+            "The tails are short for the thickness of their board.",
+            "A thinner lap, or a thicker pin board.",
+        ),
         "dovetail-rabbet": Rule(
             ("stop", "caution"),
             "The registration rabbet takes much of the tail board, or all of it.",

@@ -10,8 +10,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from jigcam.joints.through_dovetail.layout import Layout
-from jigcam.joints.through_dovetail.rules import JointSizes, pin_name
+from jigcam.dovetails.judging import JointSizes, pin_name
+from jigcam.dovetails.layout import Layout
 from jigcam.units import Voice, format_length, nearest_fraction
 
 HALF_MM = 0.5
@@ -131,7 +131,13 @@ def hand_layout(layout: Layout, sizes: JointSizes, unit: str) -> HandLayout:
 
 
 def _gauges(layout: Layout, sizes: JointSizes, unit: str) -> tuple[Gauge, ...]:
-    tails = Gauge("tails", reading(layout.length, unit), "the thickness of the pin board, all round the end")
+    how = "the thickness of the pin board, all round the end"
+    if sizes.lap:
+        how = (
+            "the thickness of the pin board less the lap, all round the end; and the lap's line on the end grain of "
+            "the pin board, from its inside face"
+        )
+    tails = Gauge("tails", reading(layout.length, unit), how)
     says = "the thickness of the tail board, on both faces"
     if sizes.rabbet:
         says = (

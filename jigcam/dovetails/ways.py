@@ -12,11 +12,11 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from jigcam.dovetails.corners import corner_reach
+from jigcam.dovetails.joint import Dovetail
+from jigcam.dovetails.judging import PRACTICE, describe_slope
+from jigcam.dovetails.layout import Layout, Strip
 from jigcam.job import Board
-from jigcam.joints.through_dovetail.corners import corner_reach
-from jigcam.joints.through_dovetail.joint import ThroughDovetail
-from jigcam.joints.through_dovetail.layout import Layout, Strip
-from jigcam.joints.through_dovetail.rules import PRACTICE, describe_slope
 from jigcam.kit import Bit, Kit, Machine, Want
 from jigcam.kit.want import Ability
 from jigcam.making.upright import CLEAR, LEAD, SAME, holding_faults
@@ -59,17 +59,17 @@ class Way:
         return self.bit is not None
 
 
-def ways_of_tails(joint: ThroughDovetail, kit: Kit) -> tuple[Way, Way]:
+def ways_of_tails(joint: Dovetail, kit: Kit) -> tuple[Way, Way]:
     """Tails upright and tails flat."""
     return _tails_upright(joint, kit), _tails_flat(joint, kit)
 
 
-def ways_of_pins(joint: ThroughDovetail, layout: Layout, kit: Kit) -> tuple[Way, Way]:
+def ways_of_pins(joint: Dovetail, layout: Layout, kit: Kit) -> tuple[Way, Way]:
     """Pins upright and pins flat, to the layout that the tails have."""
     return _pins(joint, layout, kit, "upright"), _pins(joint, layout, kit, "flat")
 
 
-def _tails_upright(joint: ThroughDovetail, kit: Kit) -> Way:
+def _tails_upright(joint: Dovetail, kit: Kit) -> Way:
     says, reach = _says(joint), joint.layout.length - joint.sizes.pare
     faults = _holding(kit.the_machine, joint.tail_board, "upright", reach, says)
     passed, reasons = [], []
@@ -100,7 +100,7 @@ def _tails_upright(joint: ThroughDovetail, kit: Kit) -> Way:
     return Way("tails", "upright", bit, clearing, layout, tuple(reasons))
 
 
-def _dovetail_fault(bit: Bit, joint: ThroughDovetail, machine: Machine, reach: float, says: Says) -> str:
+def _dovetail_fault(bit: Bit, joint: Dovetail, machine: Machine, reach: float, says: Says) -> str:
     """Why a dovetail bit cannot cut the tails, or ""."""
     lacks = Want("undercuts", machine, edges=reach).lacks(bit)
     if "collet" in lacks:
@@ -121,14 +121,14 @@ def _dovetail_fault(bit: Bit, joint: ThroughDovetail, machine: Machine, reach: f
     return ""
 
 
-def _clearing_bit(kit: Kit, joint: ThroughDovetail, layout: Layout, reach: float) -> Bit | None:
+def _clearing_bit(kit: Kit, joint: Dovetail, layout: Layout, reach: float) -> Bit | None:
     """The widest straight bit that passes between the tails and reaches near their baseline."""
     room = _narrowest(_pared_spaces(layout, joint.sizes.pare), 0.0) - 2.0 * FLANK_ROOM
     fit = Want("upright_walls", kit.the_machine, width=room, edges=reach - FLOOR_ROOM).met_by(kit.bits)
     return max(fit, key=lambda bit: (bit.diameter, bit.cutting_length), default=None)
 
 
-def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
+def _tails_flat(joint: Dovetail, kit: Kit) -> Way:
     says, layout, thickness = _says(joint), joint.layout, joint.tail_board.thickness
     narrowest = _passage(_pared_spaces(layout, joint.sizes.pare), layout.length)
     faults = _holding(kit.the_machine, joint.tail_board, "flat", layout.length, says)
@@ -150,7 +150,7 @@ def _tails_flat(joint: ThroughDovetail, kit: Kit) -> Way:
     )
 
 
-def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
+def _pins(joint: Dovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
     says, sizes = _says(joint), joint.sizes
     sockets = layout.sockets(sizes.clearance - sizes.pare)
     depth = sizes.pin_length - sizes.pare if setup == "upright" else joint.pin_board.thickness
@@ -158,12 +158,16 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
     faults = _holding(kit.the_machine, joint.pin_board, setup, along, says)
     narrowest = _passage(sockets, layout.length) if setup == "upright" else min(s.least_width for s in sockets)
     flank = sizes.pin_length - sizes.pare if setup == "flat" else math.inf
+    if sizes.lap:
+        flank = layout.length - sizes.pare
     bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says, flank)
 
     def fine(mm: float) -> str:
         return format_length(mm, joint.unit, 3 if joint.unit == "mm" else 4)
 
-    if setup == "flat" and not sizes.pare and sizes.clearance < joint.scallop:
+    if setup == "flat" and sizes.lap:
+        faults.append("its sockets stop at the lap: they are cut from the inside face, with the end up")
+    elif setup == "flat" and not sizes.pare and sizes.clearance < joint.scallop:
         faults.append(
             f"its slope would be cut in terraces that leave up to {fine(joint.scallop)} on a pin, and the "
             f"clearance of {fine(sizes.clearance)} has no room for them; give a clearance of at least "
@@ -171,9 +175,12 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
         )
     if faults or bit is None:
         return Way("pins", setup, None, None, layout, (*faults, *reasons))
-    if setup == "upright":
-        return Way("pins", setup, bit, None, layout, (f"{bit.name} cuts the pins exact",))
     corner = "are relieved" if joint.entry.corners == "relieved" else "are left for the chisel"
+    if setup == "upright":
+        reasons = [f"{bit.name} cuts the pins exact"]
+        if sizes.lap:
+            reasons.append(f"corners of radius {says(bit.radius)} at the lap {corner}")
+        return Way("pins", setup, bit, None, layout, tuple(reasons))
     return Way(
         "pins",
         setup,
@@ -188,7 +195,7 @@ def _pins(joint: ThroughDovetail, layout: Layout, kit: Kit, setup: Setup) -> Way
 
 
 def _straight(
-    kit: Kit, joint: ThroughDovetail, narrowest: float, depth: float, between: str, says: Says, flank: float
+    kit: Kit, joint: Dovetail, narrowest: float, depth: float, between: str, says: Says, flank: float
 ) -> tuple[Bit | None, list[str]]:
     """The widest straight bit that passes and reaches, or why none does.
 
@@ -219,7 +226,7 @@ def _straight(
     return max(passed, key=lambda bit: (bit.diameter, -bit.cutting_length)), reasons
 
 
-def _candidates(kit: Kit, joint: ThroughDovetail, ability: Ability) -> list[Bit]:
+def _candidates(kit: Kit, joint: Dovetail, ability: Ability) -> list[Bit]:
     """Bits of an ability: only the one that the job names, where it names one that has it."""
     bits = Want(ability).met_by(kit.bits)
     named = [bit for bit in bits if bit.name == joint.entry.bit]
@@ -260,5 +267,5 @@ def _passage(strips: Iterable[Strip], length: float) -> float:
     return min((through(strip) for strip in strips), default=math.inf)
 
 
-def _says(joint: ThroughDovetail) -> Says:
+def _says(joint: Dovetail) -> Says:
     return lambda mm: format_length(mm, joint.unit)

@@ -19,8 +19,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from jigcam.dovetails.layout import Layout, Strip
 from jigcam.geometry import Region, polygon, union
-from jigcam.joints.through_dovetail.layout import Layout, Strip
 from jigcam.wood.solid import Prism, Solid
 
 End = Literal["left", "right"]
@@ -125,10 +125,29 @@ def tails_flat(layout: Layout, depth: float, pare: float, *, end: End, face: Fac
     return Drafted(tuple(outlines), tuple(outlines), depth)
 
 
-def pins_upright(layout: Layout, clearance: float, pin_length: float, pare: float) -> Drafted:
-    """The sockets between the pins, frame (s, u), end grain up. pin_length: mm, along the grain of the pin board."""
+def pins_upright(layout: Layout, clearance: float, pin_length: float, pare: float, lap: float = 0.0) -> Drafted:
+    """The sockets between the pins, frame (s, depth from the outside face), end grain up.
+
+    pin_length: mm, along the grain of the pin board. lap: left at the outside face, mm; the depth is then u + lap.
+    """
     outlines = []
     for socket in layout.sockets(clearance - pare):
+        if lap:
+            (low, high), (in_low, in_high) = _bounds(socket, pare / layout.length), _bounds(socket, 1.0)
+            inside = lap + layout.length
+            outlines.append(
+                _anticlockwise(
+                    [
+                        (low, lap + pare),
+                        (high, lap + pare),
+                        (in_high, inside),
+                        (in_high, inside + BEYOND),
+                        (in_low, inside + BEYOND),
+                        (in_low, inside),
+                    ]
+                )
+            )
+            continue
         out, inn = _bounds(socket, 0.0), _bounds(socket, 1.0)
         outlines.append(
             _anticlockwise(
@@ -145,6 +164,22 @@ def pins_upright(layout: Layout, clearance: float, pin_length: float, pare: floa
             )
         )
     return Drafted(tuple(outlines), tuple(outlines), pin_length - pare)
+
+
+def sockets_in(
+    face: Face, layout: Layout, clearance: float, pin_length: float, pare: float, *, end: End, board_length: float
+) -> Drafted:
+    """The sockets in the frame of a face: of the outside, through the board, or of the inside, as far as the lap."""
+    if face == "outside":
+        return pins_flat(layout, clearance, pin_length, pare, end=end, board_length=board_length)
+    top, bottom = (
+        tuple(
+            _in_face(_box(-BEYOND, pin_length - pare, *_bounds(socket, share)), end, face, board_length)
+            for socket in layout.sockets(clearance - pare)
+        )
+        for share in (1.0, 0.0)
+    )
+    return Drafted(top, bottom, layout.length)
 
 
 def pins_flat(

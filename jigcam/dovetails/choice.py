@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from jigcam.dovetails.cuts import EndCut, end_cuts
+from jigcam.dovetails.handwork import HandLayout, hand_layout
+from jigcam.dovetails.joint import Dovetail
+from jigcam.dovetails.judging import describe_slope
+from jigcam.dovetails.layout import Layout
+from jigcam.dovetails.ways import SLOPE_CHANGE, Part, Setup, Way, ways_of_pins, ways_of_tails
 from jigcam.findings import Finding, Level, by_gravity
-from jigcam.joints.through_dovetail.cuts import EndCut, end_cuts
-from jigcam.joints.through_dovetail.handwork import HandLayout, hand_layout
-from jigcam.joints.through_dovetail.joint import ThroughDovetail
-from jigcam.joints.through_dovetail.layout import Layout
-from jigcam.joints.through_dovetail.rules import describe_slope
-from jigcam.joints.through_dovetail.ways import SLOPE_CHANGE, Part, Setup, Way, ways_of_pins, ways_of_tails
 from jigcam.kit import Kit
 from jigcam.units import format_angle, format_length, format_slope
 
@@ -28,7 +28,7 @@ class DovetailChoice:
     cuts: in the order in which they are made; empty where the joint is refused.
     """
 
-    joint: ThroughDovetail
+    joint: Dovetail
     layout: Layout
     tails: Way | None
     pins: Way | None
@@ -60,7 +60,7 @@ class DovetailChoice:
         return tuple(lines)
 
 
-def choose_ways(joint: ThroughDovetail, kit: Kit) -> DovetailChoice:
+def choose_ways(joint: Dovetail, kit: Kit) -> DovetailChoice:
     """Choose the ways and make the cuts. Nothing is raised: what cannot be cut is a finding of level stop."""
     found = list(_named_bit(joint, kit))
     tails: Way | None = None
@@ -89,7 +89,7 @@ def _choose(ways: tuple[Way, Way], asked: Setup | None, drawn: Layout) -> Way | 
 
 
 def _about(
-    joint: ThroughDovetail, part: Part, ways: tuple[Way, Way], chosen: Way | None, asked: Setup | None
+    joint: Dovetail, part: Part, ways: tuple[Way, Way], chosen: Way | None, asked: Setup | None
 ) -> list[Finding]:
     """Why this way, and why not the others; a stop where there is none, with the setup that would work."""
     found = []
@@ -114,7 +114,7 @@ def _about(
     return found
 
 
-def _slope_change(joint: ThroughDovetail, tails: Way) -> list[Finding]:
+def _slope_change(joint: Dovetail, tails: Way) -> list[Finding]:
     drawn, made = max(joint.layout.slopes), max(tails.layout.slopes)
     if _written_alike(drawn, made):
         return []
@@ -136,7 +136,7 @@ def _written_alike(first: float, second: float) -> bool:
     return format_slope(first) == format_slope(second) or format_angle(first) == format_angle(second)
 
 
-def _named_bit(joint: ThroughDovetail, kit: Kit) -> list[Finding]:
+def _named_bit(joint: Dovetail, kit: Kit) -> list[Finding]:
     """A stop for a bit of a kind that cuts no dovetail."""
     bit = kit.bit(joint.entry.bit) if joint.entry.bit is not None else None
     if bit is None or bit.upright_walls or bit.undercuts:

@@ -6,29 +6,29 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from jigcam.dovetails.by_hand import HandDovetail
+from jigcam.dovetails.choice import DovetailChoice, choose_ways
+from jigcam.dovetails.fit import CornerFit, DovetailFit, fit_corner, fit_findings, placed
+from jigcam.dovetails.season import season_findings
+from jigcam.dovetails.strategy import end_setup
+from jigcam.dovetails.words import dovetail_words, hand_words
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.gcode import read
-from jigcam.joints.through_dovetail.by_hand import HandDovetail
-from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
-from jigcam.joints.through_dovetail.fit import CornerFit, DovetailFit, fit_corner, fit_findings, placed
-from jigcam.joints.through_dovetail.season import season_findings
-from jigcam.joints.through_dovetail.strategy import end_setup
-from jigcam.joints.through_dovetail.words import dovetail_words, hand_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
 from jigcam.wood.taken import Taken
 
 if TYPE_CHECKING:
+    from jigcam.dovetails.cuts import EndCut
+    from jigcam.dovetails.joint import Dovetail
     from jigcam.drawing import Drawing
     from jigcam.job import Entry, Job
-    from jigcam.joints.through_dovetail.cuts import EndCut
-    from jigcam.joints.through_dovetail.joint import ThroughDovetail
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
 
 
-def plan_dovetail(joint: ThroughDovetail, entry: Entry, job: Job, kit: Kit) -> Plan:
+def plan_dovetail(joint: Dovetail, entry: Entry, job: Job, kit: Kit) -> Plan:
     """The clampings that cut a through dovetail, in the order in which they are run; none by hand.
 
     Raises `Refused`; InputError for a climate that is none.
@@ -68,7 +68,7 @@ class DovetailPlan(Plan):
 
     def drawings(self) -> Mapping[str, Drawing]:
         """Both boards, and the corner put together."""
-        from jigcam.joints.through_dovetail.picture import scene_dovetail
+        from jigcam.dovetails.picture import scene_dovetail
 
         return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
 

@@ -16,12 +16,12 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from jigcam.joints.through_dovetail.choice import DovetailChoice
-from jigcam.joints.through_dovetail.corners import corner_reach
-from jigcam.joints.through_dovetail.cuts import EndCut
-from jigcam.joints.through_dovetail.rules import pin_name
+from jigcam.dovetails.choice import DovetailChoice
+from jigcam.dovetails.corners import corner_reach
+from jigcam.dovetails.cuts import EndCut
+from jigcam.dovetails.judging import pin_name
 
-Kind = Literal["flank", "baseline", "shoulder"]
+Kind = Literal["flank", "baseline", "shoulder", "lap"]
 FloatArray = npt.NDArray[np.float64]
 
 MARGIN = 0.25
@@ -57,7 +57,7 @@ def contacts(plan: DovetailChoice) -> tuple[Contact, ...]:
 
     Corners that a bit leaves round are left out: what stands there is the chisel's.
     """
-    return *_flanks(plan), *_baselines(plan), *_shoulders(plan)
+    return *_flanks(plan), *_baselines(plan), *_shoulders(plan), *_laps(plan)
 
 
 def frame_of(cut: EndCut) -> FloatArray:
@@ -72,6 +72,7 @@ def frame_of(cut: EndCut) -> FloatArray:
         matrix[0, 0] = 1.0
         matrix[1, deep] = 1.0
         matrix[2, along] = -1.0
+        matrix[1, 3] = cut.lap
         return matrix
     matrix[0, along] = -1.0 if cut.at_right else 1.0
     matrix[0, 3] = cut.board.length if cut.at_right else 0.0
@@ -83,7 +84,8 @@ def frame_of(cut: EndCut) -> FloatArray:
 
 def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
     layout, stock = plan.layout, plan.joint.sizes
-    us = _inner(layout.length - _round(plan, "tails") - stock.pare)
+    corner = _round_at_lap(plan)
+    us = _between(corner, layout.length - _round(plan, "tails") - stock.pare)
     vs = _inner(stock.pin_length - _round(plan, "pins") - stock.pare)
     pared = stock.pare * (1 if plan.joint.measured else 2)
     for number, tail in enumerate(layout.tails, start=1):
@@ -125,13 +127,34 @@ def _baselines(plan: DovetailChoice) -> Iterator[Contact]:
 def _shoulders(plan: DovetailChoice) -> Iterator[Contact]:
     """The bottom of each socket against the inside of the tail, or the floor of its rabbet."""
     layout, stock = plan.layout, plan.joint.sizes
-    us = _inner(layout.length)
+    us = _between(_round_at_lap(plan), layout.length)
     room = _round(plan, "pins")
     for number, tail in enumerate(layout.tails, start=1):
         across = _between(tail.lower.base + room, tail.upper.base - room)
         if len(across):
             places = np.array([(s, u, stock.pin_length) for s in across for u in us])
             yield Contact(f"shoulder, tail {number}", "shoulder", places, AXES["v"], 1.0, 1.0, 0.0 - stock.pare)
+
+
+def _laps(plan: DovetailChoice) -> Iterator[Contact]:
+    """The end of each tail against the lap."""
+    layout, stock = plan.layout, plan.joint.sizes
+    if not stock.lap:
+        return
+    vs, room = _inner(stock.pin_length), _round_at_lap(plan)
+    for number, tail in enumerate(layout.tails, start=1):
+        across = _between(tail.lower.end + room, tail.upper.end - room)
+        if len(across):
+            places = np.array([(s, 0.0, v) for s in across for v in vs])
+            yield Contact(f"lap, tail {number}", "lap", places, AXES["u"], -1.0, 1.0, 0.0 - stock.pare)
+
+
+def _round_at_lap(plan: DovetailChoice) -> float:
+    """How far the corners at the lap reach that are left, or cut out; 0 where the sockets go through."""
+    way = plan.pins
+    if not plan.joint.sizes.lap or way is None or way.bit is None:
+        return 0.0
+    return corner_reach(way.bit.radius, relieved=plan.joint.entry.corners == "relieved")
 
 
 def _round(plan: DovetailChoice, part: Literal["tails", "pins"]) -> float:

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from jigcam.dovetails.solids import along_grain
 from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, Spot, View
 from jigcam.drawing.scenes.board import break_line
 from jigcam.geometry import Path, Region, intersection, polygon
-from jigcam.joints.through_dovetail.solids import along_grain
 from jigcam.units import format_slope
 
 if TYPE_CHECKING:
-    from jigcam.joints.through_dovetail.choice import DovetailChoice
-    from jigcam.joints.through_dovetail.layout import Strip
-    from jigcam.joints.through_dovetail.solids import End
+    from jigcam.dovetails.choice import DovetailChoice
+    from jigcam.dovetails.layout import Strip
+    from jigcam.dovetails.solids import End
 
 BEYOND = 0.8
 """How far a board is shown past the joint, in lengths of the joint …"""
@@ -138,7 +138,7 @@ def put_together(plan: DovetailChoice, frame: EndFrame) -> View:
 def seen_on_lower_edges(plan: DovetailChoice, frame: EndFrame) -> View:
     """The corner from below, the tail board's outside face up: thicknesses, and the rabbet if there is one."""
     joint, length = plan.joint, plan.layout.length
-    thick, deep = joint.tail_board.thickness, joint.sizes.pin_length
+    thick, deep, lap = joint.tail_board.thickness, joint.sizes.pin_length, joint.sizes.lap
     far = frame.far(joint.tail_board.length)
     low = -thick - LEAST
 
@@ -146,18 +146,21 @@ def seen_on_lower_edges(plan: DovetailChoice, frame: EndFrame) -> View:
         return frame.line(*places)
 
     items = [
-        Item("stock", at((0.0, low), (0.0, 0.0), (length, 0.0), (length, low))),
+        Item("stock", at((-lap, low), (-lap, 0.0), (length, 0.0), (length, low))),
         Item("stock", at((far, 0.0), (length, 0.0))),
         Item("stock", at((length, -thick), (far, -thick))),
         Item("break", break_line(frame.at(far, -thick), frame.at(far, 0.0), 2.0)),
-        Item("break", break_line(frame.at(0.0, low), frame.at(length, low), 2.0)),
+        Item("break", break_line(frame.at(-lap, low), frame.at(length, low), 2.0)),
         Item("behind", at((0.0, -deep), (length, -deep))),
+        *([Item("behind", at((0.0, -deep), (0.0, 0.0)))] if lap else []),
     ]
     dimensions = [
         frame.across(0.0, length, 8.0),
         frame.upward(far, -thick, 0.0, -8.0),
         frame.upward(0.0, -deep, 0.0, 8.0),
     ]
+    if lap:
+        dimensions.append(frame.across(-lap, 0.0, 8.0))
     if joint.sizes.rabbet:
         dimensions.append(frame.upward(0.0, -thick, -deep, 8.0))
     labels = (

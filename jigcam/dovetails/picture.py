@@ -9,18 +9,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from jigcam.dovetails.corner_picture import EndFrame, put_together, seen_on_lower_edges
+from jigcam.dovetails.judging import describe_slope
 from jigcam.drawing.model import Drawing, Item, Label, View
 from jigcam.drawing.scenes.board import break_line
 from jigcam.geometry import Path, Region, difference, intersection, union
-from jigcam.joints.through_dovetail.corner_picture import EndFrame, put_together, seen_on_lower_edges
-from jigcam.joints.through_dovetail.rules import describe_slope
 from jigcam.units import format_length
 
 if TYPE_CHECKING:
-    from jigcam.joints.through_dovetail.choice import DovetailChoice
-    from jigcam.joints.through_dovetail.cuts import EndCut
-    from jigcam.joints.through_dovetail.layout import Strip
-    from jigcam.joints.through_dovetail.solids import End
+    from jigcam.dovetails.choice import DovetailChoice
+    from jigcam.dovetails.cuts import EndCut
+    from jigcam.dovetails.layout import Strip
+    from jigcam.dovetails.solids import End
 
 TICK = 5.0
 """How far the line of a running figure stands out, mm."""
@@ -87,7 +87,8 @@ def pin_view(plan: DovetailChoice, frame: EndFrame, end: End, units: str) -> Vie
     """The end grain of the pin board, seen as it meets the tails."""
     joint, layout = plan.joint, plan.layout
     width, length = layout.width, layout.length
-    board = frame.box(0.0, length, 0.0, width)
+    lap = joint.sizes.lap
+    board = frame.box(-lap, length, 0.0, width)
     cut = _cut(plan, "pins", end)
     sockets = layout.sockets(joint.sizes.clearance)
     waste = [frame.strip(strip, length, length) for strip in (cut.strips if cut else sockets)]
@@ -101,7 +102,7 @@ def pin_view(plan: DovetailChoice, frame: EndFrame, end: End, units: str) -> Vie
         ]
     outward, inward = frame.sides
     labels = [
-        Label(*frame.at(0.0, width + 5.0), "outside face", outward, weight=4),
+        Label(*frame.at(-lap, width + 5.0), "outside face", outward, weight=4),
         Label(*frame.at(length, width + 5.0), "inside face", inward, weight=4),
         Label(*frame.at(length / 2, 0.0), "lower edge", "below", weight=2),
     ]
@@ -109,7 +110,10 @@ def pin_view(plan: DovetailChoice, frame: EndFrame, end: End, units: str) -> Vie
     items += more
     labels += words
     caption = f"end grain of {joint.pin_board.name}, {end} end"
-    return View(caption, tuple(items), tuple(labels), (frame.across(0.0, length, -9.0),))
+    dimensions = [frame.across(0.0, length, -9.0)]
+    if lap:
+        dimensions.append(frame.across(-lap, 0.0, -9.0))
+    return View(caption, tuple(items), tuple(labels), tuple(dimensions))
 
 
 def _outside_of_pins(plan: DovetailChoice, end: End) -> View | None:

@@ -9,9 +9,9 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from jigcam.dovetails.entry import DrawnTails
+from jigcam.dovetails.layout import Layout, Strip, tail_width
 from jigcam.findings import Finding
-from jigcam.joints.through_dovetail.entry import DrawnTails
-from jigcam.joints.through_dovetail.layout import Layout, Strip, tail_width
 from jigcam.units import format_length
 
 
@@ -33,6 +33,10 @@ class DovetailPractice:
     """A half pin's narrow side, as a share of the pin board's thickness, under which the outer tail may split it."""
     half_pin_of_pin: float = 0.5
     """A half pin's narrow side, as a share of a full pin's."""
+    lap: tuple[float, float] = (3 / 32 * 25.4, 3 / 16 * 25.4)
+    """What is left before the ends of half-blind tails, mm (a furniture magazine's book on joinery, 2007)."""
+    least_lap: float = 1.5
+    """A thinner lap breaks out when the sockets are cut, mm."""
     least_tail: float = 3.0
     """No tail has a narrower neck, mm."""
     least_pin: float = 1.5
@@ -48,13 +52,14 @@ PRACTICE = DovetailPractice()
 
 @dataclass(frozen=True, slots=True)
 class JointSizes:
-    """What the rules need to know beside the layout, mm: thicknesses as measured, rabbet, clearance, pare."""
+    """What the rules need to know beside the layout, mm: thicknesses as measured, rabbet, clearance, pare, lap."""
 
     tail_board: float
     pin_board: float
     rabbet: float = 0.0
     clearance: float = 0.0
     pare: float = 0.0
+    lap: float = 0.0
 
     @property
     def pin_length(self) -> float:
@@ -84,7 +89,13 @@ def layout_findings(where: str, layout: Layout, sizes: JointSizes, unit: str) ->
     found = [*_crossing(where, layout, says)]
     if not found:
         found += [*_tails(where, layout, sizes, says), *_pins(where, layout, sizes, says)]
-    return (*found, *_slopes(where, layout), *_stock(where, sizes, says), *_pared(where, layout, sizes, says))
+    return (
+        *found,
+        *_slopes(where, layout),
+        *_stock(where, sizes, says),
+        *_lap(where, layout, sizes, says),
+        *_pared(where, layout, sizes, says),
+    )
 
 
 def describe_slope(angle: float) -> str:
@@ -263,6 +274,22 @@ def _stock(where: str, sizes: JointSizes, says: Callable[[float], str]) -> Itera
             f"{says(sizes.pare)} left to pare on every wall is more than a quarter of {says(least)}; "
             "a shaving is meant",
         )
+
+
+def _lap(where: str, layout: Layout, sizes: JointSizes, says: Callable[[float], str]) -> Iterator[Finding]:
+    if not sizes.lap:
+        return
+    low, high = PRACTICE.lap
+    told = f"a lap of {says(sizes.lap)} before the ends of the tails"
+    if sizes.lap < PRACTICE.least_lap:
+        least = says(PRACTICE.least_lap)
+        yield Finding("stop", "dovetail-lap", where, f"{told}: under {least} it breaks out when the sockets are cut")
+    elif not low - 1e-6 <= sizes.lap <= high + 1e-6:
+        how = "thinner" if sizes.lap < low else "thicker"
+        yield Finding("caution", "dovetail-lap", where, f"{told}: {how} than usual, {says(low)} to {says(high)}")
+    if layout.length < 0.5 * sizes.tail_board:
+        what = f"the tails are {says(layout.length)} long in a board {says(sizes.tail_board)} thick"
+        yield Finding("caution", "dovetail-tail-short", where, f"{what}: under half of that they hold little")
 
 
 def _pared(where: str, layout: Layout, sizes: JointSizes, says: Callable[[float], str]) -> Iterator[Finding]:

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from jigcam.dovetails import solids
+from jigcam.dovetails.entry import MEETS, DovetailEntry, Ends
+from jigcam.dovetails.judging import JointSizes, layout_findings, room_finding
+from jigcam.dovetails.layout import Layout, even_layout, measured_layout
+from jigcam.dovetails.measured import measured_findings
+from jigcam.dovetails.solids import End
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job import Board, Job
-from jigcam.joints.through_dovetail import solids
-from jigcam.joints.through_dovetail.entry import MEETS, Ends, ThroughDovetailEntry
-from jigcam.joints.through_dovetail.layout import Layout, even_layout, measured_layout
-from jigcam.joints.through_dovetail.measured import measured_findings
-from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings, room_finding
-from jigcam.joints.through_dovetail.solids import End
 from jigcam.units import Unit, format_length
 from jigcam.wood.taken import Taken
 
@@ -24,7 +24,7 @@ SAME_WIDTH = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class ThroughDovetail:
+class Dovetail:
     """One joint of a job, serving one corner or two.
 
     ends: for each corner the end of the tail board and the end of the pin board that meet. layout: as drawn, or as the
@@ -32,7 +32,7 @@ class ThroughDovetail:
     """
 
     name: str
-    entry: ThroughDovetailEntry
+    entry: DovetailEntry
     tail_board: Board
     pin_board: Board
     ends: tuple[tuple[End, End], ...]
@@ -67,10 +67,11 @@ class ThroughDovetail:
         if sizes.rabbet:
             ledge = solids.rabbet(layout, sizes.rabbet, end=tails_end, board_length=tails.length)
             yield Taken(self.name, tails, "inside", ledge, end=tails_end, what="the rabbet of the tails")
-        sockets = solids.pins_flat(
-            layout, sizes.clearance, sizes.pin_length, 0.0, end=pins_end, board_length=pins.length
+        face: solids.Face = "inside" if sizes.lap else "outside"
+        sockets = solids.sockets_in(
+            face, layout, sizes.clearance, sizes.pin_length, 0.0, end=pins_end, board_length=pins.length
         )
-        yield Taken(self.name, pins, "outside", sockets, end=pins_end, what="the sockets between the pins")
+        yield Taken(self.name, pins, face, sockets, end=pins_end, what="the sockets between the pins")
 
     @property
     def measured(self) -> bool:
@@ -86,37 +87,46 @@ class ThroughDovetail:
         return self.entry.scallop or max(FIT_SCALLOP, self.sizes.pare / 2.0)
 
 
-def through_dovetail(entry: ThroughDovetailEntry, job: Job) -> ThroughDovetail:
+def dovetail(entry: DovetailEntry, job: Job) -> Dovetail:
     """The joint of an entry, judged by the rules of the trade: see its findings.
 
     Raises Refused where no layout exists at all: no room for tails, tails that cannot be as measured. Raises
     InputError where the entry names a board that the job does not have (a job from a file has been checked).
     """
     tail_board, pin_board = job.board(entry.tails), job.board(entry.pins)
-    sizes = JointSizes(tail_board.thickness, pin_board.thickness, entry.rabbet, entry.clearance, entry.pare)
+    sizes = JointSizes(
+        tail_board.thickness, pin_board.thickness, entry.rabbet, entry.clearance, entry.pare, entry.lap_left
+    )
+    length = pin_board.thickness - sizes.lap
     findings = (*_pairing(entry), *_widths(entry.name, tail_board, pin_board, job.units))
+    if length <= 0.0:
+        raise Refused("the joint cannot be laid out", [*findings, _no_room_for_lap(entry.name, sizes, job.units)])
     if entry.measured is not None:
         impossible = measured_findings(entry.name, entry.measured, tail_board.width, job.units, count=entry.count)
         if impossible:
             raise Refused("the tails cannot be as measured", [*findings, *impossible])
-        layout = measured_layout(tail_board.width, pin_board.thickness, entry.measured)
+        layout = measured_layout(tail_board.width, length, entry.measured)
     else:
         assert entry.drawing is not None, "an entry is drawn or measured"
         no_room = room_finding(entry.name, tail_board.width, entry.drawing, job.units)
         if no_room:
             raise Refused("the joint cannot be laid out", [*findings, no_room])
         drawing = entry.drawing
-        layout = even_layout(
-            tail_board.width, pin_board.thickness, drawing.count, drawing.pin, drawing.half_pin, drawing.slope
-        )
+        layout = even_layout(tail_board.width, length, drawing.count, drawing.pin, drawing.half_pin, drawing.slope)
     ends = _corners(entry.tails_end)
-    joint = ThroughDovetail(entry.name, entry, tail_board, pin_board, ends, layout, sizes, job.units, findings)
+    joint = Dovetail(entry.name, entry, tail_board, pin_board, ends, layout, sizes, job.units, findings)
     if not layout.ordered or sizes.pin_length <= 0.0:
         raise Refused("the joint cannot be laid out", joint.findings)
     return joint
 
 
-def _pairing(entry: ThroughDovetailEntry) -> list[Finding]:
+def _no_room_for_lap(where: str, sizes: JointSizes, unit: Unit) -> Finding:
+    lap, thick = format_length(sizes.lap, unit), format_length(sizes.pin_board, unit)
+    says = f"a lap of {lap} leaves nothing for the tails of a pin board {thick} thick; make it thinner"
+    return Finding("stop", "dovetail-lap", where, says)
+
+
+def _pairing(entry: DovetailEntry) -> list[Finding]:
     """A stop for ends that cannot meet with lower edges flush and outside faces outside."""
     wanted = MEETS[entry.tails_end]
     if entry.pins_end == wanted:

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from jigcam.dovetails.mates import WITHIN, Contact, contacts, frame_of
 from jigcam.findings import Finding
-from jigcam.joints.through_dovetail.mates import WITHIN, Contact, contacts, frame_of
 from jigcam.proof.assembly import PlacedFile, begins
 
 if TYPE_CHECKING:
-    from jigcam.joints.through_dovetail.choice import DovetailChoice
-    from jigcam.joints.through_dovetail.cuts import EndCut
+    from jigcam.dovetails.choice import DovetailChoice
+    from jigcam.dovetails.cuts import EndCut
     from jigcam.units import Voice
 
 AS_DRAWN = 0.02
@@ -61,7 +61,7 @@ def fit_corner(
     rabbeted = plan.joint.sizes.rabbet > 0.0
     for files, toward, kinds in (
         ([file for _, file in tails], -1.0, ("flank", "baseline", "shoulder") if rabbeted else ("flank", "baseline")),
-        ([file for _, file in pins], 1.0, ("flank", "shoulder")),
+        ([file for _, file in pins], 1.0, ("flank", "shoulder", "lap")),
     ):
         if not files:
             continue

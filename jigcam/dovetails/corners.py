@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from jigcam.dovetails.solids import Drafted
 from jigcam.geometry import Region, capsule, opening, union
-from jigcam.joints.through_dovetail.solids import Drafted
 from jigcam.wood.solid import Solid
 
 Point = tuple[float, float]

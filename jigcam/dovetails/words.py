@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.words import section, table
 
 if TYPE_CHECKING:
-    from jigcam.joints.through_dovetail.choice import DovetailChoice
+    from jigcam.dovetails.choice import DovetailChoice
     from jigcam.units import Voice
 
 
@@ -51,6 +51,9 @@ def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[str]:
         ),
         ("clearance", f"{voice.exact(joint.sizes.clearance)} on each flank"),
     ]
+    if joint.sizes.lap:
+        long = f"; the tails are {voice.rule(layout.length)} long"
+        rows.append(("lap", f"{voice.rule(joint.sizes.lap)} left at the outside face of {pin.name}{long}"))
     if joint.sizes.rabbet:
         rows.append(("rabbet", f"{voice.rule(joint.sizes.rabbet)} deep on the inside of {tail.name}"))
     return table("The joint", rows)

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from jigcam.dovetails import solids
+from jigcam.dovetails.corners import InsideCorner, Opened, Relieved, inside_corners
+from jigcam.dovetails.joint import Dovetail
+from jigcam.dovetails.layout import Strip
+from jigcam.dovetails.solids import Drafted, End, Face, Together
+from jigcam.dovetails.ways import FLANK_ROOM, FLOOR_ROOM, Setup, Way
 from jigcam.job import Board
-from jigcam.joints.through_dovetail import solids
-from jigcam.joints.through_dovetail.corners import InsideCorner, Opened, Relieved, inside_corners
-from jigcam.joints.through_dovetail.joint import ThroughDovetail
-from jigcam.joints.through_dovetail.layout import Strip
-from jigcam.joints.through_dovetail.solids import Drafted, End, Face, Together
-from jigcam.joints.through_dovetail.ways import FLANK_ROOM, FLOOR_ROOM, Setup, Way
 from jigcam.kit import Bit
 from jigcam.wood.solid import Solid
 
@@ -36,7 +36,9 @@ class EndCut:
     from the face or the end grain. corners: inside corners that the bit cannot reach; relieved: whether it cuts
     past them. scallop: what terraces may leave on sloping walls, square to them; 0 where walls stand upright.
     rabbet: depth of the rabbet that is cut with them; rabbeted: of one that was cut before. cleared: what a
-    straight bit takes first where a dovetail bit cuts the walls; None where it is not needed, or no bit fits.
+    straight bit takes first where a dovetail bit cuts the walls; None where it is not needed, or no bit fits. lap: what
+    sockets leave at the outside face; 0 where they go through; reach: how
+    far they then go in from the inside face.
     """
 
     joint: str
@@ -57,6 +59,8 @@ class EndCut:
     rabbet: float
     rabbeted: float
     cleared: Solid | None
+    lap: float = 0.0
+    reach: float = 0.0
 
     @property
     def bit(self) -> Bit:
@@ -88,7 +92,7 @@ class EndCut:
         return (self.end == "right") == (self.face == "outside")
 
 
-def end_cuts(joint: ThroughDovetail, tails: Way | None, pins: Way) -> tuple[EndCut, ...]:
+def end_cuts(joint: Dovetail, tails: Way | None, pins: Way) -> tuple[EndCut, ...]:
     """All cuts of a joint in the order in which they are made, corner by corner.
 
     tails: None where they are cut already. Inside faces come first, so that the pass through the board from outside
@@ -101,7 +105,7 @@ def end_cuts(joint: ThroughDovetail, tails: Way | None, pins: Way) -> tuple[EndC
     )
 
 
-def _tail_cuts(joint: ThroughDovetail, way: Way | None, end: End) -> Iterator[EndCut]:
+def _tail_cuts(joint: Dovetail, way: Way | None, end: End) -> Iterator[EndCut]:
     if way is None:
         return
     board, pare, deep = joint.tail_board, joint.sizes.pare, joint.sizes.rabbet
@@ -124,12 +128,12 @@ def _tail_cuts(joint: ThroughDovetail, way: Way | None, end: End) -> Iterator[En
     yield make.cut("tails", "flat", "outside", walls("outside", board.thickness))
 
 
-def _pin_cuts(joint: ThroughDovetail, way: Way, end: End) -> Iterator[EndCut]:
+def _pin_cuts(joint: Dovetail, way: Way, end: End) -> Iterator[EndCut]:
     board, stock = joint.pin_board, joint.sizes
     strips = way.layout.sockets(stock.clearance - stock.pare)
     make = _Maker(joint, board, end, way, strips, floor=stock.pin_length - stock.pare)
     if way.setup == "upright":
-        walls = solids.pins_upright(way.layout, stock.clearance, stock.pin_length, stock.pare)
+        walls = solids.pins_upright(way.layout, stock.clearance, stock.pin_length, stock.pare, stock.lap)
         yield make.cut("pins", "upright", "outside", walls)
         return
     inside = solids.pins_inside(
@@ -155,7 +159,7 @@ def _pin_cuts(joint: ThroughDovetail, way: Way, end: End) -> Iterator[EndCut]:
 class _Maker:
     """Makes the cuts of one end of a board."""
 
-    joint: ThroughDovetail
+    joint: Dovetail
     board: Board
     end: End
     way: Way
@@ -178,7 +182,12 @@ class _Maker:
         assert self.way.bit, "cuts are only made of ways that are possible"
         radius = self.way.bit.radius
         relieved = self.joint.entry.corners == "relieved"
-        corners = inside_corners(walls, self.board.length, self.board.width) if walls and setup == "flat" else ()
+        lap = self.joint.sizes.lap if purpose == "pins" else 0.0
+        corners: tuple[InsideCorner, ...] = ()
+        if walls and setup == "flat":
+            corners = inside_corners(walls, self.board.length, self.board.width)
+        elif walls and lap:
+            corners = inside_corners(walls, self.board.width, self.board.thickness)
         may: Solid | None = walls
         must: Solid | None = least or walls
         if walls and corners and relieved:
@@ -204,6 +213,8 @@ class _Maker:
             rabbet=ledge.depth if ledge else 0.0,
             rabbeted=self.joint.sizes.rabbet if purpose == "tails" and setup == "upright" else 0.0,
             cleared=cleared,
+            lap=lap,
+            reach=self.way.layout.length - self.joint.sizes.pare,
         )
 
 
