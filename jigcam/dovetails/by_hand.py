@@ -124,7 +124,7 @@ def _half_blind(joint: Dovetail, voice: Voice) -> list[str]:
         "the waste: it is where the tails were.",
         "Saw aslant on the waste side of every line, from the lap line on the end grain to the baseline on the inside "
         "face, and no further into either.",
-        "Chop the sockets in turns from the inside face and from the end, and pare the corners that the saw does not reach "
+        "Chop the sockets in turns from the inside face and from the end, and pare the corners that no saw reaches "
         "to the lines; keep the lap whole.",
     ]
 

@@ -74,7 +74,7 @@ def _upright(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]
         raise too_large([need], kit.the_machine, cut.joint, voice)
     frame = Frame("operator's left edge, outside face, end grain", matrix)
     stock = (cut.board.width, cut.board.thickness, cut.board.length)
-    return _setup(cut, frame, stock, made, _upright_hold(cut, voice)), []
+    return _setup(cut, frame, stock, made, _upright_hold(cut, voice)), _corner_notes(cut, voice)
 
 
 def _setup(
@@ -200,7 +200,7 @@ def _flat(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
         operations += _blind(cut, cutter, mouth)
     frame, moved = placed(operations, flat_frames(length, right=cut.at_right), kit.the_machine, cut.joint, voice)
     stock = (length, cut.board.width, cut.board.thickness)
-    notes = [*_flat_notes(cut, voice), *far_end(frame, cut.board.name, cut.joint)]
+    notes = [*_corner_notes(cut, voice), *far_end(frame, cut.board.name, cut.joint)]
     return _setup(cut, frame, stock, [(cutter, moved, False)], _flat_hold(cut)), notes
 
 
@@ -348,7 +348,7 @@ def _flat_hold(cut: EndCut) -> list[str]:
     return lines
 
 
-def _flat_notes(cut: EndCut, voice: Voice) -> list[Finding]:
+def _corner_notes(cut: EndCut, voice: Voice) -> list[Finding]:
     if not cut.corners or cut.relieved:
         return []
     return [

@@ -15,6 +15,7 @@ from shapely.geometry import box
 from support.jobs import write_job
 from support.kinds.finger_joint import finger_job
 from support.shop import jigcam
+from support.straight_cuts import gone, straight_moves
 
 from jigcam.job import kit_for
 from jigcam.joints import design, load_job
@@ -106,35 +107,6 @@ def test_what_a_finger_joint_does_not_take(key: str, value: Any, says: str, tmp_
 
 
 # ---- the files, by a judge that shares no code with the program
-
-
-def straight_moves(text: str) -> list[tuple[np.ndarray, np.ndarray]]:
-    """Start and end of each motion of a file without arcs, by a reading of its own, mm."""
-    scale = 25.4 if "G20" in text else 1.0
-    now, moves = np.array([0.0, 0.0, 99.0]), []
-    for line in re.sub(r"\(.*?\)", "", text).splitlines():
-        assert not re.search(r"G0?[23]\b", line)
-        words = {letter: float(value) for letter, value in re.findall(r"([XYZ])(-?[\d.]+)", line)}
-        if words:
-            after = now.copy()
-            for place, letter in enumerate("XYZ"):
-                after[place] = scale * words[letter] if letter in words else now[place]
-            moves.append((now, after))
-            now = after
-    return moves
-
-
-def gone(moves: list[tuple[np.ndarray, np.ndarray]], radius: float, point: np.ndarray) -> bool:
-    """Whether a straight bit passed a point: within its radius, at its height or below; moves are level or plumb."""
-    for start, end in moves:
-        if min(start[2], end[2]) > point[2]:
-            continue
-        way, there = (end - start)[:2], point[:2] - start[:2]
-        length = float(way @ way)
-        share = min(1.0, max(0.0, float(there @ way) / length)) if length else 0.0
-        if np.hypot(*(there - share * way)) < radius:
-            return True
-    return False
 
 
 @pytest.mark.parametrize("first", ["a", "b"])
