@@ -40,7 +40,7 @@ class PlacedFile:
 
     works: tuple[Work, ...]
     matrix: np.ndarray
-    _known: dict[float, _Ground] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _known: dict[float, _SweptAround] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @classmethod
     def of(cls, reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, matrix: np.ndarray) -> PlacedFile:
@@ -93,7 +93,7 @@ class PlacedFile:
             looked = rectangle(*(low - AROUND), *(high + AROUND))
             # `sweeps` looks a little above the height it is asked for, at which floors would count as gone.
             swept = tuple(group for work in self.works for group in sweeps(work, z - INSIDE, looked))
-            known = _Ground(low, high, swept)
+            known = _SweptAround(low, high, swept)
         self._known[z] = known
         if len(self._known) > REMEMBERED:
             del self._known[next(iter(self._known))]
@@ -101,7 +101,7 @@ class PlacedFile:
 
 
 @dataclass(frozen=True)
-class _Ground:
+class _SweptAround:
     """What bits clear at one height of all that lies within `AROUND` of a box from low to high, (2,) each."""
 
     low: np.ndarray
