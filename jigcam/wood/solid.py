@@ -87,7 +87,7 @@ class Cut:
     width: float
     open_start: bool = False
     open_finish: bool = False
-    what: Literal["groove", "recess"] = "groove"
+    what: Literal["groove", "recess", "mortise"] = "groove"
 
     @property
     def narrowest(self) -> float:

@@ -1,0 +1,89 @@
+"""Mortises in their boards: each face or end with the row in it, and a section across the first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jigcam.drawing import Axes, Dimension, Drawing, Item, Label, View
+from jigcam.drawing.scenes.board import break_line, edge_labels, outline, place_dimensions, window_on
+from jigcam.geometry import Path, Region, rectangle
+
+if TYPE_CHECKING:
+    from jigcam.drawing.scenes.board import Window
+    from jigcam.joints.mortise.mortise import Mortise
+    from jigcam.joints.mortise.row import Row
+    from jigcam.units import Voice
+
+
+def scene_mortise(it: Mortise, voice: Voice) -> Drawing:
+    """Each board's face or end with its mortises, and a section along the first of each with the tenon in it."""
+    first = it.first
+    facts = [("board", f"{row.board.name}, {row.where}") for row in it.rows]
+    facts += [("width", voice.rule(first.width)), ("length", voice.rule(first.length))]
+    facts += [("depth", " and ".join(voice.rule(row.depth) for row in it.rows)), ("tenon", it.tenon.words(voice))]
+    rows = tuple((_view(row, voice.units), _section(it, row)) for row in it.rows)
+    notes = [
+        f"The {row.end} end of {row.board.name} is seen with its lower edge at the left." for row in it.rows if row.end
+    ]
+    return Drawing(it.name, rows, voice.units, tuple(facts), tuple(notes))
+
+
+def _view(row: Row, units: str) -> View:
+    """Square at the face or the end."""
+    length, width = row.size
+    window = window_on(length, width, row.solid.region.bounds)
+    items = [*outline(window), Item("cut", row.solid.region, True), *_axes(row)]
+    (x, y), (ux, uy), half = row.at, row.along, row.length / 2.0
+    start, finish = (x - half * ux, y - half * uy), (x + half * ux, y + half * uy)
+    dimensions = [Dimension(start, finish, row.width / 2.0 + 10.0)]
+    if row.face:
+        labels = edge_labels(row.board, row.face, window, units)
+        dimensions += place_dimensions(row.board, row.face, window, (x, y), units)
+    else:
+        labels = _names(row, window)
+        low = window.box[0]
+        dimensions.append(Dimension((low, 0.0), (x, 0.0), -9.0, "", "x") if x > 0.0 else Dimension((x, 0.0), (x, y)))
+        dimensions.append(Dimension((low, 0.0), (low, y), 9.0, "", "y"))
+    if row.count > 1:
+        dimensions.append(Dimension(row.centres[0], row.centres[1], -(row.width / 2.0 + 10.0)))
+    caption = f"{row.where} of {row.board.name}" + (", lower edge down" if row.face else ", outside face down")
+    axes = Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0))
+    return View(caption, tuple(items), tuple(labels), tuple(dimensions), (), axes)
+
+
+def _axes(row: Row) -> list[Item]:
+    return [Item("centreline", row.centreline(number)) for number in range(row.count)]
+
+
+def _names(row: Row, window: Window) -> list[Label]:
+    """Names of the sides of an end."""
+    x0, y0, x1, y1 = window.box
+    middle_x, middle_y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+    places = ((x0, middle_y, "right"), (x1, middle_y, "left"), (middle_x, y0, "above"), (middle_x, y1, "below"))
+    return [
+        Label(x, y, f"to the {name}" if broken else name, spot, weight=1)  # type: ignore[arg-type]
+        for (x, y, spot), name, broken in zip(places, row.edges, window.cut, strict=True)
+    ]
+
+
+def _section(it: Mortise, row: Row) -> View:
+    """Across the first mortise, the face or the end grain up, the tenon in it."""
+    half, depth, tenon = row.width / 2.0, row.depth, it.tenon
+    side = half + max(half, 12.0)
+    low = -min(row.into, depth + max(0.5 * depth, 12.0))
+    walls = [(half, 0.0), (half, -depth), (-half, -depth), (-half, 0.0)]
+    body = Region((Path.through([(-side, low), (side, low), (side, 0.0), *walls, (-side, 0.0)], closed=True),))
+    t, up = tenon.thickness / 2.0, min(8.0, tenon.length - depth)
+    short = (it.rows[0].depth + it.rows[-1].depth - tenon.length) / 2.0
+    items = (
+        Item("stock", body, True, outlined=False),
+        Item("stock", Path.through([(side, 0.0), *walls, (-side, 0.0)])),
+        *(Item("break", break_line((x, low), (x, 0.0), 2.0)) for x in (-side, side)),
+        Item("mate", rectangle(-t, -depth + short, t, up)),
+    )
+    dimensions = (
+        Dimension((-half, 0.0), (half, 0.0), up + 8.0, along="x"),
+        Dimension((side, -depth), (side, 0.0), -8.0, along="y"),
+    )
+    labels = (Label(0.0, (up - depth) / 2.0, "tenon", "on"),)
+    return View(f"across the mortise in {row.board.name}", items, labels, dimensions, minor=True)
