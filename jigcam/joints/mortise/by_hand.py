@@ -92,7 +92,7 @@ def _layout(row: Row, voice: Voice) -> list[tuple[str, str]]:
 def _cutting(row: Row, voice: Voice) -> Iterator[str]:
     yield (
         f"Bore the two ends first, then overlapping holes between them, with a bit of at most "
-        f"{voice.at_most(row.width - BORE)} and a stop at {voice.rule(row.depth)}, square to the "
+        f"{voice.rule(row.width - BORE)} and a stop at {voice.rule(row.depth)}, square to the "
         f"{'face' if row.face else 'end'}: a block cut square beside the bit shows it."
     )
     depth = voice.rule(row.depth)

@@ -10,7 +10,7 @@ from jigcam.errors import Refused
 from jigcam.findings import Finding, by_gravity
 from jigcam.geometry import compose, mirror_y, rotation, translation
 from jigcam.joints.mortise.fit import AxesApart, MortiseFit, RowFit, row_fit, tenon_seat
-from jigcam.joints.mortise.laying import face_lines, mate_lines, next_lines, turned_over
+from jigcam.joints.mortise.laying import face_lines, lead, mate_lines, next_lines, turned_over
 from jigcam.joints.mortise.words import bench_lines, mortise_words
 from jigcam.making.axes import MEND
 from jigcam.making.plan import Outcome, Plan, RiddenCut
@@ -59,7 +59,7 @@ def plan_by_template(it: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> Te
     on_end = [row for row in it.rows if row.end]
     if on_end:
         raise Refused(f"{it.name}: no template lies on an end", [_on_end(it, on_end[0])])
-    cut = it.first.cuts(it.name)[0]
+    cut = it.first.cuts(it.name)[lead(it.first)]
     try:
         plan = plan_template(
             cut,
@@ -158,13 +158,13 @@ class TemplateMortise(Plan):
     def bench_words(self, number: int) -> list[str]:
         """The sheet made ready, each mortise with the router, the tenons."""
         plan, voice = self.template, self.voice
+        row = self.it.first
+        which = f"mortise {lead(row) + 1}" if row.count > 1 else "the mortise"
         first = [laying_line(plan), *hand_lines(plan, voice, self.kit.the_router.base_radius)]
         lines = strip_words(number, plan, voice)
-        lines += section(
-            f"{number + 1}. Cut the mortise in {self.it.first.board.name} with the hand-held router", first
-        )
+        lines += section(f"{number + 1}. Cut {which} in {row.board.name} with the hand-held router", first)
         number += 2
-        more = list(next_lines(self.it.first, plan, voice))
+        more = list(next_lines(row, plan, voice))
         if more:
             lines += section(f"{number}. The other mortises of the row, at the same settings", more)
             number += 1
@@ -204,12 +204,13 @@ class TemplateMortise(Plan):
 
 
 def _moved(it: Mortise, row: Row, number: int, *, turned: bool) -> npt.NDArray[np.float64]:
-    """From where the template lies for the first mortise to where it lies for another one, 2×3.
+    """From where the template lies for the mortise that it is laid out for to where it lies for another one, 2×3.
 
     turned: the sheet lies with its other face up, so that all of it is mirrored about the mortise's centreline.
     """
     first, centre = it.first, row.centres[number]
-    home = compose(translation(-first.at[0], -first.at[1]), rotation(-first.angle))
+    x, y = first.centres[lead(first)]
+    home = compose(translation(-x, -y), rotation(-first.angle))
     if turned:
         home = compose(home, mirror_y(0.0))
     return compose(compose(home, rotation(row.angle)), translation(*centre))

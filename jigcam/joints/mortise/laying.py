@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import atan2, pi
 from typing import TYPE_CHECKING
 
+from jigcam.joints.mortise.words import direction_words
 from jigcam.template.turning import MIRRORED
 from jigcam.wood.practice import SLACK
 
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
     from jigcam.units import Voice
 
+NEAR = 0.01
+"""mm; a strip that would bear so near to its side bears against it."""
+LONGEST_SPACER = 150.0
+"""mm; further off a strip under the sheet leads it no more, and is taken off (common practice, no source)."""
 SAME_ANGLE = 1e-6
 """rad; directions that differ by less are one."""
 
@@ -36,14 +41,23 @@ def face_lines(it: Mortise) -> tuple[str, ...]:
     return f"this face up: {it.rows[0].board.name}", f"turn over: {it.rows[-1].board.name}"
 
 
-def next_lines(row: Row, plan: TemplatePlan, voice: Voice, *, turned: bool = False) -> Iterator[str]:
-    """How the sheet is laid for the second mortise of a row and the next ones, a sentence each."""
-    for number in range(1, row.count):
-        x, y = row.centres[number]
-        yield (
-            f"Mortise {number + 1}, its middle {voice.rule(x)} from the {row.edges[0]} and {voice.rule(y)} from the "
-            f"{row.edges[2]}: {'; '.join(_by(row, number, plan, voice, turned=turned))}."
-        )
+def lead(row: Row) -> int:
+    """The mortise of a row for which the sheet is laid out: the one furthest from the ends, then from the edges.
+
+    Strips bear from outside, so a sheet made for it goes nearer to a side with a spacer, but never further off.
+    """
+
+    def free(number: int) -> tuple[float, float]:
+        (x, y), (length, width) = row.centres[number], row.size
+        return round(min(x, length - x), 3), round(min(y, width - y), 3)
+
+    return max(range(row.count), key=lambda number: (*free(number), -number))
+
+
+def next_lines(row: Row, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+    """How the sheet is laid for the other mortises of the row that it was laid out for, a sentence each."""
+    numbers = [number for number in range(row.count) if number != lead(row)]
+    return _places(row, numbers, plan, voice, turned=False)
 
 
 def mate_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
@@ -58,41 +72,44 @@ def mate_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
     if abs(mate.depth - first.depth) > SLACK:
         below = voice.rule(plan.stack.sheet + mate.depth)
         yield f"It is {voice.rule(mate.depth)} deep: at the last pass the bit stands {below} below the base."
-    x, y = mate.at
-    which = "The first, its" if mate.count > 1 else "Its"
-    yield (
-        f"{which} middle is {voice.rule(x)} from the {mate.edges[0]} and {voice.rule(y)} from the {mate.edges[2]}, at "
-        f"{voice.angle(mate.angle)}: {'; '.join(_by(mate, 0, plan, voice, turned=turned))}."
-    )
-    yield from next_lines(mate, plan, voice, turned=turned)
+    yield from _places(mate, range(mate.count), plan, voice, turned=turned)
+
+
+def _places(row: Row, numbers: Iterable[int], plan: TemplatePlan, voice: Voice, *, turned: bool) -> Iterator[str]:
+    """Where the sheet lies for some mortises of a row, a sentence each."""
+    for number in numbers:
+        x, y = row.centres[number]
+        which = f"Mortise {number + 1}, its" if row.count > 1 else "Its"
+        by = "; ".join(_by(row, number, plan, voice, turned=turned))
+        yield (
+            f"{which} middle {voice.rule(x)} from the {row.edges[0]} and {voice.rule(y)} from the {row.edges[2]}, "
+            f"{direction_words(row, voice)}: {by}."
+        )
 
 
 def _by(row: Row, number: int, plan: TemplatePlan, voice: Voice, *, turned: bool) -> Iterator[str]:
-    """What the sheet is laid by: strips that still bear as they are, strips that are taken off, lines, centreline."""
-    names = row.edges
+    """What the sheet is laid by: strips that bear there, with a spacer or without, lines, or the centreline alone."""
     known = 0
     strips = [(what, strip.side) for what, strip in (("fence", plan.fence), ("stop block", plan.stop)) if strip]
     straight = _alike(row.angle, -_plan_angle(plan) if turned else _plan_angle(plan))
     for what, side in strips:
         there = MIRRORED[side] if turned else side
-        off = _gap(row, number, there) - _plan_gap(plan, side)
-        if straight and abs(off) < 0.01:
-            moved = ", moved to the other face of the sheet through the same holes," if turned else ""
-            yield f"the {what}{moved} against the {names[there]}"
-            known += 1
-        elif straight and off > 0.0:
-            yield (f"a spacer of {voice.rule(off)} between the {what} and the {names[there]}, or the {what} taken off")
-        else:
+        room = _plan_gap(plan, side) - _gap(row, number, there)
+        if not straight or room < -NEAR or room > LONGEST_SPACER:
             yield f"take the {what} off"
+            continue
+        moved = f"the {what}, moved to the other face of the sheet through the same holes," if turned else f"the {what}"
+        spacer = "" if room < NEAR else f", with a spacer of {voice.rule(room)} between"
+        yield f"{moved} against the {row.edges[there]}{spacer}"
+        known += 1
     for index in plan.indexes:
         there = MIRRORED[index.side] if turned else index.side
-        if straight:
-            distance = index.distance + _gap(row, number, there) - _plan_gap(plan, index.side)
-            if distance >= 0.0:
-                yield f"its index line on one drawn {voice.rule(distance)} from the {names[there]}"
-                known += 1
+        distance = index.distance + _gap(row, number, there) - _plan_gap(plan, index.side)
+        if straight and distance >= 0.0:
+            yield f"the index line on one drawn {voice.rule(distance)} from the {row.edges[there]}"
+            known += 1
     if known < 2:
-        yield "the sheet's centreline and its sights on the lines drawn through that middle, then clamped"
+        yield "the sheet's centreline and its sights on lines drawn through that middle, and clamped"
 
 
 def _gap(row: Row, number: int, side: int) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import degrees
 from typing import TYPE_CHECKING
 
 from jigcam.making.words import section, table
@@ -10,6 +11,9 @@ if TYPE_CHECKING:
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
     from jigcam.units import Voice
+
+STRAIGHT_DEG = 1e-6
+"""Degrees; what is off a direction by less lies along it."""
 
 
 def mortise_words(it: Mortise, voice: Voice) -> list[str]:
@@ -52,9 +56,8 @@ def _rows(row: Row, voice: Voice) -> list[tuple[str, str]]:
     for number, (x, y) in enumerate(row.centres, start=1):
         name = "centre" if row.count == 1 else f"centre {number}"
         rows.append((name, f"{size(x)} from the {first}, {size(y)} from the {low}"))
-    axis = "the grain" if row.face else "the lower edge's side toward the upper one"
     rows += [
-        ("lies at", f"{voice.angle(row.angle)} anticlockwise from {axis}" if row.face else _end_angle(row, voice)),
+        ("lies", direction_words(row, voice)),
         ("length", f"{size(row.length)}, from extreme end to extreme end"),
         ("width", size(row.width)),
         ("depth", size(row.depth)),
@@ -62,8 +65,19 @@ def _rows(row: Row, voice: Voice) -> list[tuple[str, str]]:
     return rows
 
 
-def _end_angle(row: Row, voice: Voice) -> str:
-    return f"{voice.angle(row.angle)}, from the way across the board toward its inside face"
+def direction_words(row: Row, voice: Voice) -> str:
+    """Which way the length of the mortises lies."""
+    turn = degrees(row.angle) % 180.0
+    along, across = (
+        ("along the grain", "square across the grain") if row.face else ("along the width", "across the end")
+    )
+    if min(turn, 180.0 - turn) < STRAIGHT_DEG:
+        return along
+    if abs(turn - 90.0) < STRAIGHT_DEG:
+        return across
+    if row.face:
+        return f"at {voice.angle(row.angle)}, anticlockwise from the grain"
+    return f"at {voice.angle(row.angle)} from the width, toward the inside face"
 
 
 def bench_lines(it: Mortise, number: int, voice: Voice) -> list[str]:
