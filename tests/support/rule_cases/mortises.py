@@ -67,7 +67,7 @@ MORTISES: dict[str, Case] = {
     "mates-askew": case(drawn(angle=1, mate=IN_RAIL), silent=drawn(angle=90, mate=IN_RAIL)),
     "tenon-seizes": case(drawn(clearance=0.01), silent=drawn(clearance=0.02)),
     "mortise-reach": case(
-        planned(**{**TEMPLATE, "depth": 28.5, "bit": "straight 8"}), planned(depth=28.5, width=6.5), silent=planned()
+        planned(**{**TEMPLATE, "depth": 24.5, "bit": "straight 6"}), planned(depth=28.5, width=6.5), silent=planned()
     ),
     "end-not-held": case(planned(without_vise(), end="left"), silent=planned(end="left")),
     "template-on-end": case(planned(end="left", way="template"), silent=planned(**TEMPLATE)),
