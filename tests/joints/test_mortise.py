@@ -307,11 +307,47 @@ def test_a_shallow_file_is_measured(tmp_path: Path) -> None:
 # ---- by template
 
 
-def test_an_end_by_template_is_refused_with_the_ways_that_work(tmp_path: Path) -> None:
-    (stop,) = stops(tmp_path, mortise_job(**TEMPLATE, mate=IN_RAIL))
-    assert stop["rule"] == "template-on-end"
-    assert 'way = "direct"' in stop["says"]
-    assert 'way = "hand"' in stop["says"]
+@pytest.mark.parametrize("end", ["left", "right"])
+def test_an_end_is_cut_by_a_template_that_bears_on_face_and_edge(end: str, tmp_path: Path) -> None:
+    table = mortise_job(**TEMPLATE, end=end, at=[30, 15], angle=3)
+    run, ((entry, text),) = made(tmp_path, table)
+    assert entry["end"] == end
+    # The contract's frame of an end is (board y, depth from the outside face), wherever the sheet is seen from.
+    seen = ridden(entry, text, wanted(table), entry["placement"])
+    assert seen.gouge <= GOUGE + RIDE_ERROR
+    assert seen.left <= LEFT + RIDE_ERROR
+    off = ridden(entry, text, wanted(mortise_job(**TEMPLATE, end=end, at=[30.05, 15], angle=3)), entry["placement"])
+    assert off.gouge == pytest.approx(0.05, abs=0.003)
+    says = sheet_of(tmp_path)
+    assert "with the fence against the outside face, the stop block against the lower edge" in says
+    assert "The block at the outside face is lower than the end by a strip's thickness, 12 mm." in says
+    assert "The block at the inside face is flush with the end." in says
+    assert "far-side" not in {each["rule"] for each in run.json["findings"]}
+
+
+def test_a_sheet_on_an_end_that_bears_on_the_upper_edge_warns(tmp_path: Path) -> None:
+    for end in ("left", "right"):
+        table = mortise_job(**TEMPLATE, end=end, at=[60, 15])
+        run = jigcam("check", write_job(tmp_path / end, table), "--json")
+        (says,) = (each["says"] for each in run.json["findings"] if each["rule"] == "far-side")
+        assert "the upper edge of post" in says
+        assert "any error in the board's width moves the joint" in says
+
+
+@pytest.mark.parametrize("end", ["left", "right"])
+def test_a_mate_in_an_end_is_cut_from_the_same_sheet(end: str, tmp_path: Path) -> None:
+    """What the sheet leads the router to cut lies in the rail's end as drawn: through the board, not beside it."""
+    mate = {**IN_RAIL, "end": end, "at": [30, 13], "angle": 0}
+    table = mortise_job(**TEMPLATE, angle=90, mate=mate)
+    run, _ = made(tmp_path, table)
+    assert not {"stray-cut", "thinner-as-cut"} & {each["rule"] for each in run.json["findings"]}
+    job = load_job(write_job(tmp_path, table))
+    (joint,) = plan_job(job, kit_for(job))
+    way = joint.judged(joint.texts).ridden[1]
+    x0, _, x1, _ = way.region.bounds
+    low = 30 - 20 if end == "left" else 80 - 30 - 20  # seen square at the right end, the lower edge is at the right
+    assert (x0, x1) == pytest.approx((low, low + 40), abs=0.002)
+    assert way.face == f"{end} end"
 
 
 def test_the_opening_is_the_mortise_and_two_offsets(tmp_path: Path) -> None:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, by_gravity
 from jigcam.geometry import compose, mirror_y, rotation, translation
 from jigcam.joints.mortise.fit import AxesApart, MortiseFit, RowFit, row_fit, tenon_seat
-from jigcam.joints.mortise.laying import face_lines, lead, mate_lines, next_lines, turned_over
+from jigcam.joints.mortise.laying import end_lines, face_lines, lead, mate_lines, next_lines, turned_over
 from jigcam.joints.mortise.words import bench_lines, mortise_words
 from jigcam.making.axes import MEND
 from jigcam.making.plan import Outcome, Plan, RiddenCut
@@ -56,9 +56,8 @@ SAID = frozenset(
 def plan_by_template(it: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> TemplateMortise:
     """The sheet for mortises, and its milling. Raises `Refused`, and InputError for tools that the kit lacks."""
     voice = job.voice
-    on_end = [row for row in it.rows if row.end]
-    if on_end:
-        raise Refused(f"{it.name}: no template lies on an end", [_on_end(it, on_end[0])])
+    # A sheet lies on what is seen: the frame of a right end is seen from behind.
+    it = replace(it, rows=tuple(row.seen for row in it.rows))
     cut = it.first.cuts(it.name)[lead(it.first)]
     try:
         plan = plan_template(
@@ -78,17 +77,6 @@ def plan_by_template(it: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> Te
     _check_depths(it, plan, kit, voice)
     findings = tuple(dict.fromkeys([*it.findings, *plan.findings, *said, *laid]))
     return TemplateMortise(it.name, setups, findings, kit, voice, it=it, template=plan)
-
-
-def _on_end(it: Mortise, row: Row) -> Finding:
-    """Why an end is refused, with the ways that work."""
-    what = (
-        f"the template is guided on a face, and the {row.where} of {row.board.name} is too narrow to carry it: write "
-        'way = "direct", with the end up in the machine\'s vise, or way = "hand"'
-    )
-    if len(it.rows) > 1:
-        what += "; or make two joints of it, the one in the face by template and the one in the end by such a way"
-    return Finding("stop", "template-on-end", it.name, what)
 
 
 def _check_depths(it: Mortise, plan: TemplatePlan, kit: Kit, voice: Voice) -> None:
@@ -132,7 +120,7 @@ def _reaches(it: Mortise, kit: Kit, voice: Voice) -> Iterator[Finding]:
 class TemplateMortise(Plan):
     """Mortises cut with the hand-held router in one template. Without a setup the sheet is made by hand."""
 
-    it: Mortise
+    it: Mortise  # its rows as they are seen
     template: TemplatePlan
 
     @property
@@ -162,6 +150,8 @@ class TemplateMortise(Plan):
         which = f"mortise {lead(row) + 1}" if row.count > 1 else "the mortise"
         first = [laying_line(plan), *hand_lines(plan, voice, self.kit.the_router.base_radius)]
         lines = strip_words(number, plan, voice)
+        if row.end:
+            first = [*end_lines(row, plan, voice), *first]
         lines += section(f"{number + 1}. Cut {which} in {row.board.name} with the hand-held router", first)
         number += 2
         more = list(next_lines(row, plan, voice))
@@ -196,8 +186,7 @@ class TemplateMortise(Plan):
             fit, says = row_fit(it, row, sections, voice, None, ride.play_mm)
             fits.append(fit)
             findings += says
-            assert row.face, "a template lies on a face"
-            ways += [RiddenCut(row.board, row.face, "as drawn", each, row.depth) for each in sections]
+            ways += [RiddenCut(row.board, row.side, "as drawn", each, row.depth) for each in sections]
         apart, warns = _apart(it, ride, voice)
         fits_of = MortiseFit(it.tenon, tuple(fits), ridden=True, apart=apart)
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fits_of, (*findings, *warns), tuple(ways))

@@ -60,11 +60,28 @@ def next_lines(row: Row, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
     return _places(row, numbers, plan, voice, turned=False)
 
 
+def end_lines(row: Row, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+    """How a board is held so that the sheet lies on its end, and what carries the sheet, a sentence each."""
+    strip = voice.rule(plan.stack.sheet)
+    bears = {row.edges[each.side] for each in (plan.fence, plan.stop) if each}
+    yield (
+        f"Stand the board in the bench vise with its {row.end} end up, square, the outside face toward you, between "
+        "two straight blocks as wide as the board, flush with its edges, and at least as thick: the end alone is too "
+        "narrow to carry sheet and router."
+    )
+    for name in ("outside face", "inside face"):
+        level = f"lower than the end by a strip's thickness, {strip}" if name in bears else "flush with the end"
+        yield f"The block at the {name} is {level}."
+    yield "Screw or clamp the sheet to both blocks, clear of the router's base: it must not rock."
+
+
 def mate_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
     """How the sheet is laid for the mate: which face is up, what it is laid by, the depth; a sentence each."""
     mate, first = it.rows[1], it.first
     turned = turned_over(it)
     marked = "engraved" if plan.marker else "marked"
+    if mate.end:
+        yield from end_lines(mate, plan, voice)
     if turned:
         yield f"Turn the sheet over like the page of a book, left for right: the {marked} face is down."
     else:

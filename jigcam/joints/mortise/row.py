@@ -6,13 +6,13 @@ depth from its outside face, and z comes out of the end grain. mm, radians.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, hypot, pi, sin, sqrt
 
 from jigcam.geometry import Path, Region, rectangle, slot
 from jigcam.job.board import Board, Face
 from jigcam.wood.band import sides
-from jigcam.wood.solid import Cut, Prism, Solid
+from jigcam.wood.solid import Cut, Prism, Side, Solid
 from jigcam.wood.taken import End, Taken
 
 STEPS = 8
@@ -79,7 +79,7 @@ class Row:
     """Mortises that are alike, in one face or one end of one board.
 
     at: the centre of the first. angle: of their length. pitch: from one to the next, (x, y). length, width: overall, as
-    drawn. depth: below the face, or the end grain.
+    drawn. depth: below the face, or the end grain. as_seen: told in the frame of `seen`.
     """
 
     board: Board
@@ -92,6 +92,7 @@ class Row:
     length: float
     width: float
     depth: float
+    as_seen: bool = False
 
     @property
     def where(self) -> str:
@@ -112,12 +113,27 @@ class Row:
     @property
     def edges(self) -> tuple[str, str, str, str]:
         """What lies at x = 0, at the greatest x, at y = 0 and at the greatest y."""
-        return sides(self.face) if self.face else ("lower edge", "upper edge", "outside face", "inside face")
+        return sides(self.face or ("right end" if self.end == "right" and self.as_seen else "left end"))
 
     @property
     def mirrored(self) -> bool:
         """Whether the place frame is seen from behind: at the right end, where x runs to the left as it is seen."""
-        return self.end == "right"
+        return self.end == "right" and not self.as_seen
+
+    @property
+    def seen(self) -> Row:
+        """The same as it is seen square at the face or the end, the outside face down: x runs to the right."""
+        if not self.mirrored:
+            return replace(self, as_seen=True)
+        (x, y), (dx, dy) = self.at, self.pitch
+        return replace(self, at=(self.size[0] - x, y), angle=pi - self.angle, pitch=(-dx, dy), as_seen=True)
+
+    @property
+    def side(self) -> Side:
+        """The face or the end for those who lay a template on it."""
+        if self.face:
+            return self.face
+        return "right end" if self.end == "right" else "left end"
 
     @property
     def stock(self) -> Board:
@@ -159,7 +175,7 @@ class Row:
             Cut(
                 joint,
                 self.stock,
-                self.face or "outside",
+                self.side,
                 "as drawn",
                 Prism(self.region(number), self.depth),
                 self.centreline(number),

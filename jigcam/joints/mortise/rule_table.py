@@ -45,11 +45,6 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "The machine cannot hold the board on end.",
             "Cut the end by hand, or on a machine whose vise takes the board.",
         ),
-        "template-on-end": Rule(
-            ("stop",),
-            "A template bears on faces, and the mortise lies in an end.",
-            "Cut the end on the machine, standing, or by hand.",
-        ),
         "next-mortise": Rule(
             ("note",), "Where the template lies for the other mortises.", "Lay it by lines at those places."
         ),

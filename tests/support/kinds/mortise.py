@@ -33,6 +33,9 @@ def jobs(draw: st.DrawFn) -> Table:
     """See `support.every_kind`: in a face by template or directly, in an end directly, with a mate in the rail."""
     keys: Table = {"width": draw(sizes(8, 12)), "length": draw(sizes(30, 44)), "depth": draw(sizes(8, 20))}
     place = draw(st.sampled_from(["face", "template", "left", "right"]))
+    if place in ("left", "right") and draw(st.booleans()):
+        keys |= {"way": "template", "width": draw(sizes(13, 16)), "depth": draw(sizes(6, 12))}
+        return mortise_job(end=place, **keys)
     if place in ("left", "right"):
         return mortise_job(end=place, angle=draw(st.sampled_from([0, 4, 180])), **keys)
     if place == "template":

@@ -70,7 +70,6 @@ MORTISES: dict[str, Case] = {
         planned(**{**TEMPLATE, "depth": 24.5, "bit": "straight 6"}), planned(depth=28.5, width=6.5), silent=planned()
     ),
     "end-not-held": case(planned(without_vise(), end="left"), silent=planned(end="left")),
-    "template-on-end": case(planned(end="left", way="template"), silent=planned(**TEMPLATE)),
     "next-mortise": case(planned(**TEMPLATE, repeat=ROW), silent=planned(**TEMPLATE)),
     "mate-template": case(planned(**TEMPLATE, mate=IN_FACE), silent=planned(**TEMPLATE)),
 }
