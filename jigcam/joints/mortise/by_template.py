@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from jigcam.errors import Refused
 from jigcam.findings import Finding, by_gravity
 from jigcam.geometry import compose, mirror_y, rotation, translation
-from jigcam.joints.mortise.fit import AxesApart, MortiseFit, RowFit, row_fit, tenon_seat
+from jigcam.joints.mortise.fit import MortiseFit, RowFit, TenonApart, row_fit, tenon_seat
 from jigcam.joints.mortise.laying import end_lines, face_lines, lead, mate_lines, next_lines, turned_over
 from jigcam.joints.mortise.words import bench_lines, mortise_words
 from jigcam.making.axes import MEND
@@ -205,7 +205,7 @@ def _moved(it: Mortise, row: Row, number: int, *, turned: bool) -> npt.NDArray[n
     return compose(compose(home, rotation(row.angle)), translation(*centre))
 
 
-def _apart(it: Mortise, ride: Ride, voice: Voice) -> tuple[AxesApart | None, list[Finding]]:
+def _apart(it: Mortise, ride: Ride, voice: Voice) -> tuple[TenonApart | None, list[Finding]]:
     """What axes that are apart may make of the tenon's room, with what is to be said of it."""
     if ride.eccentricity_mm <= 0.0:
         return None, []
@@ -213,7 +213,7 @@ def _apart(it: Mortise, ride: Ride, voice: Voice) -> tuple[AxesApart | None, lis
     tight, loose = (tenon_seat(tenon, it.first, cut).total for cut in (ride.sure, ride.envelope))
     # Turning moves the cut, and does not close it: it comes out no narrower than the bit.
     tight = max(tight, ride.bit_mm - tenon.thickness)
-    apart = AxesApart(ride.eccentricity_mm, (tight, loose))
+    apart = TenonApart(ride.eccentricity_mm, (tight, loose))
     if tight >= min(0.0, tenon.play) - SEAT and loose <= tenon.play + max(0.05, tenon.play):
         return apart, []
     says = voice.length

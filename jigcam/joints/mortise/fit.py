@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class AxesApart:
+class TenonApart:
     """What axes that are apart may make of a mortise, mm. room: of the tenon, least and most, if the router turns."""
 
     eccentricity: float
@@ -78,7 +78,7 @@ class MortiseFit:
     tenon: LooseTenon
     rows: tuple[RowFit, ...]
     ridden: bool = False
-    apart: AxesApart | None = None
+    apart: TenonApart | None = None
 
     @property
     def over(self) -> float | None:
