@@ -447,3 +447,11 @@ def test_the_manifest_of_a_row_has_a_seat_for_each(tmp_path: Path) -> None:
     (row,) = manifest["proof"][0]["fit"]["mortises"]
     assert [round(seat["where"][0] // 70) for seat in row["seats"]] == [1, 2, 3]
     assert POST["length"] == 360.0
+
+
+def test_the_schema_takes_a_pitch_of_one_length_or_of_two() -> None:
+    run = jigcam("schema", "job")
+    pitch = json.loads(run.out)["$defs"]["Repeat"]["properties"]["pitch"]
+    length, pair = pitch["anyOf"]
+    assert length == {"type": ["number", "string"]}
+    assert (pair["type"], pair["minItems"], pair["maxItems"]) == ("array", 2, 2)
