@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from jigcam.proof import Corner
     from jigcam.units import Voice
     from jigcam.wood import Hand, Taken
+    from jigcam.wood.solid import Side
 
 
 class JointFit(Protocol):
@@ -38,13 +39,13 @@ class JointFit(Protocol):
 
 @dataclass(frozen=True)
 class RiddenCut:
-    """What a router cuts in a board, led by a bushing in the template as its file mills it. Face frame, mm.
+    """What a router cuts in a board, led by a bushing in the template as its file mills it. Frame of the face, mm.
 
     region: it may reach off the board. depth: below the face, as drawn.
     """
 
     board: Board
-    face: Literal["outside", "inside"]
+    face: Side
     hand: Hand
     region: Region
     depth: float

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from jigcam.gcode import read
 from jigcam.geometry import Region, compose, invert, mirror_x, rectangle
 from jigcam.making.gcode_file import bit_facts, tidy
-from jigcam.making.setup import Setup, moves_of
+from jigcam.making.setup import Placement, Setup, moves_of
 from jigcam.making.sheet_milling import OPENING, sheet_steps
 from jigcam.proof import Ride, filled, milled_region, ride
 from jigcam.toolpath.frame import extent, reached, too_large
@@ -43,20 +43,22 @@ def template_setup(
     need = extent(move for each in moves_of(steps) for move in each.moves)
     if not reached(need, kit.the_machine):
         raise too_large([need], kit.the_machine, plan.cut.joint, voice)
+    on_end = plan.cut.on_end
     setup = Setup(
         name=f"{plan.cut.joint}, template",
         board=plan.cut.board.name,
         clamping="template",
         stock=plan.blank,
         zero="lower left corner, top",
-        placement=plan.placement,
+        placement=_of_board(plan),
         clear_height=cutter.clear,
         title="Mill the template on the machine",
         hold=HOLD,
         steps=steps,
-        facts={"guide": _guide(plan, both_hands)},
-        face=plan.cut.face,
-        against=tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),
+        facts={"guide": _guide(plan, both_hands), **({"end": plan.cut.face.removesuffix(" end")} if on_end else {})},
+        face=plan.cut.toward_you,
+        # At an end strips bear on faces and edges just below it.
+        against=() if on_end else tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),
     )
     return setup, findings
 
@@ -72,6 +74,14 @@ def template_setups(
         return (), []
     setup, findings = template_setup(plan, kit, both_hands=both_hands, voice=voice)
     return (setup,), findings
+
+
+def _of_board(plan: TemplatePlan) -> Placement:
+    """The plan's placement; at a right end, which is seen with the lower edge at the right, from board y and depth."""
+    if plan.cut.face != "right end":
+        return plan.placement
+    (a, b, c), (d, e, f) = compose(mirror_x(plan.cut.board.length), plan.placement).tolist()
+    return (a, b, c), (d, e, f)
 
 
 def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:

@@ -227,7 +227,10 @@ def _far_sides(cut: Cut, layout: SheetLayout, names: Sequence[str]) -> Iterator[
     laid += [("stop block", layout.stop.side)] if layout.stop else []
     laid += [("index line", index.side) for index in layout.indexes]
     for what, side in laid:
-        size = {FAR_END: "length", UPPER: "width"}.get(side)
+        far = {FAR_END: "length", UPPER: "width"}
+        if cut.on_end:  # its joint is drawn from the lower edge and from the outside face, wherever they are seen
+            far = {names.index("upper edge"): "width", UPPER: "thickness"}
+        size = far.get(side)
         if size is not None:
             verb = "is drawn from" if what == "index line" else "bears against"
             yield Finding(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from jigcam.errors import Refused
@@ -129,14 +130,16 @@ def plan_template(
     bit: Bit | None = None,
     bushing: Bushing | None = None,
     both_hands: bool = False,
+    faces: Sequence[str] | None = None,
     voice: Voice | None = None,
     ranked: tuple[Verdict, ...] | None = None,
 ) -> TemplatePlan:
     """The template for a cut with the tools of a kit.
 
     bit, bushing: the ones that the job names; None: chosen from the kit, see `rank_pairs`. both_hands: the sheet is
-    also used turned over. voice: of texts and findings; None: the kit's. ranked: what `rank_pairs` says of all of the
-    kit for this cut, where it is known already. A kit without a machine gets the same template, to be made by hand.
+    also used turned over. faces: texts that say which face is up for what; None: those of the hands. voice: of texts
+    and findings; None: the kit's. ranked: what `rank_pairs` says of all of the kit for this cut, where it is known
+    already. A kit without a machine gets the same template, to be made by hand.
 
     Raises `Refused`, with all findings so far, where a finding stops the plan: no pair that works, no bit that mills
     the sheet, a sheet larger than the machine, a base that would tip.
@@ -179,7 +182,7 @@ def plan_template(
         cut,
         screws,
         sight=sight_diameter(across, drills=drills) if cutter else HAND_DRILL[voice.units],
-        lines=_lines(cut, verdict, both_hands, voice),
+        lines=_lines(cut, verdict, faces or _hands(both_hands), voice),
         labels=_labels(layout, cut, voice),
     )
     engraver = marker(kit) if kit.machine else None
@@ -251,14 +254,18 @@ def _screws(
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, screws, says)])
 
 
-def _lines(cut: Cut, verdict: Verdict, both_hands: bool, voice: Voice) -> list[str]:
+def _hands(both: bool) -> tuple[str, ...]:
+    """Which face of the sheet is up for which hand."""
+    return ("this face up: as drawn", "turn over: opposite hand") if both else ("this face up: as drawn",)
+
+
+def _lines(cut: Cut, verdict: Verdict, faces: Sequence[str], voice: Voice) -> list[str]:
     """The main block of texts."""
     says = voice.length
     pair = verdict.pair
     lines = [
         cut.joint,
-        "this face up: as drawn",
-        *(["turn over: opposite hand"] if both_hands else []),
+        *faces,
         f"bit {says(pair.bit.diameter)} bushing {says(pair.bushing.outside)}",
         f"depth {says(cut.solid.depth)}",
         f"bit {says(verdict.stack.projection)} below base",

@@ -14,6 +14,7 @@ from jigcam.geometry import Path, Region, apply, disc, intersection, invert, rec
 from jigcam.template import FenceStrip, Stroke, Text
 from jigcam.toolpath.engrave import written_width
 from jigcam.units import Voice
+from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
@@ -28,7 +29,7 @@ def scene_template(plan: TemplatePlan, *, units: str = "mm", base_radius: float 
     wide, high = (plan.sheet.bounds[i + 2] - plan.sheet.bounds[i] for i in (0, 1))
     voice = Voice("in" if units == "in" else "mm")
     facts = (
-        ("for", f"{cut.joint}, {cut.board.name}, {cut.face} face"),
+        ("for", f"{cut.joint}, {cut.board.name}, {cut.side}"),
         ("hand, this face up", cut.hand),
         ("bit", bit.name),
         ("bushing", bushing.name),
@@ -76,7 +77,8 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
         ends = (start[0] - ux * o, start[1] - uy * o), (finish[0] + ux * o, finish[1] + uy * o)
         dimensions.append(Dimension(*ends, half + 6.0))
     dimensions += [Dimension(a, b, 0.0, along="x" if a[1] == b[1] else "y") for _, _, (a, b) in _gaps(plan)]
-    caption = f"template on the {cut.face} face of {cut.board.name}, {cut.hand}, from above, lower edge down"
+    low = sides(cut.face)[2]
+    caption = f"template on the {cut.side} of {cut.board.name}, {cut.hand}, from above, {low} down"
     return View(
         caption, tuple(items), tuple(labels), tuple(dimensions), axes=Axes(origin=(float(origin[0]), float(origin[1])))
     )

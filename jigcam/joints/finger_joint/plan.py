@@ -17,7 +17,7 @@ from jigcam.joints.finger_joint.fit import FingersFit, corner_fit, fit_findings
 from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.setup import Placement, Setup, Step, Waste, corner_of
-from jigcam.making.upright import CLEAR, LEAD, OVER, holding_faults, placement_of, upright_words
+from jigcam.making.upright import CLEAR, LEAD, OVER, holding_faults, upright_placement, upright_words
 from jigcam.proof.assembly import PlacedFile
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
@@ -123,7 +123,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
     board, depth = joint.board(part), joint.depth(part)
     thick = gang * board.thickness
     cutter = Cutter(bit, choose(bit, board.wood, kit.the_machine, depth, voice=voice), kit.the_machine, clear=CLEAR)
-    placement = placement_of(board, end)
+    placement = upright_placement(board, end)
     operations = _operations(joint.slots(part), cutter, depth, thick, placement, voice)
     need = extent([move for each in operations for move in each.moves])
     if not reached(need, kit.the_machine):

@@ -24,12 +24,6 @@ def _plan(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit) -> Plan:
 
 ALSO = ("dado", "housing", "housing joint", "housed joint", "trench", "plough", "plow", "slot", "shelf", "stopped dado")
 NEAR = (
-    "mortise",
-    "mortice",
-    "mortise and tenon",
-    "tenon",
-    "loose tenon",
-    "slip tenon",
     "sliding dovetail",
     "dovetail housing",
     "lap",
