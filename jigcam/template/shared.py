@@ -191,13 +191,13 @@ def _wall_findings(name: str, neighbours: Sequence[Neighbours], voice: Voice) ->
                 f"(common practice): {SEPARATE}, or draw the joints, now {wood} apart, "
                 f"{voice.at_least(LEAST_WALL - size)} further apart"
             )
-            yield Finding("stop", "thin-wall", name, says)
+            yield Finding("stop", "sheet-wall", name, says)
         elif size < GOOD_WALL:
             says = (
                 f"only {voice.length(size)} of sheet stays between the openings of {a} and {b}: it bends under a heavy "
                 "hand, so press the router lightly against it there, and take the last pass in small bites"
             )
-            yield Finding("caution", "thin-wall", name, says)
+            yield Finding("caution", "sheet-wall", name, says)
         else:
             says = f"{voice.length(size)} of sheet stays between the openings of {a} and {b}, which are {wood} apart"
-            yield Finding("note", "thin-wall", name, says)
+            yield Finding("note", "sheet-wall", name, says)

@@ -22,7 +22,7 @@ def made_files(built: Built) -> list[MadeFile]:
     files: list[MadeFile] = []
     for joint, proof in zip(built.joints, built.proofs, strict=True):
         drawings = joint.plan.drawings()
-        facts = {"joint": joint.name}
+        facts = joint.facts
         files += [each.made(built.kit.the_machine) for each in joint.files]
         files += [made_dry_run(each, built.job.title, built.kit.the_machine) for each in joint.files]
         files += [
