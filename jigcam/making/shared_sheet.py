@@ -54,7 +54,7 @@ class SharedPlan(Plan):
         from jigcam.drawing.scenes.shared import scene_shared
 
         base = self.kit.the_router.base_radius
-        found = {"template": scene_shared(self.sheet, units=self.voice.units, base_radius=base)}
+        found = {"template": scene_shared(self.sheet, self.voice, base_radius=base)}
         for number, member in enumerate(self.members, start=1):
             of = slug(member.name, f"joint-{number}")
             found |= {f"{of}-{stem}": each for stem, each in member.drawings().items() if stem != "template"}
@@ -124,10 +124,10 @@ def _time_saved(
             return []
     count, together = len(members), _time(setup, kit)
     less = alone - together
-    words = f"in {minutes(less)} less of" if less > 0.0 else f"in {minutes(-less)} more of"
+    words = f"{minutes(abs(less))} {'less' if less > 0.0 else 'more'}"
     says = (
-        f"one sheet for {count} joints is milled in {minutes(together)}, {words} machine time than {count} sheets would "
-        f"be ({minutes(alone)}), and made ready, laid and clamped once instead of {count} times; no error of laying "
+        f"the machine runs {minutes(together)} for one sheet with {count} openings, {words} than for {count} sheets "
+        f"({minutes(alone)}), and it is made ready, laid and clamped once instead of {count} times; no error of laying "
         "comes between the joints"
     )
     return [Finding("note", "one-sheet", sheet.name, says)]
@@ -135,4 +135,3 @@ def _time_saved(
 
 def _time(setup: Setup, kit: Kit) -> float:
     return sum(seconds(program, kit.the_machine) for program, _ in programs(setup, kit.the_machine))
-

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from jigcam.making.template_words import strip_words
 from jigcam.making.words import blank_words, bushing_words, section, table
 from jigcam.template.turning import laying_line, turning_lines
-from jigcam.wood.band import toward
+from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.template import SharedSheet, TemplatePlan
-    from jigcam.template.wall import Wall
+    from jigcam.template.wall import SheetWall
     from jigcam.units import Voice
 
 
@@ -63,11 +63,11 @@ def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, vo
     return lines
 
 
-def _place(wall: Wall, plan: TemplatePlan, voice: Voice) -> str:
+def _place(wall: SheetWall, plan: TemplatePlan, voice: Voice) -> str:
     """Where two cuts come nearest, on the face."""
     x, y = (wall.a[0] + wall.b[0]) / 2.0, (wall.a[1] + wall.b[1]) / 2.0
-    left = toward(-1.0, 0.0, plan.cut.face)
-    return f"{voice.about(x)} along the grain from the {left} end, {voice.about(y)} from the lower edge"
+    left = sides(plan.cut.face)[0]
+    return f"{voice.about(x)} along the grain from the {left}, {voice.about(y)} from the lower edge"
 
 
 def work_words(sheet: SharedSheet, members: Sequence[OpeningPlan], voice: Voice, number: int) -> list[str]:
@@ -86,11 +86,12 @@ def work_words(sheet: SharedSheet, members: Sequence[OpeningPlan], voice: Voice,
     if turned:
         which = "all its openings" if len(turned) == len(ordered) else "only " + ", ".join(each.name for each in turned)
         title = f"{number}. The same for the opposite hand, in the mirrored board: {which}"
-        again = [
-            *turning_lines(sheet.first, voice),
-            "Then as before, opening by opening, each at its own settings and with its own bit and bushing.",
+        again = [*turning_lines(sheet.first, voice), "Then as before, opening by opening, each at its own settings."]
+        again += [
+            f"Leave the opening of {each.name} alone: it is drawn for one hand."
+            for each in ordered
+            if each not in turned
         ]
-        again += [f"Leave the opening of {each.name} alone: it is drawn for one hand." for each in ordered if not each.both_hands]
         lines += section(title, again)
     return lines
 

@@ -60,7 +60,7 @@ def sheet_steps(
     findings: list[Finding] = []
     for each in every:
         opening = pocket(each.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
-        findings += _cleared_or_outlined(each.opening, opening, cutter, through, where)
+        findings += _cleared_or_outlined(each.opening, opening, cutter, through, each.cut.joint)
         milled += _opening_operations(opening, cutter, voice, f" of {each.cut.joint}" if beside else "")
     opened = union(*(each.opening for each in every)) if beside else sheet.opening
     guided = union(*(each.guided for each in every)) if beside else sheet.guided

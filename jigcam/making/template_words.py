@@ -47,7 +47,7 @@ def strip_words(number: int, plan: TemplatePlan, voice: Voice, shared: SharedShe
 
 
 def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[str]:
-    """The opening of a sheet, or all those of a shared one, for saw and rasp: where its walls run, from the sheet's left and lower edge."""
+    """The opening of a sheet, or all those of a shared one, for saw and rasp: its walls from the left and lower edge."""
     x0, y0, x1, y1 = plan.sheet.bounds
     says = voice.rule
 
@@ -58,8 +58,8 @@ def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None =
     lines = [
         f"Cut the sheet {says(x1 - x0)} wide and {says(y1 - y0)} high, square, and mark the face that is up and the "
         f"edge that will lie toward the board's {at}: that is the lower one here.",
-        f"Mark the opening{'s' * (shared is not None)} on it with a knife; all places are from the sheet's left edge, across, and from its lower "
-        "edge, up:",
+        f"Mark the opening{'s' * (shared is not None)} on it with a knife; all places are from the sheet's left edge, "
+        "across, and from its lower edge, up:",
     ]
     walls: dict[str, None] = {}
     for joint, loop in [

@@ -11,8 +11,8 @@ from jigcam.template.opening import RoundedCorner, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, judge, rank_pairs
 from jigcam.template.plan import TemplatePlan, plan_template
 from jigcam.template.screws import SheetHole
-from jigcam.template.sheet import FenceStrip
 from jigcam.template.shared import Neighbours, SharedSheet, Wanted, plan_shared
+from jigcam.template.sheet import FenceStrip
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support, supported_fraction
 from jigcam.template.tabs import Tab

@@ -209,16 +209,22 @@ def _sights(
 def _write(
     space: FreeSpace, sheet: Box, lines: Sequence[str], beside: Iterable[tuple[Sequence[str], Point]]
 ) -> tuple[list[Text], tuple[str, ...]]:
-    """Blocks beside what they name, then the main one; as one, or line by line where there is no room for it."""
+    """Blocks beside what they name, then the main one as one, or line by line where there is no room for it."""
     texts: list[Text] = []
     left_out: list[str] = []
-    for strings, near in (*beside, (lines, (sheet.x0, sheet.y1))):
+    for strings, near in beside:
+        # Part of a block that stands elsewhere could be taken for that of another opening: all of it or nothing.
         block = _block(space, strings, near)
         texts += block
-        for string in () if block else strings:
-            written = _block(space, [string], near) if len(strings) > 1 else []
-            texts += written
-            left_out += [] if written else [string]
+        left_out += [] if block else [", ".join(strings)]
+    corner = (sheet.x0, sheet.y1)
+    block = _block(space, lines, corner)
+    if block:
+        return [*texts, *block], tuple(left_out)
+    for string in lines:
+        written = _block(space, [string], corner)
+        texts += written
+        left_out += [] if written else [string]
     return texts, tuple(left_out)
 
 

@@ -150,7 +150,7 @@ def plan_template(
 
 
 @dataclass(frozen=True, slots=True)
-class Opened:
+class BareOpening:
     """The opening for a cut, with its pair, before there is a sheet about it. Face frame, mm.
 
     verdict: on the pair that is used; verdicts: on every pair that was looked at. findings: of the choice. both_hands:
@@ -179,10 +179,10 @@ def need_of(cut: Cut, voice: Voice) -> Need:
 
 def opened(
     cut: Cut, verdict: Verdict, verdicts: tuple[Verdict, ...], findings: Sequence[Finding], *, both_hands: bool
-) -> Opened:
+) -> BareOpening:
     """The opening in which that pair makes a cut."""
     pair, region = verdict.pair, cut.solid.section(0.0)
-    return Opened(
+    return BareOpening(
         cut,
         verdict,
         verdicts,
@@ -194,7 +194,7 @@ def opened(
 
 
 def furnished(
-    name: str, openings: Sequence[Opened], kit: Kit, voice: Voice
+    name: str, openings: Sequence[BareOpening], kit: Kit, voice: Voice
 ) -> tuple[tuple[TemplatePlan, ...], tuple[Finding, ...]]:
     """One sheet about openings of one face, as the plan of each of them, and what is to be said of the sheet itself.
 
@@ -324,7 +324,7 @@ def _screws(
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, screws, says)])
 
 
-def _lines(name: str, openings: Sequence[Opened], both_hands: bool, voice: Voice) -> list[str]:
+def _lines(name: str, openings: Sequence[BareOpening], both_hands: bool, voice: Voice) -> list[str]:
     """The main block of texts: of the sheet, and of its opening where it has just one."""
     lines = [name, "this face up: as drawn", *(["turn over: opposite hand"] if both_hands else [])]
     if len(openings) == 1:
@@ -342,7 +342,7 @@ def _settings(verdict: Verdict, depth: float, voice: Voice) -> list[str]:
     ]
 
 
-def _block_of(opened: Opened, voice: Voice) -> tuple[list[str], tuple[float, float]]:
+def _block_of(opened: BareOpening, voice: Voice) -> tuple[list[str], tuple[float, float]]:
     """What is written beside one opening of several, and the place that it is to be near."""
     x0, y0, x1, y1 = opened.opening.bounds
     lines = [opened.cut.joint, *_settings(opened.verdict, opened.cut.solid.depth, voice)]

@@ -14,8 +14,8 @@ from jigcam.findings import Finding, stops
 from jigcam.kit import Bit, Bushing, Kit
 from jigcam.template.advice import SEPARATE, choice_findings, refusal
 from jigcam.template.pairs import Need, Verdict, rank_pairs
-from jigcam.template.plan import Opened, TemplatePlan, furnished, need_of, opened, refused
-from jigcam.template.wall import Wall, wall_between
+from jigcam.template.plan import BareOpening, TemplatePlan, furnished, need_of, opened, refused
+from jigcam.template.wall import SheetWall, wall_between
 from jigcam.units import Voice
 from jigcam.wood.solid import Cut
 
@@ -45,8 +45,8 @@ class Neighbours:
     """Two openings of a sheet, by their joints. wall: of sheet between them; wood: between their cuts, face frame."""
 
     joints: tuple[str, str]
-    wall: Wall
-    wood: Wall
+    wall: SheetWall
+    wood: SheetWall
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +125,7 @@ def _choices(wanted: Sequence[Wanted], kit: Kit, voice: Voice) -> list[_Choice]:
     return choices
 
 
-def _openings(choices: Sequence[_Choice]) -> tuple[list[Opened], bool]:
+def _openings(choices: Sequence[_Choice]) -> tuple[list[BareOpening], bool]:
     """The openings, and whether one pair makes all: the best for all that leaves good walls, else the best of each."""
     common = [key for key in (str(each.pair) for each in choices[0].asked) if all(each.of(key) for each in choices)]
     ranked = sorted(common, key=lambda key: sum(_rank(each, key) for each in choices))
@@ -140,7 +140,7 @@ def _rank(choice: _Choice, key: str) -> int:
     return next(number for number, each in enumerate(choice.asked) if str(each.pair) == key)
 
 
-def _opened(choice: _Choice, verdict: Verdict | None, *, alike: bool) -> Opened:
+def _opened(choice: _Choice, verdict: Verdict | None, *, alike: bool) -> BareOpening:
     assert verdict is not None, "only pairs that work for this opening are tried"
     wanted = choice.wanted
     named = wanted.bit is not None and wanted.bushing is not None
@@ -150,20 +150,18 @@ def _opened(choice: _Choice, verdict: Verdict | None, *, alike: bool) -> Opened:
     return opened(wanted.cut, verdict, choice.everything, findings, both_hands=wanted.both_hands)
 
 
-def _least_wall(openings: Sequence[Opened]) -> float:
+def _least_wall(openings: Sequence[BareOpening]) -> float:
     return min((wall_between(a.opening, b.opening).size for a, b in combinations(openings, 2)), default=LEAST_WALL)
 
 
-def _neighbours(openings: Sequence[Opened]) -> tuple[Neighbours, ...]:
+def _neighbours(openings: Sequence[BareOpening]) -> tuple[Neighbours, ...]:
     return tuple(
-        Neighbours(
-            (a.cut.joint, b.cut.joint), wall_between(a.opening, b.opening), wall_between(a.region, b.region)
-        )
+        Neighbours((a.cut.joint, b.cut.joint), wall_between(a.opening, b.opening), wall_between(a.region, b.region))
         for a, b in combinations(openings, 2)
     )
 
 
-def _pairs_said(name: str, openings: Sequence[Opened], *, alike: bool) -> Iterator[Finding]:
+def _pairs_said(name: str, openings: Sequence[BareOpening], *, alike: bool) -> Iterator[Finding]:
     """A note on the openings' pairs together."""
     if len(openings) == 1:
         return
@@ -173,7 +171,9 @@ def _pairs_said(name: str, openings: Sequence[Opened], *, alike: bool) -> Iterat
         yield Finding("note", "one-pair", name, f"{openings[0].verdict.pair} makes all its openings: {kept}")
         return
     each_its = "; ".join(f"{each.cut.joint}: {each.verdict.pair}" for each in openings)
-    says = f"no one pair of the kit is right for all its openings, so bit or bushing is changed between them: {each_its}"
+    says = (
+        f"no one pair of the kit is right for all its openings, so bit or bushing is changed between them: {each_its}"
+    )
     yield Finding("note", "several-pairs", name, says)
 
 
@@ -184,7 +184,9 @@ def _wall_findings(name: str, neighbours: Sequence[Neighbours], voice: Voice) ->
         size, wood = each.wall.size, voice.length(each.wood.size)
         if size < LEAST_WALL:
             state = (
-                "break into each other" if size <= 0.0 else f"leave a wall of {voice.length(size)} of sheet between them"
+                "break into each other"
+                if size <= 0.0
+                else f"leave a wall of {voice.length(size)} of sheet between them"
             )
             says = (
                 f"the openings of {a} and {b} {state}, and a wall that guides a bushing wants {voice.length(LEAST_WALL)} "

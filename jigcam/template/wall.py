@@ -20,7 +20,7 @@ Point = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Wall:
+class SheetWall:
     """What stays between two regions where they come nearest. size: mm, 0 where they meet; a, b: its two ends."""
 
     size: float
@@ -28,16 +28,16 @@ class Wall:
     b: Point
 
 
-def wall_between(one: Region, other: Region) -> Wall:
+def wall_between(one: Region, other: Region) -> SheetWall:
     """The thinnest wall between two regions, mm; of size 0 where they touch or share something."""
     there, back = _nearest(one, other), _nearest(other, one)
-    wall = min(there, Wall(back.size, back.b, back.a), key=lambda wall: wall.size)
+    wall = min(there, SheetWall(back.size, back.b, back.a), key=lambda wall: wall.size)
     if intersection(one, other).area > SHARED:
-        return Wall(0.0, wall.a, wall.b)
+        return SheetWall(0.0, wall.a, wall.b)
     return wall
 
 
-def _nearest(one: Region, other: Region) -> Wall:
+def _nearest(one: Region, other: Region) -> SheetWall:
     """From the outline of `one`, looked at in places, to that of `other`."""
     rows = [loop.vertices[:, :2] for loop in one.loops]
     rows += [loop.at(np.arange(0.0, loop.length, STEP))[0] for loop in one.loops]
@@ -48,4 +48,4 @@ def _nearest(one: Region, other: Region) -> Wall:
     its = segments.take(index[[least]])
     foot = as_pairs(its.at(np.clip(its.foot(points[[least]])[1], 0.0, 1.0)))[0]
     here = as_pairs(points[[least]])[0]
-    return Wall(float(gap[least]), (float(here[0]), float(here[1])), (float(foot[0]), float(foot[1])))
+    return SheetWall(float(gap[least]), (float(here[0]), float(here[1])), (float(foot[0]), float(foot[1])))

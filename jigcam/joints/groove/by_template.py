@@ -16,8 +16,8 @@ from jigcam.joints.groove.words import groove_words
 from jigcam.making.opening_plan import OpeningPlan
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.template import ridden, template_setups
-from jigcam.template.hand import hand_lines
 from jigcam.template import plan_template
+from jigcam.template.hand import hand_lines
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -49,7 +49,9 @@ def plan_by_template(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Templa
 def groove_on_sheet(groove: Groove, job: Job, kit: Kit, opening: TemplatePlan) -> TemplateGroove:
     """A groove by an opening of a sheet that it shares with other joints, which has the milling."""
     findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *opening.findings]))
-    return TemplateGroove(groove.name, (), findings, kit, job.voice, groove=groove, cuts=groove.cuts(), template=opening)
+    return TemplateGroove(
+        groove.name, (), findings, kit, job.voice, groove=groove, cuts=groove.cuts(), template=opening
+    )
 
 
 @dataclass(frozen=True)
