@@ -70,9 +70,9 @@ class Kind:
 
     entry: its keys in the job file. design: the entry on its boards, judged by the rules of the trade, without tools.
     plan: the joint with a kit; raises `Refused` where it cannot be made so. starter: a commented job, in "in" or "mm".
-    rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one. sharing: how it
-    shares a sheet, where its entry says that it can. also: other names that the trade has for it; near: joints that are
-    none of it, and to which it comes nearest.
+    rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one. sharing:
+    how it shares a sheet, where its entry says that it can. also: other names that the trade has for it; near: joints
+    that are none of it, and to which it comes nearest.
     """
 
     entry: type[Entry]

@@ -90,7 +90,7 @@ def work_words(sheet: SharedSheet, members: Sequence[OpeningPlan], voice: Voice,
         again += [
             f"Leave the opening of {each.name} alone: it is drawn for one hand."
             for each in ordered
-            if each not in turned
+            if not each.both_hands
         ]
         lines += section(title, again)
     return lines

@@ -47,7 +47,7 @@ def strip_words(number: int, plan: TemplatePlan, voice: Voice, shared: SharedShe
 
 
 def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[str]:
-    """The opening of a sheet, or all those of a shared one, for saw and rasp: its walls from the left and lower edge."""
+    """The opening of a sheet, or all of a shared one, for saw and rasp: its walls from its left and lower edge."""
     x0, y0, x1, y1 = plan.sheet.bounds
     says = voice.rule
 

@@ -189,8 +189,8 @@ def _wall_findings(name: str, neighbours: Sequence[Neighbours], voice: Voice) ->
                 else f"leave a wall of {voice.length(size)} of sheet between them"
             )
             says = (
-                f"the openings of {a} and {b} {state}, and a wall that guides a bushing wants {voice.length(LEAST_WALL)} "
-                f"(common practice): {SEPARATE}, or draw the joints, now {wood} apart, "
+                f"the openings of {a} and {b} {state}, and a wall that guides a bushing wants "
+                f"{voice.length(LEAST_WALL)} (common practice): {SEPARATE}, or draw the joints, now {wood} apart, "
                 f"{voice.at_least(LEAST_WALL - size)} further apart"
             )
             yield Finding("stop", "sheet-wall", name, says)
