@@ -1,8 +1,9 @@
 """Signals that ask a program to end while it writes files: what it has begun is taken away first.
 
-Anywhere else such a signal ends the process at once, as it does by default, and nothing needs to be taken away. The
-exception is raised only where plain code of ours is at work, as libraries may swallow it; if one does all the same, the
-process ends when the files are written.
+Anywhere else such a signal ends the process at once, as it does by default, and nothing needs to be taken away. Where
+files are written it waits, so that no folder is made, renamed or taken away by halves; only a part that says so, long
+and plain as the writing of content is, is broken off by an exception. If a library swallows that one, the process ends
+all the same when the files are written.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from types import FrameType
-from typing import NoReturn
+from typing import ClassVar, NoReturn
 
 ASKING = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
 """Signals that ask a program to end."""
@@ -23,34 +24,55 @@ class Ended(BaseException):
     """A signal asked us to end; no `except Exception` may hold it up."""
 
 
+class _Asked:
+    """Signals that came, and whether the next one breaks off what is being done."""
+
+    came: ClassVar[list[int]] = []
+    breaks_off: ClassVar[bool] = False
+
+
 @contextmanager
 def tidying_up() -> Iterator[None]:
-    """Within it, the first signal that asks us to end raises `Ended`; on the way out the process ends by that signal.
+    """Within it, signals that ask us to end wait; on the way out the process ends by the first of them.
 
     Signals that the caller has us ignore stay ignored (nohup), and those with a handler of their own keep it.
     """
     if threading.current_thread() is not threading.main_thread():  # where no signal comes
         yield
         return
-    came: list[int] = []
-
-    def end(number: int, _: FrameType | None) -> None:
-        came.append(number)
-        if len(came) == 1:
-            raise Ended
-
     ours = [each for each in ASKING if signal.getsignal(each) is signal.SIG_DFL]
     try:
         for each in ours:
-            signal.signal(each, end)
+            signal.signal(each, _note)
         yield
     except Ended:
         pass  # it is not lost: see below
     finally:
         for each in ours:
             signal.signal(each, signal.SIG_DFL)
-        if came:
-            end_by(came[0])
+        if ours and _Asked.came:
+            end_by(_Asked.came[0])
+
+
+@contextmanager
+def interruptible() -> Iterator[None]:
+    """Within `tidying_up`, a part that the first signal breaks off by `Ended`.
+
+    Whatever it makes must be known to those around it who take it away.
+    """
+    _Asked.breaks_off = True
+    try:
+        if _Asked.came:
+            raise Ended
+        yield
+    finally:
+        _Asked.breaks_off = False
+
+
+def _note(number: int, _: FrameType | None) -> None:
+    _Asked.came.append(number)
+    if _Asked.breaks_off and len(_Asked.came) == 1:
+        raise Ended
 
 
 def end_by(number: int) -> NoReturn:

@@ -20,6 +20,7 @@ COMMANDS = {
     "bushing": "Guide bushings: offsets, pairs, tolerance, test cuts.",
     "kit": "List a kit: bits, bushings, and which pairs work.",
     "start": "Print a commented job to start from.",
+    "schema": "Print the JSON Schema of a job or kit, for editors.",
     "movement": "Seasonal movement of a board, and the gap it needs.",
 }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 import click
 
@@ -26,6 +27,11 @@ from jigcam.cli.words import say_made
 @JOINT
 @REPLACE
 @DISCARD_EDITS
+@click.option(
+    "--paper",
+    type=click.Choice(["letter", "a4"]),
+    help="Also write each drawing as PDF in true size, on sheets of this paper to be joined.",
+)
 @WHY
 def command(
     job: Path,
@@ -34,6 +40,7 @@ def command(
     joint: str | None,
     replace: bool,
     discard_edits: bool,
+    paper: Literal["letter", "a4"] | None,
     why: bool,
     as_json: bool,
 ) -> None:
@@ -52,7 +59,7 @@ def command(
     loaded = load_job(job)
     with progress_bar() as progress:
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-    files, manifest = folder_content(built)
+    files, manifest = folder_content(built, paper)
     write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
     has_done(f"all files are written to {folder}")
     if as_json:

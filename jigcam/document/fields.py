@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from typing import Annotated, Any, Final
 
-from pydantic import BeforeValidator, ValidationInfo
+from pydantic import BeforeValidator, GetJsonSchemaHandler, ValidationInfo
+from pydantic_core import CoreSchema
 
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
@@ -39,9 +41,23 @@ _Convert = Callable[[Any, "str | None"], float]  # what a file says, the unit of
 _Show = Callable[[float, "str | None"], str]  # a limit, and the unit of the file → text
 
 
+@dataclass(frozen=True)
+class ReadsText(BeforeValidator):
+    """A validator of what a file may say in other types than the model keeps. says: JSON Schema of it; unit: the one
+    that a default of the model is in, as text has it."""
+
+    says: tuple[tuple[str, Any], ...] = ()
+    unit: str = ""
+
+    def __get_pydantic_json_schema__(self, core_schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        handler(core_schema)  # what it refers to is to be known
+        says = {key: list(value) if isinstance(value, tuple) else value for key, value in self.says}
+        return says | ({"x-unit": self.unit} if self.unit else {})
+
+
 def a_length(wanted: str, low: float = SMALLEST, high: float = LARGEST) -> BeforeValidator:
     """A validator of lengths in mm from `low` to `high`, both allowed; it raises InputError for anything else."""
-    return _number(wanted, parse_length, low, high, _show_length)
+    return _number(wanted, parse_length, low, high, _show_length, "mm")
 
 
 def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
@@ -52,6 +68,7 @@ def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
         math.radians(low_deg),
         math.radians(high_deg),
         lambda value, _: f"{math.degrees(value):g}°",
+        "rad",
     )
 
 
@@ -62,7 +79,7 @@ def a_number(wanted: str, low: float, high: float) -> BeforeValidator:
 
 def a_power(wanted: str, low: float, high: float) -> BeforeValidator:
     """A validator of powers in watts, from `low` to `high`, both allowed; it raises InputError for anything else."""
-    return _number(wanted, lambda value, _: parse_power(value), low, high, lambda value, _: f"{value:g} W")
+    return _number(wanted, lambda value, _: parse_power(value), low, high, lambda value, _: f"{value:g} W", "W")
 
 
 def a_whole_number(wanted: str, low: int, high: int) -> BeforeValidator:
@@ -126,7 +143,9 @@ def repeated(tables: Any, kind: str) -> list[tuple[Key, InputError]]:
     return faults
 
 
-def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show) -> BeforeValidator:
+def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show, unit: str = "") -> BeforeValidator:
+    """unit: of the number inside, where a file may give it as text with a unit of its own."""
+
     def check(value: Any, info: ValidationInfo) -> float:
         units = None if info.context is None else info.context.get("units")
         made = _plain(value, None) if info.context is None else convert(value, units)
@@ -138,7 +157,12 @@ def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show
             )
         return made
 
-    return BeforeValidator(check)
+    limits = f"{wanted}, from {show(low, None)} to {show(high, None)}"
+    if not unit:
+        kind = "integer" if convert is _whole else "number"
+        return ReadsText(check, says=(("type", kind), ("minimum", low), ("maximum", high), ("description", limits)))
+    text = f"{limits}; a number is in the file's units, text has its own" if unit.startswith("mm") else limits
+    return ReadsText(check, says=(("type", ("number", "string")), ("description", text)), unit=unit)
 
 
 def _out_of_range(made: float, low: float) -> str:
@@ -206,18 +230,21 @@ Slope = Annotated[
         math.atan(1 / 100),
         math.atan(1.0),
         lambda value, _: f"{format_slope(value)} ({format_angle(value)})",
+        "rad",
     ),
 ]
 """Radians from the axis, written `1:n` or in degrees, `8 deg`."""
 Temperature = Annotated[
     float,
-    _number("a temperature", lambda value, _: parse_temperature(value), -30.0, 120.0, lambda value, _: f"{value:g} C"),
+    _number(
+        "a temperature", lambda value, _: parse_temperature(value), -30.0, 120.0, lambda value, _: f"{value:g} C", "C"
+    ),
 ]
 """°C, written as a number or as text, `"21 C"` or `"70 F"`."""
 Rpm = Annotated[float, a_number("a speed in rpm", 1, 200_000)]
-Feed = Annotated[float, _number("a feed per minute", _per("/min"), 1.0, 200_000.0, _show_length)]
+Feed = Annotated[float, _number("a feed per minute", _per("/min"), 1.0, 200_000.0, _show_length, "mm/min")]
 """mm/min."""
 Acceleration = Annotated[
-    float, _number("an acceleration per second squared", _per("/s2"), 0.1, 200_000.0, _show_length)
+    float, _number("an acceleration per second squared", _per("/s2"), 0.1, 200_000.0, _show_length, "mm/s2")
 ]
 """mm/s²."""

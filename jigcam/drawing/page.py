@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.legend import LEGEND_WIDTH, TITLE_WIDTH, Foot
 from jigcam.drawing.model import Drawing, View
-from jigcam.drawing.paper import FRAME, GAP, MARGIN, Extent, Paper, arrange, paper_for
+from jigcam.drawing.paper import FRAME, GAP, MARGIN, Extent, Paper, arrange, extent_of, paper_for
 from jigcam.drawing.plate import Plate
+from jigcam.drawing.roles import order
 from jigcam.drawing.text import clean
 
 CAPTION = 3.5
@@ -35,7 +37,7 @@ def compose(drawing: Drawing) -> Page:
 
     Legend and title block stand in a strip below the views, or in a column beside them, minor views above them.
     """
-    drawn = [[(view, _captioned(view, drawing.units)) for view in row] for row in drawing.rows if row]
+    drawn = [[(view, captioned(view, drawing.units)) for view in row] for row in drawing.rows if row]
     main = [row for row in ([ink for view, ink in row if not view.minor] for row in drawn) if row]
     minor = [ink for row in drawn for view, ink in row if view.minor]
     legend = Foot(drawing)
@@ -92,13 +94,33 @@ class _PageLayout:
         return page
 
 
+def laid_out(drawing: Drawing, minor: bool | None = None) -> Ink:
+    """Views with their captions beside and below each other, in the frame of the first one, mm; no foot.
+
+    minor: only details, or only what is none; None for all.
+    """
+    chosen = [[view for view in row if minor is None or view.minor is minor] for row in drawing.rows]
+    inks = [[captioned(view, drawing.units) for view in row] for row in chosen if row]
+    whole = Ink()
+    if not inks:
+        return whole
+    _, _, places = arrange([[_block(ink) for ink in row] for row in inks])
+    x0, y0 = places[0][0]
+    for row, line in zip(inks, places, strict=True):
+        for ink, (x, y) in zip(row, line, strict=True):
+            whole.add(ink.moved(x - x0, y - y0))
+    whole.fills.sort(key=lambda fill: -order(fill.role))
+    return whole
+
+
 def _block(ink: Ink) -> Extent:
-    x0, y0, x1, y1 = ink.bounds
-    return Extent(-x0, -y0, x1, y1)
+    return extent_of(ink.bounds)
 
 
-def _captioned(view: View, units: str) -> Ink:
-    """A view with its caption and the directions of its axes below it."""
+@lru_cache(maxsize=64)
+def captioned(view: View, units: str) -> Ink:
+    """A view in its own frame, with its caption and the directions of its axes below it. Not to be changed: it is
+    kept for the next renderer that asks for the same view."""
     ink = Plate(view, units).ink
     x0, y0, _, _ = ink.bounds
     base = y0 - 9.0

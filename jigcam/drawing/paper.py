@@ -6,6 +6,7 @@ Frame of a page: mm, x to the right, y up, origin at the lower left corner of th
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from jigcam.units import INCH, format_length
 
@@ -46,6 +47,14 @@ class Paper:
         return f"{self.name}, " + " × ".join(sides) + f" {units}"
 
 
+HomePaper = Literal["letter", "a4"]
+HOME: dict[HomePaper, Paper] = {
+    "letter": Paper("Letter", 8.5 * INCH, 11 * INCH),
+    "a4": Paper("A4", 210.0, 297.0),
+}
+"""Paper of home printers, standing (ISO 216 and ASME Y14.1 size A, from memory)."""
+
+
 def paper_for(width: float, height: float, units: str) -> Paper:
     """The smallest standard paper, lying or standing, that holds so much (mm, frame and margins included); one made
     to measure where none is large enough."""
@@ -75,6 +84,12 @@ class Extent:
     def height(self) -> float:
         """Down."""
         return self.down + self.up
+
+
+def extent_of(bounds: tuple[float, float, float, float]) -> Extent:
+    """The size of something with these bounds (x0, y0, x1, y1) about its origin."""
+    x0, y0, x1, y1 = bounds
+    return Extent(-x0, -y0, x1, y1)
 
 
 def arrange(rows: list[list[Extent]]) -> tuple[float, float, list[list[tuple[float, float]]]]:

@@ -16,7 +16,7 @@ from typing import Any
 
 from jigcam.document import Document
 from jigcam.errors import InputError, OutputError
-from jigcam.interruption import tidying_up
+from jigcam.interruption import interruptible, tidying_up
 from jigcam.kit.bit import Bit
 from jigcam.kit.kit import Kit
 from jigcam.kit.loading import kit_from
@@ -169,7 +169,7 @@ def _replace(path: Path, content: bytes) -> None:
         with tidying_up():
             try:
                 handle, part = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-                with os.fdopen(handle, "wb") as out:
+                with os.fdopen(handle, "wb") as out, interruptible():
                     out.write(content)
                     out.flush()
                     os.fsync(out.fileno())

@@ -12,11 +12,12 @@ from jigcam.workshop.folder import MANIFEST
 from jigcam.workshop.manifest import manifest, manifest_bytes
 
 if TYPE_CHECKING:
+    from jigcam.drawing.paper import HomePaper
     from jigcam.making.built import Built
 
 
-def made_files(built: Built) -> list[MadeFile]:
-    """The files, in the order of the manifest. Raises `Refused`."""
+def made_files(built: Built, paper: HomePaper | None = None) -> list[MadeFile]:
+    """The files, in the order of the manifest. paper: to print drawings on in true size. Raises `Refused`."""
     from jigcam.drawing.renderers import RENDERERS
 
     files: list[MadeFile] = []
@@ -28,15 +29,15 @@ def made_files(built: Built) -> list[MadeFile]:
         files += [
             MadeFile(f"{joint.folder}/{name}", renderer.kind, content, facts)
             for renderer in RENDERERS
-            for name, content in renderer.files(drawings)
+            for name, content in renderer.files(drawings, paper)
         ]
         sheet = "\n".join(map(one_line, setup_sheet(joint, proof, built))) + "\n"
         files.append(MadeFile(f"{joint.folder}/setup-sheet.txt", "sheet", sheet.encode(), facts))
     return files
 
 
-def folder_content(built: Built) -> tuple[dict[str, bytes], dict[str, Any]]:
+def folder_content(built: Built, paper: HomePaper | None = None) -> tuple[dict[str, bytes], dict[str, Any]]:
     """What the output folder is to hold, by relative path, and the manifest in it. Raises `Refused`."""
-    files = made_files(built)
+    files = made_files(built, paper)
     content = manifest(built, files)
     return {MANIFEST: manifest_bytes(content), **{file.file: file.content for file in files}}, content

@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 
 from jigcam.document.source import read_bounded
 from jigcam.errors import InputError, OutputError
-from jigcam.interruption import tidying_up
+from jigcam.interruption import interruptible, tidying_up
 from jigcam.workshop.side_folder import NEW, clean_up, side_folder, take_place
 
 MANIFEST = "manifest.json"
@@ -73,7 +73,8 @@ def write_folder(
         try:
             _make_parents(place.parent, made)
             with side_folder(place) as side:
-                _write_files(side / NEW, files)
+                with interruptible():
+                    _write_files(side / NEW, files)
                 if seen is not None and seen != Seen.of(place):
                     raise OutputError(
                         "another run has written the folder meanwhile, and it was left as that run wrote it",

@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from jigcam.interruption import tidying_up
+from jigcam.interruption import interruptible, tidying_up
 
 _NAMELESS = getattr(os, "O_TMPFILE", 0)
 
@@ -19,8 +19,9 @@ def write_new_file(path: Path, content: bytes) -> None:
     if not (_NAMELESS and _written_nameless(path, content)):
         with tidying_up(), path.open("xb") as out:
             try:
-                out.write(content)
-                out.flush()
+                with interruptible():
+                    out.write(content)
+                    out.flush()
             except BaseException:
                 path.unlink(missing_ok=True)
                 raise

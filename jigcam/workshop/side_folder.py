@@ -48,7 +48,8 @@ def side_path(folder: Path) -> Path:
 def side_folder(folder: Path) -> Iterator[Path]:
     """The side folder of a target, ours alone, cleaned of what a dead run left; gone at the end, however that comes.
 
-    Raises OutputError where a live run holds it, or where something else bears its name; OSError.
+    Signals that ask us to end wait meanwhile (`tidying_up`), or they could come between the folder and the word that
+    it is ours. Raises OutputError where a live run holds it, or where something else bears its name; OSError.
     """
     path = side_path(folder)
     handle = _taken(path, folder)
@@ -58,9 +59,6 @@ def side_folder(folder: Path) -> Iterator[Path]:
     finally:
         try:
             settle(path, folder)
-        except BaseException:  # a signal, most likely: later ones wait
-            settle(path, folder)
-            raise
         finally:
             with contextlib.suppress(OSError):
                 (path / LOCK).unlink()

@@ -99,9 +99,9 @@ def test_a_kit_that_is_being_adjusted_stays_as_it_was(tmp_path: Path) -> None:
 
 def test_a_signal_that_a_library_swallows_is_not_lost() -> None:
     source = (
-        "import os, signal\nfrom jigcam.interruption import tidying_up\n"
+        "import os, signal\nfrom jigcam.interruption import interruptible, tidying_up\n"
         "with tidying_up():\n"
-        "    try:\n        os.kill(os.getpid(), signal.SIGTERM)\n"
+        "    try:\n        with interruptible():\n            os.kill(os.getpid(), signal.SIGTERM)\n"
         "    except BaseException:\n        print('swallowed', flush=True)\n"
         "    os.kill(os.getpid(), signal.SIGHUP)\n"
         "    print('tidied up', flush=True)\n"
@@ -109,3 +109,68 @@ def test_a_signal_that_a_library_swallows_is_not_lost() -> None:
     )
     run = subprocess.run([sys.executable, "-c", source], capture_output=True, text=True, check=False)
     assert (run.returncode, run.stdout, run.stderr) == (-signal.SIGTERM, "swallowed\ntidied up\n", "")
+
+
+AT_EACH_LINE = """
+import os, shutil, signal, sys
+from pathlib import Path
+from attacks.writer import version
+from jigcam.workshop import side_folder
+from jigcam.workshop.folder import write_folder
+
+OURS = ("folder.py", "side_folder.py", "contextlib.py", "interruption.py", "exchange.py")
+root, way = Path(sys.argv[1]), sys.argv[2]
+if way == "aside":
+    side_folder.exchanged = lambda one, other: False
+
+def asked_to_end_at(place, line):
+    seen = 0
+    def trace(frame, event, arg):
+        nonlocal seen
+        if not frame.f_code.co_filename.endswith(OURS):
+            return None
+        if event == "line":
+            seen += 1
+            if seen == line:
+                os.kill(os.getpid(), signal.SIGTERM)
+        return trace
+    sys.settrace(trace)
+    write_folder(place / "new" / "out" if way == "new" else place / "out", version(1), replace=True)
+    sys.settrace(None)
+    os._exit(0 if seen < line else 3)
+
+line = 0
+while True:
+    line += 1
+    place = root / str(line)
+    place.mkdir()
+    if way != "new":
+        write_folder(place / "out", version(0))
+    child = os.fork()
+    if not child:
+        asked_to_end_at(place, line)
+    status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+    there = sorted(str(path.relative_to(place)) for path in place.iterdir())
+    if status == 0:
+        break
+    if status != -signal.SIGTERM or there not in (([], ["new"]) if way == "new" else (["out"],)):
+        print(f"line {line}: status {status}, {there}")
+    if there == ["new"] and [path.name for path in (place / "new").iterdir()] != ["out"]:
+        print(f"line {line}: {list((place / 'new').iterdir())}")
+    shutil.rmtree(place)
+print("done after more than 100 lines" if line > 100 else f"done after {line} lines")
+"""
+"""Folders written by processes of which each is asked to end one line of our code later than the one before it."""
+
+
+@pytest.mark.parametrize("way", ["exchange", "aside", "new"])
+def test_nothing_is_left_at_whatever_line_the_signal_comes(way: str, tmp_path: Path) -> None:
+    """A signal between the working folder and the word that it is ours left that folder behind."""
+    run = subprocess.run(
+        [sys.executable, "-c", AT_EACH_LINE, str(tmp_path), way],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={"PYTHONPATH": ":".join(sys.path)},
+    )
+    assert (run.stdout, run.stderr) == ("done after more than 100 lines\n", "")

@@ -26,10 +26,11 @@ def test_every_module_that_renders_is_one_line_of_the_table() -> None:
 
 @pytest.mark.parametrize("renderer", RENDERERS, ids=lambda each: each.name)
 def test_a_renderer_makes_files_of_bytes_with_its_suffix(renderer: Renderer) -> None:
-    made = dict(renderer.files({"plan": sample(), "side": sample()}))
+    made = dict(renderer.files({"plan": sample(), "side": sample()}, "a4"))
     assert made
     assert all(Path(name).suffix == renderer.suffix and raw.endswith(b"\n") for name, raw in made.items())
-    assert b"\r" not in b"".join(made.values())
+    assert renderer.printed or b"\r" not in b"".join(made.values())
+    assert bool(dict(renderer.files({"plan": sample()}))) is not renderer.printed, "paper is for those who ask for it"
 
 
 def test_no_renderer_is_imported_before_it_draws() -> None:
