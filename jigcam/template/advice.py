@@ -305,8 +305,8 @@ def strip_findings(
             "strip-too-deep",
             name,
             f"the strips for {' and '.join(deep)} are {says(thick)} deep and {cuts[0].board.name} is only "
-            f"{says(board)} thick: on a bench they would hold the sheet off it; make them of stock thinner than {says(board)}, or "
-            f"lay the board on a packer of at least {says(thick - board)}",
+            f"{says(board)} thick: on a bench they would hold the sheet off it; make them of stock thinner than "
+            f"{says(board)}, or lay the board on a packer of at least {says(thick - board)}",
         )
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import chain, combinations
 
 from jigcam.findings import Finding, stops
 from jigcam.kit import Bit, Bushing, Kit
@@ -85,9 +85,13 @@ class _Choice:
         return self.asked[0]
 
     def of(self, key: str) -> Verdict | None:
-        """The verdict on a pair, where it is no worse warned of than the best."""
-        found = (each for each in self.asked if each.ok and str(each.pair) == key)
-        return next((each for each in found if len(each.findings) <= len(self.best.findings)), None)
+        """The verdict on a pair that works; None where the joint does not allow it, or it does not work."""
+        return next((each for each in self.asked if each.ok and str(each.pair) == key), None)
+
+    def rank(self, key: str) -> tuple[bool, int]:
+        """Of a pair that works: whether it is warned of more than the best, and its place."""
+        place = next(number for number, each in enumerate(self.asked) if str(each.pair) == key)
+        return len(self.asked[place].findings) > len(self.best.findings), place
 
 
 def plan_shared(name: str, wanted: Sequence[Wanted], kit: Kit, voice: Voice | None = None) -> SharedSheet:
@@ -126,18 +130,26 @@ def _choices(wanted: Sequence[Wanted], kit: Kit, voice: Voice) -> list[_Choice]:
 
 
 def _openings(choices: Sequence[_Choice]) -> tuple[list[BareOpening], bool]:
-    """The openings, and whether one pair makes all: the best for all that leaves good walls, else the best of each."""
+    """The openings, and whether one pair makes all of them: the first candidates that leave good walls, or the first."""
+    candidates = _candidates(choices)
+    first = next(candidates)
+    good = (each for each in chain([first], candidates) if _least_wall(each[0]) >= LEAST_WALL)
+    return next(good, first)
+
+
+def _candidates(choices: Sequence[_Choice]) -> Iterator[tuple[list[BareOpening], bool]]:
+    """The openings by every pair that makes all of them and is the best for them together; each with its own best pair;
+    then by those pairs that are warned of more than the best are. With whether it is one pair."""
     common = [key for key in (str(each.pair) for each in choices[0].asked) if all(each.of(key) for each in choices)]
-    ranked = sorted(common, key=lambda key: sum(_rank(each, key) for each in choices))
-    tried = [[_opened(each, each.of(key), alike=True) for each in choices] for key in ranked]
-    enough = [some for some in tried if _least_wall(some) >= LEAST_WALL]
-    if tried:
-        return (enough or tried)[0], True
-    return [_opened(each, each.best, alike=False) for each in choices], False
-
-
-def _rank(choice: _Choice, key: str) -> int:
-    return next(number for number, each in enumerate(choice.asked) if str(each.pair) == key)
+    ranks = {key: [each.rank(key) for each in choices] for key in common}
+    ranked = sorted(common, key=lambda key: sum(place for _, place in ranks[key]))
+    warned = [key for key in ranked if any(more for more, _ in ranks[key])]
+    for key in ranked:
+        if key not in warned:
+            yield [_opened(each, each.of(key), alike=True) for each in choices], True
+    yield [_opened(each, each.best, alike=False) for each in choices], False
+    for key in warned:
+        yield [_opened(each, each.of(key), alike=True) for each in choices], True
 
 
 def _opened(choice: _Choice, verdict: Verdict | None, *, alike: bool) -> BareOpening:
