@@ -39,7 +39,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.mark.parametrize("kit", ["inch-shop", "metric-shop"])
-def test_a_bushing_rides_in_each_opening_of_the_file_and_cuts_its_joint_for_both_hands(kit: str, tmp_path: Path) -> None:
+def test_a_bushing_rides_in_each_opening_of_the_file_and_cuts_its_joint_for_both_hands(
+    kit: str, tmp_path: Path
+) -> None:
     run = jigcam("make", EXAMPLE, "-o", tmp_path / "out", "--kit", kit)
     assert run.status == 0, run.err
     verdicts = judge(tmp_path / "out", EXAMPLE)
@@ -155,9 +157,13 @@ def test_an_opening_that_was_edited_is_refused_for_its_own_joint(joint: str, mad
     head, begin, rest = text.partition(f"(finish the opening of {joint}")
     assert begin
     lines = rest.splitlines(keepends=True)
-    end = next(n for n, line in enumerate(lines[1:], 1) if line.startswith("(") and ("opening" in line or "bore" in line))
+    end = next(
+        n for n, line in enumerate(lines[1:], 1) if line.startswith("(") and ("opening" in line or "bore" in line)
+    )
     moved = [
-        re.sub(r"X(-?[\d.]+)", lambda found: f"X{float(found[1]) + 0.2:.4f}", line) if not line.startswith("(") else line
+        re.sub(r"X(-?[\d.]+)", lambda found: f"X{float(found[1]) + 0.2:.4f}", line)
+        if not line.startswith("(")
+        else line
         for line in lines[:end]
     ]
     path = tmp_path / "template.nc"
@@ -207,6 +213,14 @@ def test_a_kit_without_a_machine_makes_the_sheet_by_hand_with_all_its_openings(t
     assert "Mark the openings on it with a knife" in words
     for name in JOINTS:
         assert f"for {name}:" in words
+
+
+def test_two_sheets_for_one_board_are_made_by_hand_without_a_machine(tmp_path: Path) -> None:
+    """What a board's joints come to together was asked of a machine that was not there."""
+    kit = kit_table("mm")
+    del kit["machine"]
+    run = jigcam("make", write_job(tmp_path, two(template=None), kit), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
 
 
 def test_a_joint_alone_on_a_sheet_is_made_as_if_it_named_none(tmp_path: Path) -> None:

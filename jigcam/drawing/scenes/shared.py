@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from jigcam.drawing.model import Dimension, Drawing, Label, View
 from jigcam.drawing.scenes.board import seen_on
 from jigcam.drawing.scenes.section import stack_view
@@ -13,6 +15,10 @@ from jigcam.drawing.scenes.template import on_wall, sheet_view
 if TYPE_CHECKING:
     from jigcam.template import SharedSheet
     from jigcam.units import Voice
+
+
+PLACES = 50
+"""Places along a dimension at which it is asked what it runs through."""
 
 
 def scene_shared(sheet: SharedSheet, voice: Voice, *, base_radius: float | None = None) -> Drawing:
@@ -53,9 +59,17 @@ def _view(sheet: SharedSheet, voice: Voice, base_radius: float | None) -> View:
     items = tuple(dict.fromkeys(item for view in views for item in view.items))
     labels = [label for label in views[0].labels if label.text != "opening"]
     labels += [Label(*on_wall(each), each.cut.joint, "right", True, weight=2) for each in sheet.openings]
-    dimensions = list(dict.fromkeys(each for view in views for each in view.dimensions))
+    dimensions = list(dict.fromkeys(each for view in views for each in view.dimensions if not _crosses(each, sheet)))
     for near in sheet.neighbours:
         for wall, away, what in ((near.wall, 9.0, "sheet"), (near.wood, 18.0, "wood")):
             if wall.size > 0.0:
                 dimensions.append(Dimension(wall.a, wall.b, away, f"{what} {voice.length(wall.size)}"))
     return replace(views[0], items=items, labels=tuple(labels), dimensions=tuple(dimensions))
+
+
+def _crosses(dimension: Dimension, sheet: SharedSheet) -> bool:
+    """Whether a dimension would be drawn through an opening that it does not measure."""
+    if dimension.offset != 0.0:
+        return False
+    points = np.linspace(dimension.p0, dimension.p1, PLACES)[1:-1]
+    return any(bool(each.opening.contains(points).any()) for each in sheet.openings)
