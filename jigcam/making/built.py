@@ -35,10 +35,9 @@ class Built:
         each = [f for joint, proof in pairs for f in (*joint.findings, *proof.findings)]
         return tuple(by_gravity([*each, *(told.finding for told in self.together)]))
 
-    def together_of(self, made: MadeJoint) -> tuple[Finding, ...]:
-        """What there is to say of a joint, or those of a sheet, and others in one board."""
-        names = {made.name, *made.joints}
-        return tuple(told.finding for told in self.together if names & set(told.joints))
+    def together_of(self, *names: str) -> tuple[Finding, ...]:
+        """What there is to say of a joint, or of those of a sheet, and others in one board."""
+        return tuple(told.finding for told in self.together if set(names) & set(told.joints))
 
     @property
     def gcode_files(self) -> tuple[GcodeFile, ...]:

@@ -43,7 +43,7 @@ def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
     lines += plan.bench_words(len(plan.setups) + 1)
     title = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
     lines += section(title, proof_lines(proof, job.voice))
-    findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint)])
+    findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name, *joint.joints)])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = _notes(plan, [f for f in findings if f.level == "note" and f.rule not in plan.said])
     lines += section("Watch", said) + section("Why so", [*notes, *_feeds(joint)])

@@ -130,7 +130,7 @@ def _choices(wanted: Sequence[Wanted], kit: Kit, voice: Voice) -> list[_Choice]:
 
 
 def _openings(choices: Sequence[_Choice]) -> tuple[list[BareOpening], bool]:
-    """The openings, and whether one pair makes all of them: the first candidates that leave good walls, or the first."""
+    """The openings, and whether one pair makes all: the first candidates that leave good walls, or the first at all."""
     candidates = _candidates(choices)
     first = next(candidates)
     good = (each for each in chain([first], candidates) if _least_wall(each[0]) >= LEAST_WALL)

@@ -38,7 +38,7 @@ def plan_sheet(name: str, entries: Sequence[Entry], job: Job, kit: Kit) -> MadeJ
         cuts = its.cuts(joint)
         bit = kit.bit(entry.bit) if entry.bit else None
         bushing = kit.bushing(entry.bushing) if entry.bushing else None
-        wanted.append(Wanted(cuts[0], bit, bushing, len(cuts) > 1))
+        wanted.append(Wanted(cuts[0], bit, bushing, any(cut.hand == "opposite" for cut in cuts)))
         sharing.append(its)
     sheet = plan_shared(name, wanted, kit, job.voice)
     members = [

@@ -91,7 +91,7 @@ def test_openings_that_no_one_pair_makes_have_their_own() -> None:
     cuts = [cut_of("shelf", (100.0, 100.0)), cut_of("strip", (100.0, 150.0), shelf=8.2)]
     wanted = [Wanted(cuts[0], KIT.bit("straight 12")), Wanted(cuts[1])]
     sheet = plan_shared("both", wanted, KIT, Voice("mm"))
-    assert [plan.bit.name for plan in sheet.openings][0] == "straight 12"
+    assert sheet.openings[0].bit.name == "straight 12"
     assert sheet.openings[1].bit.diameter <= 8.35
     assert "several-pairs" in rules(sheet)
 

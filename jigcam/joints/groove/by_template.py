@@ -87,7 +87,7 @@ class TemplateGroove(OpeningPlan):
     @property
     def both_hands(self) -> bool:
         """Whether it is cut in the mirrored board too."""
-        return len(self.cuts) > 1
+        return any(cut.hand == "opposite" for cut in self.cuts)
 
     def drawn_words(self, title: str) -> list[str]:
         """The groove, and what its mate needs."""
