@@ -39,6 +39,8 @@ def sheet_faults(entries: Sequence[Entry], folders: Mapping[str, str]) -> Iterat
             yield place, _not_of_this_kind(entry)
         elif entry.way != "template":
             yield place, _not_by_template(entry)
+        elif _moved(entry):
+            yield place, _of_its_own(entry)
         else:
             first = firsts.setdefault(entry.template, entry)
             yield from ((place, error) for error in _elsewhere(entry, first))
@@ -73,6 +75,20 @@ def _not_by_template(entry: Entry) -> InputError:
         found=f"{KEY} = {shown(entry.template)}, way = {shown(entry.way)}",
         wanted='way = "template"',
         mend=f'write way = "template", or leave the key {KEY} out',
+    )
+
+
+def _moved(entry: Entry) -> bool:
+    """Whether the joint moves its sheet over the board by itself: along a row, or from one face to the other."""
+    return getattr(entry, "repeat", None) is not None or getattr(entry, "face", None) == "both"
+
+
+def _of_its_own(entry: Entry) -> InputError:
+    return InputError(
+        "a joint that is cut again elsewhere moves its sheet by itself, and shares it with no other",
+        found=f"{KEY} = {shown(entry.template)}, and repeat or both faces",
+        wanted="a sheet of its own",
+        mend=f"leave the key {KEY} out, or write each of these cuts as a joint of its own",
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -10,6 +11,7 @@ from support.jobs import job_table, write_job
 
 from jigcam.errors import Faults
 from jigcam.job import Job
+from jigcam.job.sheets import sheet_faults
 from jigcam.joints import load_job
 
 
@@ -70,6 +72,15 @@ def test_a_kind_without_an_opening_of_its_own_cannot_share_a_sheet(tmp_path: Pat
 def test_a_sheet_and_a_joint_are_not_written_to_one_folder(tmp_path: Path, name: str) -> None:
     (error,) = faults(tmp_path, {"template": name}, template=name)
     assert "would be written to the same folder" in error
+
+
+@pytest.mark.parametrize("moved", [{"repeat": object()}, {"face": "both"}])
+def test_a_joint_that_moves_its_sheet_shares_it_with_no_other(moved: dict[str, Any]) -> None:
+    plain = {"kind": "groove", "template": "both", "way": "template", "SHARES": True, "board": "side", "face": "inside"}
+    entries: Any = [SimpleNamespace(name="row", **{**plain, **moved}), SimpleNamespace(name="strip", **plain)]
+    ((place, error),) = sheet_faults(entries, {"row": "row", "strip": "strip"})
+    assert place == ("joints", 0, "template")
+    assert "leave the key template out" in error.mend
 
 
 def test_two_sheets_are_not_written_to_one_folder(tmp_path: Path) -> None:
