@@ -30,6 +30,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "The dry run of a file is not safe above the stock.",
             "Report it with the job: no dry run should come out so.",
         ),
+        "fit-off": Rule(
+            ("caution",),
+            "A gap of a corner, as cut, is not as drawn.",
+            "Undo what was changed in the files, or try the corner in offcuts.",
+        ),
     }
 )
 """Rule → its levels, what it means, how it is cured."""

@@ -131,19 +131,20 @@ def plan_template(
     bushing: Bushing | None = None,
     both_hands: bool = False,
     voice: Voice | None = None,
+    ranked: tuple[Verdict, ...] | None = None,
 ) -> TemplatePlan:
     """The template for a cut with the tools of a kit.
 
     bit, bushing: the ones that the job names; None: chosen from the kit, see `rank_pairs`. both_hands: the sheet is
-    also used turned over. voice: of texts and findings; None: the kit's. A kit without
-    a machine gets the same template, to be made by hand.
+    also used turned over. voice: of texts and findings; None: the kit's. ranked: what `rank_pairs` says of all of the
+    kit for this cut, where it is known already. A kit without a machine gets the same template, to be made by hand.
 
     Raises `Refused`, with all findings so far, where a finding stops the plan: no pair that works, no bit that mills
     the sheet, a sheet larger than the machine, a base that would tip.
     """
     voice = voice or kit.voice
     need = need_of(cut, voice)
-    verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
+    verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing, ranked)
     alone = opened(cut, verdict, verdicts, findings, both_hands=both_hands)
     (plan,), _ = furnished(cut.joint, [alone], kit, voice)
     return plan
@@ -303,10 +304,10 @@ def refused(name: str, findings: Sequence[Finding]) -> Refused:
 
 
 def _chosen(
-    cut: Cut, kit: Kit, need: Need, bit: Bit | None, bushing: Bushing | None
+    cut: Cut, kit: Kit, need: Need, bit: Bit | None, bushing: Bushing | None, ranked: tuple[Verdict, ...] | None
 ) -> tuple[Verdict, tuple[Verdict, ...], list[Finding]]:
     """The pair to use, all verdicts, and what is to be said about the choice. Raises `Refused` where none works."""
-    everything = rank_pairs(kit, need, where=cut.joint)
+    everything = rank_pairs(kit, need, where=cut.joint) if ranked is None else ranked
     bits, bushings = kit.bits if bit is None else (bit,), kit.bushings if bushing is None else (bushing,)
     asked = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
     if not asked or not asked[0].ok:
