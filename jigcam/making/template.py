@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from jigcam.gcode import read
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from jigcam.findings import Finding
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
-    from jigcam.template import TemplatePlan
+    from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.units import Unit
     from jigcam.wood import Cut
 
@@ -39,13 +39,32 @@ def template_setup(
     both_hands: the sheet is also used turned over. File frame: zero at the blank's lower left corner, top face. Raises
     `Refused` where the path is larger than the machine.
     """
-    steps, findings, cutter = sheet_steps(plan.in_file_frame(), kit, voice)
+    return _setup(plan.cut.joint, [plan], {"guide": _guide(plan, both_hands)}, kit, voice)
+
+
+def shared_setup(sheet: SharedSheet, turned: Collection[str], kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
+    """The same for a sheet with several openings. turned: joints for which it is also used turned over.
+
+    Raises `Refused` as `template_setup`.
+    """
+    guides = {each.cut.joint: _guide(each, each.cut.joint in turned) for each in sheet.openings}
+    return _setup(sheet.name, sheet.openings, {"guides": guides}, kit, voice)
+
+
+def _setup(
+    name: str, plans: Sequence[TemplatePlan], facts: dict[str, Any], kit: Kit, voice: Voice
+) -> tuple[Setup, list[Finding]]:
+    """The setup of a sheet with the openings of plans."""
+    plan, *beside = plans
+    steps, findings, cutter = sheet_steps(
+        plan.in_file_frame(), kit, voice, beside=[each.in_file_frame() for each in beside], name=name
+    )
     need = extent(move for each in moves_of(steps) for move in each.moves)
     if not reached(need, kit.the_machine):
-        raise too_large([need], kit.the_machine, plan.cut.joint, voice)
+        raise too_large([need], kit.the_machine, name, voice)
     on_end = plan.cut.on_end
     setup = Setup(
-        name=f"{plan.cut.joint}, template",
+        name=f"{name}, template",
         board=plan.cut.board.name,
         clamping="template",
         stock=plan.blank,
@@ -55,7 +74,7 @@ def template_setup(
         title="Mill the template on the machine",
         hold=HOLD,
         steps=steps,
-        facts={"guide": _guide(plan, both_hands), **({"end": plan.cut.face.removesuffix(" end")} if on_end else {})},
+        facts={**facts, **({"end": plan.cut.face.removesuffix(" end")} if on_end else {})},
         face=plan.cut.toward_you,
         # At an end strips bear on faces and edges just below it.
         against=() if on_end else tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),

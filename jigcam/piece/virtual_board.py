@@ -76,9 +76,8 @@ class MadeTexts:
 
     def cuttings(self, board: CutBoard) -> Iterator[Cutting]:
         """All that cuts that board."""
-        machine = self.made.plan.kit.the_machine
         for file in self.made.files:
-            setup = file.setup
+            setup, machine = file.setup, self.made.plan.kit.the_machine
             if setup.clamping != "template" and (setup.board, setup.hand) == (board.board.name, board.hand):
                 matrix = to_file(setup, board.board)
                 yield PlacedFile.of(read(self.texts[file.file]), machine, file.tools, matrix)

@@ -68,7 +68,7 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
             bx0, by0, bx1, by1 = strip.box
             labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath", "on", role="fence", weight=2))
     start, finish = cut.centreline.start, cut.centreline.end
-    labels.append(Label(*_wall(plan), "opening", "right", True, weight=1))
+    labels.append(Label(*on_wall(plan), "opening", "right", True, weight=1))
     half = cut.width / 2 + plan.offset
     dimensions = [Dimension((x0, y0), (x1, y0), -10.0, along="x"), Dimension((x0, y0), (x0, y1), 10.0, along="y")]
     if not cut.open_start and not cut.open_finish:
@@ -143,7 +143,7 @@ def _beneath(plan: TemplatePlan) -> list[Item]:
     return [*items, Item("cut", cut, True), Item("ride", plan.ride)]
 
 
-def _wall(plan: TemplatePlan) -> tuple[float, float]:
+def on_wall(plan: TemplatePlan) -> tuple[float, float]:
     """A point on the opening's wall, to the right of the middle of the cut."""
     line = plan.cut.centreline
     (place,), (way,) = line.at([0.4 * line.length])
