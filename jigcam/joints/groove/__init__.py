@@ -32,8 +32,6 @@ def _on_sheet(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit, opening: Te
 
 ALSO = ("dado", "housing", "housing joint", "housed joint", "trench", "plough", "plow", "slot", "shelf", "stopped dado")
 NEAR = (
-    "sliding dovetail",
-    "dovetail housing",
     "lap",
     "half lap",
     "halving",
