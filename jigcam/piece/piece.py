@@ -51,15 +51,16 @@ class CutBoard:
 
 @dataclass(frozen=True)
 class Piece:
-    """The joints of a job together. only: the name of one, where nothing else is asked for than what concerns it."""
+    """The joints of a job together. only: names of some, where nothing else is asked for than what concerns
+    them."""
 
     joints: tuple[PieceJoint, ...]
     voice: Voice
-    only: str | None = None
+    only: frozenset[str] | None = None
 
     @cached_property
     def boards(self) -> tuple[CutBoard, ...]:
-        """Every board in which more than one joint is cut, for each hand; with `only` those that this one cuts."""
+        """Every board in which more than one joint is cut, for each hand; with `only` those that these cut."""
         bodies: dict[tuple[str, Hand], list[Body]] = {}
         for joint in self.joints:
             for taken in joint.taken:
@@ -88,7 +89,7 @@ class Piece:
 
     def _concerns(self, names: Iterable[str]) -> bool:
         found = set(names)
-        return len(found) > 1 and (self.only is None or self.only in found)
+        return len(found) > 1 and (self.only is None or bool(self.only & found))
 
     def _pairs(self, board: CutBoard) -> Iterator[Between]:
         for a, b in self._near(board):

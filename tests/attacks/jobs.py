@@ -25,6 +25,7 @@ from pathlib import Path
 from types import FrameType
 from typing import Any
 
+from attacks.wild_mortises import wild_mortise
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import seed as seeded
 from support.every_kind import jobs as jobs_of
@@ -413,6 +414,7 @@ def _mm(boards: Table, joint: Table) -> Table:
 WILD: Mapping[str, Callable[[random.Random], Table]] = {
     "groove": wild_groove,
     "key": wild_key,
+    "mortise": wild_mortise,
     "rabbet": wild_rabbet,
     "sliding-dovetail": wild_sliding,
     "through-dovetail": wild_dovetail,

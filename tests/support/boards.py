@@ -9,7 +9,7 @@ from jigcam.geometry import Region
 from jigcam.job import Board, Entry, Job
 from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.joints.key.entry import KeyEntry
-from jigcam.joints.through_dovetail.entry import ThroughDovetailEntry
+from jigcam.joints.through_dovetail import ThroughDovetailEntry
 from jigcam.piece import Piece, PieceJoint
 from jigcam.units import Voice
 from jigcam.wood import Prism, Taken

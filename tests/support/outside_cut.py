@@ -466,6 +466,13 @@ def judge(folder: Path, job: Path) -> dict[str, Verdict]:
         if entry["kind"] != "gcode" or "straight" not in [bit["kind"] for bit in bits]:
             continue
         text = (folder / entry["file"]).read_text("ascii")
+        for joint, guide in entry.get("guides", {}).items():  # a sheet that several joints share
+            its, one = Wanted.of(table, joint), {**entry, "guide": guide}
+            verdicts[f"{entry['file']}, {joint}, as drawn"] = ridden(one, text, its, entry["placement"])
+            if turned := guide.get("turned_over_for_opposite_hand"):
+                verdicts[f"{entry['file']}, {joint}, opposite"] = ridden(one, text, its.opposite(), turned)
+        if "guides" in entry:
+            continue
         wanted = Wanted.of(table, entry["joint"])
         if entry["setup"] == "template":
             verdicts[f"{entry['file']}, as drawn"] = ridden(entry, text, wanted, entry["placement"])

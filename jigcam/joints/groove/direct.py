@@ -112,7 +112,7 @@ def direct_setup(cut: Cut, kit: Kit, bit: str | None = None, *, voice: Voice = M
         hold=_hold(cut),
         right=opposite,
         hand=cut.hand,
-        face=cut.face,
+        face=cut.toward_you,
     )
     return setup, [*findings, *far, *corners_left(cut, chosen, voice, widest=bit is None)]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -24,6 +24,8 @@ class GrooveEntry(Entry):
     ends: round ones seat a rounded edge, square ones are left for the chisel. opposite_hand: cut it in the mirrored
     board too. floats: what it receives is not glued, as a panel that has to move.
     """
+
+    SHARES: ClassVar[bool] = True
 
     kind: Literal["groove"] = "groove"
     board: BoardName
