@@ -1,4 +1,4 @@
-"""A through dovetail as a job asks for it, before any tool is known: boards, ends, layout, what the trade says."""
+"""A dovetailed corner as a job asks for it, before any tool is known: boards, ends, layout, what the trade says."""
 
 from __future__ import annotations
 
@@ -63,10 +63,13 @@ class Dovetail:
         spaces = solids.tails_flat(
             layout, tails.thickness, 0.0, end=tails_end, face="outside", board_length=tails.length
         )
-        yield Taken(self.name, tails, "outside", spaces, end=tails_end, what="the spaces between the tails")
+        behind = sizes.lap > 0.0
+        between = "the spaces between the tails"
+        yield Taken(self.name, tails, "outside", spaces, end=tails_end, what=between, covered=behind)
         if sizes.rabbet:
             ledge = solids.rabbet(layout, sizes.rabbet, end=tails_end, board_length=tails.length)
-            yield Taken(self.name, tails, "inside", ledge, end=tails_end, what="the rabbet of the tails")
+            rabbet = "the rabbet of the tails"
+            yield Taken(self.name, tails, "inside", ledge, end=tails_end, what=rabbet, covered=behind)
         face: solids.Face = "inside" if sizes.lap else "outside"
         sockets = solids.sockets_in(
             face, layout, sizes.clearance, sizes.pin_length, 0.0, end=pins_end, board_length=pins.length

@@ -22,7 +22,9 @@ class Taken:
     joint: its name. face: in whose face frame `solid` is given (what is cut standing up is given as it is seen from a
     face). hand: of the board; of "opposite" the solid is the mirrored one. end: of the board, where the cut belongs to
     a joint that shows its end grain in the other board, as tails and pins do; None for what is cut into a face or an
-    edge. what: as a maker calls it, with its article. Solids may reach off the board.
+    edge. what: as a maker calls it, with its article. covered: of an end joint, whether the other board stands before
+    the end grain of this one once the joint is together, as the lap of a half-blind dovetail does, so that no hole in
+    it is seen. Solids may reach off the board.
     """
 
     joint: str
@@ -32,6 +34,7 @@ class Taken:
     hand: Hand = "as drawn"
     end: End | None = None
     what: str = "the groove"
+    covered: bool = False
 
     @property
     def depths(self) -> tuple[float, ...]:
