@@ -35,6 +35,7 @@ LAYERS = (
     "proof",
     "drawing",
     "making",
+    "dovetails",
     "joints",
     "piece",
     "bench",
@@ -237,7 +238,7 @@ WRITES_A_FILE_IN_UNITS = {
     "making/kind.py": "which of a kind's starters is meant: no text is worded",
 }
 """Modules in which units are no way to speak, and why."""
-STILL_IN_UNITS = {"drawing": 21, "joints": 23}
+STILL_IN_UNITS = {"drawing": 21, "dovetails": 7, "joints": 16}
 """Parameters `units: str` that are left, by package: a `Drawing` keeps its units for its renderers, and the rooms hand
 them to their pictures and rules. To be lowered, never raised; no other package has any."""
 

@@ -110,14 +110,15 @@ def pairs_for_cut(each: BenchCut, kit: Kit, voice: Voice) -> PairList:
     cut = each.cut
     need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, voice)
     judged = []
-    for verdict in rank_pairs(kit, need, where=cut.joint):
+    ranked = rank_pairs(kit, need, where=cut.joint)
+    for verdict in ranked:
         base: Support | None = None
         more: tuple[str, ...] = ()
         if verdict.ok:
             pair = verdict.pair
             try:
                 bushing = kit.bushing(pair.bushing.name)
-                base = plan_template(cut, kit, bit=pair.bit, bushing=bushing, voice=voice).support
+                base = plan_template(cut, kit, bit=pair.bit, bushing=bushing, voice=voice, ranked=ranked).support
             except Refused as refused:
                 more = tuple(finding.says for finding in stops(refused.findings))
         judged.append(Judged(verdict, verdict.corner_radius, base, more))

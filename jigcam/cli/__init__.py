@@ -21,6 +21,7 @@ COMMANDS = {
     "kit": "List a kit: bits, bushings, and which pairs work.",
     "start": "Print a commented job to start from.",
     "schema": "Print the JSON Schema of a job or kit, for editors.",
+    "next": "What to set for the next test piece of a joint.",
     "movement": "Seasonal movement of a board, and the gap it needs.",
 }
 

@@ -67,11 +67,12 @@ def proof_lines(built: Built) -> list[str]:
 
     if not any(joint.files for joint in built.joints):
         return ["by hand: no file, so nothing to prove"]
-    wide = max((room(one_line(proof.joint)) for proof in built.proofs), default=0)
+    proofs = [each for proof in built.proofs for each in proof.each()]
+    wide = max((room(one_line(proof.joint)) for proof in proofs), default=0)
     width = terminal_width(PROSE)
     stacked = wide > width // 3
     lines = [f"{ink('proved', 'good', sys.stdout)}: how near each virtual cut comes to its drawing, and how it fits"]
-    for proof in built.proofs:
+    for proof in proofs:
         name, says = one_line(proof.joint), one_line(brief_proof(proof, Voice(built.job.units)))
         if stacked:
             lines += [*hanging(f"  {name}", width), *hanging(f"    {says}", width, 0)]
@@ -85,7 +86,7 @@ def _remarks(built: Built, *, why: bool) -> list[str]:
     """Cautions, and with `why` the notes too; without, how many there are."""
     from jigcam.cli.remarks import said_once
 
-    names = [joint.name for joint in built.joints]
+    names = [name for joint in built.joints for name in joint.joints]
     told = finding_lines(built.findings, sys.stdout, why=why, everywhere=names)
     lines = ["", *told] if told else []
     notes = len(said_once(finding for finding in built.findings if finding.level == "note"))

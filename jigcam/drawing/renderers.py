@@ -31,9 +31,9 @@ class Renderer:
 
     def files(self, drawings: Mapping[str, Drawing], paper: HomePaper | None = None) -> Iterator[tuple[str, bytes]]:
         """Name and content of each file. drawings: by stem; the same drawings give the same bytes."""
-        render = import_module(self.module).files_of
         if self.printed and paper is None:
             return
+        render = import_module(self.module).files_of
         for stem, content in (render(drawings, paper) if self.printed else render(drawings)).items():
             yield stem + self.suffix, content
 

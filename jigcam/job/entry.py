@@ -15,11 +15,13 @@ class Entry(Model):
     """One of the job's joints, as asked for. Kinds add their own keys.
 
     way: by a template for the hand-held router, cut directly on the CNC, or by hand, without files. clearance: mm, how
-    it counts is the kind's matter. bit, bushing: names in the kit; None: to be chosen. TOOLS: keys that name a tool of
-    the kit.
+    it counts is the kind's matter. bit, bushing: names in the kit; None: to be chosen. template: the name of a sheet
+    that has the openings of all joints of one board's face that name it; None: a sheet of its own. TOOLS: keys that
+    name a tool of the kit. SHARES: whether joints of the kind can share a sheet.
     """
 
     TOOLS: ClassVar[dict[str, Literal["bit", "bushing"]]] = {"bit": "bit", "bushing": "bushing"}
+    SHARES: ClassVar[bool] = False
 
     name: Name
     kind: str
@@ -27,3 +29,4 @@ class Entry(Model):
     clearance: Annotated[float, a_length("a clearance", 0.0, 10.0)] = 0.1
     bit: Name | None = None
     bushing: Name | None = None
+    template: Name | None = None

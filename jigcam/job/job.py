@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, PrivateAttr, ValidationInfo
+from pydantic import BeforeValidator, Field, PrivateAttr, ValidationInfo, model_validator
 
 from jigcam.document import Document, Misfit, key_text
 from jigcam.document.fields import Name, a_list
@@ -15,6 +15,7 @@ from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
 from jigcam.job.board import Board
 from jigcam.job.entry import Entry
+from jigcam.job.sheets import shared_sheets, sheet_faults
 from jigcam.job.slug import slug
 from jigcam.kit import Climate, KeepOutBox
 from jigcam.units import Voice
@@ -66,6 +67,13 @@ class Job(Model):
     climate: Climate = Field(default_factory=Climate)
     _document: Document | None = PrivateAttr(default=None)
 
+    @model_validator(mode="after")
+    def _sheets_can_be_shared(self) -> Self:
+        faults = list(sheet_faults(self.joints, self.folders))
+        if faults:
+            raise Misfit(*faults)
+        return self
+
     @property
     def path(self) -> Path | None:
         """The file that it came from; None if it was made in Python."""
@@ -75,6 +83,11 @@ class Job(Model):
     def folders(self) -> dict[str, str]:
         """For each joint's name, the name of its folder in the output."""
         return {each.name: slug(each.name, f"joint-{number}") for number, each in enumerate(self.joints, start=1)}
+
+    @property
+    def sheets(self) -> dict[str, tuple[Entry, ...]]:
+        """The sheets that several joints share, by name, with these joints."""
+        return shared_sheets(self.joints)
 
     @property
     def voice(self) -> Voice:

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Self
 
-from pydantic import BeforeValidator, model_validator
+from pydantic import model_validator
 
-from jigcam.document.fields import Position, a_list, a_whole_number
+from jigcam.document.fields import Position, ReadsText, a_list, a_whole_number
 from jigcam.document.model import Model
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 
+STEP = "a length along x, or two, [x, y]"
 MOST = 100
 """Of one joint in one board; more is a slip of the pen."""
+
+
+_LENGTH: dict[str, Any] = {"type": ["number", "string"]}
+_PAIR: dict[str, Any] = {"type": "array", "minItems": 2, "maxItems": 2, "items": _LENGTH}
 
 
 def _pair(value: Any) -> Any:
@@ -27,7 +32,11 @@ class Repeat(Model):
     """
 
     count: Annotated[int, a_whole_number("a count", 2, MOST)]
-    pitch: Annotated[tuple[Position, Position], a_list(2, "a length, or two, [x, y]"), BeforeValidator(_pair)]
+    pitch: Annotated[
+        tuple[Position, Position],
+        a_list(2, STEP),
+        ReadsText(_pair, says=(("description", STEP), ("anyOf", (_LENGTH, _PAIR)))),
+    ]
 
     @model_validator(mode="after")
     def _goes_somewhere(self) -> Self:

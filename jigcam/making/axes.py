@@ -28,14 +28,14 @@ class Apart(Protocol):
     def room(self) -> tuple[float, float]: ...
 
 
-def axes_line(apart: Apart | None, voice: Voice) -> str:
-    """One line for the sheet: what came of axes apart, or that they were taken as one."""
+def axes_line(apart: Apart | None, voice: Voice, what: str = "groove") -> str:
+    """One line for the sheet: what came of axes apart, or that they were taken as one. what: was cut."""
     if apart is None:
         return "bushing and bit were taken to be on one axis; [router] eccentricity of the kit says if they are not"
 
     says = voice.length
     low, high = apart.room
     return (
-        f"bushing and bit are {says(apart.eccentricity)} out of line: with the router held one way the groove "
+        f"bushing and bit are {says(apart.eccentricity)} out of line: with the router held one way the {what} "
         f"shifts by {says(apart.shifted)} and fits as said; turned, it leaves from {says(low)} to {says(high)} of room"
     )

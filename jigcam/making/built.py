@@ -35,9 +35,9 @@ class Built:
         each = [f for joint, proof in pairs for f in (*joint.findings, *proof.findings)]
         return tuple(by_gravity([*each, *(told.finding for told in self.together)]))
 
-    def together_of(self, joint: str) -> tuple[Finding, ...]:
-        """What there is to say of a joint and others in one board."""
-        return tuple(told.finding for told in self.together if joint in told.joints)
+    def together_of(self, *names: str) -> tuple[Finding, ...]:
+        """What there is to say of a joint, or of those of a sheet, and others in one board."""
+        return tuple(told.finding for told in self.together if set(names) & set(told.joints))
 
     @property
     def gcode_files(self) -> tuple[GcodeFile, ...]:
@@ -51,5 +51,5 @@ class Built:
             "kit": self.kit.name,
             "units": self.job.units,
             "findings": [finding.as_dict() for finding in self.findings],
-            "proof": [proof.as_dict() for proof in self.proofs],
+            "proof": [each.as_dict() for proof in self.proofs for each in proof.each()],
         }

@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class GcodeFile:
-    """A file that cuts. file: its path in the output; text: RS-274. setup, steps: what it was made from."""
+    """A file that cuts. file: its path in the output; text: RS-274. setup, steps: what it was made from.
+
+    joints: that it makes, by name, where they are several; `joint` then is the sheet that they share.
+    """
 
     file: str
     joint: str
@@ -29,6 +32,7 @@ class GcodeFile:
     program: Program
     target: Target
     text: str
+    joints: tuple[str, ...] = ()
 
     @property
     def board(self) -> str:
@@ -72,6 +76,7 @@ class GcodeFile:
         """For the manifest: what it belongs to."""
         return {
             "joint": self.joint,
+            **({"joints": list(self.joints)} if self.joints else {}),
             "board": self.board,
             "hand": self.hand,
             "setup": self.setup.clamping,

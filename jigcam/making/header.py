@@ -10,7 +10,7 @@ from jigcam.making.cautions import IN_FILE
 from jigcam.units import format_length
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from jigcam.findings import Finding
     from jigcam.kit import Kit
@@ -26,7 +26,7 @@ def header(
     kit: Kit,
     title: str,
     file: str,
-    joint: str,
+    joints: Sequence[str],
     setup: Setup,
     program: Program,
     findings: Iterable[Finding] = (),
@@ -37,7 +37,7 @@ def header(
     return [
         f"{title} - jigcam {__version__}, kit: {kit.name}",
         f"{_FILE}{file}",
-        f"joint: {joint}, board: {setup.board}, hand: {setup.hand}",
+        f"joint{'s' * (len(joints) > 1)}: {' and '.join(joints)}, board: {setup.board}, hand: {setup.hand}",
         f"setup: {setup.clamping}, stock: {x} by {y}, {z} thick"
         if setup.clamping != "upright"
         else f"setup: upright, end grain: {x} by {y}",

@@ -13,7 +13,9 @@ if TYPE_CHECKING:
     from jigcam.findings import Rule
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
+    from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
+    from jigcam.template import TemplatePlan
     from jigcam.wood import Cut, Mate, Taken
 
 
@@ -50,14 +52,40 @@ class Guided:
     mate: Mate
 
 
+class Advice(Protocol):
+    """What to set for the next test piece."""
+
+    def lines(self) -> list[str]:
+        """In words, a line each, the first the result."""
+        ...
+
+    def as_dict(self) -> dict[str, Any]:
+        """For programs; mm, rad."""
+        ...
+
+
+@dataclass(frozen=True)
+class Sharing:
+    """How joints of a kind share a sheet with others: each is one opening in it.
+
+    cuts: of the joint, as drawn and, where it is for both hands, in the mirrored board; what the opening is for. plan:
+    the joint, its entry, the job, the kit and the opening as planned in the sheet → its part of the sheet's plan.
+    """
+
+    cuts: Callable[[Any], tuple[Cut, ...]]
+    plan: Callable[[Any, Any, Job, Kit, TemplatePlan], OpeningPlan]
+
+
 @dataclass(frozen=True)
 class Kind:
     """What a room answers.
 
     entry: its keys in the job file. design: the entry on its boards, judged by the rules of the trade, without tools.
     plan: the joint with a kit; raises `Refused` where it cannot be made so. starter: a commented job, in "in" or "mm".
-    rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one. also: other
-    names that the trade has for it; near: joints that are none of it, and to which it comes nearest.
+    rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one. sharing:
+    how it shares a sheet, where its entry says that it can. next_trial: what to set for the next test piece after one
+    with so much play (mm), where the kind is fitted by test pieces. also: other names that the trade has for it; near:
+    joints that are none of it, and to which it comes nearest.
     """
 
     entry: type[Entry]
@@ -66,6 +94,8 @@ class Kind:
     starter: Callable[[str], str]
     rules: Mapping[str, Rule] = field(default_factory=dict)
     guided: Callable[[Any], Guided] | None = None
+    sharing: Sharing | None = None
+    next_trial: Callable[[Any, Any, Job, Kit, float], Advice] | None = None
     also: tuple[str, ...] = ()
     near: tuple[str, ...] = ()
 

@@ -39,8 +39,18 @@ class MadeJoint:
 
     @property
     def name(self) -> str:
-        """The joint's."""
+        """The joint's, or that of the sheet that several share."""
         return self.plan.name
+
+    @property
+    def joints(self) -> tuple[str, ...]:
+        """The joints that it makes."""
+        return self.plan.joints
+
+    @property
+    def facts(self) -> dict[str, Any]:
+        """For the manifest: what its files belong to."""
+        return {"joint": self.name, **({"joints": list(self.joints)} if len(self.joints) > 1 else {})}
 
     @property
     def texts(self) -> dict[str, str]:
@@ -84,12 +94,13 @@ def made_joint(plan: Plan, job: Job, folder: str | None = None, *, joint: Joint 
         for program, steps in programs(setup, machine):
             number = f"{len(files) + 1:02d}-" if plan.numbered else ""
             name = f"{folder}/{number}{steps[-1].file}.nc"
-            head = header(plan.kit, job.title, name, plan.name, setup, program, findings)
+            head = header(plan.kit, job.title, name, plan.joints, setup, program, findings)
             text = write(program, machine, header=head)
             # Its comments are what the proof holds any file to that is taken for this one.
             told = tuple(comment.text for comment in read(text).comments)
             drawing = replace(target(setup, steps, machine, job.keep_out), told=told)
-            files.append(GcodeFile(name, plan.name, setup, steps, program, drawing, text))
+            several = plan.joints if len(plan.joints) > 1 else ()
+            files.append(GcodeFile(name, plan.name, setup, steps, program, drawing, text, several))
     taken = plan.redrawn if plan.redrawn is not None else joint.taken() if joint is not None else ()
     return MadeJoint(plan, folder, tuple(files), tuple(findings), taken)
 
@@ -109,6 +120,11 @@ class JointProof:
     def by_hand(self) -> bool:
         """Whether no file cuts anything of it: nothing is measured, and no fit is known."""
         return not self.files
+
+    def each(self) -> tuple[JointProof, ...]:
+        """Of every joint by itself, where the files make several."""
+        parts = self.outcome.parts
+        return tuple(JointProof(name, self.files, part) for name, part in parts.items()) if parts else (self,)
 
     @property
     def gouge(self) -> float:

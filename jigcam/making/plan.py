@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal, Protocol
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Protocol
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from jigcam.proof import Corner
     from jigcam.units import Voice
     from jigcam.wood import Hand, Taken
+    from jigcam.wood.solid import Side
 
 
 class JointFit(Protocol):
@@ -38,13 +39,13 @@ class JointFit(Protocol):
 
 @dataclass(frozen=True)
 class RiddenCut:
-    """What a router cuts in a board, led by a bushing in the template as its file mills it. Face frame, mm.
+    """What a router cuts in a board, led by a bushing in the template as its file mills it. Frame of the face, mm.
 
     region: it may reach off the board. depth: below the face, as drawn.
     """
 
     board: Board
-    face: Literal["outside", "inside"]
+    face: Side
     hand: Hand
     region: Region
     depth: float
@@ -55,7 +56,8 @@ class Outcome:
     """What comes of a joint's files taken together: template, ride, cut, mate. mm.
 
     gouge, left, corners: of the cut in the wood against the drawing, where it is not cut by the files themselves; fit:
-    None where nothing was put together. ridden: what templates lead the router to cut.
+    None where nothing was put together. ridden: what templates lead the router to cut. parts: the same for each joint,
+    by its name, where the files make several.
     """
 
     gouge: float = 0.0
@@ -64,19 +66,38 @@ class Outcome:
     fit: JointFit | None = None
     findings: tuple[Finding, ...] = ()
     ridden: tuple[RiddenCut, ...] = ()
+    parts: Mapping[str, Outcome] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, parts: Mapping[str, Outcome]) -> Outcome:
+        """What comes of files that make several joints: the worst of each, and all that there is to say."""
+        each = tuple(parts.values())
+        return cls(
+            max((part.gouge for part in each), default=0.0),
+            max((part.left for part in each), default=0.0),
+            tuple(corner for part in each for corner in part.corners),
+            None,
+            tuple(finding for part in each for finding in part.findings),
+            tuple(cut for part in each for cut in part.ridden),
+            parts,
+        )
 
     def fit_dict(self) -> dict[str, Any]:
-        """The fit as the manifest tells it."""
+        """The fit as the manifest tells it; of several joints by their names."""
+        if self.parts:
+            return {name: part.fit_dict() for name, part in self.parts.items()}
         return self.fit.as_dict() if self.fit is not None else {}
 
     def fit_lines(self, voice: Voice) -> list[str]:
         """The fit in words."""
+        if self.parts:
+            return [f"{name}: {line}" for name, part in self.parts.items() for line in part.fit_lines(voice)]
         return self.fit.lines(voice) if self.fit is not None else []
 
 
 @dataclass(frozen=True)
 class Plan(ABC):
-    """How one joint is made with a kit. Each kind says the rest in a class of its own.
+    """How one joint, or several on one sheet, are made with a kit. Each kind says the rest in a class of its own.
 
     setups: in the order in which they are run; none where it is made by hand, without files. findings: of rules and
     choices; none of them stops. voice: of the job.
@@ -87,6 +108,11 @@ class Plan(ABC):
     findings: tuple[Finding, ...]
     kit: Kit
     voice: Voice
+
+    @property
+    def joints(self) -> tuple[str, ...]:
+        """The joints that it makes, by name: one, but where several share a sheet."""
+        return (self.name,)
 
     @property
     def redrawn(self) -> tuple[Taken, ...] | None:

@@ -15,6 +15,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "The opening is cleared, although cutting round its waste would be quicker.",
             "None is needed: a loose core, or the stubs of its tabs, would spoil the edge.",
         ),
+        "one-sheet": Rule(
+            ("note",),
+            "What one sheet for several joints saves against sheets of their own.",
+            "None is needed.",
+        ),
         "axes-apart": Rule(
             ("caution",),
             "Bushing and bit are not on one axis, as measured, and that may spoil the fit.",
@@ -24,6 +29,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             ("stop",),
             "The dry run of a file is not safe above the stock.",
             "Report it with the job: no dry run should come out so.",
+        ),
+        "fit-off": Rule(
+            ("caution",),
+            "A gap of a corner, as cut, is not as drawn.",
+            "Undo what was changed in the files, or try the corner in offcuts.",
         ),
     }
 )

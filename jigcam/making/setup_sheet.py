@@ -15,8 +15,12 @@ from jigcam.making.words import minutes, section, setup_words
 from jigcam.toolpath import seconds
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from jigcam.findings import Finding
     from jigcam.making.built import Built
     from jigcam.making.made_joint import JointProof, MadeJoint
+    from jigcam.making.plan import Plan
     from jigcam.units import Voice
 
 UNPROVED = "made by hand, without a file: nothing was cut virtually, and its fit was not measured"
@@ -39,12 +43,22 @@ def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
     lines += plan.bench_words(len(plan.setups) + 1)
     title = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
     lines += section(title, proof_lines(proof, job.voice))
-    findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name)])
+    findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name, *joint.joints)])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
-    notes = [f.says for f in findings if f.level == "note" and f.rule not in plan.said]
+    notes = _notes(plan, [f for f in findings if f.level == "note" and f.rule not in plan.said])
     lines += section("Watch", said) + section("Why so", [*notes, *_feeds(joint)])
     lines += section("Safety", cautions(machine=bool(plan.setups), hand=plan.guided, edge_tools=not plan.setups))
     return lines
+
+
+def _notes(plan: Plan, notes: Sequence[Finding]) -> list[str]:
+    """What notes say; where the plan makes several joints, with the names of those that each is about."""
+    if len(plan.joints) == 1:
+        return [each.says for each in notes]
+    about: dict[str, list[str]] = {}
+    for each in notes:
+        about.setdefault(each.says, []).append(each.where)
+    return [f"{', '.join(dict.fromkeys(where))}: {says}" for says, where in about.items()]
 
 
 def _feeds(joint: MadeJoint) -> list[str]:

@@ -41,28 +41,32 @@ OPENING, HOLES, OUTLINE = "opening", "holes", "outline"
 """Names of what is taken from a sheet."""
 
 
-def sheet_steps(sheet: TemplatePlan, kit: Kit, voice: Voice) -> tuple[tuple[Step, ...], list[Finding], Cutter]:
+def sheet_steps(
+    sheet: TemplatePlan, kit: Kit, voice: Voice, *, beside: Sequence[TemplatePlan] = (), name: str = ""
+) -> tuple[tuple[Step, ...], list[Finding], Cutter]:
     """The steps that mill a template from its blank, what is to be said, and the bit that mills as it is run.
 
-    sheet: the plan in the file's frame. voice: of findings and notes.
+    sheet: the plan in the file's frame; beside: those of further openings in the same sheet. name: of the sheet in
+    findings; "": its joint's. voice: of findings and notes.
     """
+    where = name or sheet.cut.joint
     thickness = sheet.blank[2]
     through = thickness + THROUGH
     machine, bit = kit.the_machine, sheet.cutter
     assert bit is not None, "a sheet is planned for a machine with the bit that mills it"
     cutter = Cutter(bit, choose(bit, kit.the_sheet.material, machine, through, voice=voice), machine)
-    opening = pocket(sheet.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
-    findings = _cleared_or_outlined(sheet.opening, opening, cutter, through, sheet.cut.joint)
-    steps = [
-        _milling(
-            cutter,
-            _opening_operations(opening, cutter, voice),
-            # Corners of the opening tighter than the bushing guide nothing: they may stay.
-            Waste(OPENING, Prism(sheet.opening, thickness), Prism(sheet.guided, thickness)),
-            voice,
-        )
-    ]
-    holes, missing = _holes(sheet.holes, cutter, through, sheet.cut.joint, voice)
+    every = (sheet, *beside)
+    milled: list[Operation] = []
+    findings: list[Finding] = []
+    for each in every:
+        opening = pocket(each.opening, cutter, even_levels(through, cutter.feeds.depth_per_pass))
+        findings += _cleared_or_outlined(each.opening, opening, cutter, through, each.cut.joint)
+        milled += _opening_operations(opening, cutter, voice, f" of {each.cut.joint}" if beside else "")
+    opened = union(*(each.opening for each in every)) if beside else sheet.opening
+    guided = union(*(each.guided for each in every)) if beside else sheet.guided
+    # Corners of the opening tighter than the bushing guide nothing: they may stay.
+    steps = [_milling(cutter, milled, Waste(OPENING, Prism(opened, thickness), Prism(guided, thickness)), voice)]
+    holes, missing = _holes(sheet.holes, cutter, through, where, voice)
     findings += missing
     if holes:
         made = [h for h in sheet.holes if not (h.by_hand or can_make(cutter.bit, h.diameter, through))]
@@ -118,15 +122,15 @@ def _mark_runs(marks: Sequence[Stroke | Text], writer: Cutter) -> list[Run]:
     return runs
 
 
-def _opening_operations(work: Pocket, cutter: Cutter, voice: Voice) -> list[Operation]:
+def _opening_operations(work: Pocket, cutter: Cutter, voice: Voice, of: str) -> list[Operation]:
     return [
         operation(
-            "clear the opening",
+            f"clear the opening{of}",
             cutter,
             work.rough,
             f"{cutter.machine.roughing.capitalize()}, from the inside out, ramped entry.",
         ),
-        operation("finish the opening", cutter, work.finish, finishing_note(cutter, work.finish, voice)),
+        operation(f"finish the opening{of}", cutter, work.finish, finishing_note(cutter, work.finish, voice)),
     ]
 
 

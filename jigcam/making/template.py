@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from jigcam.gcode import read
 from jigcam.geometry import Region, compose, invert, mirror_x, rectangle
 from jigcam.making.gcode_file import bit_facts, tidy
-from jigcam.making.setup import Setup, moves_of
+from jigcam.making.setup import Placement, Setup, moves_of
 from jigcam.making.sheet_milling import OPENING, sheet_steps
 from jigcam.proof import Ride, filled, milled_region, ride
 from jigcam.toolpath.frame import extent, reached, too_large
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from jigcam.findings import Finding
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
-    from jigcam.template import TemplatePlan
+    from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.units import Unit
     from jigcam.wood import Cut
 
@@ -39,24 +39,45 @@ def template_setup(
     both_hands: the sheet is also used turned over. File frame: zero at the blank's lower left corner, top face. Raises
     `Refused` where the path is larger than the machine.
     """
-    steps, findings, cutter = sheet_steps(plan.in_file_frame(), kit, voice)
+    return _setup(plan.cut.joint, [plan], {"guide": _guide(plan, both_hands)}, kit, voice)
+
+
+def shared_setup(sheet: SharedSheet, turned: Collection[str], kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
+    """The same for a sheet with several openings. turned: joints for which it is also used turned over.
+
+    Raises `Refused` as `template_setup`.
+    """
+    guides = {each.cut.joint: _guide(each, each.cut.joint in turned) for each in sheet.openings}
+    return _setup(sheet.name, sheet.openings, {"guides": guides}, kit, voice)
+
+
+def _setup(
+    name: str, plans: Sequence[TemplatePlan], facts: dict[str, Any], kit: Kit, voice: Voice
+) -> tuple[Setup, list[Finding]]:
+    """The setup of a sheet with the openings of plans."""
+    plan, *beside = plans
+    steps, findings, cutter = sheet_steps(
+        plan.in_file_frame(), kit, voice, beside=[each.in_file_frame() for each in beside], name=name
+    )
     need = extent(move for each in moves_of(steps) for move in each.moves)
     if not reached(need, kit.the_machine):
-        raise too_large([need], kit.the_machine, plan.cut.joint, voice)
+        raise too_large([need], kit.the_machine, name, voice)
+    on_end = plan.cut.on_end
     setup = Setup(
-        name=f"{plan.cut.joint}, template",
+        name=f"{name}, template",
         board=plan.cut.board.name,
         clamping="template",
         stock=plan.blank,
         zero="lower left corner, top",
-        placement=plan.placement,
+        placement=_of_board(plan),
         clear_height=cutter.clear,
         title="Mill the template on the machine",
         hold=HOLD,
         steps=steps,
-        facts={"guide": _guide(plan, both_hands)},
-        face=plan.cut.face,
-        against=tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),
+        facts={**facts, **({"end": plan.cut.face.removesuffix(" end")} if on_end else {})},
+        face=plan.cut.toward_you,
+        # At an end strips bear on faces and edges just below it.
+        against=() if on_end else tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),
     )
     return setup, findings
 
@@ -72,6 +93,14 @@ def template_setups(
         return (), []
     setup, findings = template_setup(plan, kit, both_hands=both_hands, voice=voice)
     return (setup,), findings
+
+
+def _of_board(plan: TemplatePlan) -> Placement:
+    """The plan's placement; at a right end, which is seen with the lower edge at the right, from board y and depth."""
+    if plan.cut.face != "right end":
+        return plan.placement
+    (a, b, c), (d, e, f) = compose(mirror_x(plan.cut.board.length), plan.placement).tolist()
+    return (a, b, c), (d, e, f)
 
 
 def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit
-    from jigcam.template import TemplatePlan
+    from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.units import Voice
 
 READY = ("fence", "stop-block", "screws", "index-line", "marks-by-hand", "strip-too-deep")
@@ -32,17 +32,22 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
     )
 
 
-def strip_words(number: int, plan: TemplatePlan, voice: Voice) -> list[str]:
-    """How the sheet is freed and made ready, as its findings say; all of how it is made where that is done by hand."""
-    ready = [f"{finding.says[0].upper()}{finding.says[1:]}." for finding in plan.findings if finding.rule in READY]
+def strip_words(number: int, plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[str]:
+    """How the sheet is freed and made ready, as its findings say; all of how it is made where that is done by hand.
+
+    shared: the sheet, where it has further openings.
+    """
+    findings = plan.findings if shared is None else shared.findings
+    ready = [f"{finding.says[0].upper()}{finding.says[1:]}." for finding in findings if finding.rule in READY]
     if plan.cutter is None:
-        return section(f"{number}. Make the template by hand", [*sheet_by_hand(plan, voice), *dict.fromkeys(ready)])
+        by_hand = sheet_by_hand(plan, voice, shared)
+        return section(f"{number}. Make the template by hand", [*by_hand, *dict.fromkeys(ready)])
     lines = ["Saw the sheet free at its tabs and trim its edge flush.", *dict.fromkeys(ready)]
     return section(f"{number}. Make the sheet ready", lines)
 
 
-def sheet_by_hand(plan: TemplatePlan, voice: Voice) -> list[str]:
-    """The opening of a sheet for saw and rasp: where its walls run, from the sheet's left and lower edge."""
+def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[str]:
+    """The opening of a sheet, or all of a shared one, for saw and rasp: its walls from its left and lower edge."""
     x0, y0, x1, y1 = plan.sheet.bounds
     says = voice.rule
 
@@ -53,11 +58,17 @@ def sheet_by_hand(plan: TemplatePlan, voice: Voice) -> list[str]:
     lines = [
         f"Cut the sheet {says(x1 - x0)} wide and {says(y1 - y0)} high, square, and mark the face that is up and the "
         f"edge that will lie toward the board's {at}: that is the lower one here.",
-        "Mark the opening on it with a knife; all places are from the sheet's left edge, across, and from its lower "
-        "edge, up:",
+        f"Mark the opening{'s' * (shared is not None)} on it with a knife; all places are from the sheet's left edge, "
+        "across, and from its lower edge, up:",
     ]
     walls: dict[str, None] = {}
-    for loop in plan.opening.loops:
+    for joint, loop in [
+        ("" if shared is None else each.cut.joint, loop)
+        for each in (shared.openings if shared else (plan,))
+        for loop in each.opening.loops
+    ]:
+        if joint:
+            walls[f"  for {joint}:"] = None
         rows = loop.as_segments()
         ways = zip(rows.start, rows.end, rows.centre, rows.radius, rows.bulge, strict=True)
         for start, end, centre, radius, bulge in ways:

@@ -52,6 +52,11 @@ class EndZone:
         x0 = 0.0 if self.end == "left" else board.length - self.reach
         return rectangle(x0, 0.0, x0 + self.reach, board.width)
 
+    @property
+    def covered(self) -> bool:
+        """Whether the board that meets it stands before its end grain."""
+        return all(body.taken.covered for body in self.bodies)
+
     def gone(self, depth: float) -> Region:
         """What the joint takes at a depth."""
         return union(*(body.section(depth) for body in self.bodies))
@@ -84,6 +89,13 @@ class EndZone:
             yield Finding("note", "in-end-joint", where, says)
             return
         shows = self._shown(wood)
+        if shows and self.covered:
+            says = (
+                f"{runs}, {_spans(shows, voice)} from the lower edge, where the board that meets it stands before the "
+                f"end grain: nothing of it is seen once {self.joint} is together"
+            )
+            yield Finding("note", "in-end-joint", where, says)
+            return
         if shows:
             seen = (
                 f"and shows as a hole in the end grain, {_spans(shows, voice)} from the lower edge: on the outside "

@@ -51,11 +51,12 @@ class CutBoard:
 
 @dataclass(frozen=True)
 class Piece:
-    """The joints of a job together. only: the name of one, where nothing else is asked for than what concerns it."""
+    """The joints of a job together. only: names of some, where nothing else is asked for than what concerns
+    them."""
 
     joints: tuple[PieceJoint, ...]
     voice: Voice
-    only: str | None = None
+    only: frozenset[str] | None = None
 
     @cached_property
     def boards(self) -> tuple[CutBoard, ...]:
@@ -88,13 +89,15 @@ class Piece:
 
     def _concerns(self, names: Iterable[str]) -> bool:
         found = set(names)
-        return len(found) > 1 and (self.only is None or self.only in found)
+        return len(found) > 1 and (self.only is None or bool(self.only & found))
 
     def _concern(self, bodies: Sequence[Body]) -> bool:
         """Whether bodies of several joints are to be looked at, or several of one that stand apart."""
         names = [body.taken.joint for body in bodies if body.taken.apart]
         rows = {name for name in names if names.count(name) > 1}
-        return self._concerns(body.taken.joint for body in bodies) or bool(rows & ({self.only} if self.only else rows))
+        return self._concerns(body.taken.joint for body in bodies) or bool(
+            rows & (rows if self.only is None else self.only)
+        )
 
     def _pairs(self, board: CutBoard) -> Iterator[Between]:
         for a, b in self._near(board):

@@ -76,9 +76,8 @@ class MadeTexts:
 
     def cuttings(self, board: CutBoard) -> Iterator[Cutting]:
         """All that cuts that board."""
-        machine = self.made.plan.kit.the_machine
         for file in self.made.files:
-            setup = file.setup
+            setup, machine = file.setup, self.made.plan.kit.the_machine
             if setup.clamping != "template" and (setup.board, setup.hand) == (board.board.name, board.hand):
                 matrix = to_file(setup, board.board)
                 yield PlacedFile.of(read(self.texts[file.file]), machine, file.tools, matrix)
@@ -181,7 +180,11 @@ def left_between(cuttings: Sequence[Cutting], web: Web) -> FloatArray:
 
 
 def to_face(face: str, board: Board) -> FloatArray:
-    """3×4: from the board to a face frame of it, z included."""
+    """3×4: from the board to a face frame of it, or to the frame of an end as it is seen, z included."""
+    if face == "left end":
+        return np.array([[0.0, 1.0, 0.0, 0.0], [0.0, 0.0, -1.0, 0.0], [-1.0, 0.0, 0.0, 0.0]])
+    if face == "right end":
+        return np.array([[0.0, -1.0, 0.0, board.width], [0.0, 0.0, -1.0, 0.0], [1.0, 0.0, 0.0, -board.length]])
     if face == "outside":
         return np.eye(3, 4)
     return np.array([[-1.0, 0.0, 0.0, board.length], [0.0, 1.0, 0.0, 0.0], [0.0, 0.0, -1.0, -board.thickness]])

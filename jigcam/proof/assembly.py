@@ -7,7 +7,7 @@ flat meets what was cut standing up. Frame: the shared one, mm.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol
 
@@ -22,6 +22,7 @@ from jigcam.proof.prove import works_of
 from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import INSIDE
 from jigcam.proof.travel import travel_of
+from jigcam.proof.whole import Swept
 
 STEPS = 15
 """Halvings of the interval in which wood begins: a tenth of a micron of three millimetres."""
@@ -29,6 +30,8 @@ SAME_HEIGHT = 1e-6
 """Points nearer in height are looked at together, mm."""
 AROUND = 1.0
 """Strokes that reach within this of the points are looked at, mm."""
+REMEMBERED = 64
+"""Heights of a file of which the swept ground is remembered: a search asks for those of its places again and again."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,7 @@ class PlacedFile:
 
     works: tuple[Work, ...]
     matrix: np.ndarray
+    _known: dict[float, _SweptAround] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @classmethod
     def of(cls, reading: Reading, machine: Machine, tools: Mapping[int, Bit] | Bit, matrix: np.ndarray) -> PlacedFile:
@@ -70,12 +74,39 @@ class PlacedFile:
 
     def _gone_at(self, z: float, points: np.ndarray) -> np.ndarray:
         """(k,) the same for points (k, 2) of this file at one height."""
-        (x0, y0), (x1, y1) = points.min(axis=0) - AROUND, points.max(axis=0) + AROUND
-        # `sweeps` looks a little above the height it is asked for, at which floors would count as gone.
-        swept = [group for work in self.works for group in sweeps(work, z - INSIDE, rectangle(x0, y0, x1, y1))]
+        swept = self._swept(z, points.min(axis=0), points.max(axis=0))
         if not swept:
             return np.zeros(len(points), bool)
         return np.asarray(beyond(points, swept)[0].min(axis=1) < 0.0)
+
+    def _swept(self, z: float, low: np.ndarray, high: np.ndarray) -> tuple[Swept, ...]:
+        """What the bits clear at a height of all that lies within `AROUND` of a box, or of one that holds it.
+
+        A box that does not hold all is made larger by twice what is missing: a search that halves its steps then asks
+        for nothing beyond it.
+        """
+        known = self._known.pop(z, None)
+        if known is None or (low < known.low).any() or (high > known.high).any():
+            if known is not None:
+                low = known.low - 2.0 * np.maximum(known.low - low, 0.0)
+                high = known.high + 2.0 * np.maximum(high - known.high, 0.0)
+            looked = rectangle(*(low - AROUND), *(high + AROUND))
+            # `sweeps` looks a little above the height it is asked for, at which floors would count as gone.
+            swept = tuple(group for work in self.works for group in sweeps(work, z - INSIDE, looked))
+            known = _SweptAround(low, high, swept)
+        self._known[z] = known
+        if len(self._known) > REMEMBERED:
+            del self._known[next(iter(self._known))]
+        return known.swept
+
+
+@dataclass(frozen=True)
+class _SweptAround:
+    """What bits clear at one height of all that lies within `AROUND` of a box from low to high, (2,) each."""
+
+    low: np.ndarray
+    high: np.ndarray
+    swept: tuple[Swept, ...]
 
 
 class Cutting(Protocol):

@@ -5,8 +5,10 @@ Branch and bound over squares. D(p), the distance of a place from the swept grou
 place of the region: the best so far is kept, exactly, and each square gives a place to try. From above one stroke alone
 bounds D. Over P, the part of a square that lies in the region, D is at most the greatest distance from that stroke −
 its radius. Distance from a straight stroke is convex, so over a convex cover of P it is greatest at a corner of the
-cover; `_farthest_arc` has the same for arcs. A square whose bound is no more than the best D and what is allowed on top
-(`enough`) is settled, and dropped. Others are quartered.
+cover; `covers.farthest` has the same for arcs. D is also at most the mean of two strokes: between passes side by side
+each alone is too far from the other's side, and their mean is half of what parts them all the way (`_by_two`). A square
+whose bound is no more than the best D and what is allowed on top (`enough`) is settled, and dropped. Others are
+quartered.
 
 *The cover* is the square, cut by the tangents of the outline where one stroke of it crosses the square, or two that
 meet in a corner without wood in it or that face each other; where it is one arc, by its circle too. So walls cut true
@@ -27,8 +29,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.geometry.pairs import spread
+from jigcam.proof.covers import CORNERS, ROUNDING, Cover, convex_bound, farthest, polygon_of
 from jigcam.proof.outline import Near, Outline, bounds_of
-from jigcam.proof.strokes import FACET, Strokes
+from jigcam.proof.strokes import FACET
 from jigcam.proof.whole import Swept, not_whole
 
 KNOWN = 5e-4
@@ -42,14 +45,8 @@ MOST_SQUARES = 2_000
 MOST_ACROSS = 48
 """Squares along the longer side at the start, at most; they are as wide as the widest tool where that makes fewer."""
 DIAGONAL = float(np.sqrt(2.0))  # half a diagonal of a square over half its side
-ROUNDING = 1e-9
-"""mm by which half planes are set outward: rounding of places some metres from the origin stays below it."""
-WITHIN_SQUARE = 1e-6
-"""Share of half a side by which a computed corner may lie outside the cover that it is a corner of."""
 BENDS_TO, BENDS_BY = 0.7, 1.3
 """Up to s = 0.7 r a circle leaves its tangent by r − √(r² − s²), at most 1.17 times s²/2r (derived): less than 1.3."""
-CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
-SIDES = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
 
 
 @dataclass(frozen=True)
@@ -221,11 +218,40 @@ class _Search:
         alone = np.where(touching == 1, j[np.minimum(first, len(j) - 1)], -1) if len(j) else np.full(len(squares), -1)
         circles = self._circles(alone)
         bound = np.where(alone >= 0, self.round[alone], np.inf)
+        part = Cover(corners, real, half, *circles)
+        lone = np.zeros(len(squares), np.intp)
         for column, sweep in enumerate(self.sweeps):
-            part = _Part(corners, real, half, *circles)
-            bound = np.minimum(bound, _farthest(part, sweep.strokes, nearest[:, column]) - sweep.radius)
+            one = farthest(part, sweep.strokes, nearest[:, column]) - sweep.radius
+            lone[one < bound] = column
+            bound = np.minimum(bound, one)
         bound[~real.any(axis=1)] = -np.inf
+        open_ = np.flatnonzero(bound > self.enough)
+        if len(open_):
+            bound[open_] = np.minimum(
+                bound[open_], self._by_two(corners[open_], real[open_], lone[open_], nearest[open_, lone[open_]])
+            )
         return rest.take(bound > self.enough)
+
+    def _by_two(self, corners: np.ndarray, real: np.ndarray, tool: np.ndarray, stroke: np.ndarray) -> np.ndarray:
+        """(k,) bound on D over covers with corners (k, 13, 2), of which some are real, by the mean of two strokes: the
+        one given for each, with its tool (k,), and the one nearest to the corner that is farthest from it."""
+        first = self._above(corners, real, tool, stroke)
+        worst = corners[np.arange(len(corners)), first.argmax(axis=1)]
+        gap, nearest = beyond(worst, self.sweeps)
+        other = gap.argmin(axis=1)
+        second = self._above(corners, real, other, nearest[np.arange(len(worst)), other])
+        bound: np.ndarray = ((first + second) / 2.0).max(axis=1)
+        return bound
+
+    def _above(self, corners: np.ndarray, real: np.ndarray, tool: np.ndarray, stroke: np.ndarray) -> np.ndarray:
+        """(k, 13) at each corner a convex function that is nowhere below distance from a stroke − radius of its tool;
+        −inf at those that are not real."""
+        above = np.full(real.shape, -np.inf)
+        for column in np.unique(tool):
+            rows = np.flatnonzero(tool == column)
+            sweep = self.sweeps[column]
+            above[rows] = convex_bound(corners[rows], real[rows], sweep.strokes, stroke[rows]) - sweep.radius
+        return above
 
     def _circles(self, alone: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Centres (k, 2) and radii of circles within which, and of those outside which, the region's part lies (k,)."""
@@ -264,7 +290,7 @@ class _Search:
         for slot, line, arc in ((1, e, f), (0, f, e)):
             rows = self._ends_in_round(line, arc, half)
             normal[pair[rows], slot], offset[pair[rows], slot] = self._joint(line[rows], arc[rows])
-        return _polygon(squares, half, normal, offset)
+        return polygon_of(squares, half, normal, offset)
 
     def _ends_in_round(self, line: np.ndarray, arc: np.ndarray, half: float) -> np.ndarray:
         """(k,) whether a straight stroke runs on into a round one whose whole circle is known to be settled.
@@ -308,93 +334,3 @@ class _Search:
         far = 2.0 * half * DIAGONAL
         bend = np.where(far < BENDS_TO * radius, BENDS_BY * far**2 / (2.0 * radius), np.inf)
         return outward, np.einsum("ij,ij->i", outward, foot) + bend + ROUNDING
-
-
-def _polygon(squares: np.ndarray, half: float, normal: np.ndarray, offset: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Corners of squares cut by two half planes each: the square's, those on its sides, and where the cuts meet. Those
-    count that are in the square and beyond no cut, with a slack that takes one too many rather than one too few."""
-    count = len(squares)
-    points = np.full((count, 13, 2), np.nan)
-    points[:, :4] = squares[:, None, :] + half * CORNERS
-    side_offset = squares @ SIDES.T + half
-    with np.errstate(invalid="ignore", divide="ignore"):
-        for slot in (0, 1):
-            for side in range(4):
-                points[:, 4 + 4 * slot + side] = _meeting(
-                    np.broadcast_to(SIDES[side], (count, 2)), side_offset[:, side], normal[:, slot], offset[:, slot]
-                )
-        points[:, 12] = _meeting(normal[:, 0], offset[:, 0], normal[:, 1], offset[:, 1])
-        real = np.isfinite(points).all(axis=2)
-        slack = ROUNDING + WITHIN_SQUARE * half
-        real &= (np.abs(points - squares[:, None, :]) <= half + slack).all(axis=2)
-        for slot in (0, 1):
-            real &= ~(np.einsum("kij,kj->ki", points, normal[:, slot]) > offset[:, slot, None] + slack)
-    return points, real
-
-
-def _meeting(n0: np.ndarray, d0: np.ndarray, n1: np.ndarray, d1: np.ndarray) -> np.ndarray:
-    """Where the lines n · x = d meet, row by row."""
-    determinant = n0[:, 0] * n1[:, 1] - n0[:, 1] * n1[:, 0]
-    x = (d0 * n1[:, 1] - d1 * n0[:, 1]) / determinant
-    y = (d1 * n0[:, 0] - d0 * n1[:, 0]) / determinant
-    return np.column_stack([x, y])
-
-
-@dataclass(frozen=True)
-class _Part:
-    """Covers of the region's parts of k squares.
-
-    corners (k, 13, 2) and which of them are real: a convex hull. centre (k, 2): of a circle; within, outside: radii
-    about it that hold the part, or keep it out; ±inf where there is none.
-    """
-
-    corners: np.ndarray
-    real: np.ndarray
-    half: float
-    centre: np.ndarray
-    within: np.ndarray
-    outside: np.ndarray
-
-
-def _farthest(part: _Part, strokes: Strokes, index: np.ndarray) -> np.ndarray:
-    """(k,) bound on the distance of a part's places from stroke `index` (k,); −inf for a part without corners."""
-    rows, columns = np.nonzero(part.real)
-    which, points = index[rows], part.corners[rows, columns]
-    bound = np.full(len(index), -np.inf)
-    np.maximum.at(bound, rows, strokes.distance(points, which))
-    arc = strokes.arc[index]
-    if arc.any():
-        bound[arc] = _farthest_arc(part, rows, points, which, strokes, index)[arc]
-    return bound
-
-
-def _farthest_arc(
-    part: _Part, rows: np.ndarray, points: np.ndarray, which: np.ndarray, strokes: Strokes, index: np.ndarray
-) -> np.ndarray:
-    """The same for arcs, (k,): from the circle where the arc faces all corners, else from the better of its ends.
-
-    An arc of at most half a turn faces a convex wedge; if all corners lie in it, so does their hull, and the distance
-    there is ||p − c| − r|: at most the greatest |p − c| less r, or r less the least. The greatest is at a corner; the
-    least may be on a chord between two, of at most a diagonal: √(least² − 2·half²). A circle that holds the part, or
-    keeps it out, bounds both by its radius and how far apart the centres are: exactly, for a wall about the centre of
-    the arc, however large the square. Distance from an end is convex too, and no less than from the arc.
-    """
-    count = len(index)
-    keep = strokes.arc[which]
-    rows, points, which = rows[keep], points[keep], which[keep]
-    reach = np.hypot(*(points - strokes.centre[which]).T)
-    least, most = np.full(count, np.inf), np.full(count, -np.inf)
-    np.minimum.at(least, rows, reach)
-    np.maximum.at(most, rows, reach)
-    inner = np.sqrt(np.maximum(least**2 - 2.0 * part.half**2, 0.0))
-    apart = np.hypot(*(np.nan_to_num(strokes.centre[index]) - part.centre).T)
-    most, inner = np.minimum(most, part.within + apart), np.maximum(inner, part.outside - apart)
-    circle = np.maximum(most - strokes.radius[index], strokes.radius[index] - inner)
-    turned_away = np.zeros(count, bool)
-    turned_away[rows[~strokes.facing(points, which)]] = True
-    to_a, to_b = np.full(count, -np.inf), np.full(count, -np.inf)
-    np.maximum.at(to_a, rows, np.hypot(*(points - strokes.a[which]).T))
-    np.maximum.at(to_b, rows, np.hypot(*(points - strokes.b[which]).T))
-    ends = np.minimum(to_a, to_b)
-    farthest: np.ndarray = np.where(turned_away, ends, np.minimum(circle, ends))
-    return farthest

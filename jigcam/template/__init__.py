@@ -11,6 +11,7 @@ from jigcam.template.opening import RoundedCorner, ride_region, template_opening
 from jigcam.template.pairs import Need, Pair, Verdict, judge, rank_pairs
 from jigcam.template.plan import TemplatePlan, plan_template
 from jigcam.template.screws import SheetHole
+from jigcam.template.shared import Neighbours, SharedSheet, Wanted, plan_shared
 from jigcam.template.sheet import FenceStrip
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support, support, supported_fraction
@@ -23,8 +24,10 @@ __all__ = [
     "Inlay",
     "Mark",
     "Need",
+    "Neighbours",
     "Pair",
     "RoundedCorner",
+    "SharedSheet",
     "SheetHole",
     "Stack",
     "Stroke",
@@ -33,11 +36,13 @@ __all__ = [
     "TemplatePlan",
     "Text",
     "Verdict",
+    "Wanted",
     "hand_lines",
     "judge",
     "marker",
     "plain",
     "plan_coupon",
+    "plan_shared",
     "plan_template",
     "rank_inlays",
     "rank_pairs",

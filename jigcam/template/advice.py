@@ -23,16 +23,23 @@ Says = Callable[[float], str]
 
 LEAST_SUPPORT = 0.5
 """Share of the base that should rest on the sheet (common practice, no source)."""
+COUNTS = {2: "two", 3: "three", 4: "four"}
+"""Numbers that are written out."""
 FAR_END, UPPER = 1, 3
 """The sides from which no joint is drawn, in the order of `sides`."""
+SEPARATE = "leave the key template out of one of these joints, so that it gets a sheet of its own"
+"""The way that works where openings cannot be on one sheet."""
 CONCENTRIC = 0.1
 """A good fit of bushing and bit on one axis, mm (from memory)."""
 
 
 def choice_findings(
-    joint: str, best: Verdict, ranked: Sequence[Verdict], need: Need, *, named: bool
+    joint: str, best: Verdict, ranked: Sequence[Verdict], need: Need, *, named: bool, why: str = ""
 ) -> Iterator[Finding]:
-    """Why this pair. ranked: those that it was chosen from, best first. named: the job asked for just this one."""
+    """Why this pair. ranked: those that it was chosen from, best first. named: the job asked for just this one.
+
+    why: it was chosen, where that was not for its rank.
+    """
 
     says = need.voice.length
     sums_text = (
@@ -42,6 +49,9 @@ def choice_findings(
     yield from _measured_pair(joint, best.pair, says)
     if named:
         yield Finding("note", "pair", joint, f"{sums_text}, as the job asks")
+        return
+    if why:
+        yield Finding("note", "pair", joint, f"{sums_text}; {why}")
         return
     laps = "in one lap" if best.laps == 1 else f"in {best.laps} laps side by side"
     size = "the stiffest bit and the least play" + (", corners or not, as the chisel comes anyway," * need.corners)
@@ -97,14 +107,19 @@ def no_cutter(joint: str, rejected: dict[str, str]) -> Finding:
     return Finding("stop", "no-template-cutter", joint, says)
 
 
-def too_large(joint: str, sheet: TooLarge, kit: Kit, voice: Voice, what: str = "groove") -> Finding:
-    """The stop for a sheet that the machine cannot make."""
+def too_large(
+    joint: str, sheet: TooLarge, kit: Kit, voice: Voice, what: str = "groove", *, shared: bool = False
+) -> Finding:
+    """The stop for a sheet that the machine cannot make. shared: it has the openings of several joints."""
 
     def size(x: float, y: float) -> str:
         return f"{voice.length(x)} by {voice.length(y)}"
 
     needs = f"the template needs a blank of at least {size(*sheet.blank)}"
-    if kit.machine is None:
+    if shared:
+        reach = "" if kit.machine is None else f", and the machine travels {size(*kit.machine.travel[:2])}"
+        says = f"{needs} for all its openings{reach}: {SEPARATE}"
+    elif kit.machine is None:
         says = f"{needs}, which is unhandy to make by hand: cut the {what} in two settings"
     else:
         says = (
@@ -147,7 +162,8 @@ def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, v
 
 
 def sheet_findings(
-    cut: Cut,
+    name: str,
+    cuts: Sequence[Cut],
     layout: SheetLayout,
     screws: Sequence[SheetHole],
     marking: Marking,
@@ -156,15 +172,17 @@ def sheet_findings(
     both_hands: bool,
     voice: Voice,
 ) -> Iterator[Finding]:
-    """How the sheet is placed on the board, and read."""
+    """How the sheet is placed on the board, and read. name: of the sheet; cuts: that its openings are for."""
     says = voice.rule
 
+    cut = cuts[0]
     names = sides(cut.face)
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         if strip is not None:
             rule = "fence" if strip is layout.fence else "stop-block"
-            yield Finding("note", rule, cut.joint, _strip_text(strip, what, names, says))
-            yield from _cut_strip(cut, strip, what)
+            yield Finding("note", rule, name, _strip_text(strip, what, names, says))
+            for each in cuts:
+                yield from _cut_strip(each, strip, what)
     if layout.fence is None:
         moved = all(any(step[axis] for step in layout.steps) for axis in (0, 1))
         why = (
@@ -173,13 +191,13 @@ def sheet_findings(
             else "no side of the board is in reach of a sheet that the machine can make"
         )
         says_so = f"{why}: lay the sheet by its index lines, and clamp it; check both before routing"
-        yield Finding("caution", "no-fence", cut.joint, says_so)
-    yield from _far_sides(cut, layout, names)
+        yield Finding("caution", "no-fence", name, says_so)
+    yield from _far_sides(name, cut, layout, names)
     for index in layout.indexes:
         yield Finding(
             "note",
             "index-line",
-            cut.joint,
+            name,
             f"draw a line on the board {says(index.distance)} from its {names[index.side]}, square to it all the way, "
             f"and lay the sheet on it: {'its own' if engraver is None else 'the engraved'} line ends at both rims of "
             "each sight, and the drawn one has to lie in line with these ends; a block clamped there places the next "
@@ -188,13 +206,15 @@ def sheet_findings(
         )
     on_line = sum(hole.says.endswith("centreline") for hole in marking.sights)
     if on_line:
-        which = "two sights show" if on_line == 2 else "a sight shows"
+        which = "a sight shows" if on_line == 1 else f"{COUNTS.get(on_line, str(on_line))} sights show"
+        lines = f"the centreline of the {cut.what}" if len(cuts) == 1 else "the centrelines of the cuts"
+        them = "it" if len(cuts) == 1 else "them"
         yield Finding(
             "note",
             "sights",
-            cut.joint,
-            f"{which} the centreline of the {cut.what}, and whether the sheet lies right: draw it on the board, and "
-            "see it in line with the ends of the engraved line at the rims",
+            name,
+            f"{which} {lines}, and whether the sheet lies right: draw {them} on the board, and see {them} in line with "
+            f"the ends of the engraved line{'s' * (len(cuts) > 1)} at the rims",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
@@ -202,39 +222,42 @@ def sheet_findings(
             yield Finding(
                 "caution",
                 "few-screws",
-                cut.joint,
+                name,
                 f"there is room for {count} screw{'s' if count != 1 else ''} in the {what} strip: glue it as well",
             )
     if both_hands:
         yield Finding(
             "note",
             "turn-over",
-            cut.joint,
+            name,
             "for the opposite hand turn the sheet over like the page of a book, left for right, and screw its strips "
             f"to the other face through the same holes; the {'marked' if engraver is None else 'engraved'} face is "
             "up for the hand as drawn",
         )
     if engraver is None:
         why = "no bit of a machine engraves the marks"
-        yield Finding("note", "marks-by-hand", cut.joint, f"{why}: write them by hand, as the drawing has them")
+        yield Finding("note", "marks-by-hand", name, f"{why}: write them by hand, as the drawing has them")
     if marking.left_out:
         texts = "; ".join(marking.left_out)
-        yield Finding("note", "marks-by-hand", cut.joint, f"no room was found on the sheet for: {texts}; write them")
+        yield Finding("note", "marks-by-hand", name, f"no room was found on the sheet for: {texts}; write them")
 
 
-def _far_sides(cut: Cut, layout: SheetLayout, names: Sequence[str]) -> Iterator[Finding]:
+def _far_sides(name: str, cut: Cut, layout: SheetLayout, names: Sequence[str]) -> Iterator[Finding]:
     """Cautions where the sheet is laid by a side from which the joint is not drawn: the board's size then counts."""
     laid = [("fence", layout.fence.side)] if layout.fence else []
     laid += [("stop block", layout.stop.side)] if layout.stop else []
     laid += [("index line", index.side) for index in layout.indexes]
     for what, side in laid:
-        size = {FAR_END: "length", UPPER: "width"}.get(side)
+        far = {FAR_END: "length", UPPER: "width"}
+        if cut.on_end:  # its joint is drawn from the lower edge and from the outside face, wherever they are seen
+            far = {names.index("upper edge"): "width", UPPER: "thickness"}
+        size = far.get(side)
         if size is not None:
             verb = "is drawn from" if what == "index line" else "bears against"
             yield Finding(
                 "caution",
                 "far-side",
-                cut.joint,
+                name,
                 f"the {what} {verb} the {names[side]} of {cut.board.name}, as the sheet does not reach the side from "
                 f"which the joint is drawn: any error in the board's {size} moves the joint; measure the board, and "
                 f"bring boards that belong together to one {size} first",
@@ -251,7 +274,8 @@ def _strip_text(strip: FenceStrip, what: str, names: Sequence[str], says: Says) 
 
 
 def strip_findings(
-    cut: Cut,
+    name: str,
+    cuts: Sequence[Cut],
     layout: SheetLayout,
     holes: Sequence[SheetHole],
     screws: Screws,
@@ -272,21 +296,21 @@ def strip_findings(
         yield Finding(
             "note",
             "screws",
-            cut.joint,
+            name,
             f"{len(holes)} flat-headed screws, {screw.name} by {says(screws.length)}, hold the strips: their holes are "
             f"{says(screw.hole)}, {who}; countersink them {screw.angle:g}° to {says(screw.head)} across{turned}, so "
             "that no head stands above the sheet",
         )
-    deep = [name for name, strip in (("fence", layout.fence), ("stop", layout.stop)) if strip is not None]
-    thick, board = kit.the_sheet.thickness, cut.board.thickness
+    deep = [what for what, strip in (("fence", layout.fence), ("stop", layout.stop)) if strip is not None]
+    thick, board = kit.the_sheet.thickness, cuts[0].board.thickness
     if deep and thick > board:
         yield Finding(
             "caution",
             "strip-too-deep",
-            cut.joint,
-            f"the strips for {' and '.join(deep)} are {says(thick)} deep and {cut.board.name} is only {says(board)} "
-            f"thick: on a bench they would hold the sheet off it; make them of stock thinner than {says(board)}, or "
-            f"lay the board on a packer of at least {says(thick - board)}",
+            name,
+            f"the strips for {' and '.join(deep)} are {says(thick)} deep and {cuts[0].board.name} is only "
+            f"{says(board)} thick: on a bench they would hold the sheet off it; make them of stock thinner than "
+            f"{says(board)}, or lay the board on a packer of at least {says(thick - board)}",
         )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from jigcam.geometry import Region, rectangle
@@ -14,6 +15,12 @@ class Box(NamedTuple):
     y0: float
     x1: float
     y1: float
+
+    @classmethod
+    def about(cls, boxes: Iterable[tuple[float, float, float, float]]) -> Box:
+        """The least box round all of them, of which there is at least one."""
+        low_x, low_y, high_x, high_y = zip(*boxes, strict=True)
+        return cls(min(low_x), min(low_y), max(high_x), max(high_y))
 
     @property
     def size(self) -> tuple[float, float]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from jigcam.geometry import Region
+from jigcam.geometry import Region, union
 from jigcam.template.box import Box
 from jigcam.template.free import FreeSpace
 from jigcam.template.marks import Mark, Stroke, Text, text_width
@@ -48,21 +48,23 @@ class Marking:
 
 def mark_sheet(
     layout: SheetLayout,
-    opening: Region,
-    cut: Cut,
+    openings: Sequence[tuple[Region, Cut]],
     screws: Sequence[SheetHole],
     *,
     sight: float,
     lines: Sequence[str],
     labels: dict[int, str],
+    blocks: Sequence[tuple[Sequence[str], Point]] = (),
 ) -> Marking:
     """Marks and sights for a sheet.
 
-    sight: diameter of the sights, mm. lines: texts of the main block. labels: text beside the line of each side of the
-    board (a strip's edge, or an index line), by side.
+    openings: with the cut that each is for. sight: diameter of the sights, mm. lines: texts of the main block. labels:
+    text beside the line of each side of the board (a strip's edge, or an index line), by side. blocks: further blocks
+    of texts, each near a place.
     """
-    sheet = layout.box
-    ends = _beyond(opening, cut)
+    sheet, cut = layout.box, openings[0][1]
+    opening = openings[0][0] if len(openings) == 1 else union(*(each for each, _ in openings))
+    ends = [end for each, its in openings for end in _beyond(each, its)]
     index_lines = [_across(sheet, index.side < LOWER, index.at) for index in layout.indexes]
     board = Box(0.0, 0.0, cut.board.length, cut.board.width)
     for dx, dy in layout.steps:  # a sight shows the board wherever the sheet is moved to
@@ -88,7 +90,8 @@ def mark_sheet(
     strokes += [Stroke(line, "a hole to drill") for hole in screws if hole.by_hand for line in hole.cross]
     for stroke in strokes:
         space.take_line(stroke.points)
-    texts, left_out = _write(space, sheet, lines, [(labels[side], anchors[side]) for side in anchors if side in labels])
+    beside = [([labels[side]], anchors[side]) for side in anchors if side in labels]
+    texts, left_out = _write(space, sheet, lines, [*beside, *blocks])
     return Marking((*strokes, *texts), sights, left_out)
 
 
@@ -206,16 +209,17 @@ def _sights(
 
 
 def _write(
-    space: FreeSpace, sheet: Box, lines: Sequence[str], labels: Iterable[tuple[str, Point]]
+    space: FreeSpace, sheet: Box, lines: Sequence[str], beside: Iterable[tuple[Sequence[str], Point]]
 ) -> tuple[list[Text], tuple[str, ...]]:
-    """Labels beside their lines, then the main block as one, or line by line where there is no room for it."""
+    """Blocks beside what they name, then the main one as one, or line by line where there is no room for it."""
     texts: list[Text] = []
     left_out: list[str] = []
+    for strings, near in beside:
+        # Part of a block that stands elsewhere could be taken for that of another opening: all of it or nothing.
+        block = _block(space, strings, near)
+        texts += block
+        left_out += [] if block else [", ".join(strings)]
     corner = (sheet.x0, sheet.y1)
-    for string, near in labels:
-        written = _block(space, [string], near)
-        texts += written
-        left_out += [] if written else [string]
     block = _block(space, lines, corner)
     if block:
         return [*texts, *block], tuple(left_out)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
-from jigcam.geometry import Region, offset, translation
+from jigcam.geometry import Region, offset, translation, union
 from jigcam.kit import Bit, Bushing, Kit
 from jigcam.template.advice import (
     choice_findings,
@@ -137,34 +137,101 @@ def plan_template(
     faces: Sequence[str] | None = None,
     steps: tuple[SheetStep, ...] = STAYS,
     voice: Voice | None = None,
+    ranked: tuple[Verdict, ...] | None = None,
 ) -> TemplatePlan:
     """The template for a cut with the tools of a kit.
 
     bit, bushing: the ones that the job names; None: chosen from the kit, see `rank_pairs`. both_hands: the sheet is
     also used turned over. faces: texts that say which face is up for what; None: those of the hands. steps: by which it
-    is moved for each cut that it serves. voice: of texts and findings; None: the kit's. A kit without a machine gets
-    the same template, to be made by hand.
+    is moved for each cut that it serves. voice: of texts and findings; None: the kit's. ranked: what `rank_pairs` says
+    of all of the kit for this cut, where it is known already. A kit without a machine gets the same template, to be
+    made by hand.
 
     Raises `Refused`, with all findings so far, where a finding stops the plan: no pair that works, no bit that mills
     the sheet, a sheet larger than the machine, a base that would tip.
     """
     voice = voice or kit.voice
-    board = (cut.board.length, cut.board.width)
-    region = cut.solid.section(0.0)
-    need = Need(cut.narrowest, cut.solid.depth, has_corners(region, board), voice, cut.what)
-    verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
-    pair = verdict.pair
-    cutter = template_cutter(kit, verdict.opening, pair.bushing.outside) if kit.machine else None
+    need = need_of(cut, voice)
+    verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing, ranked)
+    alone = opened(cut, verdict, verdicts, findings, both_hands=both_hands)
+    (plan,), _ = furnished(cut.joint, [alone], kit, voice, faces, steps)
+    return plan
+
+
+@dataclass(frozen=True, slots=True)
+class BareOpening:
+    """The opening for a cut, with its pair, before there is a sheet about it. Face frame, mm.
+
+    verdict: on the pair that is used; verdicts: on every pair that was looked at. findings: of the choice. both_hands:
+    the cut is also wanted in the mirrored board.
+    """
+
+    cut: Cut
+    verdict: Verdict
+    verdicts: tuple[Verdict, ...]
+    opening: Region
+    ride: Region
+    findings: tuple[Finding, ...]
+    both_hands: bool
+
+    @property
+    def region(self) -> Region:
+        """What the router cuts, seen square at the face."""
+        return self.cut.solid.section(0.0)
+
+
+def need_of(cut: Cut, voice: Voice) -> Need:
+    """What a cut asks of the pair that is to make it."""
+    corners = has_corners(cut.solid.section(0.0), (cut.board.length, cut.board.width))
+    return Need(cut.narrowest, cut.solid.depth, corners, voice, cut.what)
+
+
+def opened(
+    cut: Cut, verdict: Verdict, verdicts: tuple[Verdict, ...], findings: Sequence[Finding], *, both_hands: bool
+) -> BareOpening:
+    """The opening in which that pair makes a cut."""
+    pair, region = verdict.pair, cut.solid.section(0.0)
+    return BareOpening(
+        cut,
+        verdict,
+        verdicts,
+        template_opening(region, pair.bit.diameter, pair.bushing.outside),
+        ride_region(region, pair.bit.diameter, cut.width),
+        tuple(findings),
+        both_hands,
+    )
+
+
+def furnished(
+    name: str,
+    openings: Sequence[BareOpening],
+    kit: Kit,
+    voice: Voice,
+    faces: Sequence[str] | None = None,
+    steps: tuple[SheetStep, ...] = STAYS,
+) -> tuple[tuple[TemplatePlan, ...], tuple[Finding, ...]]:
+    """One sheet about openings of one face, as the plan of each of them, and what is to be said of the sheet itself.
+
+    name: of the sheet, in findings and on it. faces, steps: see `plan_template`. The findings of a sheet with one opening are
+    also those of its plan.
+    Raises `Refused` where a finding stops the sheet.
+    """
+    first, alone = openings[0], len(openings) == 1
+    cuts = [each.cut for each in openings]
+    board = (first.cut.board.length, first.cut.board.width)
+    before = [finding for each in openings for finding in each.findings]
+    widest = min(each.verdict.opening for each in openings)
+    outside = min(each.verdict.pair.bushing.outside for each in openings)
+    cutter = template_cutter(kit, widest, outside) if kit.machine else None
     if cutter is None and kit.machine is not None:
-        rejected = rejected_cutters(kit, verdict.opening, pair.bushing.outside, voice)
-        raise _refused(cut, [*findings, no_cutter(cut.joint, rejected)])
-    opening = template_opening(region, pair.bit.diameter, pair.bushing.outside)
-    ride = ride_region(region, pair.bit.diameter, cut.width)
+        raise refused(name, [*before, no_cutter(name, rejected_cutters(kit, widest, outside, voice))])
+    opening = first.opening if alone else union(*(each.opening for each in openings))
+    region = first.region if alone else union(*(each.region for each in openings))
     sizes = INCHES if voice.inch else METRIC
     across = cutter.diameter if cutter else 0.0
     layout = lay_out(
         Box(*opening.bounds),
-        Box(*ride.bounds),
+        Box.about(each.ride.bounds for each in openings),
         board,
         base_radius=kit.the_router.base_radius,
         travel=kit.machine.travel[:2] if kit.machine else HAND_SIZE,
@@ -173,80 +240,94 @@ def plan_template(
         steps=steps,
     )
     if isinstance(layout, TooLarge):
-        raise _refused(cut, [*findings, too_large(cut.joint, layout, kit, voice, cut.what)])
+        raise refused(name, [*before, too_large(name, layout, kit, voice, first.cut.what, shared=not alone)])
     sheet = layout.box.region
-    held = support(sheet, opening, ride, kit.the_router.base_radius)
-    corners = corners_left(region, ride, pair.bit.diameter, board) if need.corners else ()
+    held = [support(sheet, opening, each.ride, kit.the_router.base_radius) for each in openings]
     # By a cycle a hole costs one line and no more time than the depth takes: no helix then where the bit may plunge.
     drills = bool(kit.machine and kit.machine.drilling_cycles and cutter and cutter.plunges)
     held_by = screws_for(kit.the_sheet.thickness, across, voice.units, drills=bool(cutter and cutter.plunges))
     screws = _screws(layout, opening, region, held_by, voice)
+    both_hands = any(each.both_hands for each in openings)
     marking = mark_sheet(
         layout,
-        opening,
-        cut,
+        [(each.opening, each.cut) for each in openings],
         screws,
         sight=sight_diameter(across, drills=drills) if cutter else HAND_DRILL[voice.units],
-        lines=_lines(cut, verdict, faces or _hands(both_hands), voice),
-        labels=_labels(layout, cut, voice),
+        lines=_lines(name, openings, faces or _hands(both_hands), voice),
+        labels=_labels(layout, first.cut, voice),
+        blocks=[] if alone else [_block_of(each, voice) for each in openings],
     )
     engraver = marker(kit) if kit.machine else None
-    findings += [
-        *support_findings(cut.joint, held, layout, kit, voice),
-        *sheet_findings(cut, layout, screws, marking, engraver, both_hands=both_hands, voice=voice),
+    of_sheet = [
+        *sheet_findings(name, cuts, layout, screws, marking, engraver, both_hands=both_hands, voice=voice),
         *strip_findings(
-            cut, layout, screws, held_by, kit, crossed=engraver is not None, both_hands=both_hands, voice=voice
+            name, cuts, layout, screws, held_by, kit, crossed=engraver is not None, both_hands=both_hands, voice=voice
         ),
-        *use_findings(cut, pair, verdict.stack, corners, kit, voice),
     ]
-    if stops(findings):
-        raise _refused(cut, findings)
     margin = blank_margin(across)
     wide, high = layout.box.size
-    return TemplatePlan(
-        cut=cut,
-        bit=pair.bit,
-        bushing=pair.bushing,
-        offset=pair.offset,
-        opening=opening,
-        ride=ride,
-        sheet=sheet,
-        blank=(
-            blank_side(wide, across, sizes.step),
-            blank_side(high, across, sizes.step),
-            kit.the_sheet.thickness,
-        ),
-        placement=_placement(margin - layout.box.x0, margin - layout.box.y0),
-        fence=layout.fence,
-        stop=layout.stop,
-        indexes=layout.indexes,
-        holes=(*screws, *marking.sights),
-        marks=marking.marks,
-        tabs=outline_tabs(layout.box, kit.the_sheet.thickness, across) if cutter else (),
-        cutter=cutter,
-        marker=engraver,
-        stack=verdict.stack,
-        support=held,
-        corners=corners,
-        verdicts=verdicts,
-        findings=tuple(findings),
-        steps=steps,
-    )
+    plans = []
+    for each, rest in zip(openings, held, strict=True):
+        pair = each.verdict.pair
+        corners = (
+            corners_left(each.region, each.ride, pair.bit.diameter, board) if has_corners(each.region, board) else ()
+        )
+        plans.append(
+            TemplatePlan(
+                cut=each.cut,
+                bit=pair.bit,
+                bushing=pair.bushing,
+                offset=pair.offset,
+                opening=each.opening,
+                ride=each.ride,
+                sheet=sheet,
+                blank=(
+                    blank_side(wide, across, sizes.step),
+                    blank_side(high, across, sizes.step),
+                    kit.the_sheet.thickness,
+                ),
+                placement=_placement(margin - layout.box.x0, margin - layout.box.y0),
+                fence=layout.fence,
+                stop=layout.stop,
+                indexes=layout.indexes,
+                holes=(*screws, *marking.sights),
+                marks=marking.marks,
+                tabs=outline_tabs(layout.box, kit.the_sheet.thickness, across) if cutter else (),
+                cutter=cutter,
+                marker=engraver,
+                stack=each.verdict.stack,
+                support=rest,
+                corners=corners,
+                verdicts=each.verdicts,
+                findings=(
+                    *each.findings,
+                    *support_findings(each.cut.joint, rest, layout, kit, voice),
+                    *(of_sheet if alone else ()),
+                    *use_findings(each.cut, pair, each.verdict.stack, corners, kit, voice),
+                ),
+                steps=steps,
+            )
+        )
+    everything = [finding for plan in plans for finding in plan.findings]
+    if stops([*everything, *of_sheet]):
+        raise refused(name, everything if alone else [*everything, *of_sheet])
+    return tuple(plans), tuple(of_sheet)
 
 
-def _refused(cut: Cut, findings: list[Finding]) -> Refused:
-    return Refused(f"{cut.joint}: no template can be made", findings)
+def refused(name: str, findings: Sequence[Finding]) -> Refused:
+    """The refusal of a sheet. name: of it, or of its joint."""
+    return Refused(f"{name}: no template can be made", findings)
 
 
 def _chosen(
-    cut: Cut, kit: Kit, need: Need, bit: Bit | None, bushing: Bushing | None
+    cut: Cut, kit: Kit, need: Need, bit: Bit | None, bushing: Bushing | None, ranked: tuple[Verdict, ...] | None
 ) -> tuple[Verdict, tuple[Verdict, ...], list[Finding]]:
     """The pair to use, all verdicts, and what is to be said about the choice. Raises `Refused` where none works."""
-    everything = rank_pairs(kit, need, where=cut.joint)
+    everything = rank_pairs(kit, need, where=cut.joint) if ranked is None else ranked
     bits, bushings = kit.bits if bit is None else (bit,), kit.bushings if bushing is None else (bushing,)
     asked = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
     if not asked or not asked[0].ok:
-        raise _refused(cut, refusal(cut.joint, asked, everything, named=bit is not None or bushing is not None))
+        raise refused(cut.joint, refusal(cut.joint, asked, everything, named=bit is not None or bushing is not None))
     best = asked[0]
     named = bit is not None and bushing is not None
     return best, everything, [*best.findings, *choice_findings(cut.joint, best, asked, need, named=named)]
@@ -265,18 +346,29 @@ def _hands(both: bool) -> tuple[str, ...]:
     return ("this face up: as drawn", "turn over: opposite hand") if both else ("this face up: as drawn",)
 
 
-def _lines(cut: Cut, verdict: Verdict, faces: Sequence[str], voice: Voice) -> list[str]:
-    """The main block of texts."""
-    says = voice.length
-    pair = verdict.pair
-    lines = [
-        cut.joint,
-        *faces,
+def _lines(name: str, openings: Sequence[BareOpening], faces: Sequence[str], voice: Voice) -> list[str]:
+    """The main block of texts: of the sheet, and of its opening where it has just one."""
+    lines = [name, *faces]
+    if len(openings) == 1:
+        lines += _settings(openings[0].verdict, openings[0].cut.solid.depth, voice)
+    return [text for text in map(plain, lines) if text]
+
+
+def _settings(verdict: Verdict, depth: float, voice: Voice) -> list[str]:
+    """What the router is set to for an opening."""
+    says, pair = voice.length, verdict.pair
+    return [
         f"bit {says(pair.bit.diameter)} bushing {says(pair.bushing.outside)}",
-        f"depth {says(cut.solid.depth)}",
+        f"depth {says(depth)}",
         f"bit {says(verdict.stack.projection)} below base",
     ]
-    return [text for text in map(plain, lines) if text]
+
+
+def _block_of(opened: BareOpening, voice: Voice) -> tuple[list[str], tuple[float, float]]:
+    """What is written beside one opening of several, and the place that it is to be near."""
+    x0, y0, x1, y1 = opened.opening.bounds
+    lines = [opened.cut.joint, *_settings(opened.verdict, opened.cut.solid.depth, voice)]
+    return [text for text in map(plain, lines) if text], ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
 
 
 def _labels(layout: SheetLayout, cut: Cut, voice: Voice) -> dict[int, str]:

@@ -28,6 +28,21 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         "better-pair": Rule(
             ("note",), "A pair of the kit that would do instead of the one named.", "Name that pair in the job."
         ),
+        "one-pair": Rule(
+            ("note",),
+            "One pair of bit and bushing makes all openings of a sheet that several joints share.",
+            "None is needed; name `bit` and `bushing` in the joints for others.",
+        ),
+        "several-pairs": Rule(
+            ("note",),
+            "The openings of a sheet that several joints share want different pairs of bit and bushing.",
+            "Change them as the setup sheet says; the sheet stays clamped.",
+        ),
+        "sheet-wall": Rule(
+            ("stop", "caution", "note"),
+            "How much of the sheet stays between two openings of it, to carry the bushing.",
+            "Give one of the joints a sheet of its own (leave `template` out), or draw them further apart.",
+        ),
         "no-collet": Rule(
             ("stop",),
             "The router's collets do not take the bit's shank.",

@@ -23,7 +23,13 @@ EDGES = ("x = 0", "x = length", "lower", "upper")
 
 
 def sides(face: str) -> tuple[str, str, str, str]:
-    """The board's sides in the order of `EDGES`, as they are named: ends seen from the outside face."""
+    """The board's sides in the order of `EDGES`, as they are named: ends seen from the outside face.
+
+    face: "outside", "inside", or an end, "left end" or "right end", seen square with the outside face down.
+    """
+    if face in ("left end", "right end"):
+        first, last = ("lower edge", "upper edge") if face == "left end" else ("upper edge", "lower edge")
+        return first, last, "outside face", "inside face"
     left, right = ("left end", "right end") if face == "outside" else ("right end", "left end")
     return left, right, "lower edge", "upper edge"
 

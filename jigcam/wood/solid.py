@@ -10,6 +10,8 @@ from jigcam.geometry import Path, Region
 from jigcam.job import Board
 
 Hand = Literal["as drawn", "opposite"]
+Side = Literal["outside", "inside", "left end", "right end"]
+"""A face of a board, or an end as it is seen: the outside face down, so that x runs along the board's width."""
 
 
 class Solid(Protocol):
@@ -71,7 +73,7 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """One solid to remove from one face of one board.
+    """One solid to remove from one face of one board, or from an end, which is then told as the face of a thick board.
 
     centreline: from start to finish as drawn (extreme end to extreme end; not extended past an edge), face frame.
     width: square to the centreline. open_start, open_finish: that end runs off the board, and the solid with it.
@@ -80,14 +82,29 @@ class Cut:
 
     joint: str
     board: Board
-    face: Literal["outside", "inside"]
+    face: Side
     hand: Hand
     solid: Solid
     centreline: Path
     width: float
     open_start: bool = False
     open_finish: bool = False
-    what: Literal["groove", "recess"] = "groove"
+    what: Literal["groove", "recess", "mortise"] = "groove"
+
+    @property
+    def on_end(self) -> bool:
+        """Whether it goes into an end."""
+        return self.face in ("left end", "right end")
+
+    @property
+    def toward_you(self) -> Literal["outside", "inside"]:
+        """The face that is up; at an end, the one toward the operator."""
+        return "inside" if self.face == "inside" else "outside"
+
+    @property
+    def side(self) -> str:
+        """The face or the end, as a maker calls it."""
+        return self.face if self.on_end else f"{self.face} face"
 
     @property
     def narrowest(self) -> float:

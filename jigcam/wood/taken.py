@@ -23,7 +23,9 @@ class Taken:
     face). hand: of the board; of "opposite" the solid is the mirrored one. end: of the board, where the cut belongs to
     a joint that shows its end grain in the other board, as tails and pins do; None for what is cut into a face or an
     edge. what: as a maker calls it, with its article. apart: whether it is looked at beside other cuts of the same
-    joint too, as the grooves of a row are. Solids may reach off the board.
+    joint too, as the grooves of a row are. covered: of an end joint, whether the other board stands before the end
+    grain of this one once the joint is together, as the lap of a half-blind dovetail does, so that no hole in it is
+    seen. Solids may reach off the board.
     """
 
     joint: str
@@ -34,6 +36,7 @@ class Taken:
     end: End | None = None
     what: str = "the groove"
     apart: bool = False
+    covered: bool = False
 
     @property
     def depths(self) -> tuple[float, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
@@ -12,8 +12,10 @@ from jigcam.making.built import Built
 from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
 from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut
+from jigcam.workshop.shared import alone_on_sheet, plan_sheet, whole_sheet
 
 if TYPE_CHECKING:
+    from jigcam.findings import Finding
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
 
@@ -37,7 +39,19 @@ def plan_joint(entry: Entry, job: Job, kit: Kit) -> MadeJoint:
         plan = its.plan(joint, entry, job, kit)
     except Refused as refused:
         raise offering(refused, entry) from refused
-    return made_joint(plan, job, joint=joint)
+    made = made_joint(plan, job, joint=joint)
+    return made if entry.template is None else _with(made, alone_on_sheet(entry))
+
+
+def _sheet(name: str, job: Job, kit: Kit, asked: str | None) -> MadeJoint:
+    """The joints of a sheet that several share. asked: the one that was, where not all were."""
+    entries = job.sheets[name]
+    made = plan_sheet(name, entries, job, kit)
+    return made if asked is None else _with(made, whole_sheet(name, entries, asked))
+
+
+def _with(made: MadeJoint, finding: Finding) -> MadeJoint:
+    return replace(made, findings=(*made.findings, finding))
 
 
 def plan_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> tuple[MadeJoint, ...]:
@@ -54,16 +68,23 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
     entries = job.joints if joint is None else (job.joint(joint),)
     made: list[MadeJoint] = []
     refusals: list[Refused] = []
+    done: set[str] = set()
     for number, entry in enumerate(entries):
         tell(f"plan of joint {number + 1} of {len(entries)}", number / len(entries))
+        if entry.template in done:
+            continue
         try:
-            made.append(plan_joint(entry, job, kit))
+            if entry.template in job.sheets:
+                done.add(entry.template)
+                made.append(_sheet(entry.template, job, kit, joint))
+            else:
+                made.append(plan_joint(entry, job, kit))
         except Refused as refused:
             refusals.append(refused)
     if refusals:
         findings = [f for each in refusals for f in each.findings] + [f for each in made for f in each.findings]
         raise Refused("; ".join(dict.fromkeys(each.what for each in refusals)), by_gravity(findings))
-    piece = _piece(job, made, joint)
+    piece = _piece(job, made, None if joint is None else frozenset(name for each in made for name in each.joints))
     told = [each.finding for each in piece.as_drawn]
     if stops(told):
         raise Refused(_cannot(stops(told)[0].where), by_gravity([*told, *(f for each in made for f in each.findings)]))
@@ -86,9 +107,15 @@ def proved(built: Built) -> Built:
     return built
 
 
-def _piece(job: Job, made: list[MadeJoint], only: str | None) -> Piece:
+def _piece(job: Job, made: list[MadeJoint], only: frozenset[str] | None) -> Piece:
     """The joints as planned; those that are not asked for as drawn, where they can be drawn."""
-    planned = {each.name: PieceJoint(each.name, each.taken, each.plan.setups) for each in made}
+    planned = {}
+    for each in made:
+        for name in each.joints:
+            taken = tuple(some for some in each.taken if some.joint == name)
+            # A sheet that several joints share is laid once, at the first of them.
+            setups = each.plan.setups if name == each.joints[0] else ()
+            planned[name] = PieceJoint(name, taken, setups)
     joints = []
     for entry in job.joints:
         if entry.name in planned:

@@ -49,6 +49,7 @@ class FileProof:
         return {
             "file": self.file.file,
             "joint": self.file.joint,
+            **({"joints": list(self.outcome.parts)} if self.outcome.parts else {}),
             "hand": self.file.hand,
             "setup": self.file.setup.clamping,
             **self.proof.as_dict(),
@@ -87,9 +88,9 @@ def prove_file(path: Path, job: Job, kit: Kit, joint: str | None = None, progres
 def _together(planned: PlannedJob, edited: MadeTexts, file: GcodeFile) -> tuple[Finding, ...]:
     """What there is to say of the file's joint and others in its board; the others as their own files cut them."""
     name = edited.made.name
-    piece = replace(planned.piece, only=name)
+    piece = replace(planned.piece, only=frozenset(edited.made.joints))
     near = {other for pair in piece.pairs for other in (pair.a.taken.joint, pair.b.taken.joint)}
-    others = [each for each in planned.joints if each.name in near and each.name != name]
+    others = [each for each in planned.joints if near & set(each.joints) and each.name != name]
     texts = [MadeTexts(each, each.texts, _ridden(each)) for each in others]
     cut = as_cut(piece, [edited, *texts])
     told = [*piece.as_drawn, *(each for each in cut if each.hand == file.hand or file.setup.clamping == "template")]

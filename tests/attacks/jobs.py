@@ -25,6 +25,7 @@ from pathlib import Path
 from types import FrameType
 from typing import Any
 
+from attacks.wild_mortises import wild_mortise
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import seed as seeded
 from support.every_kind import jobs as jobs_of
@@ -366,6 +367,46 @@ def wild_dovetail(dice: random.Random) -> Table:
     return _mm(boards, {key: value for key, value in entry.items() if value is not None})
 
 
+def wild_sliding(dice: random.Random) -> Table:
+    """Sockets across and askew, of any base and flank, stopped, tapered, in boards that may be too small."""
+    width = size(dice, 40, 250)
+    up = dice.random() < 0.6
+    base = size(dice, 5, 24)
+    stop = dice.choice((None, None, "start", "finish"))
+    off = size(dice, 5, 30) if stop else 0.0
+    first = off if stop == "start" else 0.0
+    entry: Table = {
+        "name": "divider",
+        "kind": "sliding-dovetail",
+        "socket": "top",
+        "face": dice.choice(("inside", "outside")),
+        "from": [size(dice, 10, 190), first if up else round(width - first, 2)],
+        "angle": (90 + dice.choice((0, 0, 5, -20))) * (1 if up else -1),
+        "length": round(max(width - off, 5.0), 2),
+        "depth": size(dice, 3, 14),
+        "base": base,
+        "tail": "divider",
+        "tail_end": dice.choice(("left", "right")),
+        "angle_of_flank": dice.choice((7, 8, 14, 9, None)),
+        "taper": dice.choice((0, 0, round(0.05 * base, 2))),
+        "clearance": dice.choice((0, 0.05, 0.1, 0.3)),
+        "preclear": dice.random() < 0.8,
+        "tail_way": dice.choice(("upright", "upright", "hand")),
+    }
+    if stop:
+        entry[stop] = "stopped"
+    boards: Table = {
+        "top": {"length": 200.0, "width": width, "thickness": size(dice, 10, 30), "wood": "black cherry"},
+        "divider": {
+            "length": 200.0,
+            "width": round(width * dice.choice((1.0, 1.0, 0.8, 1.1)), 2),
+            "thickness": round(base * dice.uniform(0.9, 2.2), 2),
+            "wood": "black cherry",
+        },
+    }
+    return _mm(boards, {key: value for key, value in entry.items() if value is not None})
+
+
 def _mm(boards: Table, joint: Table) -> Table:
     return {"job": "Sheet-music cabinet", "units": "mm", "boards": boards, "joints": [joint]}
 
@@ -373,7 +414,9 @@ def _mm(boards: Table, joint: Table) -> Table:
 WILD: Mapping[str, Callable[[random.Random], Table]] = {
     "groove": wild_groove,
     "key": wild_key,
+    "mortise": wild_mortise,
     "rabbet": wild_rabbet,
+    "sliding-dovetail": wild_sliding,
     "through-dovetail": wild_dovetail,
 }
 

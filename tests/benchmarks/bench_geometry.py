@@ -19,7 +19,8 @@ from pathlib import Path as FilePath
 import numpy as np
 import pyclipper
 
-from jigcam.geometry import Path, Region, capsule, offset, slot, swept, union
+from jigcam.geometry import Path, Region, capsule, disc, offset, slot, swept, union
+from jigcam.geometry.winding import winding_number
 
 sys.path.insert(0, str(FilePath(__file__).resolve().parents[1]))
 
@@ -113,6 +114,14 @@ def distances(count: int) -> Callable[[], object]:
     return lambda: region.signed_distance(points)
 
 
+def discs_side_by_side(count: int) -> Callable[[], object]:
+    """Winding numbers of a row of discs along x, where nearly every one is at the height of every point."""
+    segments = Region(tuple(loop for k in range(count) for loop in disc(9.0 * k, 0.0, 4.0).loops)).as_segments()
+    rng = np.random.default_rng(1)
+    points = rng.uniform(-5.0, 9.0 * count, 4 * count) + 1j * rng.uniform(-5.0, 5.0, 4 * count)
+    return lambda: winding_number(points, segments)
+
+
 def offset_of_outline(count: int) -> Callable[[], object]:
     """One offset of one outline."""
     region = outline(count)
@@ -124,4 +133,5 @@ if __name__ == "__main__":
     growth("union of capsules", (100, 1000, 10_000), capsules)
     growth("sweep of a path", (100, 1000, 10_000), sweep)
     growth("signed distance, as many points as segments", (100, 1000, 10_000, 100_000), distances)
+    growth("winding numbers of discs side by side", (100, 1000, 10_000), discs_side_by_side)
     growth("offset of an outline", (50, 500, 5000, 50_000), offset_of_outline)

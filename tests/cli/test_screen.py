@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from support.jobs import job_table, write_job
+from support.kinds.sliding_dovetail import sliding_job
 from support.pseudo_terminal import SGR, Screen, on_terminal
 from support.shop import jigcam
 
@@ -111,6 +112,7 @@ COMMANDS = {
     "tolerance": ["bushing", "tolerance", EXAMPLES / "tilted-shelf.toml", "--cuts", "1000"],
     "offset": ["bushing", "offset", "--bit", "1/2in", "--bushing", "3/4in", "--cut", "4in"],
     "movement": ["movement", "--wood", "black cherry", "--width", "10in"],
+    "next": ["next", "divider.toml", "--gap", "0.3mm"],
     "check": ["check", "job.toml"],
     "why": ["check", "job.toml", "--why"],
     "make": ["make", "job.toml", "-o", "out"],
@@ -121,6 +123,7 @@ COMMANDS = {
 @pytest.mark.parametrize("wide", [80, 140])
 @pytest.mark.parametrize("what", COMMANDS)
 def test_no_line_is_wider_than_the_terminal(what: str, wide: int, quick: Path, tmp_path: Path) -> None:
+    write_job(tmp_path, sliding_job(tail_way="router-table")).replace(tmp_path / "divider.toml")
     shutil.copy(quick, tmp_path / "job.toml")
     screen = on_terminal(*COMMANDS[what], columns=wide, folder=tmp_path)
     assert_fits(screen, wide)

@@ -42,6 +42,17 @@ def test_no_renderer_is_imported_before_it_draws() -> None:
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
 
 
+def test_a_run_without_paper_does_not_load_what_prints() -> None:
+    """reportlab was loaded, a tenth of what a small job takes, and nothing was printed."""
+    code = (
+        "import sys; from jigcam.drawing.renderers import RENDERERS\n"
+        "assert [list(each.files({})) for each in RENDERERS if each.printed] == [[]]\n"
+        "print('reportlab' in sys.modules)"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert run.stdout == "False\n"
+
+
 def test_one_more_line_is_one_more_file_of_every_drawing(monkeypatch: pytest.MonkeyPatch) -> None:
     from jigcam.workshop.build import build_job
     from jigcam.workshop.contents import made_files

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from support.dovetails import dovetail_job, made
 from support.goldens import assert_as_ever
 
+from jigcam.dovetails.choice import DovetailChoice, choose_ways
+from jigcam.dovetails.picture import scene_dovetail
 from jigcam.drawing import Drawing, View, svg, terminal
 from jigcam.geometry import union
-from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
-from jigcam.joints.through_dovetail.picture import scene_dovetail
 from jigcam.kit import load_kit
 from jigcam.units import format_length
 

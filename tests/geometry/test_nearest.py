@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from support.shapes import ZOO
 
-from jigcam.geometry import Region
+from jigcam.geometry import Region, disc, winding
 from jigcam.geometry.nearest import FEW, nearest
 from jigcam.geometry.segment import Segments
 from jigcam.geometry.winding import winding_number
@@ -58,3 +58,35 @@ def test_winding_number_is_the_sum_of_angles(region: Region) -> None:
     clear = region.distance(np.column_stack([points.real, points.imag])) > 2e-3
     got = winding_number(points, region.as_segments())[0]
     assert np.array_equal(got[clear], np.round(turns[clear]))
+
+
+def test_winding_numbers_of_shapes_side_by_side_look_along_the_shorter_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    """In a row along x nearly every shape is at the height of every point: pairs were the square of the shapes.
+
+    The oracle is the same row stood on end, for which the ray along +x meets few.
+    """
+    row = Region(
+        tuple(loop for k in range(300) for loop in (disc(9.0 * k, 0.0, 4.0).loops + disc(9.0 * k, 0, 1).loops))
+    )
+    rng = np.random.default_rng(5)
+    points = rng.uniform(-5.0, 2700.0, 2000) + 1j * rng.uniform(-5.0, 5.0, 2000)
+    segments = row.as_segments()
+    looked = []
+    crosses = winding._crosses_right
+
+    def counted(some: np.ndarray, chain: Segments) -> np.ndarray:
+        looked.append(len(some))
+        return crosses(some, chain)
+
+    monkeypatch.setattr(winding, "_crosses_right", counted)
+    kinds = np.arange(len(segments)) // 2 % 2  # each circle is two arcs
+    lying = winding_number(points, segments, kinds, 2)
+    pairs = sum(looked)
+    looked.clear()
+    upright = winding_number(points * -1j, Segments(segments.start * -1j, segments.end * -1j, segments.bulge), kinds, 2)
+    assert np.array_equal(lying, upright)
+    assert pairs == sum(looked) < 20 * len(points)
+    monkeypatch.setattr(winding, "FEWER", np.inf)
+    looked.clear()
+    assert np.array_equal(winding_number(points, segments, kinds, 2), lying)
+    assert sum(looked) > 50 * pairs

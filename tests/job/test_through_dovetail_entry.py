@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from jigcam.dovetails.entry import DrawnTails
 from jigcam.errors import Faults
 from jigcam.joints import load_job
-from jigcam.joints.through_dovetail.entry import DrawnTails, ThroughDovetailEntry
+from jigcam.joints.through_dovetail import ThroughDovetailEntry
 
 BOARDS = """\
 job   = "Sheet-music cabinet"

@@ -11,12 +11,12 @@ from support.dovetails import SIDE, TOP, dovetail_job
 from support.dovetails import made as corner
 from support.keys import keys
 
+from jigcam.dovetails.joint import Dovetail
+from jigcam.dovetails.season import season_findings as corner_season
 from jigcam.findings import Finding
 from jigcam.job import Board, Job, kit_for
 from jigcam.joints import design, kind, load_job
 from jigcam.joints.key.season import season_findings as key_season
-from jigcam.joints.through_dovetail.joint import ThroughDovetail
-from jigcam.joints.through_dovetail.season import season_findings as corner_season
 from jigcam.kit import Climate, load_kit
 from jigcam.kit.climate import Air
 
@@ -55,7 +55,7 @@ def test_the_corners_that_are_shipped_stay_flush(name: str, tmp_path: Path) -> N
         path.write_text(kind("through-dovetail").starter(name), "utf-8")
     job = load_job(path)
     joint = design(job.joints[0], job)
-    assert isinstance(joint, ThroughDovetail)
+    assert isinstance(joint, Dovetail)
     assert not corner_season(joint, job, kit_for(job))
 
 

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from support.dovetails import even_layouts, uneven_layouts
 
-from jigcam.joints.through_dovetail import Layout, even_layout, hand_layout
-from jigcam.joints.through_dovetail.handwork import reading
-from jigcam.joints.through_dovetail.rules import JointSizes
+from jigcam.dovetails import Layout, even_layout, hand_layout
+from jigcam.dovetails.handwork import reading
+from jigcam.dovetails.judging import JointSizes
 from jigcam.units import Voice
 
 INCH = 25.4

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from support.dovetails import even_layouts, layouts, lengths
 
-from jigcam.joints.through_dovetail import Layout, even_layout, tail_width
-from jigcam.joints.through_dovetail.rules import describe_slope
+from jigcam.dovetails import Layout, even_layout, tail_width
+from jigcam.dovetails.judging import describe_slope
 
 INCH = 25.4
 

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 from support.dovetails import SIDE, TOP, dovetail_job, made
 
+from jigcam.dovetails.choice import DovetailChoice, choose_ways
+from jigcam.dovetails.ways import Way
 from jigcam.findings import Finding, stops
-from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
-from jigcam.joints.through_dovetail.ways import Way
 from jigcam.kit import Kit, Upright, load_kit
 
 INCH = 25.4

@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from support.dovetails import SIDE, TOP, dovetail_job, made
 
+from jigcam.dovetails import measured_layout
+from jigcam.dovetails.judging import JointSizes, layout_findings
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
-from jigcam.joints.through_dovetail import measured_layout
-from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings
 
 TAILS = ((7.0, 37.5, 9.0, 35.5), (46.0, 82.0, 48.0, 80.0))
 

@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from support.dovetails import layouts
 from support.regions import SCALE, assert_regions_equal, assert_valid, clipper_paths
 
+from jigcam.dovetails import Layout, even_layout
+from jigcam.dovetails import solids as shapes
+from jigcam.dovetails.corners import Opened, Relieved, inside_corners
 from jigcam.geometry import Region, difference, disc, intersection, opening, rectangle
-from jigcam.joints.through_dovetail import Layout, even_layout
-from jigcam.joints.through_dovetail import solids as shapes
-from jigcam.joints.through_dovetail.corners import Opened, Relieved, inside_corners
 from jigcam.wood.solid import Solid
 
 PIN_LENGTH = 19.0

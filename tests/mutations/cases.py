@@ -73,7 +73,7 @@ def example_cases(names: Sequence[str] = EXAMPLES) -> list[Case]:
 
 
 def starter_cases() -> list[Case]:
-    """The first file of the metric starter of every kind of joint, so that each kind that the folder holds is there."""
+    """Files of the metric starter of every kind of joint, so that each kind that the folder holds is there."""
     cases = []
     for name in kind_names():
         with TemporaryDirectory() as folder:
@@ -81,8 +81,10 @@ def starter_cases() -> list[Case]:
             path.write_text(kind(name).starter("mm"), "utf-8")
             job = load_job(path)
             kit = kit_for(job)
-            file = plan_job(job, kit)[0].files[0]
-            cases.append(_example(f"{name}: {file.file}", file, file.tools[1], kit.machine))
+            # One file for each clamping and kind of bit: a board's files by a straight and by a dovetail bit differ.
+            files = {(f.setup.clamping, f.tools[1].kind): f for f in reversed(plan_job(job, kit)[0].files)}
+            for file in reversed(files.values()):
+                cases.append(_example(f"{name}: {file.file}", file, file.tools[1], kit.machine))
     return cases
 
 

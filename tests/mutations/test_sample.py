@@ -30,6 +30,14 @@ def test_a_sample_of_the_shipped_examples() -> None:
     assert not tally.false
 
 
+def test_a_sample_of_a_sheet_that_several_joints_share() -> None:
+    tally = judge_all(example_cases(("shelf-and-strip",)), every=3000, seed=9)
+    print(tally.table())
+    assert tally.size > 10
+    assert not tally.missed
+    assert not tally.false
+
+
 def test_a_sample_of_a_dovetail_bit_in_the_end_of_a_board() -> None:
     cases = [case for case in example_cases(("carcase",)) if case.bit.undercuts][:1]
     tally = judge_all(cases, every=240, seed=7)

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from support.boards import DIVIDER, cut
 
+from jigcam.dovetails.solids import Drafted
 from jigcam.geometry import bar, disc, polygon, rectangle, slot
-from jigcam.joints.through_dovetail.solids import Drafted
 from jigcam.piece.between import Between
 from jigcam.piece.body import Body
 from jigcam.wood import Taken

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from support.boards import along, board_job, bow_ties, dado, tails
+from support.boards import along, board_job, bow_ties, dado, lapped, tails
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
@@ -142,6 +142,30 @@ def test_a_groove_that_runs_out_through_a_pin_shows() -> None:
     # The pin board: half pins 7 at the outside; a groove near its lower edge.
     in_pins = along("bottom", 4.0, board="top", width=3.0, length=700.0, depth=4.0)
     assert only(tails(), in_pins).level == "caution"
+
+
+def test_the_groove_of_a_drawers_bottom_is_hidden_in_a_side_whose_tails_end_at_a_lap() -> None:
+    """The same groove through the same tail shows where the tails go through: the lap stands before their ends."""
+    found = only(lapped(), along("bottom", 24.0))
+    assert (found.level, found.rule) == ("note", "in-end-joint")
+    assert "21 mm to 27 mm from the lower edge" in found.says
+    assert "nothing of it is seen once drawer is together" in found.says
+    assert only(tails(), along("bottom", 24.0)).level == "caution"
+    # Inside, the right end is at x = 0.
+    weak = along("bottom", 24.0, start="stopped", start_point=(6.0, 24.0), length=300.0 - 6.0)
+    assert only(lapped(), weak).level == "caution", "stopped within the tail it weakens it, seen or not"
+
+
+def test_the_groove_of_a_drawers_bottom_shows_where_it_leaves_the_front_through_a_pin() -> None:
+    """Hidden by lying behind a tail (a machine's manual); sockets 7 to 40.5 and 49.5 to 83 where tails are widest."""
+    front = {"board": "top", "length": 700.0}
+    shows = only(lapped(), along("bottom", 45.0, **front))
+    assert (shows.level, shows.rule) == ("caution", "in-end-joint")
+    assert "on the outside of the board that meets it" in shows.says
+    match = re.search(r"between ([\d.]+) mm to ([\d.]+) mm from the lower edge, where it is hidden", shows.says)
+    assert match is not None
+    low, high = map(float, match.groups())
+    assert only(lapped(), along("bottom", (low + high) / 2.0, **front)).level == "note"
 
 
 def test_a_dado_within_the_tails_is_refused() -> None:

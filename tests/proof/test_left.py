@@ -12,7 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigcam.geometry import Region, bar, difference, disc, polygon, rectangle, slot, union
-from jigcam.proof.left import Swept, thickest_left
+from jigcam.proof import left
+from jigcam.proof.covers import convex_bound
+from jigcam.proof.left import KNOWN, Swept, thickest_left
 from jigcam.proof.outline import Outline
 from jigcam.proof.strokes import Strokes
 
@@ -146,3 +148,67 @@ def test_all_is_swept_where_the_other_geometry_leaves_nothing(points: list[tuple
         assert found.size < 2e-3
     # The farthest place is inside or at a corner of what the other leaves.
     assert found.size >= max(far, default=0.0) * 0.997 - 2e-3
+
+
+place = st.tuples(coordinate, coordinate)
+
+
+@given(st.lists(st.tuples(place, place, st.floats(-1.0, 1.0)), min_size=2, max_size=2), place, st.floats(0.01, 20.0))
+def test_no_place_of_a_square_is_farther_than_its_bounds(
+    two: list[tuple[tuple[float, float], tuple[float, float], float]], middle: tuple[float, float], half: float
+) -> None:
+    """Bounds of one stroke and of the mean of two hold everywhere in a square: tried on a grid of its places."""
+    rows = np.array([[*a, *b, bulge] for a, b, bulge in two if math.dist(a, b) > 0.1 and abs(bulge) > 1e-3])
+    if len(rows) < 2:
+        return
+    strokes = Strokes.of_rows(rows)
+    at = np.linspace(-half, half, 21)
+    grid = np.array(middle) + np.stack(np.meshgrid(at, at), axis=-1).reshape(-1, 2)
+    corners = np.full((1, 13, 2), np.nan)
+    corners[0, :4] = np.array(middle) + half * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
+    real = np.isfinite(corners).all(axis=2)
+    one, other = (convex_bound(corners, real, strokes, np.array([k])) for k in (0, 1))
+    near, far = (strokes.distance(grid, np.full(len(grid), k)) for k in (0, 1))
+    for bound, truly in ((one, near), (other, far), ((one + other) / 2.0, np.minimum(near, far))):
+        assert truly.max() <= bound.max() + 1e-9
+
+
+@given(st.sampled_from(sorted(REGIONS)), st.integers(0, 2**32 - 1))
+def test_the_mean_of_two_strokes_only_saves_squares(name: str, seed: int) -> None:
+    """The oracle is the search without it: both know the answer within what is allowed."""
+    region = REGIONS[name]
+    rng = np.random.default_rng(seed)
+    x0, y0, x1, y1 = region.bounds
+    rows = np.column_stack([rng.uniform([x0, y0] * 2, [x1, y1] * 2, (8, 4)), rng.choice([0.0, 0.4, -1.0], 8)])
+    swept = [Swept(Strokes.of_rows(rows[:5]), 3.0), Swept(Strokes.of_rows(rows[5:]), 1.5)]
+    quick = thickest_left(Outline(region), swept)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(left._Search, "_by_two", lambda _, corners, *__: np.full(len(corners), np.inf))
+        slow = thickest_left(Outline(region), swept)
+    assert quick.size == pytest.approx(slow.size, abs=KNOWN, rel=2.1e-3)
+
+
+@pytest.mark.parametrize("shape", ["passes", "rings"])
+def test_passes_side_by_side_are_settled_by_few_squares(shape: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Between two passes neither alone reaches all: squares were quartered to a tenth of a millimetre along each."""
+    if shape == "passes":
+        region = rectangle(0, 0, 90, 33)
+        strokes = Strokes.joined([path_of([(0, y), (90, y)]) for y in np.arange(3.0, 31.0, 5.4)])
+    else:
+        region = disc(0, 0, 30.0)
+        strokes = Strokes.joined([Strokes.along(disc(0, 0, r).loops) for r in np.arange(27.0, 0.0, -5.9)])
+    looked = []
+    unsettled = left._Search._unsettled
+
+    def counted(search: left._Search, squares: left._Squares) -> left._Squares:
+        looked.append(len(squares))
+        return unsettled(search, squares)
+
+    monkeypatch.setattr(left._Search, "_unsettled", counted)
+    found = thickest_left(Outline(region), [Swept(strokes, 3.0)])
+    quick = sum(looked)
+    looked.clear()
+    monkeypatch.setattr(left._Search, "_by_two", lambda _, corners, *__: np.full(len(corners), np.inf))
+    slow = thickest_left(Outline(region), [Swept(strokes, 3.0)])
+    assert found.size == pytest.approx(slow.size, abs=KNOWN)
+    assert quick < sum(looked) / 3.0

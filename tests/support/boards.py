@@ -8,8 +8,9 @@ from typing import Any, Literal
 from jigcam.geometry import Region
 from jigcam.job import Board, Entry, Job
 from jigcam.joints.groove.entry import GrooveEntry
+from jigcam.joints.half_blind_dovetail import HalfBlindDovetailEntry
 from jigcam.joints.key.entry import KeyEntry
-from jigcam.joints.through_dovetail.entry import ThroughDovetailEntry
+from jigcam.joints.through_dovetail import ThroughDovetailEntry
 from jigcam.piece import Piece, PieceJoint
 from jigcam.units import Voice
 from jigcam.wood import Prism, Taken
@@ -59,6 +60,12 @@ def tails(**keys: Any) -> ThroughDovetailEntry:
         "slope": atan(1 / 8),
     }
     return ThroughDovetailEntry(**{**entry, **keys})
+
+
+def lapped(**keys: Any) -> HalfBlindDovetailEntry:
+    """The same tails behind a lap of 4 mm: the divider is the side of a drawer, the top its front."""
+    said = tails().model_dump(include={"tails", "tails_end", "pins", "pins_end", "count", "pin", "half_pin", "slope"})
+    return HalfBlindDovetailEntry(**{"name": "drawer", **said, "lap": 4.0, **keys})
 
 
 def bow_ties(**keys: Any) -> KeyEntry:

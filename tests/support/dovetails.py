@@ -8,9 +8,9 @@ from typing import Any
 from hypothesis import assume
 from hypothesis import strategies as st
 
+from jigcam.dovetails import Dovetail, Layout, dovetail, even_layout, measured_layout
 from jigcam.job import Board, Job
-from jigcam.joints.through_dovetail import Layout, ThroughDovetail, even_layout, measured_layout, through_dovetail
-from jigcam.joints.through_dovetail.entry import ThroughDovetailEntry
+from jigcam.joints.through_dovetail import ThroughDovetailEntry
 
 SIDE = {"length": 300.0, "width": 90.0, "thickness": 20.0}
 """The tail board of the small joint that most tests cut, mm."""
@@ -38,11 +38,11 @@ def dovetail_job(
     return Job(title="Sheet-music cabinet", units=units, boards=boards, joints=(ThroughDovetailEntry(**entry),))
 
 
-def made(job: Job) -> ThroughDovetail:
+def made(job: Job) -> Dovetail:
     """The joint of a job's first entry."""
     entry = job.joints[0]
     assert isinstance(entry, ThroughDovetailEntry)
-    return through_dovetail(entry, job)
+    return dovetail(entry, job)
 
 
 def lengths(low: float, high: float) -> st.SearchStrategy[float]:

@@ -466,6 +466,13 @@ def judge(folder: Path, job: Path) -> dict[str, Verdict]:
         if entry["kind"] != "gcode" or "straight" not in [bit["kind"] for bit in bits]:
             continue
         text = (folder / entry["file"]).read_text("ascii")
+        for joint, guide in entry.get("guides", {}).items():  # a sheet that several joints share
+            its, one = Wanted.of(table, joint), {**entry, "guide": guide}
+            verdicts[f"{entry['file']}, {joint}, as drawn"] = ridden(one, text, its, entry["placement"])
+            if turned := guide.get("turned_over_for_opposite_hand"):
+                verdicts[f"{entry['file']}, {joint}, opposite"] = ridden(one, text, its.opposite(), turned)
+        if "guides" in entry:
+            continue
         wanted = Wanted.of(table, entry["joint"])
         if entry["setup"] == "template":
             verdicts[f"{entry['file']}, as drawn"] = ridden(entry, text, wanted, entry["placement"])
@@ -476,3 +483,43 @@ def judge(folder: Path, job: Path) -> dict[str, Verdict]:
             mine = wanted.opposite() if entry["hand"] == "opposite" else wanted
             verdicts[f"{entry['file']}, {entry['hand']}"] = direct(entry, text, mine)
     return verdicts
+
+
+# ---- undercuts: sockets and tails cut by a dovetail bit
+
+
+def dovetailed(text: str, bit: dict[str, Any], depth: float, z: float) -> Shape:
+    """What a dovetail bit has removed at height z of a file whose cuts all have their tip at −depth, mm.
+
+    bit: of the manifest. Its radius at a height above its tip is D/2 − height · tan(angle) (trigonometry).
+    """
+    height = z + depth
+    radius = bit["diameter"] / 2 - height * math.tan(math.radians(bit["angle_deg"]))
+    return swept(text, radius, -depth + 1e-3)
+
+
+def against(cut: Shape, may: Shape, must: Shape, board: tuple[float, float]) -> Verdict:
+    """A cut at one height against what may go and what has to, all in one frame; `board` is a box at its origin."""
+    stock = shapely.box(0.0, 0.0, *board)
+    edge = shapely.points(shapely.get_coordinates(shapely.segmentize(cut.intersection(stock), 1.0)))
+    gouge = max([0.0, *shapely.distance(edge, may)])
+    left = 0.0
+    for piece in shapely.get_parts(must.intersection(stock).difference(cut)):
+        if piece.area > 1e-9:  # mm²; less is noise of the difference
+            points = shapely.points(shapely.get_coordinates(shapely.segmentize(piece, 1.0)))
+            left = max([left, *shapely.distance(points, cut)])
+    return Verdict(float(gouge), float(left))
+
+
+def lifted_within(text: str, radius: float, stock: tuple[float, float, float, float]) -> list[int]:
+    """Lines on which a bit changes its height, below the face, where its rim at its widest is over the stock."""
+    x0, y0, x1, y1 = stock
+    lines = []
+    for chain in chains(text):
+        a, b = chain.points[0], chain.points[-1]
+        if np.isnan(a).any() or a[2] == b[2] or min(a[2], b[2]) >= 0.0:
+            continue
+        away = max(x0 - b[0], b[0] - x1, y0 - b[1], b[1] - y1)
+        if away < radius:
+            lines.append(chain.line)
+    return lines

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from jigcam.dovetails.cuts import EndCut
+from jigcam.dovetails.strategy import end_setup
 from jigcam.findings import Finding
 from jigcam.joints.groove.direct import direct_setup
-from jigcam.joints.through_dovetail.cuts import EndCut
-from jigcam.joints.through_dovetail.strategy import end_setup
 from jigcam.kit import Kit
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.making.programs import place_cautions, programs, slender

@@ -14,10 +14,10 @@ from support.distances import chains, depth_in, level_strokes, to_segments
 from support.dovetails import SIDE, TOP, dovetail_job, made
 from support.setups import Planned, dovetail_programs
 
+from jigcam.dovetails.choice import DovetailChoice, choose_ways
+from jigcam.dovetails.cuts import EndCut
 from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
-from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
-from jigcam.joints.through_dovetail.cuts import EndCut
 from jigcam.kit import Bit, Kit, load_kit
 from jigcam.toolpath import Program
 from jigcam.wood import Placed, Solid

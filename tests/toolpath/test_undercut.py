@@ -10,12 +10,12 @@ from support.cutting import Stock
 from support.programs import a_machine
 
 from jigcam.errors import Refused
-from jigcam.geometry import rectangle, slot
+from jigcam.geometry import Path, rectangle, slot
 from jigcam.kit import load_kit
 from jigcam.toolpath import Move, choose
 from jigcam.toolpath.pocket import Air
 from jigcam.toolpath.track import Cutter
-from jigcam.toolpath.undercut import undercut_runs
+from jigcam.toolpath.undercut import undercut_runs, undercut_slot
 
 MACHINE = a_machine()
 
@@ -57,3 +57,13 @@ def test_a_closed_undercut_is_refused() -> None:
     with pytest.raises(Refused) as refused:
         undercut_runs(slot((0, 30), (0, 90), 20), cutter, 12.0, lambda p: -board.signed_distance(p) - bit.radius, "it")
     assert refused.value.findings[0].rule == "undercut-closed"
+
+
+def test_a_socket_as_wide_as_the_bit_is_cut_in_one_pass_in_and_back() -> None:
+    bit = load_kit("inch-shop").bit("dovetail 1/2 x 8")
+    cutter = Cutter(bit, choose(bit, "black cherry", MACHINE, 12.0), MACHINE)
+    run = undercut_slot(Path.through([(0.0, -20.0), (0.0, 90.0)]), cutter, 12.0)
+    cut = [(m.y, m.z) for m in run.moves if m.z < 0.0]
+    assert cut == [(-20.0, -12.0), (90.0, -12.0), (-20.0, -12.0)]
+    assert {m.x for m in run.moves} == {0.0}
+    assert run.end == run.start

@@ -9,9 +9,9 @@ from jigcam.bench.cut import the_cut
 from jigcam.bench.offset_picture import offset_picture
 from jigcam.bench.pairs import pair_lines, pairs_for_cut, pairs_for_width
 from jigcam.bench.tolerance import joint_spread, tolerance_lines
-from jigcam.errors import InputError
+from jigcam.errors import InputError, Refused
 from jigcam.kit import load_kit
-from jigcam.template import plan_template
+from jigcam.template import Pair, Verdict, pairs, plan_template
 from jigcam.units import Voice
 
 
@@ -99,3 +99,28 @@ def test_the_picture_of_a_groove_lines_up() -> None:
     assert ruler.index("<") == sheet.index("|")
     assert ruler.rindex(">") + 1 == sheet.rindex("  sheet") - 8
     assert lines[6].index("<") == wood.index("|")
+
+
+def test_the_kit_is_ranked_once_and_not_again_for_each_pair(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The oracle is each pair's own plan, which ranks the kit for itself."""
+    each, kit, voice = the_cut(groove_job()), load_kit("metric-shop"), Voice("mm")
+    judged = []
+
+    def counted(pair: Pair, *arguments: object) -> Verdict:
+        judged.append(pair)
+        return judge(pair, *arguments)
+
+    judge = pairs.judge
+    monkeypatch.setattr(pairs, "judge", counted)
+    found = pairs_for_cut(each, kit, voice).judged
+    good = [one for one in found if one.verdict.ok]
+    assert good
+    assert len(judged) == len(found) + len(good)
+    for one in good:
+        pair = one.verdict.pair
+        bushing = kit.bushing(pair.bushing.name)
+        if not one.more:
+            assert one.base == plan_template(each.cut, kit, bit=pair.bit, bushing=bushing, voice=voice).support
+        else:
+            with pytest.raises(Refused):
+                plan_template(each.cut, kit, bit=pair.bit, bushing=bushing, voice=voice)

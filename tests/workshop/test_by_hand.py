@@ -128,7 +128,7 @@ def test_kinds_by_the_names_of_the_trade(name: str, kind: str) -> None:
 
 def test_a_kind_that_is_not_there_names_what_comes_nearest() -> None:
     with pytest.raises(InputError) as caught:
-        kind_called("mortise")
+        kind_called("half lap")
     assert "jigcam start groove" in caught.value.mend
     assert all(repr(kind) in caught.value.wanted for kind in kind_names())
 

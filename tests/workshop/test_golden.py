@@ -13,7 +13,7 @@ from support.shop import content, jigcam
 from jigcam.joints import kind_names
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet"
-NAMES = ("tilted-shelf", "tilted-shelf-metric", "tilted-shelf-direct")
+NAMES = ("tilted-shelf", "tilted-shelf-metric", "tilted-shelf-direct", "shelf-and-strip", "shelf-and-strip-metric")
 
 
 def kept(files: dict[str, bytes]) -> dict[str, bytes]:

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from math import pi
 from typing import Any
 
 import numpy as np
 import pytest
-from support.grooves import groove_job
+from support.grooves import SIDE, groove_job
 
-from jigcam.geometry import Region, mirror_x
+from jigcam.geometry import Region, mirror_x, offset
 from jigcam.job.repeat import Repeat
 from jigcam.joints.groove.by_template import TemplateGroove
 from jigcam.kit import load_kit
 from jigcam.making.setup_sheet import setup_sheet
+from jigcam.making.shared_sheet import SharedPlan
 from jigcam.template import TemplatePlan, template_opening
 from jigcam.units import parse_length
 from jigcam.workshop.build import build_job
@@ -102,8 +104,8 @@ def distance_from(text: str, name: str) -> float:
     return parse_length(found[1], "mm")
 
 
-def as_drawn(plan: TemplatePlan, read: Read) -> Region:
-    laying = re.search(r"Lay the sheet, engraved face up, with (.*?); clamp", read.section("Cut the groove"))
+def as_drawn(plan: TemplatePlan, read: Read, heading: str = "Cut the groove") -> Region:
+    laying = re.search(r"Lay the sheet, engraved face up, with (.*?); clamp", read.section(heading))
     assert laying
     ready = read.section("Make the sheet ready")
     constraints = []
@@ -254,3 +256,69 @@ def test_the_spacer_is_as_long_as_the_sheet_has_to_move(name: str) -> None:
     blocks = re.findall(r"(?:the block|a block to the board) against the sheet's edge toward the (\w+ end)", text)
     ends = re.findall(r"Groove 2 of 4: its line on one drawn [\d.]+ mm from the (\w+ end)", text)
     assert blocks == ends
+
+
+SHARED: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
+    "a shelf and its back strip": (
+        {},
+        {"start_point": (140.0, 262.0), "angle": pi - 0.2, "length": 70.0, "depth": 6.0},
+    ),
+    "along the grain, two pairs": (
+        {"start_point": (80.0, 60.0), "angle": 0.0, "length": 150.0, "bit": "straight 12"},
+        {"start_point": (80.0, 110.0), "angle": 0.0, "length": 150.0, "receives": None, "width": 8.35},
+    ),
+    "in the middle of a wide panel": (
+        {"start_point": (800.0, 500.0), "board": {"length": 1600.0, "width": 1100.0, "thickness": 24.0}},
+        {"start_point": (860.0, 500.0), "length": 120.0},
+    ),
+}
+"""What is changed in two grooves that share a sheet."""
+
+
+@cache
+def shared(name: str) -> tuple[SharedPlan, Read]:
+    """The plan of a sheet with two openings, and its words."""
+    first, second = (dict(keys) for keys in SHARED[name])
+    together = {"template": "both", "opposite_hand": True}
+    job = groove_job(name="shelf", **together, **first)
+    other = groove_job(name="strip", **together, **{"board": first.get("board", SIDE), **second})
+    built = build_job(job.model_copy(update={"joints": (*job.joints, *other.joints)}), KIT)
+    (joint,), (proof,) = built.joints, built.proofs
+    assert isinstance(joint.plan, SharedPlan)
+    return joint.plan, Read("\n".join(setup_sheet(joint, proof, built)))
+
+
+@pytest.mark.parametrize("name", SHARED)
+def test_a_shared_sheet_laid_once_and_turned_by_its_words_brings_every_opening_to_its_joint(name: str) -> None:
+    plan, read = shared(name)
+    for member in plan.members:
+        sheet = member.template
+        wanted = template_opening(sheet.cut.solid.section(0.0), sheet.bit.diameter, sheet.bushing.outside)
+        assert_lies(as_drawn(sheet, read, "Lay the sheet once for all its openings"), wanted)
+        assert_lies(opposite(sheet, read), wanted.transformed(mirror_x(sheet.cut.board.length)))
+
+
+@pytest.mark.parametrize("name", SHARED)
+def test_the_router_set_up_opening_by_opening_cuts_each_joint_as_wide_and_deep_as_drawn(name: str) -> None:
+    """A person with the sheet alone: what is in the router is what was fitted last, and the depth what was set last."""
+    plan, read = shared(name)
+    fitted: dict[str, str] = {}
+    seen = []
+    for place in (1, 2):
+        (joint, words) = re.search(
+            rf"\d+\. Opening {place} of 2: (\w+), with the hand-held router(.*?)\n\n", read.text, re.DOTALL
+        ).groups()  # type: ignore[union-attr]
+        words = " ".join(words.split())
+        for tool in re.findall(r"straight [\d.]+|bushing [\d.]+", words.split(";")[0].split("Pass")[0]):
+            if f"instead of {tool}" not in words:
+                fitted[tool.split()[0]] = tool
+        bit, bushing = KIT.bit(fitted["straight"]), KIT.bushing(fitted["bushing"])
+        below = [parse_length(each, "mm") for each in re.findall(r"set the bit ([\d.]+ mm) below the base", words)]
+        opening = next(each.template for each in plan.members if each.name == joint)
+        cut = offset(opening.opening, -(bushing.outside - bit.diameter) / 2.0)
+        places = np.vstack([loop.points(0.01) for loop in cut.loops])
+        assert np.abs(opening.cut.solid.section(0.0).signed_distance(places)).max() < PLACED
+        assert below == sorted(below)
+        assert below[-1] - KIT.the_sheet.thickness == pytest.approx(opening.cut.solid.depth, abs=PLACED)
+        seen.append(joint)
+    assert sorted(seen) == ["shelf", "strip"]

@@ -9,6 +9,7 @@ from jigcam.drawing.model import Dimension, Item, Label, Point, Spot
 from jigcam.drawing.roles import Role
 from jigcam.geometry import Path, Region, rectangle
 from jigcam.units import format_length
+from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.job import Board
@@ -90,12 +91,15 @@ def outline(window: Window, role: Role = "stock") -> list[Item]:
 
 
 def end_names(face: str) -> tuple[str, str]:
-    """What the ends at x = 0 and x = length are called: seen from the inside, the left end is on the right."""
-    return ("left end", "right end") if face == "outside" else ("right end", "left end")
+    """What the sides at x = 0 and x = length are called: seen from the inside, the left end is on the right."""
+    return sides(face)[:2]
 
 
 def seen_on(board: Board, face: str) -> str:
     """Which face is looked at, and which of the board's ends is then at the left: a note below the views."""
+    if face.endswith("end"):
+        at_left = sides(face)[0]
+        return f"The {face} of {board.name} is seen square, its outside face down: its {at_left} is then at the left."
     return (
         f"The {face} face of {board.name} is seen square, its lower edge down: the board's {end_names(face)[0]} is "
         "then at the left."

@@ -14,6 +14,7 @@ from jigcam.geometry import Path, Region, apply, disc, intersection, invert, rec
 from jigcam.template import FenceStrip, Stroke, Text
 from jigcam.toolpath.engrave import written_width
 from jigcam.units import Voice
+from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
@@ -28,7 +29,7 @@ def scene_template(plan: TemplatePlan, *, units: str = "mm", base_radius: float 
     wide, high = (plan.sheet.bounds[i + 2] - plan.sheet.bounds[i] for i in (0, 1))
     voice = Voice("in" if units == "in" else "mm")
     facts = (
-        ("for", f"{cut.joint}, {cut.board.name}, {cut.face} face"),
+        ("for", f"{cut.joint}, {cut.board.name}, {cut.side}"),
         ("hand, this face up", cut.hand),
         ("bit", bit.name),
         ("bushing", bushing.name),
@@ -67,7 +68,7 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
             bx0, by0, bx1, by1 = strip.box
             labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath", "on", role="fence", weight=2))
     start, finish = cut.centreline.start, cut.centreline.end
-    labels.append(Label(*_wall(plan), "opening", "right", True, weight=1))
+    labels.append(Label(*on_wall(plan), "opening", "right", True, weight=1))
     half = cut.width / 2 + plan.offset
     dimensions = [Dimension((x0, y0), (x1, y0), -10.0, along="x"), Dimension((x0, y0), (x0, y1), 10.0, along="y")]
     if not cut.open_start and not cut.open_finish:
@@ -76,7 +77,8 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
         ends = (start[0] - ux * o, start[1] - uy * o), (finish[0] + ux * o, finish[1] + uy * o)
         dimensions.append(Dimension(*ends, half + 6.0))
     dimensions += [Dimension(a, b, 0.0, along="x" if a[1] == b[1] else "y") for _, _, (a, b) in _gaps(plan)]
-    caption = f"template on the {cut.face} face of {cut.board.name}, {cut.hand}, from above, lower edge down"
+    low = sides(cut.face)[2]
+    caption = f"template on the {cut.side} of {cut.board.name}, {cut.hand}, from above, {low} down"
     return View(
         caption, tuple(items), tuple(labels), tuple(dimensions), axes=Axes(origin=(float(origin[0]), float(origin[1])))
     )
@@ -141,7 +143,7 @@ def _beneath(plan: TemplatePlan) -> list[Item]:
     return [*items, Item("cut", cut, True), Item("ride", plan.ride)]
 
 
-def _wall(plan: TemplatePlan) -> tuple[float, float]:
+def on_wall(plan: TemplatePlan) -> tuple[float, float]:
     """A point on the opening's wall, to the right of the middle of the cut."""
     line = plan.cut.centreline
     (place,), (way,) = line.at([0.4 * line.length])

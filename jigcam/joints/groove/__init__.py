@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING
 from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.joints.groove.groove import groove, guided
 from jigcam.joints.groove.rule_table import RULES
-from jigcam.making.kind import Kind, starter_in
+from jigcam.making.kind import Kind, Sharing, starter_in
 
 if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
+    from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
+    from jigcam.template import TemplatePlan
 
 
 def _plan(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit) -> Plan:
@@ -22,16 +24,14 @@ def _plan(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit) -> Plan:
     return plan_groove(joint, entry, job, kit)
 
 
+def _on_sheet(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit, opening: TemplatePlan) -> OpeningPlan:
+    from jigcam.joints.groove.by_template import groove_on_sheet
+
+    return groove_on_sheet(joint, job, kit, opening)
+
+
 ALSO = ("dado", "housing", "housing joint", "housed joint", "trench", "plough", "plow", "slot", "shelf", "stopped dado")
 NEAR = (
-    "mortise",
-    "mortice",
-    "mortise and tenon",
-    "tenon",
-    "loose tenon",
-    "slip tenon",
-    "sliding dovetail",
-    "dovetail housing",
     "lap",
     "half lap",
     "halving",
@@ -40,4 +40,16 @@ NEAR = (
     "spline",
 )
 
-KIND = Kind(GrooveEntry, groove, _plan, starter_in(__name__), RULES, guided=guided, also=ALSO, near=NEAR)
+SHARING = Sharing(cuts=lambda joint: joint.cuts(), plan=_on_sheet)
+
+KIND = Kind(
+    GrooveEntry,
+    groove,
+    _plan,
+    starter_in(__name__),
+    RULES,
+    guided=guided,
+    sharing=SHARING,
+    also=ALSO,
+    near=NEAR,
+)

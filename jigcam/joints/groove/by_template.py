@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -13,19 +13,22 @@ from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.laying import face_lines, turned_over
 from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.template_words import SAID, template_joint_words, template_words
-from jigcam.making.plan import Outcome, Plan, RiddenCut
+from jigcam.joints.groove.words import groove_words
+from jigcam.making.opening_plan import OpeningPlan
+from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.programs import programs
-from jigcam.making.template import milled_opening, ridden, template_setups
+from jigcam.making.template import ridden, template_setups
 from jigcam.making.words import minutes, table
 from jigcam.template import plan_template
+from jigcam.template.hand import hand_lines
 from jigcam.toolpath.time import seconds
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
+    from jigcam.geometry import Region
     from jigcam.job import Entry, Job
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
-    from jigcam.making.gcode_file import GcodeFile
     from jigcam.proof import Corner
     from jigcam.template import TemplatePlan
     from jigcam.wood import Cut
@@ -52,21 +55,23 @@ def plan_by_template(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Templa
     return TemplateGroove(groove.name, setups, findings, kit, job.voice, groove=groove, cuts=cuts, template=plan)
 
 
+def groove_on_sheet(groove: Groove, job: Job, kit: Kit, opening: TemplatePlan) -> TemplateGroove:
+    """A groove by an opening of a sheet that it shares with other joints, which has the milling."""
+    findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *opening.findings]))
+    return TemplateGroove(
+        groove.name, (), findings, kit, job.voice, groove=groove, cuts=groove.cuts(), template=opening
+    )
+
+
 @dataclass(frozen=True)
-class TemplateGroove(Plan):
+class TemplateGroove(OpeningPlan):
     """A groove cut with the hand-held router in a template; one sheet serves both hands.
 
-    Without a setup the sheet is made by hand, and nothing of it can be proved.
+    Without a setup the sheet is made by hand, and nothing of it can be proved; or it is shared, and has it all.
     """
 
     groove: Groove
     cuts: tuple[Cut, ...]
-    template: TemplatePlan
-
-    @property
-    def guided(self) -> bool:
-        """Always: whoever makes the sheet, the router rides it."""
-        return True
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The template, and the groove on its board for each hand."""
@@ -101,15 +106,25 @@ class TemplateGroove(Plan):
         return template_words(self.groove, self.template, self.kit, self.voice, number)
 
     @property
+    def both_hands(self) -> bool:
+        """Whether it is cut in the mirrored board too."""
+        return any(cut.hand == "opposite" for cut in self.cuts)
+
+    def drawn_words(self, title: str) -> list[str]:
+        """The groove, and what its mate needs."""
+        return groove_words(self.groove, self.kit, self.voice, title)
+
+    def routing_words(self) -> list[str]:
+        """The router in the opening, from the first pass to the last."""
+        return hand_lines(self.template, self.voice, self.kit.the_router.base_radius)
+
+    @property
     def said(self) -> frozenset[str]:
         """What the words say."""
         return SAID
 
-    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
-        """From the milling file's text: the sheet as milled, the ride in it for each hand, the mate in the groove."""
-        if not files:
-            return Outcome()
-        opening = milled_opening(self.template, files, texts, self.kit)
+    def judged_in(self, opening: Region) -> Outcome:
+        """The ride in the opening for each hand, the mate in the groove."""
         gouge = left = 0.0
         corners: tuple[Corner, ...] = ()
         findings: list[Finding] = []

@@ -159,7 +159,7 @@ def direct_setup(
         # Both are drawn from the same end of the board, which the mirror has on the other side.
         right=opposite != behind,
         hand=cut.hand,
-        face=cut.face,
+        face=cut.toward_you,
     )
     if behind:
         setup = replace(setup, name=f"{setup.name}, {cut.face} face", title=f"{setup.title}, its {cut.face} face up")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, ValidationInfo, model_validator
 
@@ -25,6 +25,8 @@ class GrooveEntry(Entry):
     board too. floats: what it receives is not glued, as a panel that has to move. face: of "both" the frame is that of
     the outside, and the same groove lies behind it in the inside, as housings in a divider do. repeat: the same again.
     """
+
+    SHARES: ClassVar[bool] = True
 
     kind: Literal["groove"] = "groove"
     board: BoardName

@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from jigcam.wood import Mate
 
 
-def groove_words(groove: Groove, kit: Kit, voice: Voice) -> list[str]:
-    """The joint itself, and what its mate needs."""
+def groove_words(groove: Groove, kit: Kit, voice: Voice, title: str = "The joint") -> list[str]:
+    """The joint itself, and what its mate needs. title: of the table."""
     (x, y), (x1, y1) = groove.centreline.start, groove.centreline.end
     mate = groove.mate
     left = "left" if groove.face == "outside" else "right"
@@ -68,7 +68,7 @@ def groove_words(groove: Groove, kit: Kit, voice: Voice) -> list[str]:
                 "in all",
             )
         )
-    return table("The joint", [*rows, *mate_rows(mate, kit, voice)])
+    return table(title, [*rows, *mate_rows(mate, kit, voice)])
 
 
 def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:

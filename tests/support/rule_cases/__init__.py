@@ -7,15 +7,29 @@ from collections.abc import Mapping
 from support.rule_cases.case import Case
 from support.rule_cases.dovetails import DOVETAILS
 from support.rule_cases.files import FILES
+from support.rule_cases.fingers import FINGERS
 from support.rule_cases.grooves_and_keys import GROOVES_AND_KEYS
+from support.rule_cases.mortises import MORTISES
 from support.rule_cases.rabbets import RABBETS
+from support.rule_cases.sliding_dovetails import SLIDING_DOVETAILS
 from support.rule_cases.templates import TEMPLATES
 from support.rule_cases.tools import TOOLS
 from support.rule_cases.words import WORDS
 
 from jigcam.piece.rules import RULES as PIECE
 
-PARTS = (GROOVES_AND_KEYS, DOVETAILS, RABBETS, TEMPLATES, FILES, TOOLS, WORDS)
+PARTS = (
+    GROOVES_AND_KEYS,
+    DOVETAILS,
+    FINGERS,
+    RABBETS,
+    MORTISES,
+    SLIDING_DOVETAILS,
+    TEMPLATES,
+    FILES,
+    TOOLS,
+    WORDS,
+)
 
 CASES: Mapping[str, Case] = {name: case for part in PARTS for name, case in part.items()}
 

@@ -8,14 +8,17 @@ from typing import Any
 
 import numpy as np
 from support.dovetails import SIDE, TOP, dovetail_job, made
+from support.kinds.half_blind_dovetail import drawer_job
 from support.rule_cases.case import Case, Say, case, said
 
-from jigcam.joints.through_dovetail import measured_layout
-from jigcam.joints.through_dovetail.choice import DovetailChoice, choose_ways
-from jigcam.joints.through_dovetail.fit import ContactFit, fit_findings
-from jigcam.joints.through_dovetail.mates import contacts
-from jigcam.joints.through_dovetail.plan import plan_dovetail
-from jigcam.joints.through_dovetail.rules import JointSizes, layout_findings
+from jigcam.dovetails import dovetail, measured_layout
+from jigcam.dovetails.choice import DovetailChoice, choose_ways
+from jigcam.dovetails.fit import ContactFit, fit_findings
+from jigcam.dovetails.judging import JointSizes, layout_findings
+from jigcam.dovetails.mates import contacts
+from jigcam.dovetails.plan import plan_dovetail
+from jigcam.job import Board, Job
+from jigcam.joints.half_blind_dovetail import HalfBlindDovetailEntry
 from jigcam.kit import Kit, load_kit
 from jigcam.units import Voice
 
@@ -88,7 +91,23 @@ RABBET = planned(tails_setup="upright", pins_setup="upright", rabbet=1.0, **WIDE
 STANDING = planned(**UPRIGHT_ONLY, **WIDE)
 CLOSE = kit_with(bits=("dovetail 12.7 x 8", "straight 8", "straight 6"))
 
+
+def half_blind(**keys: Any) -> Say:
+    """What is said of a drawer's corner."""
+
+    def findings() -> Any:
+        table = drawer_job(**keys)
+        entry = HalfBlindDovetailEntry(**table["joints"][0] | {"slope": atan(1 / 8)})
+        boards = {name: Board(name=name, **sizes) for name, sizes in table["boards"].items()}
+        job = Job(title="Sheet-music cabinet", units="mm", boards=boards, joints=(entry,))
+        return dovetail(entry, job).findings
+
+    return said(findings)
+
+
 DOVETAILS: dict[str, Case] = {
+    "dovetail-lap": case(half_blind(lap=2.3), half_blind(lap=1.4), silent=half_blind()),
+    "dovetail-tail-short": case(half_blind(front=9.9), silent=half_blind(front=10.1)),
     "dovetail-ends": case(drawn(tails_end="left", pins_end="left"), silent=drawn(tails_end="left", pins_end="right")),
     "dovetail-widths": case(drawn(top=TOP | {"width": 92.0}), silent=drawn(side=SIDE | {"width": 90.03})),
     "dovetail-measured": case(measured(TAILS[1], TAILS[0]), silent=measured(*TAILS)),

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Any
 
+from support.grooves import groove_job
 from support.hand_files import HandFile, file_of, hand_files, slot_file
 from support.hand_targets import target_of
 from support.rule_cases.case import Case, Findings, Say, case, said
@@ -152,6 +153,18 @@ def named_as(name: str, *, asked: bool = False) -> Say:
     return said(lambda: _file_meant(FilePath(own), first.text, joints, asked=asked)[2])
 
 
+def sheet_of(*templates: str | None, asked: str | None = None) -> Say:
+    """Two grooves of the metric side that name sheets, planned; asked: the only joint that is asked for."""
+
+    def findings() -> Findings:
+        job = groove_job(name="shelf", template=templates[0])
+        other = groove_job(name="strip", template=templates[1], start_point=(300.0, 38.0)).joints
+        both = job.model_copy(update={"joints": (*job.joints, *other)})
+        return [each for made in plan_job(both, METRIC, asked) for each in made.findings]
+
+    return said(findings)
+
+
 START = "G0 X26.0000 Y27.1750\nG0 Z1."
 DEEP = "Z-6.0000"
 SOUND = proved(SLOT.text)
@@ -162,6 +175,9 @@ SQUARE = bar((50.0, 60.0), (200.0, 60.0), 14.0)
 FITS = mated(12.4)
 
 FILES: dict[str, Case] = {
+    "alone-on-sheet": case(sheet_of("both", None), silent=sheet_of("both", "both")),
+    "whole-sheet": case(sheet_of("both", "both", asked="strip"), silent=sheet_of("both", "both")),
+    "one-sheet": case(sheet_of("both", "both"), silent=sheet_of("both", None)),
     "gouge": case(changed(DEEP, "Z-6.06"), silent=SOUND),
     "left": case(changed(DEEP, "Z-5.94"), silent=SOUND),
     "for-the-chisel": case(whole("pocket"), ridden(offset(SQUARE, 3.0), drawn=SQUARE), silent=SOUND),

@@ -17,6 +17,7 @@ from support.grooves import groove_job, made
 from support.keys import keys
 from support.rule_cases.case import Case, Say, case, said
 
+from jigcam.dovetails.season import season_findings as corner_season
 from jigcam.geometry import offset
 from jigcam.job import Board, Job
 from jigcam.joints import design
@@ -28,7 +29,6 @@ from jigcam.joints.key.key import Key
 from jigcam.joints.key.plan import KeysPlan, plan_keys
 from jigcam.joints.key.season import season_findings as key_season
 from jigcam.joints.key.template import key_template
-from jigcam.joints.through_dovetail.season import season_findings as corner_season
 from jigcam.kit import Kit, Measured, load_kit
 from jigcam.making.made_joint import MadeJoint, made_joint
 from jigcam.making.template import milled_opening, ridden

@@ -13,6 +13,7 @@ from support.setups import direct_programs, template_programs
 from jigcam.geometry import rectangle, slot
 from jigcam.kit import Kit, Measured, load_kit
 from jigcam.template import Need, Pair, SheetHole, judge, plan_coupon, plan_template, rank_pairs
+from jigcam.template.shared import Wanted, plan_shared
 from jigcam.toolpath import choose
 from jigcam.toolpath.track import Cutter
 from jigcam.toolpath.undercut import undercut_runs
@@ -96,6 +97,25 @@ def undercut(*, open_end: bool) -> Say:
     return said(findings)
 
 
+def shared(kit: Kit = METRIC, *, below: float = 250.0, strip: float = 12.2, depth: float = 8.0, **names: str) -> Say:
+    """What is said of one sheet for two grooves along the grain, the second so far from the lower edge (mm).
+
+    strip: what the second receives, mm thick.
+    """
+
+    def findings() -> Findings:
+        run = {"angle": 0.0, "length": 150.0, "shelf": 12.2}
+        cuts = [
+            cut_of(name="shelf", start_point=(100.0, 200.0), **run),
+            cut_of(name="strip", start_point=(100.0, below), **{**run, "shelf": strip}, depth=depth),
+        ]
+        tools: dict[str, Any] = {what: getattr(kit, what)(name) for what, name in names.items()}
+        sheet = plan_shared("both", [Wanted(cuts[0], **tools), Wanted(cuts[1])], kit, Voice("mm"))
+        return (*sheet.findings, *(each for plan in sheet.openings for each in plan.findings))
+
+    return said(findings)
+
+
 LARGE = changed(METRIC, travel=(1300.0, 900.0, 80.0))
 MIDDLE: dict[str, Any] = {
     "start_point": (500.0, 300.0),
@@ -142,6 +162,9 @@ TEMPLATES: dict[str, Case] = {
     "measured-pair": case(template(TESTED, NAMED), silent=TEMPLATE),
     "no-pair": case(NONE, silent=TEMPLATE),
     "better-pair": case(template(INCH, HALF, shelf=12.7), silent=TEMPLATE),
+    "one-pair": case(shared(strip=8.2), silent=shared(strip=8.2, bit="straight 12")),
+    "several-pairs": case(shared(strip=8.2, bit="straight 12"), silent=shared()),
+    "sheet-wall": case(shared(below=215.0), shared(below=227.0), shared(), silent=TEMPLATE),
     "no-template-cutter": case(template(BLUNT, shelf=12.7), silent=TEMPLATE),
     "template-too-large": case(template(changed(METRIC, travel=(200.0, 200.0, 60.0))), silent=TEMPLATE),
     "base-tips": case(template(LARGE, **BROAD), silent=TEMPLATE),

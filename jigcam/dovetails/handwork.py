@@ -1,0 +1,192 @@
+"""The same layout for saw and chisel: gauges, dividers, bevel, and where every line stands on both boards.
+
+Lengths are said as a rule shows them: in inches as the nearest 64th and by how much the length itself is less or more.
+What dividers add up to is known from the nearest divisions of a rule, 64ths or half millimetres.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from jigcam.dovetails.judging import JointSizes, pin_name
+from jigcam.dovetails.layout import Layout
+from jigcam.units import Voice, format_length, nearest_fraction
+
+HALF_MM = 0.5
+"""Divisions of a metric rule, mm."""
+EVEN = 1e-6
+"""Lengths and slopes that differ by less are the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleReading:
+    """A length, mm, and the error of the rule's nearest division: rule less length, mm."""
+
+    length: float
+    error: float
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """A marking gauge. board: whose faces and edges it scribes. setting: mm. says: why."""
+
+    board: Literal["tails", "pins"]
+    setting: RuleReading
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Dividers:
+    """Two dividers, stepped in turn along the end from the first half pin: one tail, one pin, one tail …
+
+    far_error: where the upper half pin's line then falls, less where it belongs, mm, if both are set by the rule.
+    """
+
+    start: RuleReading
+    tail: RuleReading
+    pin: RuleReading
+    pitch: RuleReading
+    far_error: float
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedLine:
+    """One line to mark: place from the lower edge at the end grain, and where it meets the baseline, mm.
+
+    name: of the flank. waste: on which side of the line the waste lies. On the tail board both places are on the
+    faces; on the pin board `end` is on the outside face and `base` on the inside face, joined across the end grain.
+    """
+
+    name: str
+    end: RuleReading
+    base: RuleReading
+    waste: Literal["toward the lower edge", "toward the upper edge"]
+
+
+@dataclass(frozen=True, slots=True)
+class HandLayout:
+    """Everything that a maker sets and marks. dividers: None where the tails are not alike. bevel: rad, likewise."""
+
+    gauges: tuple[Gauge, ...]
+    dividers: Dividers | None
+    bevel: float | None
+    tail_lines: tuple[MarkedLine, ...]
+    pin_lines: tuple[MarkedLine, ...]
+
+    def lines(self, voice: Voice) -> tuple[str, ...]:
+        """As plain text, for the sheet."""
+        return (
+            *self._settings(voice),
+            "",
+            *_table("On the tail board, from its lower edge", self.tail_lines, voice),
+            "",
+            *_table(
+                "On the pin board, from its lower edge (end: outside face; baseline: inside face)",
+                self.pin_lines,
+                voice,
+            ),
+        )
+
+    def _settings(self, voice: Voice) -> list[str]:
+        says = voice.rule
+        out = [
+            f"Gauge for the {gauge.board.removesuffix('s')} board: {says(gauge.setting.length)}; {gauge.says}."
+            for gauge in self.gauges
+        ]
+        if self.bevel is not None:
+            out.append(f"Bevel: {voice.slope(self.bevel)}.")
+        if self.dividers is not None:
+            d = self.dividers
+            out += [
+                f"First line: {says(d.start.length)} from the lower edge.",
+                f"Dividers for a tail: {says(d.tail.length)}; for a pin: {says(d.pin.length)}; "
+                f"for both in one step: {says(d.pitch.length)}.",
+                f"Set by the nearest division of a rule and stepped in turn, the last line falls "
+                f"{_off(d.far_error, voice)}.",
+            ]
+        return out
+
+
+def reading(mm: float, unit: str) -> RuleReading:
+    """A length on the rule of a unit: the nearest 64th of an inch, or half millimetre."""
+    if unit == "in":
+        return RuleReading(mm, nearest_fraction(mm).error_mm)
+    return RuleReading(mm, math.floor(mm / HALF_MM + 0.5) * HALF_MM - mm)
+
+
+def hand_layout(layout: Layout, sizes: JointSizes, unit: str) -> HandLayout:
+    """The sheet for hand work of a layout, with the clearance of the drawing in the lines of the pin board."""
+    slopes = layout.slopes
+    opened = Layout(layout.width, layout.length, layout.sockets(sizes.clearance))
+    alike = max(slopes) - min(slopes) < EVEN
+    return HandLayout(
+        gauges=_gauges(layout, sizes, unit),
+        dividers=_dividers(layout, unit),
+        bevel=slopes[0] if alike else None,
+        tail_lines=_lines(layout, layout, unit, tails=True),
+        pin_lines=_lines(layout, opened, unit, tails=False),
+    )
+
+
+def _gauges(layout: Layout, sizes: JointSizes, unit: str) -> tuple[Gauge, ...]:
+    how = "the thickness of the pin board, all round the end"
+    if sizes.lap:
+        how = (
+            "the thickness of the pin board less the lap, all round the end; and the lap's line on the end grain of "
+            "the pin board, from its inside face"
+        )
+    tails = Gauge("tails", reading(layout.length, unit), how)
+    says = "the thickness of the tail board, on both faces"
+    if sizes.rabbet:
+        says = (
+            f"the thickness of the tail board, {format_length(sizes.tail_board, unit)}, less the rabbet of "
+            f"{format_length(sizes.rabbet, unit)}, on both faces"
+        )
+    return tails, Gauge("pins", reading(sizes.pin_length, unit), says)
+
+
+def _dividers(layout: Layout, unit: str) -> Dividers | None:
+    """Settings, and the error that they add up to; None where tails or pins are not alike, as when measured."""
+    tails = [tail.end_width for tail in layout.tails]
+    pins = [space.end_width for space in layout.spaces if not space.half]
+    if max(tails) - min(tails) > EVEN or (pins and max(pins) - min(pins) > EVEN):
+        return None
+    pin = pins[0] if pins else layout.spaces[0].end_width
+    start, tail = reading(layout.spaces[0].end_width, unit), reading(tails[0], unit)
+    gap = reading(pin, unit)
+    error = start.error + len(tails) * tail.error + len(pins) * gap.error
+    return Dividers(start, tail, gap, reading(tails[0] + pin, unit), error)
+
+
+def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[MarkedLine, ...]:
+    """The lines of both flanks of each tail, or of each socket; waste lies outside a tail and inside a socket."""
+    lower: Literal["toward the lower edge", "toward the upper edge"] = "toward the lower edge"
+    upper: Literal["toward the lower edge", "toward the upper edge"] = "toward the upper edge"
+    lines = []
+    for number, tail in enumerate(marked.tails):
+        below, above = pin_name(number, layout), pin_name(number + 1, layout)
+        names = (
+            (f"tail {number + 1}, lower side", f"tail {number + 1}, upper side")
+            if tails
+            else (f"{below}, upper side", f"{above}, lower side")
+        )
+        sides = (lower, upper) if tails else (upper, lower)
+        for name, flank, waste in zip(names, (tail.lower, tail.upper), sides, strict=True):
+            lines.append(MarkedLine(name, reading(flank.end, unit), reading(flank.base, unit), waste))
+    return tuple(lines)
+
+
+def _table(title: str, lines: tuple[MarkedLine, ...], voice: Voice) -> list[str]:
+    rows = [("line", "at the end", "at the baseline", "waste")]
+    rows += [(line.name, voice.rule(line.end.length), voice.rule(line.base.length), line.waste) for line in lines]
+    widths = [max(len(row[k]) for row in rows) for k in range(3)]
+    return [f"{title}:", *("  " + "  ".join([*(row[k].ljust(widths[k]) for k in range(3)), row[3]]) for row in rows)]
+
+
+def _off(mm: float, voice: Voice) -> str:
+    if abs(mm) < EVEN:
+        return "in its place"
+    way = "beyond" if mm > 0.0 else "short of"
+    return f"{voice.exact(abs(mm))} {way} its place: divide the difference before you prick"

@@ -1,0 +1,362 @@
+"""The steps that cut one end of a board for a through dovetail, in the setup that has been chosen for it.
+
+Everything is cut inward from where the maker looks: upright from the outside face into a backer behind the inside face,
+flat from the end inward, with the inside face cleared first so that nothing is left to break out of it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+
+from jigcam.dovetails.cuts import EndCut
+from jigcam.dovetails.layout import Strip
+from jigcam.dovetails.ways import FLANK_ROOM
+from jigcam.errors import Refused
+from jigcam.findings import Finding
+from jigcam.job.slug import slug
+from jigcam.kit import Bit, Kit, Want
+from jigcam.making.setup import Setup, Step, Waste, corner_of
+from jigcam.making.upright import CLEAR, LEAD, OVER
+from jigcam.toolpath.feeds import Feeds, choose
+from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
+from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
+from jigcam.toolpath.gap_run import Pass, clearing_run, crossing_run, terrace_run, wall_run
+from jigcam.toolpath.levels import even_levels
+from jigcam.toolpath.operations import operation
+from jigcam.toolpath.pocket import ALLOWANCE
+from jigcam.toolpath.program import Clamping, Operation
+from jigcam.toolpath.track import Cutter, Run
+from jigcam.units import MM, Voice
+from jigcam.wood import Placed
+
+Made = tuple[Cutter, tuple[Operation, ...], bool]
+"""A bit as it is run, its operations, and whether it only clears the way for another one."""
+
+STANDS: dict[Clamping, str] = {"upright": "standing on its other end", "flat": "lying flat"}
+"""How a board is clamped, in words."""
+THROUGH_STEP, BLIND_STEP = 0.85, 0.6
+"""Distance of lanes in bit diameters: right through a board straight lanes leave nothing between them; at a floor they
+leave ridges, which the finishing pass must not feel."""
+NECK_STEP = 1.9
+"""Distance of lanes of a dovetail bit, in radii of its neck, which has to clear the mouth of the gap too."""
+QUIET = 0.45
+"""Share of the spindle's power that a dovetail bit may ask for on the way in, were nothing cleared before it."""
+WORK = 0.08
+"""Work to remove a volume of hardwood in thin chips, J/mm³ (from memory)."""
+
+
+def end_setup(cut: EndCut, kit: Kit, *, voice: Voice = MM) -> tuple[Setup, list[Finding]]:
+    """One clamping with its steps, and what is to be said. voice: of findings and notes.
+
+    Upright boards have their own file frame: x from the operator's left, y from the outside face inward, z
+    zero on the end grain. Flat ones start from the lower left corner, or from the lower right one where the board
+    hangs off the machine. Raises `Refused` where the machine does not reach, or has no bit for a rabbet.
+    """
+    if cut.setup == "upright":
+        return _upright(cut, kit, voice)
+    return _flat(cut, kit, voice)
+
+
+def _upright(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
+    matrix = cut.placement
+    # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
+    (a, b, c), (d, e, f) = matrix
+    mouth = Mouth(((b, a, c), (e, d, f)))
+    if cut.lap:  # the mouth of a socket is at the inside face: depth = thickness − e
+        thick = cut.board.thickness
+        mouth = Mouth(((-b, a, c + b * thick), (-e, d, f + e * thick)))
+    made = _tails_upright(cut, kit, mouth, voice) if cut.purpose == "tails" else _pins_upright(cut, kit, mouth, voice)
+    need = extent([move for _, each, _ in made for operation in each for move in operation.moves])
+    if not reached(need, kit.the_machine):
+        raise too_large([need], kit.the_machine, cut.joint, voice)
+    frame = Frame("operator's left edge, outside face, end grain", matrix)
+    stock = (cut.board.width, cut.board.thickness, cut.board.length)
+    return _setup(cut, frame, stock, made, _upright_hold(cut, voice)), _corner_notes(cut, voice)
+
+
+def _setup(
+    cut: EndCut, frame: Frame, stock: tuple[float, float, float], made: Sequence[Made], hold: Sequence[str]
+) -> Setup:
+    """made: each bit as it is run, its operations in the file's frame, and whether it only clears the way."""
+    end = f"{cut.end} end"
+    up = f"{end} up, outside face toward you" if cut.setup == "upright" else f"{cut.face} face up"
+    size = stock[:2] if cut.setup == "upright" else (cut.board.length, cut.board.width)
+    return Setup(
+        name=f"{cut.joint}, {cut.board.name}, {end}, {cut.purpose}",
+        board=cut.board.name,
+        clamping=cut.setup,
+        stock=stock,
+        zero=frame.zero,
+        placement=frame.placement,
+        clear_height=CLEAR,
+        title=f"{cut.board.name}, {end}: {cut.purpose}, {STANDS[cut.setup]}",
+        hold=tuple(hold),
+        steps=tuple(Step(c, _stem(cut, clears), each, (_waste(cut, frame, clears),)) for c, each, clears in made),
+        corner=corner_of(frame.placement, *size),
+        comments=(f"{cut.board.name}: {up}", *_backing(cut)),
+        facts={"end": cut.end, "face": cut.face},
+        face=cut.face,
+        end=cut.end,
+    )
+
+
+def _waste(cut: EndCut, frame: Frame, clears: bool) -> Waste:
+    """What goes: all, or what one bit clears for another."""
+    if clears:
+        assert cut.cleared is not None, "nothing is cleared without a drawing of it"
+        return Waste(cut.purpose, Placed(cut.cleared, frame.placement))
+    may, must = Placed(cut.solid, frame.placement), Placed(cut.needed, frame.placement)
+    return Waste(cut.purpose, may, must, upright=cut.plumb)
+
+
+def _stem(cut: EndCut, clears: bool) -> str:
+    return slug(f"{cut.board.name} {cut.end} {'clear between ' if clears else ''}{cut.purpose}")
+
+
+def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
+    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.the_machine, clear=CLEAR)
+    bit, reach = cut.bit, cut.depth
+    neck = bit.radius - reach * math.tan(bit.angle)
+    share = reach / cut.way.layout.length
+    made: list[Made] = []
+    if cut.way.clearing and cut.cleared:
+        clearing = _cutter(cut.way.clearing, cut, kit, reach, voice)
+        radius = clearing.radius
+        levels = even_levels(cut.cleared.depth, clearing.feeds.depth_per_pass)
+        gaps = [_through(strip, 0.0, radius, radius, cut.board.thickness).inset(FLANK_ROOM) for strip in cut.strips]
+        runs = _cleared(gaps, clearing, mouth, levels)
+        note = "In from the outside face, and back the same way."
+        made.append((clearing, (operation("clear between the tails", clearing, runs, note),), True))
+    runs = []
+    for gap in (_through(strip, share, bit.radius, neck, cut.board.thickness) for strip in cut.strips):
+        runs.append(wall_run(gap, cutter, mouth, -reach))
+        lanes = gap.lanes(NECK_STEP * neck)
+        between = lanes[1 if gap.low_wall else 0 : len(lanes) - (1 if gap.high_wall else 0)]
+        if between:
+            runs.append(clearing_run([Pass(-reach, gap, between)], cutter, mouth))
+    note = "Full depth at once, in from the outside face, and back the same way; never lifted between the tails."
+    return [*made, (cutter, (operation("cut the tails", cutter, runs, note),), False)]
+
+
+def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
+    cutter = _cutter(cut.bit, cut, kit, cut.depth, voice)
+    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
+    gaps = []
+    for strip in cut.strips:
+        length = cut.way.layout.length
+        if cut.lap:
+            gaps.append(blind_gap(*_walls_from_inside(strip, length), cutter.radius, cut.reach, lead=LEAD))
+            continue
+        low, high = _walls_along(strip, length)
+        gaps.append(
+            through_gap(low, high, cutter.radius, cut.board.thickness, cover=cutter.radius, lead=LEAD, over=OVER)
+        )
+    rough = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels)
+    walls = [wall_run(gap, cutter, mouth, -cut.depth, relieve=cut.relieved) for gap in gaps]
+    face = "inside" if cut.lap else "outside"
+    operations = (
+        operation("clear the sockets", cutter, rough, f"In from the {face} face, and back the same way."),
+        operation("finish the pins", cutter, walls, f"One pass of the full depth, in from the {face} face."),
+    )
+    return [(cutter, operations, False)]
+
+
+def _through(strip: Strip, share: float, radius: float, cover: float, thickness: float) -> Gap:
+    """A gap with sides straight across the board, as wide as a strip is at a share of its length."""
+    low, high = (Wall(Line(flank.at(share)), flank.edge) for flank in (strip.lower, strip.upper))
+    return through_gap(low, high, radius, thickness, cover=cover, lead=LEAD, over=OVER)
+
+
+def _walls_from_inside(strip: Strip, length: float) -> tuple[Wall, Wall]:
+    """The sides of a strip along the way in from the inside face, where it is narrowest."""
+    low, high = (
+        Wall(Line(flank.base, (flank.end - flank.base) / length), flank.edge) for flank in (strip.lower, strip.upper)
+    )
+    return low, high
+
+
+def _walls_along(strip: Strip, length: float) -> tuple[Wall, Wall]:
+    """The sides of a strip along u."""
+    low, high = (
+        Wall(Line(flank.end, (flank.base - flank.end) / length), flank.edge) for flank in (strip.lower, strip.upper)
+    )
+    return low, high
+
+
+def _flat(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
+    length = cut.board.length
+    mouth = Mouth(((-1.0, 0.0, length), (0.0, 1.0, 0.0)) if cut.at_right else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
+    bit = cut.bit if cut.strips else _rabbet_bit(cut, kit, voice)
+    cutter = _cutter(bit, cut, kit, max(cut.depth, cut.rabbet), voice)
+    operations: list[Operation] = []
+    if cut.rabbet:
+        operations.append(_rabbet(cut, cutter, mouth))
+    if cut.scallop:
+        operations += _terraced(cut, cutter, mouth, voice)
+    elif cut.strips:
+        operations += _blind(cut, cutter, mouth)
+    frame, moved = placed(operations, flat_frames(length, right=cut.at_right), kit.the_machine, cut.joint, voice)
+    stock = (length, cut.board.width, cut.board.thickness)
+    notes = [*_corner_notes(cut, voice), *far_end(frame, cut.board.name, cut.joint)]
+    return _setup(cut, frame, stock, [(cutter, moved, False)], _flat_hold(cut)), notes
+
+
+def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
+    """Walls that stand upright where the board lies flat: spaces between tails, or sockets at their narrowest."""
+    length = cut.way.layout.length
+    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass, top=-cut.rabbet)
+    gaps = []
+    for strip in cut.strips:
+        walls = _walls_along(strip, length) if cut.of_tails else _walls_at(strip, 1.0)
+        gaps.append(blind_gap(*walls, cutter.radius, cut.floor, lead=LEAD))
+    rough, relieve = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels), cut.relieved
+    finish = [wall_run(gap, cutter, mouth, -cut.depth, relieve=relieve) for gap in gaps]
+    return [
+        operation("clear the waste", cutter, rough, "In from the end, and back the same way."),
+        operation("finish the walls", cutter, finish, "One pass of the full depth, in from the end."),
+    ]
+
+
+def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> list[Operation]:
+    """Sockets from the outside face: each slab roughed to the width at its bottom, then the walls in terraces."""
+    steepest = max(abs(angle) for angle in cut.way.layout.slopes)
+    terraces = even_levels(cut.depth, cut.scallop / math.sin(steepest))
+    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
+
+    def gap_of(strip: Strip, level: float) -> Gap:
+        return blind_gap(*_walls_at(strip, -level / cut.depth), cutter.radius, cut.floor, lead=LEAD)
+
+    rough = []
+    for strip in cut.strips:
+        insets = [gap_of(strip, level).inset(ALLOWANCE) for level in levels]
+        rough.append(clearing_run([_pass(*each, cutter) for each in zip(levels, insets, strict=True)], cutter, mouth))
+    finish = [
+        terrace_run(partial(gap_of, strip), cutter, mouth, terraces, relieve=cut.relieved) for strip in cut.strips
+    ]
+    high = voice.length(cut.depth / len(terraces), 4 if voice.inch else 3)
+    return [
+        operation("clear the sockets", cutter, rough, "In from the end, and back the same way."),
+        operation("cut the slopes", cutter, finish, f"{len(terraces)} terraces of {high}."),
+    ]
+
+
+def _cleared(gaps: Sequence[Gap], cutter: Cutter, mouth: Mouth, levels: Sequence[float]) -> list[Run]:
+    """One clearing run for each gap, the same at all levels."""
+    return [clearing_run([_pass(level, gap, cutter) for level in levels], cutter, mouth) for gap in gaps]
+
+
+def _pass(level: float, gap: Gap, cutter: Cutter) -> Pass:
+    return Pass(level, gap, gap.lanes((BLIND_STEP if gap.floor else THROUGH_STEP) * cutter.bit.diameter))
+
+
+def _walls_at(strip: Strip, share: float) -> tuple[Wall, Wall]:
+    """The sides of a strip at a share of its length, straight along the grain."""
+    return Wall(Line(strip.lower.at(share)), strip.lower.edge), Wall(Line(strip.upper.at(share)), strip.upper.edge)
+
+
+def _rabbet(cut: EndCut, cutter: Cutter, mouth: Mouth) -> Operation:
+    """From the end to the baseline, the shoulder last."""
+    shoulder = cut.way.layout.length - cutter.radius
+    outermost = min(0.5 * cutter.radius, shoulder)
+    count = max(1, math.ceil((shoulder - outermost) / (THROUGH_STEP * cutter.bit.diameter)))
+    lanes = [outermost + k / count * (shoulder - outermost) for k in range(count + 1)]
+    levels = even_levels(cut.rabbet, cutter.feeds.depth_per_pass)
+    run = crossing_run(cutter, mouth, lanes, cut.board.width, levels, LEAD)
+    return operation("cut the rabbet", cutter, [run], "In from both edges to the middle, so that neither breaks out.")
+
+
+def _rabbet_bit(cut: EndCut, kit: Kit, voice: Voice) -> Bit:
+    """The widest straight bit that cuts a rabbet as deep and is no wider than it is. Raises `Refused` if none does."""
+    want = Want("upright_walls", kit.the_machine, width=2.0 * cut.way.layout.length, edges=cut.rabbet)
+    fit = want.met_by(kit.bits)
+    if not fit:
+        says = f"no straight bit of the kit cuts a rabbet {voice.length(cut.rabbet)} deep"
+        raise Refused(f"no bit can cut the rabbet of {cut.joint}", [Finding("stop", "no-bit", cut.joint, says)])
+    return max(fit, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))
+
+
+def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice) -> Cutter:
+    return Cutter(bit, choose(bit, cut.board.wood, kit.the_machine, depth, voice=voice), kit.the_machine, clear=CLEAR)
+
+
+def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:
+    """Feeds of a dovetail bit, slow enough for its full section even where the clearing file was left out."""
+    bit, reach = cut.bit, cut.depth
+    feeds = choose(bit, cut.board.wood, kit.the_machine, reach, voice=voice, at_once=True)
+    section = reach * (bit.diameter - reach * math.tan(bit.angle))
+    most = math.floor(QUIET * kit.the_machine.power * 60.0 / (WORK * section) / 10.0) * 10.0
+    if feeds.feed <= most:
+        return feeds
+    reason = f"Feed at most {voice.length(most)} a minute: the bit cuts its full section on the way in."
+    return replace(feeds, feed=most, chip=most / (feeds.rpm * bit.flutes), reasons=(*feeds.reasons, reason))
+
+
+def _backing(cut: EndCut) -> tuple[str, ...]:
+    if cut.lap:
+        return ("Nothing stands behind the inside face: from there the bit goes in",)
+    if cut.setup == "upright":
+        return ("Clamp a backer of waste wood behind the inside face, flush with the end",)
+    if cut.face == "inside" and not cut.strips:
+        return ("The rabbet comes first; then stand the board on its other end for the tails",)
+    if cut.face == "inside":
+        return ("Run this file first, then turn the board end for end for the outside",)
+    return ("The inside face has been cleared first; lay the board on a flat spoilboard",)
+
+
+def _upright_hold(cut: EndCut, voice: Voice) -> list[str]:
+    """How the board stands, as seen by the person at the machine."""
+    left = "lower" if cut.end == "left" else "upper"
+    shaped = ""
+    if cut.rabbeted:
+        shaped = (
+            f" It fills the rabbet: shape its top to stand {voice.rule(cut.rabbeted)} proud over the uppermost "
+            f"{voice.rule(cut.way.layout.length)}."
+        )
+    stands = f"The {cut.end} end up, the outside face toward you: the board's {left} edge is then on your left."
+    if cut.lap:
+        return [
+            stands,
+            "The bit goes in from the inside face, on the far side, and stops before the outside one: keep clamps and "
+            f"backers away from the far side, {voice.at_least(2.0 * cut.bit.radius + 2.0 * LEAD)} and more. The board "
+            f"stands more than {voice.at_least(cut.depth + LEAD)} above the vise.",
+            f"Zero in y is the outside face: {voice.rule(cut.lap)} of wood have to stay before the bit there. Touch "
+            "off on that very face, not on the vise.",
+        ]
+    return [
+        stands,
+        f"Clamp a backer of waste wood at least {voice.at_least(2.0 * cut.bit.radius + OVER)} thick behind the inside "
+        f"face, flush with the end; both stand more than {voice.at_least(cut.depth + LEAD)} above the vise."
+        f"{shaped}",
+    ]
+
+
+def _flat_hold(cut: EndCut) -> list[str]:
+    """How the board lies, as seen by the person at the machine."""
+    hand = "right" if cut.at_right else "left"
+    lines = [
+        f"The {cut.face} face up, the lower edge toward you: the {cut.end} end, which is cut, is then on your {hand}.",
+    ]
+    if cut.face == "inside" and not cut.strips:
+        lines.append("The rabbet is cut before the tails; then stand the board on its other end for them.")
+    elif cut.face == "inside":
+        lines.append("The inside face is cut first, so that the outside file has nothing to break out of it.")
+    else:
+        lines.append("The inside face has been cleared first; lay the board on a flat spoilboard.")
+    return lines
+
+
+def _corner_notes(cut: EndCut, voice: Voice) -> list[Finding]:
+    if not cut.corners or cut.relieved:
+        return []
+    return [
+        Finding(
+            "note",
+            "corners-left",
+            cut.joint,
+            f"{cut.board.name}, {cut.end} end: {len(cut.corners)} corners of radius "
+            f"{voice.length(cut.bit.radius)} are left for the chisel",
+        )
+    ]

@@ -1,0 +1,63 @@
+"""A through dovetail's part of the setup sheet: the joint, and the layout for hand work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from jigcam.making.words import section, table
+
+if TYPE_CHECKING:
+    from jigcam.dovetails.choice import DovetailChoice
+    from jigcam.units import Voice
+
+
+def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[str]:
+    """What is left for the chisel, and the layout for saw and chisel."""
+    return [*section(f"{number}. Left for the chisel", choice.pare_lines()), *layout_words(choice, voice)]
+
+
+def layout_words(choice: DovetailChoice, voice: Voice) -> list[str]:
+    """Gauges, bevel, dividers, and every line's place."""
+    return ["", "Layout by hand", *(f"  {line}".rstrip() for line in choice.hand.lines(voice))]
+
+
+def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[str]:
+    """The joint: boards, tails, slope, clearance."""
+    joint, layout = choice.joint, choice.layout
+    tail, pin = joint.tail_board, joint.pin_board
+    slopes = layout.slopes
+    same = max(slopes) - min(slopes) < 1e-6
+    boards = [("boards", "two of each for a case of four; every file is run once for each")]
+    rows = [
+        (
+            "tail board",
+            f"{tail.name}, {_ends([end for end, _ in joint.ends])}, {voice.rule(tail.thickness)} thick"
+            + (" (cut already, as measured)" if joint.measured else ""),
+        ),
+        ("pin board", f"{pin.name}, {_ends([end for _, end in joint.ends])}, {voice.rule(pin.thickness)} thick"),
+        *(boards if len(joint.ends) == 2 else ()),
+        ("width", voice.rule(layout.width)),
+        (
+            "tails",
+            f"{len(layout.tails)}, each {voice.rule(layout.tails[0].end_width)} at its end and "
+            f"{voice.rule(layout.tails[0].base_width)} at the baseline"
+            if same
+            else f"{len(layout.tails)}",
+        ),
+        (
+            "slope",
+            voice.slope(slopes[0]) if same else f"from {voice.slope(min(slopes))} to {voice.slope(max(slopes))}",
+        ),
+        ("clearance", f"{voice.exact(joint.sizes.clearance)} on each flank"),
+    ]
+    if joint.sizes.lap:
+        long = f"; the tails are {voice.rule(layout.length)} long"
+        rows.append(("lap", f"{voice.rule(joint.sizes.lap)} left at the outside face of {pin.name}{long}"))
+    if joint.sizes.rabbet:
+        rows.append(("rabbet", f"{voice.rule(joint.sizes.rabbet)} deep on the inside of {tail.name}"))
+    return table("The joint", rows)
+
+
+def _ends(ends: Sequence[str]) -> str:
+    return "both ends" if len(ends) > 1 else f"{ends[0]} end"

@@ -1,0 +1,90 @@
+"""A finger joint by hand: every line from the lower edge, the saw on the waste side, chopped from both faces."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigcam.joints.finger_joint.words import finger_words
+from jigcam.making.plan import Outcome, Plan
+from jigcam.making.words import rows_words, section
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.joints.finger_joint.entry import Part
+    from jigcam.joints.finger_joint.joint import FingerJoint
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.units import Voice
+
+
+@dataclass(frozen=True)
+class HandFingers(Plan):
+    """A finger joint made by hand."""
+
+    joint: FingerJoint
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """Both boards with their slots, and the corner put together."""
+        from jigcam.joints.finger_joint.picture import scene_fingers
+
+        return {"joint": scene_fingers(self.joint, self.voice)}
+
+    def joint_words(self) -> list[str]:
+        """The joint."""
+        return finger_words(self.joint, self.voice)
+
+    def bench_words(self, number: int) -> list[str]:
+        """All of the work."""
+        return fingers_by_hand(self.joint, self.voice, number)
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """Nothing is cut by files, so nothing is measured."""
+        return Outcome()
+
+
+def fingers_by_hand(it: FingerJoint, voice: Voice, number: int) -> list[str]:
+    """The work at the bench in numbered headings, from `number` on."""
+    a, b, size = it.a.name, it.b.name, voice.rule
+    ready = [
+        "Shoot the ends square, and mark on both boards the outside face and the lower edge: they meet flush.",
+        f"Set a marking gauge to {size(it.depth('a'))}, the thickness of {b}, and scribe the baseline round the end of "
+        f"{a}, on both faces and both edges; set it to {size(it.depth('b'))}, the thickness of {a}, for {b}.",
+        "Measure every line from the lower edge, not from the line before it, so that no error adds up. Square each "
+        "across the end grain and down both faces to the baseline, and hatch the waste.",
+    ]
+    cut = [
+        "Saw on the waste side of every line, down to the baseline and no further; leave the line.",
+        "Saw out the waste close above the baseline, and chop to it from both faces toward the middle. At an edge of "
+        "the board, saw along the baseline from the edge.",
+        "Pare the cheeks square to the end, and flat from face to face.",
+    ]
+    fit = [
+        f"Try the boards half way: pare {b if not it.shared else 'either board'} where they bind. "
+        + (f"{voice.exact(it.clearance)} at each cheek is meant, a thin shaving." if it.clearance else ""),
+        "Glue all cheeks quickly, drive the joint home with a block, check it for square, plane the end grain flush.",
+    ]
+    lines = section(f"{number}. Lay out both boards", ready)
+    for part in ("a", "b"):
+        lines += [
+            "",
+            f"  On {it.board(part).name}, from its lower edge; waste lies between the two lines",
+            *_rows(it, part, voice),
+        ]
+    lines += section(f"{number + 1}. Cut the slots", cut)
+    lines += section(f"{number + 2}. Fit and glue", [each.strip() for each in fit])
+    if len(it.ends) > 1:
+        lines += section(
+            f"{number + 3}. The other corner", ["The same again, from the lower edge with the same figures."]
+        )
+    return lines
+
+
+def _rows(it: FingerJoint, part: Part, voice: Voice) -> list[str]:
+    """Each slot with its two lines."""
+    rows = []
+    for place, slot in enumerate(it.slots(part), start=1):
+        low = "the lower edge" if slot.open_low else voice.rule(slot.low)
+        high = "the upper edge" if slot.open_high else voice.rule(slot.high)
+        rows.append((f"slot {place}", f"from {low} to {high}"))
+    return rows_words(rows)

@@ -1,0 +1,30 @@
+"""Mortises for loose tenons: in a face or an end, in rows, with their mates."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jigcam.joints.mortise.entry import MateEntry, MortiseEntry
+from jigcam.joints.mortise.mortise import mortise
+from jigcam.joints.mortise.rule_table import RULES
+from jigcam.making.kind import Kind, starter_in
+
+if TYPE_CHECKING:
+    from jigcam.job import Job
+    from jigcam.joints.mortise.mortise import Mortise
+    from jigcam.kit import Kit
+    from jigcam.making.plan import Plan
+
+__all__ = ["KIND", "MateEntry", "MortiseEntry", "mortise"]
+
+
+def _plan(joint: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> Plan:
+    from jigcam.joints.mortise.plan import plan_mortise
+
+    return plan_mortise(joint, entry, job, kit)
+
+
+ALSO = ("mortice", "loose tenon", "slip tenon", "floating tenon", "loose tongue")
+NEAR = ("mortise and tenon", "tenon", "twin mortise", "dowel", "dowels")
+
+KIND = Kind(MortiseEntry, mortise, _plan, starter_in(__name__), RULES, also=ALSO, near=NEAR)

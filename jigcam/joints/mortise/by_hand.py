@@ -1,0 +1,100 @@
+"""Mortises by hand: their lines on the boards, then brace or drill, and chisel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import degrees, pi
+from typing import TYPE_CHECKING
+
+from jigcam.joints.mortise.words import bench_lines, mortise_words
+from jigcam.making.plan import Outcome, Plan
+from jigcam.making.words import rows_words, section
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.joints.mortise.mortise import Mortise
+    from jigcam.joints.mortise.row import Row
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.units import Voice
+
+BORE = 0.5
+"""mm by which the holes are bored narrower than the mortise is wide, so that the chisel pares the walls (common
+practice, no source)."""
+
+
+@dataclass(frozen=True)
+class HandMortise(Plan):
+    """Mortises made by hand."""
+
+    it: Mortise
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """Each board with its mortises."""
+        from jigcam.joints.mortise.picture import scene_mortise
+
+        return {"mortise": scene_mortise(self.it, self.voice)}
+
+    def joint_words(self) -> list[str]:
+        """The joint and its tenon."""
+        return mortise_words(self.it, self.voice)
+
+    def bench_words(self, number: int) -> list[str]:
+        """All of the work."""
+        lines = []
+        for row in self.it.rows:
+            lines += mortise_by_hand(row, self.voice, number)
+            number += 2
+        return [*lines, *bench_lines(self.it, number, self.voice)]
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """Nothing is cut by files, so nothing is measured."""
+        return Outcome()
+
+
+def mortise_by_hand(row: Row, voice: Voice, number: int) -> list[str]:
+    """One board's work in two numbered headings, from `number` on."""
+    board = row.board.name
+    marks = section(f"{number}. Mark {board}, {row.where}", _marking(row, voice))
+    return [*marks, *rows_words(_layout(row, voice)), *section(f"{number + 1}. Cut {board}", _cutting(row, voice))]
+
+
+def _marking(row: Row, voice: Voice) -> Iterator[str]:
+    first, low = row.edges[0], row.edges[2]
+    if row.face:
+        yield f"Lay the board with its {row.face} face up and the lower edge toward you: its {first} is at your left."
+    else:
+        yield f"Stand the board in the bench vise with its {row.end} end up, the outside face toward you."
+    yield f"Figures along are from the {first}, figures up from the {low}."
+    turn = row.angle % pi
+    if min(turn, pi - turn) < 1e-9 and row.end:
+        y = row.at[1]
+        near, far = voice.mark(y - row.width / 2.0), voice.mark(y + row.width / 2.0)
+        yield f"Set a mortise gauge to {near} and {far}, and scribe both walls from the outside face."
+    else:
+        how = f"a bevel set to {degrees(turn):.4g}°" if 1e-9 < turn < pi - 1e-9 else "a straight-edge along"
+        yield f"Mark both walls with a knife by {how}, {voice.rule(row.width)} apart."
+
+
+def _layout(row: Row, voice: Voice) -> list[tuple[str, str]]:
+    """Where the walls and the round ends of each are, straight parts only."""
+    rows = []
+    for number, (x, y) in enumerate(row.centres, start=1):
+        which = f"mortise {number}" if row.count > 1 else "mortise"
+        (ux, uy), half = row.along, (row.length - row.width) / 2.0
+        ends = [(x - half * ux, y - half * uy), (x + half * ux, y + half * uy)]
+        told = " and ".join(f"{voice.mark(a)} along, {voice.mark(b)} up" for a, b in ends)
+        rows.append((which, f"centre {voice.mark(x)} along, {voice.mark(y)} up"))
+        rows.append((which, f"round ends about {told}, {voice.mark(row.width / 2.0)} in radius"))
+    return rows
+
+
+def _cutting(row: Row, voice: Voice) -> Iterator[str]:
+    yield (
+        f"Bore the two ends first, then overlapping holes between them, with a bit of at most "
+        f"{voice.rule(row.width - BORE)} and a stop at {voice.rule(row.depth)}, square to the "
+        f"{'face' if row.face else 'end'}: a block cut square beside the bit shows it."
+    )
+    depth = voice.rule(row.depth)
+    yield f"Pare the walls to their lines with a wide chisel, and the round ends with a gouge, {depth} deep."
+    yield "Try a tenon in it before the next board is marked: it goes in by hand, square both ways."

@@ -1,0 +1,225 @@
+"""Mortises by way of a template: one sheet with one opening, laid again for each mortise of a row and for the mate."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from jigcam.errors import Refused
+from jigcam.findings import Finding, by_gravity
+from jigcam.geometry import compose, mirror_y, rotation, translation
+from jigcam.joints.mortise.fit import MortiseFit, RowFit, TenonApart, row_fit, tenon_seat
+from jigcam.joints.mortise.laying import end_lines, face_lines, lead, mate_lines, next_lines, turned_over
+from jigcam.joints.mortise.words import bench_lines, mortise_words
+from jigcam.making.axes import MEND
+from jigcam.making.plan import Outcome, Plan, RiddenCut
+from jigcam.making.template import milled_opening, ridden, template_setups
+from jigcam.making.template_words import sheet_table, strip_words
+from jigcam.making.words import section
+from jigcam.proof.fit import SEAT
+from jigcam.template import plan_template
+from jigcam.template.hand import hand_lines
+from jigcam.template.stack import COLLAR_SPARE
+from jigcam.template.turning import laying_line
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    from jigcam.drawing import Drawing
+    from jigcam.job import Job
+    from jigcam.joints.mortise.entry import MortiseEntry
+    from jigcam.joints.mortise.mortise import Mortise
+    from jigcam.joints.mortise.row import Row
+    from jigcam.kit import Kit
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.proof import Ride
+    from jigcam.template import TemplatePlan
+    from jigcam.units import Voice
+
+SAID = frozenset(
+    {
+        "hand-feed",
+        "index-line",
+        "fence",
+        "stop-block",
+        "screws",
+        "marks-by-hand",
+        "next-mortise",
+        "mate-template",
+    }
+)
+"""Rules whose findings the words have said."""
+
+
+def plan_by_template(it: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> TemplateMortise:
+    """The sheet for mortises, and its milling. Raises `Refused`, and InputError for tools that the kit lacks."""
+    voice = job.voice
+    # A sheet lies on what is seen: the frame of a right end is seen from behind.
+    it = replace(it, rows=tuple(row.seen for row in it.rows))
+    cut = it.first.cuts(it.name)[lead(it.first)]
+    try:
+        plan = plan_template(
+            cut,
+            kit,
+            bit=kit.bit(entry.bit) if entry.bit else None,
+            bushing=kit.bushing(entry.bushing) if entry.bushing else None,
+            faces=face_lines(it),
+            voice=voice,
+        )
+    except Refused as refused:
+        raise Refused(refused.what, by_gravity([*refused.findings, *_reaches(it, kit, voice)])) from refused
+    setups, said = template_setups(plan, kit, voice=voice)
+    laid = [Finding("note", "next-mortise", it.name, says) for says in next_lines(it.first, plan, voice)]
+    if len(it.rows) > 1:
+        laid += [Finding("note", "mate-template", it.name, says) for says in mate_lines(it, plan, voice)]
+    _check_depths(it, plan, kit, voice)
+    findings = tuple(dict.fromkeys([*it.findings, *plan.findings, *said, *laid]))
+    return TemplateMortise(it.name, setups, findings, kit, voice, it=it, template=plan)
+
+
+def _check_depths(it: Mortise, plan: TemplatePlan, kit: Kit, voice: Voice) -> None:
+    """A mate that is deeper than the first has to be within reach of the same bit. Raises `Refused` where it is not."""
+    deepest = max(row.depth for row in it.rows)
+    most = min(plan.bit.cutting_length, plan.stack.reach - plan.stack.sheet)
+    if deepest > most + SEAT:
+        what = (
+            f"{plan.bit.name} in {plan.bushing.name} over a sheet of {voice.length(plan.stack.sheet)} cuts "
+            f"{voice.length(most)} deep at the most, and the mate wants {voice.length(deepest)}"
+        )
+        stop = Finding("stop", "bit-too-short", it.name, what)
+        raise Refused(f"{it.name}: the mate is too deep", [stop, *_reaches(it, kit, voice)])
+
+
+def _reaches(it: Mortise, kit: Kit, voice: Voice) -> Iterator[Finding]:
+    """How deep each bit could go through the kit's sheet, and how thin a sheet would have to be for this depth."""
+    if kit.router is None or kit.sheet is None:
+        return
+    says, depth, sheet = voice.length, max(row.depth for row in it.rows), kit.sheet.thickness
+    told = []
+    for bit in kit.bits:
+        if not (bit.upright_walls and kit.router.takes(bit) and bit.diameter <= it.first.width):
+            continue
+        reach = kit.router.reach(bit)
+        most = min(bit.cutting_length, reach - sheet)
+        words = f"{bit.name} {says(max(most, 0.0))} deep"
+        if most < depth and bit.cutting_length >= depth and reach - depth > COLLAR_SPARE:
+            thin = reach - depth
+            words += (
+                f" ({says(depth)} under a sheet of at most {says(thin)}, and a collar of {says(thin - COLLAR_SPARE)})"
+            )
+        told.append((most, words))
+    if told:
+        listed = ", ".join(words for _, words in sorted(told, key=lambda each: -each[0]))
+        what = f"the mortise is {says(depth)} deep and the sheet {says(sheet)} thick; through it reach: {listed}"
+        yield Finding("note", "mortise-reach", it.name, what)
+
+
+@dataclass(frozen=True)
+class TemplateMortise(Plan):
+    """Mortises cut with the hand-held router in one template. Without a setup the sheet is made by hand."""
+
+    it: Mortise  # its rows as they are seen
+    template: TemplatePlan
+
+    @property
+    def guided(self) -> bool:
+        """Always: whoever makes the sheet, the router rides it."""
+        return True
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """The template, and each board with its mortises."""
+        from jigcam.drawing.scenes.template import scene_template
+        from jigcam.joints.mortise.picture import scene_mortise
+
+        base = self.kit.the_router.base_radius
+        return {
+            "template": scene_template(self.template, units=self.voice.units, base_radius=base),
+            "mortise": scene_mortise(self.it, self.voice),
+        }
+
+    def joint_words(self) -> list[str]:
+        """The joint, its tenon, and the template."""
+        return [*mortise_words(self.it, self.voice), *sheet_table(self.template, self.kit, self.voice)]
+
+    def bench_words(self, number: int) -> list[str]:
+        """The sheet made ready, each mortise with the router, the tenons."""
+        plan, voice = self.template, self.voice
+        row = self.it.first
+        which = f"mortise {lead(row) + 1}" if row.count > 1 else "the mortise"
+        first = [laying_line(plan), *hand_lines(plan, voice, self.kit.the_router.base_radius)]
+        lines = strip_words(number, plan, voice)
+        if row.end:
+            first = [*end_lines(row, plan, voice), *first]
+        lines += section(f"{number + 1}. Cut {which} in {row.board.name} with the hand-held router", first)
+        number += 2
+        more = list(next_lines(row, plan, voice))
+        if more:
+            lines += section(f"{number}. The other mortises of the row, at the same settings", more)
+            number += 1
+        if len(self.it.rows) > 1:
+            mate = self.it.rows[1]
+            title = f"{number}. Its mate, in the {mate.where} of {mate.board.name}"
+            lines += section(title, mate_lines(self.it, plan, voice))
+            number += 1
+        return [*lines, *bench_lines(self.it, number, voice)]
+
+    @property
+    def said(self) -> frozenset[str]:
+        """What the words say."""
+        return SAID
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """From the milling file's text: the sheet as milled, the ride in it, the tenon in each mortise."""
+        if not files:
+            return Outcome()
+        it, plan, voice = self.it, self.template, self.voice
+        opening = milled_opening(plan, files, texts, self.kit)
+        ride = ridden(plan, opening, plan.cut, self.kit, it.name, voice.units)
+        findings = list(ride.findings)
+        fits: list[RowFit] = []
+        ways: list[RiddenCut] = []
+        for place, row in enumerate(it.rows):
+            moves = [_moved(it, row, number, turned=place > 0 and turned_over(it)) for number in range(row.count)]
+            sections = [ride.cut.transformed(move) for move in moves]
+            fit, says = row_fit(it, row, sections, voice, None, ride.play_mm)
+            fits.append(fit)
+            findings += says
+            ways += [RiddenCut(row.board, row.side, "as drawn", each, row.depth) for each in sections]
+        apart, warns = _apart(it, ride, voice)
+        fits_of = MortiseFit(it.tenon, tuple(fits), ridden=True, apart=apart)
+        return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fits_of, (*findings, *warns), tuple(ways))
+
+
+def _moved(it: Mortise, row: Row, number: int, *, turned: bool) -> npt.NDArray[np.float64]:
+    """From where the template lies for the mortise that it is laid out for to where it lies for another one, 2×3.
+
+    turned: the sheet lies with its other face up, so that all of it is mirrored about the mortise's centreline.
+    """
+    first, centre = it.first, row.centres[number]
+    x, y = first.centres[lead(first)]
+    home = compose(translation(-x, -y), rotation(-first.angle))
+    if turned:
+        home = compose(home, mirror_y(0.0))
+    return compose(compose(home, rotation(row.angle)), translation(*centre))
+
+
+def _apart(it: Mortise, ride: Ride, voice: Voice) -> tuple[TenonApart | None, list[Finding]]:
+    """What axes that are apart may make of the tenon's room, with what is to be said of it."""
+    if ride.eccentricity_mm <= 0.0:
+        return None, []
+    tenon = it.tenon
+    tight, loose = (tenon_seat(tenon, it.first, cut).total for cut in (ride.sure, ride.envelope))
+    # Turning moves the cut, and does not close it: it comes out no narrower than the bit.
+    tight = max(tight, ride.bit_mm - tenon.thickness)
+    apart = TenonApart(ride.eccentricity_mm, (tight, loose))
+    if tight >= min(0.0, tenon.play) - SEAT and loose <= tenon.play + max(0.05, tenon.play):
+        return apart, []
+    says = voice.length
+    what = (
+        f"bushing and bit are {says(ride.eccentricity_mm)} out of line, as measured: where the router turns, the tenon "
+        f"has {says(tight)} to {says(loose)} of play in all, and {says(tenon.play)} is drawn; held one way the "
+        f"mortise keeps its width and shifts by {says(ride.eccentricity_mm)}: {MEND}"
+    )
+    return apart, [Finding("caution", "axes-apart", it.name, what)]

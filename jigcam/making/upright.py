@@ -1,0 +1,137 @@
+"""A board that stands upright in the machine's vise: whether it can be held, its file's frame, how it is told.
+
+The frame of an end is (board y, depth from its outside face, height over the end grain); the file's x begins at the
+operator's left, where the lower edge is with the left end up, and the upper edge with the right one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from jigcam.making.setup import Placement, Setup, Step, Waste, corner_of
+from jigcam.toolpath.frame import extent, reached, too_large
+from jigcam.wood import End, Placed
+
+if TYPE_CHECKING:
+    from jigcam.job import Board
+    from jigcam.kit import Machine
+    from jigcam.toolpath.program import Operation
+    from jigcam.toolpath.track import Cutter
+    from jigcam.units import Voice
+    from jigcam.wood import Solid
+
+LEAD = 2.0
+"""How far the rim of a bit stays off the board where a pass begins or ends outside it, mm."""
+CLEAR = 5.0
+"""Height above the board at which bits travel, mm."""
+OVER = 0.5
+"""How far the cut goes on into the backer behind the board, mm."""
+SAME = 1e-6
+"""Lengths of boards and machine that differ by less are the same, mm."""
+
+
+def vise_faults(machine: Machine, board: Board, says: Callable[[float], str], *, gang: int = 1) -> list[str]:
+    """Why the machine's vise cannot hold a board on end, or a gang of them one behind the other; empty where it can."""
+    vise = machine.upright
+    if vise is None:
+        return ["the machine cannot hold a board upright"]
+    faults, thick = [], gang * board.thickness
+    if board.width > vise.width + SAME:
+        faults.append(f"{board.name} is {says(board.width)} wide, and the machine holds {says(vise.width)} upright")
+    if thick > vise.thickness + SAME:
+        most = int((vise.thickness + SAME) // board.thickness)
+        what = f"{board.name} is" if gang == 1 else f"{gang} boards of {board.name} are"
+        cure = f", which is {most} of them" if gang > 1 and most else ""
+        faults.append(f"{what} {says(thick)} thick, and the machine holds {says(vise.thickness)} upright{cure}")
+    return faults
+
+
+def holding_faults(
+    machine: Machine, board: Board, depth: float, says: Callable[[float], str], *, gang: int = 1
+) -> list[str]:
+    """Why the machine cannot hold a board upright, or not reach all of its end; empty where it can.
+
+    depth: of the cut below the end grain, mm. gang: boards one behind the other. A long board may reach below the
+    machine's table: only the moves have to fit its travel.
+    """
+    faults = vise_faults(machine, board, says, gang=gang)
+    if machine.upright is None:
+        return faults
+    x, y, z = machine.travel
+    thick = gang * board.thickness
+    wanted = (("x", board.width + 2.0 * LEAD, x), ("y", thick + 4.0 * LEAD, y), ("z", depth + CLEAR, z))
+    return faults + [
+        f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
+        for axis, need, has in wanted
+        if need > has + SAME
+    ]
+
+
+def upright_placement(board: Board, end: End) -> Placement:
+    """2×3, from (board y, depth from the outside face) to the file, with that end up."""
+    if end == "right":
+        return (-1.0, 0.0, board.width), (0.0, 1.0, 0.0)
+    return (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)
+
+
+def upright_words(board: Board, end: End, depth: float, bit: float, voice: Voice, *, gang: int = 1) -> list[str]:
+    """How the board stands, as seen by the person at the machine. bit: its diameter, mm."""
+    left = "lower" if end == "left" else "upper"
+    lines = [f"The {end} end up, the outside face toward you: the board's {left} edge is then on your left."]
+    if gang > 1:
+        lines.append(
+            f"Stand {gang} boards of {board.name} one behind the other, each with its {end} end up and its outside "
+            f"face toward you, the {left} edges flush on the left and the ends level."
+        )
+    lines.append(
+        f"Clamp a backer of waste wood at least {voice.at_least(bit + OVER)} thick behind the "
+        f"{'last ' if gang > 1 else ''}inside face, flush with the end; {'all' if gang > 1 else 'both'} stand more "
+        f"than {voice.at_least(depth + LEAD)} above the vise."
+    )
+    return lines
+
+
+def upright_setup(
+    board: Board,
+    end: End,
+    cutter: Cutter,
+    operations: Sequence[Operation],
+    solid: Solid,
+    *,
+    file: str,
+    joint: str,
+    voice: Voice,
+    hold: Sequence[str] = (),
+) -> Setup:
+    """The setup that takes a solid out of an end of a board.
+
+    operations: in the frame of the file, as a mirror would turn climb into conventional; solid: in that of the end.
+    file: stem of its name. hold: what else is to be said of how it stands. voice: of findings. Raises `Refused` where
+    the path is larger than the machine.
+    """
+    placement = upright_placement(board, end)
+    need = extent([move for each in operations for move in each.moves])
+    if not reached(need, cutter.machine):
+        raise too_large([need], cutter.machine, joint, voice)
+    left = "upper" if end == "right" else "lower"
+    return Setup(
+        name=f"{joint}, {board.name}, {end} end",
+        board=board.name,
+        clamping="upright",
+        stock=(board.width, board.thickness, board.length),
+        zero="operator's left edge, outside face, end grain",
+        placement=placement,
+        clear_height=cutter.clear,
+        steps=(Step(cutter, file, tuple(operations), (Waste("cut 1", Placed(solid, placement)),)),),
+        title=f"Cut the {end} end of {board.name}, standing on its other end",
+        hold=(
+            f"The {end} end up, the outside face toward you: the board's {left} edge is then on your left.",
+            "Zero is the corner of that edge and the outside face, on the end grain.",
+            *hold,
+        ),
+        corner=corner_of(placement, board.width, board.thickness),
+        comments=(f"{board.name}: {end} end up, outside face toward you",),
+        facts={"end": end, "face": "outside"},
+        end=end,
+    )

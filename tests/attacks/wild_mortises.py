@@ -1,0 +1,50 @@
+"""Mortises far beyond the usual, for `attacks.jobs`."""
+
+from __future__ import annotations
+
+import random
+
+from support.jobs import Table
+
+
+def wild_mortise(dice: random.Random) -> Table:
+    """Mortises of any size in faces and ends, in rows or with mates, near the edge or through it, by every way."""
+
+    def size(low: float, high: float) -> float:
+        return round(dice.uniform(low, high), 2)
+
+    def board() -> Table:
+        return {"length": size(80, 500), "width": size(30, 200), "thickness": size(10, 42)}
+
+    def placed(at: Table) -> Table:
+        if dice.random() < 0.5:
+            where = {"face": dice.choice(("inside", "outside"))}
+            middle = [at["length"] * dice.uniform(0.2, 0.8), at["width"] * dice.uniform(0.3, 0.7)]
+        else:
+            where = {"end": dice.choice(("left", "right"))}
+            middle = [at["width"] * dice.uniform(0.3, 0.7), at["thickness"] * dice.uniform(0.4, 0.6)]
+        return {
+            **where,
+            "at": [round(v, 2) for v in middle],
+            "angle": dice.choice((0, 0, 90, 180, dice.randrange(360))),
+        }
+
+    boards = {"post": board(), "rail": board()}
+    width = dice.choice((6, 6.35, 8, 10, 12, 12.004, size(3, 25)))
+    entry: Table = {
+        "name": "rail to post",
+        "kind": "mortise",
+        "way": dice.choice(("direct", "direct", "template", "hand")),
+        "board": "post",
+        **placed(boards["post"]),
+        "length": round(width * dice.uniform(1.001, 6.0), 2) + 0.01,
+        "width": width,
+        "depth": size(2, 30),
+        "clearance": dice.choice((0, 0.05, 0.1, 0.3)),
+    }
+    if dice.random() < 0.3:
+        pitch = dice.choice((size(-90, 90), [size(-60, 60), size(-60, 60)]))
+        entry["repeat"] = {"count": dice.randrange(2, 5), "pitch": pitch}
+    if dice.random() < 0.5:
+        entry["mate"] = {"board": "rail", **placed(boards["rail"])}
+    return {"job": "Sheet-music cabinet", "units": "mm", "boards": boards, "joints": [entry]}

@@ -1,0 +1,119 @@
+(Sheet-music cabinet - jigcam VERSION, kit: Metric shop)
+(file: corner/02-end-left-fingers.nc)
+(joint: corner, board: end, hand: as drawn)
+(setup: upright, end grain: 60 mm by 12 mm)
+(zero: operator's left edge, outside face, end grain)
+(bit: straight 10, straight, diameter 10 mm)
+(CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
+(CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
+(Manuals of machine and bit, workplace rules and local code come first.)
+(end: left end up, outside face toward you)
+(Clamp a backer of waste wood behind the inside face, flush with the end)
+(straight 10: dial at 4, 22000 rpm)
+G17
+G21
+G40
+G49
+G80
+G90
+G94
+G54
+G61
+G0 Z5.0000
+(clear the slots: In from the outside face, and back the same way.)
+S22000 M3
+G4 P6
+X4.5000 Y-7.0000
+Z1.5000
+G1 Z-4.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X6.8500
+Y12.5000 F3520
+Y-7.0000 F4000
+X4.5000
+Z-8.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X6.8500
+Y12.5000 F3520
+Y-7.0000 F4000
+X4.5000
+Z-12.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X6.8500
+Y12.5000 F3520
+Y-7.0000 F4000
+G0 Z1.5000
+X29.1500
+G1 Z-4.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X30.8500
+Y12.5000 F3520
+Y-7.0000 F4000
+X29.1500
+Z-8.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X30.8500
+Y12.5000 F3520
+Y-7.0000 F4000
+X29.1500
+Z-12.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X30.8500
+Y12.5000 F3520
+Y-7.0000 F4000
+G0 Z1.5000
+X53.1500
+G1 Z-4.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X55.5000
+Y12.5000 F3520
+Y-7.0000 F4000
+X53.1500
+Z-8.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X55.5000
+Y12.5000 F3520
+Y-7.0000 F4000
+X53.1500
+Z-12.0000 F1500
+Y12.5000 F3520
+Y-7.0000 F4000
+X55.5000
+Y12.5000 F3520
+Y-7.0000 F4000
+G0 Z5.0000
+(finish the cheeks: One pass of the full depth, in from the outside face.)
+X4.5000
+Z1.5000
+G1 Z-12.0000 F1500
+X7.0500 F4000
+Y12.5000 F3520
+X6.9500 F4000
+Y-7.0000
+G0 Z1.5000
+X28.9500
+G1 Z-12.0000 F1500
+Y12.5000 F3520
+X29.0500 F4000
+Y-7.0000
+X31.0500
+Y12.5000 F3520
+X30.9500 F4000
+Y-7.0000
+G0 Z1.5000
+X52.9500
+G1 Z-12.0000 F1500
+Y12.5000 F3520
+X53.0500 F4000
+Y-7.0000
+G0 Z5.0000
+M5
+M30

@@ -1,0 +1,90 @@
+(Sheet-music cabinet - jigcam VERSION, kit: Metric shop)
+(file: drawer/03-front-left-pins.nc)
+(joint: drawer, board: front, hand: as drawn)
+(setup: upright, end grain: 60 mm by 19 mm)
+(zero: operator's left edge, outside face, end grain)
+(bit: straight 10, straight, diameter 10 mm)
+(CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
+(CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
+(Manuals of machine and bit, workplace rules and local code come first.)
+(front: left end up, outside face toward you)
+(Nothing stands behind the inside face: from there the bit goes in)
+(straight 10: dial at 4, 22000 rpm)
+G17
+G21
+G40
+G49
+G80
+G90
+G94
+G54
+G61
+G0 Z5.0000
+(clear the sockets: In from the inside face, and back the same way.)
+S22000 M3
+G4 P6
+X38.0599 Y26.0000
+Z1.5000
+G1 Z-4.0000 F1500
+X40.1599 Y9.2000 F3520
+X38.0599 Y26.0000 F4000
+X34.0300
+X35.0800 Y9.2000 F3520
+X34.0300 Y26.0000 F4000
+X30.0000
+Y9.2000 F3520
+Y26.0000 F4000
+X25.9700
+X24.9200 Y9.2000 F3520
+X25.9700 Y26.0000 F4000
+X21.9401
+X19.8401 Y9.2000 F3520
+X21.9401 Y26.0000 F4000
+X38.0599
+Z-8.0000 F1500
+X40.1599 Y9.2000 F3520
+X38.0599 Y26.0000 F4000
+X34.0300
+X35.0800 Y9.2000 F3520
+X34.0300 Y26.0000 F4000
+X30.0000
+Y9.2000 F3520
+Y26.0000 F4000
+X25.9700
+X24.9200 Y9.2000 F3520
+X25.9700 Y26.0000 F4000
+X21.9401
+X19.8401 Y9.2000 F3520
+X21.9401 Y26.0000 F4000
+X38.0599
+Z-12.0000 F1500
+X40.1599 Y9.2000 F3520
+X38.0599 Y26.0000 F4000
+X34.0300
+X35.0800 Y9.2000 F3520
+X34.0300 Y26.0000 F4000
+X30.0000
+Y9.2000 F3520
+Y26.0000 F4000
+X25.9700
+X24.9200 Y9.2000 F3520
+X25.9700 Y26.0000 F4000
+X21.9401
+X19.8401 Y9.2000 F3520
+X21.9401 Y26.0000 F4000
+G0 Z5.0000
+(finish the pins: One pass of the full depth, in from the inside face.)
+X21.7385
+Z1.5000
+G1 Z-12.0000 F1500
+X19.6135 Y9.0000 F3520
+X40.3865
+X40.2740 Y9.1000 F4000
+X38.1615 Y26.0000
+X38.2615
+X40.3865 Y9.0000 F3520
+X40.2740 Y9.1000 F4000
+X38.1615 Y26.0000
+G0 Z5.0000
+M5
+M30
