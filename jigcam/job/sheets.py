@@ -41,8 +41,6 @@ def sheet_faults(entries: Sequence[Entry], folders: Mapping[str, str]) -> Iterat
             yield place, _not_by_template(entry)
         elif _moved(entry):
             yield place, _of_its_own(entry)
-        elif getattr(entry, "repeat", None) is not None or getattr(entry, "face", "") == "both":
-            yield place, _moved(entry)
         else:
             first = firsts.setdefault(entry.template, entry)
             yield from ((place, error) for error in _elsewhere(entry, first))
@@ -91,15 +89,6 @@ def _of_its_own(entry: Entry) -> InputError:
         found=f"{KEY} = {shown(entry.template)}, and repeat or both faces",
         wanted="a sheet of its own",
         mend=f"leave the key {KEY} out, or write each of these cuts as a joint of its own",
-    )
-
-
-def _moved(entry: Entry) -> InputError:
-    return InputError(
-        "a joint that is cut again, or in both faces, moves its own sheet",
-        found=f"{KEY} = {shown(entry.template)}, with repeat, or face = 'both'",
-        wanted="one cut in one face",
-        mend=APART,
     )
 
 

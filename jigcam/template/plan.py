@@ -212,9 +212,8 @@ def furnished(
 ) -> tuple[tuple[TemplatePlan, ...], tuple[Finding, ...]]:
     """One sheet about openings of one face, as the plan of each of them, and what is to be said of the sheet itself.
 
-    name: of the sheet, in findings and on it. faces, steps: see `plan_template`. The findings of a sheet with one opening are
-    also those of its plan.
-    Raises `Refused` where a finding stops the sheet.
+    name: of the sheet, in findings and on it. faces, steps: see `plan_template`. The findings of a sheet with one
+    opening are also those of its plan. Raises `Refused` where a finding stops the sheet.
     """
     first, alone = openings[0], len(openings) == 1
     cuts = [each.cut for each in openings]
