@@ -50,6 +50,12 @@ class GroovePlace:
     cut: Cut
     mirrored: bool
 
+    @property
+    def face(self) -> Face:
+        """The face that it is cut in: the one of its drawing, or the one behind."""
+        here, *behind = self.groove.faces
+        return here if self.cut.face == here else behind[0]
+
     def what(self, count: int, faces: int) -> str:
         """What a maker calls it among the others of its joint, with its article."""
         number = f" {self.number + 1}" if count > 1 else ""
@@ -153,7 +159,7 @@ class Groove:
             Taken(
                 self.name,
                 self.board,
-                place.cut.face,
+                place.face,
                 place.cut.solid,
                 place.cut.hand,
                 what=place.what(len(self.row), len(self.faces)),
