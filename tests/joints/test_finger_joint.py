@@ -180,7 +180,9 @@ def test_the_bit_is_the_widest_that_goes_between_the_fingers(tmp_path: Path) -> 
     run = jigcam("make", write_job(tmp_path, finger_job()), "-o", tmp_path / "out", "--json")
     assert {each["bit"]["diameter"] for each in run.json["files"] if each["kind"] == "gcode"} == {10.0}
     run = jigcam("check", write_job(tmp_path / "wide", finger_job(bit="straight 10", width=45.0)), "--json")
-    assert [each["rule"] for each in run.json["findings"] if each["level"] == "stop"] == ["bit-too-wide"]
+    (stop,) = (each for each in run.json["findings"] if each["level"] == "stop")
+    assert stop["rule"] == "bit-too-wide"
+    assert "a bit of at most 9 mm" in stop["says"]
 
 
 # ---- by hand
@@ -206,6 +208,34 @@ def test_by_hand_every_line_is_told_from_the_lower_edge(tmp_path: Path) -> None:
     left = {board: box(0, 0, 60, 1).difference(union_of(slots)) for board, slots in waste.items()}
     assert left["side"].intersection(left["end"]).area == pytest.approx(0.0, abs=1e-6)
     assert left["side"].union(left["end"]).area == pytest.approx(60.0 - 4 * 0.1, abs=0.02)
+
+
+def test_with_a_sled_the_slots_come_where_the_drawing_has_them(tmp_path: Path) -> None:
+    """The sheet is read, and its sled run: the lower edge against the key, then each slot over it."""
+    run = jigcam("make", write_job(tmp_path, finger_job(way="hand", clearance=0.0)), "-o", tmp_path / "out", "--json")
+    assert run.status == 0, run.err
+    sheet = re.sub(r"\s+", " ", (tmp_path / "out" / "corner" / "setup-sheet.txt").read_text())
+    found = re.search(r"straight bit ([\d.]+ mm) wide, a key as wide in the sled's fence, ([\d.]+ mm) from", sheet)
+    assert found
+    bit, away = map(number, found.groups())
+    # The board moves: `edge` is where its lower edge is from the near side of the cut, and the key stands at -away.
+    cuts, edge = [], -away
+    while edge > -60.0:
+        cuts.append((-edge, -edge + bit))
+        edge = -away - bit - cuts[-1][0]
+    it = designed(tmp_path / "drawn", clearance=0.0)
+    assert [place for cut in cuts for place in cut] == pytest.approx(edges(it, "a"))
+    # The first board turned round: its slot over the key puts its lower edge at the near side of the cut.
+    assert -away - bit + cuts[0][1] == pytest.approx(0.0)
+    step = re.search(r"they come ([\d.]+ mm) apart", sheet)
+    assert step
+    assert number(step[1]) == pytest.approx(cuts[1][0] - cuts[0][0])
+
+
+def test_a_sled_is_not_offered_for_fingers_of_two_widths(tmp_path: Path) -> None:
+    table = finger_job(way="hand", count=None, finger=13.0)
+    assert jigcam("make", write_job(tmp_path, table), "-o", tmp_path / "out").status == 0
+    assert "sled" not in (tmp_path / "out" / "corner" / "setup-sheet.txt").read_text()
 
 
 def number(said: str) -> float:

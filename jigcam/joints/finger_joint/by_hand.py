@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from jigcam.joints.finger_joint.layout import OTHER
 from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.words import rows_words, section
+from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -73,11 +75,35 @@ def fingers_by_hand(it: FingerJoint, voice: Voice, number: int) -> list[str]:
         ]
     lines += section(f"{number + 1}. Cut the slots", cut)
     lines += section(f"{number + 2}. Fit and glue", [each.strip() for each in fit])
+    number += 3
+    if sled := _sled(it, voice):
+        lines += section(f"{number}. Or with a sled on the router table", sled)
+        number += 1
     if len(it.ends) > 1:
-        lines += section(
-            f"{number + 3}. The other corner", ["The same again, from the lower edge with the same figures."]
-        )
+        lines += section(f"{number}. The other corner", ["The same again, from the lower edge with the same figures."])
     return lines
+
+
+def _sled(it: FingerJoint, voice: Voice) -> list[str]:
+    """The same slots with a key that spaces them; nothing where the fingers are not all equally wide."""
+    widths = [each.width for each in it.layout.intervals]
+    if max(widths) - min(widths) > SLACK:
+        return []
+    wide, twice = voice.exact(widths[0]), voice.exact(2.0 * widths[0])
+    owner = it.layout.intervals[0].owner
+    first, other = it.board(owner).name, it.board(OTHER[owner]).name
+    return [
+        f"It takes a straight bit {wide} wide, a key as wide in the sled's fence, {wide} from the cut to the near side "
+        "of the key, and a backer behind the board.",
+        f"Set the bit's height to {voice.rule(it.depth('a'))} for {it.a.name} and to {voice.rule(it.depth('b'))} for "
+        f"{it.b.name}.",
+        f"Cut {first} with its lower edge against the key, then with each slot over the key for the next: they come "
+        f"{twice} apart.",
+        f"{other} begins with a slot at its lower edge: set {first} over the key by its first slot, turned round so "
+        f"that its lower edge is toward the bit, lay the lower edge of {other} against it, and cut; then take {first} "
+        "away and go on from the key.",
+        "Try it on offcuts: a key farther from the cut makes the fit tighter, a nearer one looser.",
+    ]
 
 
 def _rows(it: FingerJoint, part: Part, voice: Voice) -> list[str]:
