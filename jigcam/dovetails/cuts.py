@@ -38,7 +38,7 @@ class EndCut:
     rabbet: depth of the rabbet that is cut with them; rabbeted: of one that was cut before. cleared: what a
     straight bit takes first where a dovetail bit cuts the walls; None where it is not needed, or no bit fits. lap: what
     sockets leave at the outside face; 0 where they go through; reach: how
-    far they then go in from the inside face.
+    far they then go in from the inside face; rounded: whether the tails are rounded to match their corners.
     """
 
     joint: str
@@ -61,6 +61,7 @@ class EndCut:
     cleared: Solid | None
     lap: float = 0.0
     reach: float = 0.0
+    rounded: bool = False
 
     @property
     def bit(self) -> Bit:
@@ -214,6 +215,7 @@ class _Maker:
             rabbeted=self.joint.sizes.rabbet if purpose == "tails" and setup == "upright" else 0.0,
             cleared=cleared,
             lap=lap,
+            rounded=bool(lap) and self.joint.entry.corners == "rounded",
             reach=self.way.layout.length - self.joint.sizes.pare,
         )
 

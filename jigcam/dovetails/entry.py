@@ -42,9 +42,9 @@ class DovetailEntry(Entry):
     are narrowest. slope: of the flanks from the grain. rabbet: depth of a registration rabbet on the inside of the
     tail board. pare: left on every wall and baseline for the chisel. clearance: between the flanks of a tail and a
     pin, square to them. tails_setup, pins_setup: None: to be chosen. corners: what becomes of inside corners that a
-    round bit cannot reach: left for the chisel, or relieved. scallop: what terraces may leave on a sloping wall; None:
-    as little as the fit asks for. measured: the tails as cut, from the lower edge upward; the pins are computed to
-    them, and count, pin, half_pin and slope need not be said.
+    round bit cannot reach: left for the chisel, relieved, or left round and the tails rounded to match. scallop: what
+    terraces may leave on a sloping wall; None: as little as the fit asks for. measured: the tails as cut, from the
+    lower edge upward; the pins are computed to them, and count, pin, half_pin and slope need not be said.
     """
 
     WHAT: ClassVar[str] = "a dovetail"
@@ -64,7 +64,7 @@ class DovetailEntry(Entry):
     pare: Annotated[float, a_length("a shaving to pare", 0.0, 10.0)] = 0.0
     tails_setup: Literal["upright", "flat"] | None = None
     pins_setup: Literal["upright", "flat"] | None = None
-    corners: Literal["chisel", "relieved"] = "chisel"
+    corners: Literal["chisel", "relieved", "rounded"] = "chisel"
     scallop: Annotated[float, a_length("a scallop", 0.005, 1.0)] | None = None
     measured: Annotated[tuple[MeasuredTail, ...], a_list(None, "a list with four distances for each tail")] | None = (
         None

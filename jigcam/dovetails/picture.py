@@ -236,7 +236,10 @@ def _notes(plan: DovetailChoice, units: str) -> tuple[str, ...]:
         notes.append("The rabbet reaches to the baseline, over the whole width.")
     corners = [cut for cut in plan.cuts if cut.corners]
     if any(not cut.relieved for cut in corners):
-        notes.append("The bit leaves inside corners round: the chisel squares them.")
+        if any(cut.rounded for cut in corners):
+            notes.append("Corners at the lap stay round: round the ends of the tails to match.")
+        if any(not cut.rounded and not cut.relieved for cut in corners):
+            notes.append("The bit leaves inside corners round: the chisel squares them.")
     if any(cut.relieved for cut in corners):
         notes.append("Inside corners are relieved: the bit cuts past them, and nothing is left for the chisel.")
     return tuple(notes)

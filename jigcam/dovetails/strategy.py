@@ -351,12 +351,13 @@ def _flat_hold(cut: EndCut) -> list[str]:
 def _corner_notes(cut: EndCut, voice: Voice) -> list[Finding]:
     if not cut.corners or cut.relieved:
         return []
+    what = "stay round: the tails are rounded to match" if cut.rounded else "are left for the chisel"
+    corners = f"{len(cut.corners)} corners of radius {voice.length(cut.bit.radius)}"
     return [
         Finding(
             "note",
             "corners-left",
             cut.joint,
-            f"{cut.board.name}, {cut.end} end: {len(cut.corners)} corners of radius "
-            f"{voice.length(cut.bit.radius)} are left for the chisel",
+            f"{cut.board.name}, {cut.end} end: {corners} {what}",
         )
     ]

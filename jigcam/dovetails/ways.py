@@ -179,7 +179,9 @@ def _pins(joint: Dovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
     if setup == "upright":
         reasons = [f"{bit.name} cuts the pins exact"]
         if sizes.lap:
-            reasons.append(f"corners of radius {says(bit.radius)} at the lap {corner}")
+            rounded = joint.entry.corners == "rounded"
+            at_lap = "stay, and the tails are rounded to match" if rounded else corner
+            reasons.append(f"corners of radius {says(bit.radius)} at the lap {at_lap}")
         return Way("pins", setup, bit, None, layout, tuple(reasons))
     return Way(
         "pins",

@@ -13,8 +13,22 @@ if TYPE_CHECKING:
 
 
 def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[str]:
-    """What is left for the chisel, and the layout for saw and chisel."""
-    return [*section(f"{number}. Left for the chisel", choice.pare_lines()), *layout_words(choice, voice)]
+    """What is left for the chisel or the rasp, and the layout for saw and chisel."""
+    lines = section(f"{number}. Left for the chisel", choice.pare_lines())
+    if rounded := next((cut for cut in choice.cuts if cut.rounded), None):
+        number += 1 if lines else 0
+        lines += section(f"{number}. Round the tails", _rounding(choice, rounded.bit.radius, voice))
+    return [*lines, *layout_words(choice, voice)]
+
+
+def _rounding(choice: DovetailChoice, radius: float, voice: Voice) -> list[str]:
+    """How the tails are made to fit sockets with round corners."""
+    tails = choice.joint.tail_board.name
+    return [
+        f"The corners of the sockets at the lap have a radius of {voice.rule(radius)}. Round both corners at the end "
+        f"of each tail of {tails} to that radius or a little more, through the thickness, with a rasp and a block; do "
+        "not touch the flanks beyond.",
+    ]
 
 
 def layout_words(choice: DovetailChoice, voice: Voice) -> list[str]:

@@ -43,7 +43,7 @@ def test_no_renderer_is_imported_before_it_draws() -> None:
 
 
 def test_a_run_without_paper_does_not_load_what_prints() -> None:
-    """reportlab was loaded, a tenth of what a small job takes, and nothing was printed."""
+    """reportlab was loaded, and nothing was printed."""
     code = (
         "import sys; from jigcam.drawing.renderers import RENDERERS\n"
         "assert [list(each.files({})) for each in RENDERERS if each.printed] == [[]]\n"

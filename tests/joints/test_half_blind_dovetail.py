@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from shapely import LineString, Polygon, union_all
 from support.jobs import write_job
 from support.kinds.half_blind_dovetail import drawer_job
 from support.shop import jigcam
@@ -132,3 +133,28 @@ def test_by_hand_the_lap_line_and_the_gauge_say_the_same(tmp_path: Path) -> None
     assert "With a gauge set to 15 mm, the thickness of front less the lap" in sheet
     assert "from its inside face: 4 mm of lap stay beyond it" in sheet
     assert "Saw aslant" in sheet
+
+
+def test_tails_may_be_rounded_to_match_the_sockets(tmp_path: Path) -> None:
+    """Done as the sheet says, the tail goes into the socket that the file cuts: its rounded end is within it."""
+    run = jigcam(
+        "make", write_job(tmp_path, drawer_job(corners="rounded", clearance=0.0)), "-o", tmp_path / "out", "--json"
+    )
+    assert run.status == 0, run.err
+    sheet = re.sub(r"\s+", " ", (tmp_path / "out" / "drawer" / "setup-sheet.txt").read_text())
+    said = re.search(r"corners of the sockets at the lap have a radius of ([\d.]+) mm", sheet)
+    assert said, sheet
+    (entry,) = (each for each in run.json["files"] if each["kind"] == "gcode" and each["board"] == "front")
+    radius = entry["bit"]["diameter"] / 2
+    assert float(said[1]) == radius
+    moves = straight_moves((tmp_path / "out" / entry["file"]).read_text("ascii"))
+    deep = [LineString([a[:2], b[:2]]) for a, b in moves if min(a[2], b[2]) < -11.9 and np.hypot(*(b - a)[:2]) > 0]
+    socket = union_all([line.buffer(radius, quad_segs=256) for line in deep])
+    low, high = 14.0, 46.0
+    bit = next(each for each in run.json["files"] if each["bit"]["kind"] == "dovetail")["bit"]["angle_deg"]
+    narrowed = 15.0 * math.tan(math.radians(bit))
+    tail = Polygon([(low, 4.0), (high, 4.0), (high - narrowed, 19.0), (low + narrowed, 19.0)])
+    assert tail.difference(socket).area > 0.5, "sharp corners do not go in"
+    rounded = tail.buffer(-radius, quad_segs=256, join_style="mitre").buffer(radius, quad_segs=256)
+    ends = rounded.intersection(Polygon([(0, 3), (60, 3), (60, 4 + 1.5 * radius), (0, 4 + 1.5 * radius)]))
+    assert ends.difference(socket.buffer(0.01)).area < 1e-3

@@ -1,4 +1,4 @@
-"""The shipped cabinet, whole: every joint is proved with both kits, fits as asked, and joints leave each other alone."""
+"""The shipped cabinet, whole: every joint is proved with both kits and fits as asked; joints leave each other alone."""
 
 from __future__ import annotations
 

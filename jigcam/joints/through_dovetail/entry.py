@@ -13,3 +13,4 @@ class ThroughDovetailEntry(DovetailEntry):
     WHAT: ClassVar[str] = "a through dovetail"
 
     kind: Literal["through-dovetail"] = "through-dovetail"
+    corners: Literal["chisel", "relieved"] = "chisel"

@@ -38,7 +38,7 @@ def jobs(draw: st.DrawFn) -> Table:
         tails_end=tails_end,
         pins_end=pins_end,
         tails_setup=draw(st.sampled_from(["upright", "flat"])),
-        corners=draw(st.sampled_from(["chisel", "relieved"])),
+        corners=draw(st.sampled_from(["chisel", "relieved", "rounded"])),
         clearance=draw(st.sampled_from([0.0, 0.05, 0.1])),
         slope=f"1:{draw(st.integers(6, 8))}",
     )
