@@ -1,4 +1,4 @@
-"""A through dovetail by hand: tails sawn first, pins marked from them, every line with its place from the edge."""
+"""A dovetailed corner by hand: tails sawn first, pins marked from them, every line with its place from the edge."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class HandDovetail(Plan):
-    """A through dovetail made by hand, as drawn: no bit has a say in its slope."""
+    """A dovetailed corner made by hand, as drawn: no bit has a say in its slope."""
 
     joint: Dovetail
 

@@ -1,4 +1,4 @@
-"""A through dovetail with a kit: which way each board is cut, the layout that results, and everything to be said."""
+"""A dovetailed corner with a kit: which way each board is cut, the layout that results, and everything to be said."""
 
 from __future__ import annotations
 
@@ -146,6 +146,6 @@ def _named_bit(joint: Dovetail, kit: Kit) -> list[Finding]:
             "stop",
             "dovetail-bit",
             joint.name,
-            f"{bit.name} is a {bit.kind} bit; a through dovetail is cut with straight and dovetail bits",
+            f"{bit.name} is a {bit.kind} bit; {joint.entry.WHAT} is cut with straight and dovetail bits",
         )
     ]

@@ -1,4 +1,4 @@
-"""A through dovetail as it is laid out: both boards' ends with every line's place, and the corner put together.
+"""A dovetailed corner as it is laid out: both boards' ends with every line's place, and the corner put together.
 
 Frame of all views but the last: the outside face of the tail board, lower edge down. The end grain of the pin board is
 seen the same way, as it meets that end, so that tails and pins stand at the same heights in both.

@@ -1,4 +1,4 @@
-"""A through dovetail cut by the machine: a setup for each clamping, and the corners put together from the files."""
+"""A dovetailed corner cut by the machine: a setup for each clamping, and the corners put together from the files."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 
 def plan_dovetail(joint: Dovetail, entry: Entry, job: Job, kit: Kit) -> Plan:
-    """The clampings that cut a through dovetail, in the order in which they are run; none by hand.
+    """The clampings that cut a dovetailed corner, in the order in which they are run; none by hand.
 
     Raises `Refused`; InputError for a climate that is none.
     """
@@ -47,7 +47,7 @@ def plan_dovetail(joint: Dovetail, entry: Entry, job: Job, kit: Kit) -> Plan:
 
 @dataclass(frozen=True)
 class DovetailPlan(Plan):
-    """A through dovetail with a kit: one setup for each of its choice's cuts."""
+    """A dovetailed corner with a kit: one setup for each of its choice's cuts."""
 
     choice: DovetailChoice
 

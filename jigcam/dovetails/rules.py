@@ -1,4 +1,4 @@
-"""Findings that through dovetails have and other kinds do not."""
+"""Findings that dovetailed corners have and other kinds do not."""
 
 from __future__ import annotations
 

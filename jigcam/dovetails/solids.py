@@ -1,4 +1,4 @@
-"""The wood that a through dovetail takes from each board, exact, in the frame of every setup it can be cut in.
+"""The wood that a dovetailed corner takes from each board, exact, in the frame of every setup it can be cut in.
 
 The corner is known in its own frame: *s* from the common lower edge, *u* from the end of the tail board inward (depth
 from the outside face of the pin board), *v* from the end of the pin board inward (depth from the outside face of the
@@ -8,6 +8,8 @@ tail board). A setup looks down one of the last two:
 * tails flat: face frame, depth v; the section is the same all the way down;
 * pins upright: frame (s, u), depth v; the section is the same all the way down;
 * pins flat: outside face frame, depth u; sockets narrow with depth.
+
+Where a lap hides the ends of the tails, u is the depth from the outside face of the pin board less the lap.
 
 Solids run `BEYOND` past every edge where the cut leaves the board, with parallel sides, so that a bit that passes the
 mouth can come and go.

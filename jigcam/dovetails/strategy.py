@@ -1,4 +1,4 @@
-"""The steps that cut one end of a board for a through dovetail, in the setup that has been chosen for it.
+"""The steps that cut one end of a board for a dovetailed corner, in the setup that has been chosen for it.
 
 Everything is cut inward from where the maker looks: upright from the outside face into a backer behind the inside face,
 flat from the end inward, with the inside face cleared first so that nothing is left to break out of it.

@@ -1,8 +1,9 @@
-"""The four ways to cut a through dovetail on a machine, each judged by what the kit has and holds.
+"""The four ways to cut a dovetailed corner on a machine, each judged by what the kit has and holds.
 
 Tails upright: a dovetail bit runs across the end, and its angle becomes the slope. Tails flat: a straight bit, any
-slope, fillets at the baseline. Pins upright: a straight bit, exact. Pins flat, outside face up: a straight bit in
-terraces. A way that cannot be cut says why; a way that can says with which bit and what it costs.
+slope, fillets at the baseline. Pins upright: a straight bit, exact; with a lap from the inside face, fillets at the
+lap. Pins flat, outside face up: a straight bit in terraces, and not with a lap. A way that cannot be cut says why; a
+way that can says with which bit and what it costs.
 """
 
 from __future__ import annotations

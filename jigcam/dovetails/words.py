@@ -1,4 +1,4 @@
-"""A through dovetail's part of the setup sheet: the joint, and the layout for hand work."""
+"""A dovetailed corner's part of the setup sheet: the joint, and the layout for hand work."""
 
 from __future__ import annotations
 

@@ -56,12 +56,10 @@ def moved(by: float) -> Say:
     """What the fit says of a socket that its file cuts so far aside, mm."""
 
     def findings() -> Findings:
-        from jigcam.job import kit_for
         from jigcam.workshop.build import plan_job
 
         _, job = _job(120.0, {})
-        job = job.model_copy(update={"kit": "metric-shop"}) if hasattr(job, "model_copy") else job
-        (joint,) = plan_job(job, kit_for(job) if job.kit else load_kit("metric-shop"))
+        (joint,) = plan_job(job, load_kit("metric-shop"))
         texts = {
             name: text.replace("X100.0000", f"X{100.0 + by:.4f}") if name.endswith("02-socket.nc") else text
             for name, text in joint.texts.items()
