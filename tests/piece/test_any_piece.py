@@ -109,8 +109,12 @@ def test_the_wall_between_two_slots_is_that_between_their_centrelines_less_both_
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_the_shipped_examples_have_nothing_between_their_joints(path: Path) -> None:
+    """But for the drawer's bottom, whose groove is told to be hidden behind the tails of the front."""
     job = load_job(path)
-    assert not planned_job(job, kit_for(job, None)).piece.as_drawn
+    told = [each.finding for each in planned_job(job, kit_for(job, None)).piece.as_drawn]
+    hidden = ("nothing of it is seen", "covers it")
+    assert all(each.level == "note" and any(words in each.says for words in hidden) for each in told)
+    assert bool(told) == (path.stem == "cabinet")
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])
