@@ -215,6 +215,11 @@ RESULTS: dict[str, Shape] = {
             _table(bit=TEXT, bushing=TEXT, ok=YES_OR_NO, offset_mm=NUMBER, chip_room_mm=NUMBER, reasons=_list(TEXT))
         ),
     ),
+    "kit-check": _table(
+        "What a kit makes of each kind's starter.",
+        kit=TEXT,
+        trials=_list(_table(kind=TEXT, way=TEXT, works=YES_OR_NO, why_not=_list(TEXT))),
+    ),
     "start": _table("A starter.", kind=TEXT, units=_one_of("in", "mm"), file=_or_null(TEXT), text=TEXT),
     "next": {
         "anyOf": [

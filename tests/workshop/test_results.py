@@ -23,6 +23,7 @@ ASKED = {
     "view": "view job.toml",
     "kits": "kit",
     "kit": "kit inch-shop",
+    "kit-check": "kit hand.toml --check",
     "start": "start rabbet",
     "movement": "movement --wood 'black cherry' --width 10in",
     "bushing-offset": "bushing offset --bit 1/2in --bushing 3/4in --cut 4in",
@@ -39,13 +40,14 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("shop")
     write_job(folder, small("rabbet"))
     (folder / "groove.toml").write_text(kind("groove").starter("in"))
+    (folder / "hand.toml").write_text('kit = "Hand tools"\nunits = "in"\n')
     (folder / "kit.toml").write_bytes((profiles_folder() / "inch-shop.toml").read_bytes())
     return folder
 
 
 def test_every_command_has_its_shape() -> None:
     told = {name for name in COMMANDS if name not in ("bushing", "schema")} | {f"bushing-{name}" for name in BENCH}
-    assert told | {"kits", "refused", "faults"} == set(RESULTS)
+    assert told | {"kits", "kit-check", "refused", "faults"} == set(RESULTS)
 
 
 def test_the_schema_is_one_of_its_dialect() -> None:
