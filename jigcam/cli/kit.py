@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import click
 
+from jigcam.cli import completion
 from jigcam.cli.screen import Command, say, say_blocks, say_json, say_lines, terminal_width
 
 
 @click.command(cls=Command, name="kit")
-@click.argument("kit", required=False)
+@click.argument("kit", required=False, shell_complete=completion.kits)
 @click.option("--check", is_flag=True, help="Say all that is wrong in it, and which joints it makes by which way.")
 def command(kit: str | None, check: bool, as_json: bool) -> None:
     """List a KIT, its bits and bushings and which pairs work; without KIT, the names of the kits that are shipped.
