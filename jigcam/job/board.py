@@ -14,8 +14,8 @@ class Board(Model):
     """A board, mm, all as measured.
 
     name: that of its table. length: along the grain (x). width: across it (y). thickness: from face to face. wood: a
-    name in profiles/woods.toml. sawn: how the growth rings lie. count: of such boards in the piece; left out: as many as
-    the joints want.
+    name in profiles/woods.toml. sawn: how the growth rings lie. count: of such boards in the piece; left out: as many
+    as the joints want.
     """
 
     name: Name

@@ -85,7 +85,8 @@ def _matched(copies: Sequence[Copy], meetings: Sequence[Meeting]) -> Iterator[Co
         own = [each for each in meetings if each.joint == joint]
         for a in copies:
             for meeting in own:
-                if meeting.a != a.board.name or (a.board.name in both and meeting.a_opposite != a.opposite):
+                hand = meeting.a_opposite if a.board.name in both else None
+                if meeting.a != a.board.name or hand not in (None, a.opposite):
                     continue
                 found = _partner(a, meeting, copies, taken, met)
                 if found is not None:

@@ -25,7 +25,7 @@ SAME_WAY = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """One real board. name: told apart from others of its board; number: among them, from 1. opposite: for that hand."""
+    """One real board. name: told apart from others of its board; number: among these, from 1; opposite: its hand."""
 
     board: Board
     name: str

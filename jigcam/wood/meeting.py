@@ -72,8 +72,8 @@ class Motion:
 class Meeting:
     """One place where one joint holds board `b` in board `a`.
 
-    joint: its name in the job. a, b: names of boards; a_opposite, b_opposite: whether it is the one for the opposite
-    hand. a_at, b_at: what meets, as a maker calls it ("right end", "groove 2"): of one copy of a board it can be used
+    joint: its name in the job. a, b: names of boards; a_opposite: whether a is the one for the opposite hand; None: of
+    either. a_at, b_at: what meets, as a maker calls it ("right end", "groove 2"): of one copy of a board it can be used
     once. motion: from b's body frame to a's, at the middle of the clearance.
 
     apart: directions (unit vectors in a's frame) in which b comes off a, and all between them. free: a line along which
@@ -91,8 +91,7 @@ class Meeting:
     b_at: str
     motion: Motion
     apart: tuple[Vector, ...]
-    a_opposite: bool = False
-    b_opposite: bool = False
+    a_opposite: bool | None = None
     free: tuple[Vector, float, float] | None = None
     stands_off: float = 0.0
     play: float = 0.0

@@ -36,6 +36,7 @@ def mortise_meets(joint: Mortise, entry: MortiseEntry, job: Job) -> tuple[Meetin
         there.where,
         motion,
         ((x, y, z),),
+        a_opposite=False,
         play=joint.clearance,
     )
     return (meeting,)

@@ -46,6 +46,7 @@ def sliding_meets(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job)
         f"{joint.tail_end} end",
         motion,
         tuple(out),
+        a_opposite=False,
         free=(_vector(way), least, most),
         play=shape.clearance,
         turned=None if shape.taper > 0.0 else turned,
