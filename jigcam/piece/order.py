@@ -1,10 +1,9 @@
 """The order in which a piece goes together: what is taken apart last goes together first.
 
 The piece is taken apart step by step, each time into two that come off each other straight (`blocking`), and the steps
-are told backward. Of what can come off a single board goes before several, the board that is joined to the fewest
-others before the rest, and the later one of the job before the earlier, so that the reference board (number 0) stands
-first and what can wait comes last; it leaves by the shortest way, and both halves hang together, where there is such a
-choice. For n boards that is n - 1 steps, each with at most n tests of one machine word a direction.
+are told backward. Of what can come off a single board goes before several, the one that is held in the fewest ways and
+by the fewest others before the rest, then the later one of the job; the reference board (number 0) goes last. So it stands first, and what can wait comes last. A board leaves by the shortest way, and both halves hang
+together, where there is such a choice. For n boards that is n - 1 steps of n looks at a set of boards a direction.
 """
 
 from __future__ import annotations
@@ -95,15 +94,18 @@ def _best(blocking: Blocking, parts: int) -> _Parting | None:
 
 def _singles(blocking: Blocking, parts: int) -> Iterator[_Parting]:
     """Single boards that come off the rest, the best first."""
-    rank = sorted(members(parts), key=lambda part: ((blocking.joined[part] & parts).bit_count(), -part))
     first = (parts & -parts).bit_length() - 1
-    for part in [*(each for each in rank if each != first), first]:
-        moves, rest = 1 << part, parts & ~(1 << part)
-        free = [way for way in range(len(blocking.directions)) if blocking.free(moves, rest, way)]
-        if free:
-            fars = [_far(blocking, moves, rest, way) for way in free]
-            best = int(np.argmin(np.round(fars, 3)))
-            yield _Parting(moves, rest, free[best], fars[best])
+    found: list[tuple[bool, int, int, list[int]]] = []
+    for part in members(parts):
+        held = [(blocked[part] & parts).bit_count() for blocked in blocking.blocked]
+        if 0 in held:
+            found.append((part == first, sum(held), -part, [way for way, count in enumerate(held) if not count]))
+    for _, _, number, free in sorted(found):
+        moves = 1 << -number
+        rest = parts & ~moves
+        fars = [_far(blocking, moves, rest, way) for way in free]
+        best = int(np.argmin(np.round(fars, 3)))
+        yield _Parting(moves, rest, free[best], fars[best])
 
 
 def _by_a_half(blocking: Blocking, parting: _Parting) -> _Parting | None:
