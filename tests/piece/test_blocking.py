@@ -126,10 +126,10 @@ def test_a_lid_in_grooves_of_all_four_walls_is_put_between_the_ends_first_and_bo
     # With grooves that are open above it is dropped in last.
     opened = [*corners, (0, 4, [Y, Z]), (1, 4, [-Y, Z]), (2, 4, [X, Z]), (3, 4, [-X, Z])]
     assert moves(order([*walls, lid], opened))[-1] == ((4,), (0.0, 0.0, -1.0))
-    # One corner that goes together the other way round, and nothing can come last.
-    crossed = [(0, 2, [Y]), (0, 3, [X]), (1, 2, [-Y]), (1, 3, [-Y])]
+    # Two corners that go together the other way round, and no wall can come last.
+    crossed = [(0, 2, [Y]), (0, 3, [X]), (1, 2, [-X]), (1, 3, [-Y])]
     locked = order([*walls, lid], [*crossed, (0, 4, [Y]), (1, 4, [-Y]), (2, 4, [X]), (3, 4, [-X])]).locked
-    assert locked == ((0, 2, 3, 4),)
+    assert locked == ((0, 1, 2, 3, 4),)
 
 
 def test_three_parts_that_each_come_off_another_by_an_axis_of_their_own_lock_each_other() -> None:
