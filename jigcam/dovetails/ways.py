@@ -31,10 +31,12 @@ FLANK_ROOM = 0.2
 """What a clearing bit leaves on each flank for the bit that finishes it, at least, mm."""
 FLOOR_ROOM = 0.8
 """How much shallower than the baseline a clearing bit stays, mm (common practice, no source)."""
-MOST_CORNER, MOST_LEFT = 0.75, 0.9
-"""Share of a flank that corners at its ends may take at the most, left round or relieved: the rest is what the boards
-hold each other by, and what their fit is judged by. Corners at both ends that are left round may take more between
-them, as the chisel takes them later (common practice, no source)."""
+MOST_CORNER = 0.75
+"""Share of a flank that the corner at its end may take at the most, left round or relieved: the rest is what the boards
+hold each other by, and what their fit is judged by (common practice, no source)."""
+MOST_RELIEVED, MOST_ROUNDED = 0.8, 0.9
+"""The same of corners at both ends together; more where they are left round, as the chisel takes them later (common
+practice, no source)."""
 SLOPE_CHANGE = math.radians(2.0)
 """A bit whose angle is further from the drawing's is only used where its setup was asked for."""
 
@@ -212,7 +214,7 @@ def _straight(
     relieved = joint.entry.corners == "relieved"
     most, too = MOST_CORNER * flank, ""
     if beside:
-        most = min(most, (MOST_CORNER if relieved else MOST_LEFT) * flank - beside)
+        most = min(most, (MOST_RELIEVED if relieved else MOST_ROUNDED) * flank - beside)
         too = f", and the other board's corners at least {says(beside)} at their other end"
     passed, reasons = [], []
     want = Want("upright_walls", kit.the_machine, width=narrowest, edges=depth)
