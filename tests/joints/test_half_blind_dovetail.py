@@ -172,4 +172,4 @@ def test_corners_at_both_ends_of_a_flank_leave_some_of_it(tmp_path: Path) -> Non
     (proof,) = run.json["proof"]
     flanks = [each for each in proof["fit"]["corners"][0]["contacts"] if each["kind"] == "flank"]
     assert [each["drawn_mm"] for each in flanks] == [0.05] * 4
-    assert all(each["min_mm"] == pytest.approx(0.05, abs=0.02) for each in flanks)
+    assert all(each["least_mm"] == pytest.approx(0.05, abs=0.02) for each in flanks)
