@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from attacks.jobs import Drawn, outcome
 from support.jobs import Table, job_table, kit_table, write_job
+from support.kinds.half_blind_dovetail import drawer_job
 from support.kinds.key import key_job
 from support.kinds.through_dovetail import corner_job
 
@@ -37,6 +38,18 @@ MADE = ("made", (), "")
 
 
 # ---- exceptions
+
+
+def test_half_blind_corners_at_both_ends_of_a_flank_leave_some_of_it() -> None:
+    """The bit at the lap and the one at the baseline took a flank between them; see `joints/test_half_blind_dovetail`."""
+    job = drawer_job(90.0, 10.0, 19.7, count=2, pin=11.4, half_pin=8.0, lap=2.7, tails_setup="flat", corners="relieved")
+    assert made(job) == MADE
+
+
+@pytest.mark.parametrize("width", [6.002, 6.003, 6.004])
+def test_a_groove_a_hair_wider_than_the_bit_takes_a_mate_without_clearance(width: float) -> None:
+    """Passes along the centreline alone left two microns at each wall, and the mate did not go in."""
+    assert made(of_width(width, length=60.0, angle=45, ends="square", depth=2.0)) == MADE
 
 
 def test_flat_pins_with_relieved_corners_in_a_thin_drawer_side_keep_a_flank() -> None:
