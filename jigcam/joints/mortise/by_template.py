@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, by_gravity
-from jigcam.geometry import compose, mirror_y, rotation, translation
 from jigcam.joints.mortise.fit import MortiseFit, RowFit, TenonApart, row_fit, tenon_seat
-from jigcam.joints.mortise.laying import end_lines, face_lines, lead, mate_lines, next_lines, turned_over
+from jigcam.joints.mortise.laying import end_lines, face_lines, lead, mate_lines, move_to, next_lines, turned_over
 from jigcam.joints.mortise.words import bench_lines, mortise_words
 from jigcam.making.axes import MEND
 from jigcam.making.plan import Outcome, Plan, RiddenCut
@@ -24,14 +23,10 @@ from jigcam.template.stack import COLLAR_SPARE
 from jigcam.template.turning import laying_line
 
 if TYPE_CHECKING:
-    import numpy as np
-    import numpy.typing as npt
-
     from jigcam.drawing import Drawing
     from jigcam.job import Job
     from jigcam.joints.mortise.entry import MortiseEntry
     from jigcam.joints.mortise.mortise import Mortise
-    from jigcam.joints.mortise.row import Row
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.proof import Ride
@@ -71,7 +66,7 @@ def plan_by_template(it: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> Te
     except Refused as refused:
         raise Refused(refused.what, by_gravity([*refused.findings, *_reaches(it, kit, voice)])) from refused
     setups, said = template_setups(plan, kit, voice=voice)
-    laid = [Finding("note", "next-mortise", it.name, says) for says in next_lines(it.first, plan, voice)]
+    laid = [Finding("note", "next-mortise", it.name, says) for says in next_lines(it, plan, voice)]
     if len(it.rows) > 1:
         laid += [Finding("note", "mate-template", it.name, says) for says in mate_lines(it, plan, voice)]
     _check_depths(it, plan, kit, voice)
@@ -154,7 +149,7 @@ class TemplateMortise(Plan):
             first = [*end_lines(row, plan, voice), *first]
         lines += section(f"{number + 1}. Cut {which} in {row.board.name} with the hand-held router", first)
         number += 2
-        more = list(next_lines(row, plan, voice))
+        more = list(next_lines(self.it, plan, voice))
         if more:
             lines += section(f"{number}. The other mortises of the row, at the same settings", more)
             number += 1
@@ -181,7 +176,8 @@ class TemplateMortise(Plan):
         fits: list[RowFit] = []
         ways: list[RiddenCut] = []
         for place, row in enumerate(it.rows):
-            moves = [_moved(it, row, number, turned=place > 0 and turned_over(it)) for number in range(row.count)]
+            turned = place > 0 and turned_over(it)
+            moves = [move_to(it.first, lead(it.first), row, number, turned=turned) for number in range(row.count)]
             sections = [ride.cut.transformed(move) for move in moves]
             fit, says = row_fit(it, row, sections, voice, None, ride.play_mm)
             fits.append(fit)
@@ -190,19 +186,6 @@ class TemplateMortise(Plan):
         apart, warns = _apart(it, ride, voice)
         fits_of = MortiseFit(it.tenon, tuple(fits), ridden=True, apart=apart)
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fits_of, (*findings, *warns), tuple(ways))
-
-
-def _moved(it: Mortise, row: Row, number: int, *, turned: bool) -> npt.NDArray[np.float64]:
-    """From where the template lies for the mortise that it is laid out for to where it lies for another one, 2×3.
-
-    turned: the sheet lies with its other face up, so that all of it is mirrored about the mortise's centreline.
-    """
-    first, centre = it.first, row.centres[number]
-    x, y = first.centres[lead(first)]
-    home = compose(translation(-x, -y), rotation(-first.angle))
-    if turned:
-        home = compose(home, mirror_y(0.0))
-    return compose(compose(home, rotation(row.angle)), translation(*centre))
 
 
 def _apart(it: Mortise, ride: Ride, voice: Voice) -> tuple[TenonApart | None, list[Finding]]:
