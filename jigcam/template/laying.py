@@ -6,6 +6,7 @@ page of a book; turned by any angle it is laid by the centrelines and sights of 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -14,12 +15,14 @@ import numpy as np
 from jigcam.geometry import apply
 from jigcam.template.sheet import LOWER
 from jigcam.template.turning import MIRRORED
+from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     import numpy.typing as npt
 
     from jigcam.template.plan import TemplatePlan
     from jigcam.units import Voice
+    from jigcam.wood.solid import Cut
 
 NEAR = 0.01
 """mm; a strip that would bear so near to its side bears against it."""
@@ -29,6 +32,8 @@ STRAIGHT = 1e-6
 """Sine of an angle by which a sheet may be turned and still lie as it was."""
 
 Move = tuple[tuple[float, float, float], tuple[float, float, float]]
+STAYS: Move = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+"""The move of a sheet that lies as it does for its openings as drawn."""
 
 
 def as_move(matrix: npt.NDArray[np.float64]) -> Move:
@@ -49,25 +54,33 @@ class Ground:
     edges: tuple[str, str, str, str]
     end: str | None = None
 
+    @classmethod
+    def of(cls, cut: Cut) -> Ground:
+        """What the sheet for a cut is laid on."""
+        end = cut.face.removesuffix(" end") if cut.on_end else None
+        where = cut.face if cut.on_end else f"{cut.face} face"
+        return cls(cut.board.name, where, (cut.board.length, cut.board.width), sides(cut.face), end)
 
-def laid_by(plan: TemplatePlan, move: Move, ground: Ground, voice: Voice) -> tuple[list[str], int]:
+
+def laid_by(
+    plan: TemplatePlan, move: Move, ground: Ground, voice: Voice, *, moved: bool = False
+) -> tuple[list[str], int]:
     """By what a sheet is laid, in parts of a sentence, and how many of them place it: two are enough.
 
-    move: from where it lies for its openings as drawn to where it lies on `ground`, both as they are seen.
+    move: from where it lies for its openings as drawn to where it lies on `ground`, both as they are seen. moved:
+    whether the strips are on the face that is then down already.
     """
     found, known = [], 0
     turned = is_turned(move)
-    strips = [(what, strip.side) for what, strip in (("fence", plan.fence), ("stop block", plan.stop)) if strip]
     straight = _straight(move)
-    for what, side in strips:
-        there = MIRRORED[side] if turned else side
-        room = -_from_side(_side_at(plan, side), side, move, ground, there)
-        if not straight or room < -NEAR or room > LONGEST_SPACER:
+    for what, there, room in _strips(plan, move, ground):
+        if there is None:
             found.append(f"take the {what} off")
             continue
-        moved = f"the {what}, moved to the other face of the sheet through the same holes," if turned else f"the {what}"
+        to_move = turned and not moved
+        strip = f"the {what}{', moved to the other face of the sheet through the same holes,' if to_move else ''}"
         spacer = "" if room < NEAR else f", with a spacer of {voice.rule(room)} between"
-        found.append(f"{moved} against the {ground.edges[there]}{spacer}")
+        found.append(f"{strip} against the {ground.edges[there]}{spacer}")
         known += 1
     for index in plan.indexes:
         there = MIRRORED[index.side] if turned else index.side
@@ -76,6 +89,22 @@ def laid_by(plan: TemplatePlan, move: Move, ground: Ground, voice: Voice) -> tup
             found.append(f"the index line on one drawn {voice.rule(distance)} from the {ground.edges[there]}")
             known += 1
     return found, known
+
+
+def bears_on(plan: TemplatePlan, move: Move, ground: Ground) -> frozenset[str]:
+    """The edges and faces beside which a strip stays under the sheet where it is laid so."""
+    return frozenset(ground.edges[there] for _, there, _ in _strips(plan, move, ground) if there is not None)
+
+
+def _strips(plan: TemplatePlan, move: Move, ground: Ground) -> Iterator[tuple[str, int | None, float]]:
+    """Each strip: what it is, the side that it bears against there (None: it has to come off), and the gap, mm."""
+    for what, strip in (("fence", plan.fence), ("stop block", plan.stop)):
+        if strip is None:
+            continue
+        there = MIRRORED[strip.side] if is_turned(move) else strip.side
+        room = -_from_side(_side_at(plan, strip.side), strip.side, move, ground, there)
+        fits = _straight(move) and -NEAR <= room <= LONGEST_SPACER
+        yield what, there if fits else None, room
 
 
 def is_turned(move: Move) -> bool:

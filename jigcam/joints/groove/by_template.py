@@ -14,6 +14,7 @@ from jigcam.joints.groove.laying import face_lines, turned_over
 from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.template_words import SAID, template_joint_words, template_words
 from jigcam.joints.groove.words import groove_words
+from jigcam.making.laid_again import Use
 from jigcam.making.opening_plan import OpeningPlan
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.programs import programs
@@ -21,6 +22,7 @@ from jigcam.making.template import ridden, template_setups
 from jigcam.making.words import minutes, table
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
+from jigcam.template.laying import Ground, as_move
 from jigcam.toolpath.time import seconds
 
 if TYPE_CHECKING:
@@ -60,6 +62,16 @@ def groove_on_sheet(groove: Groove, job: Job, kit: Kit, opening: TemplatePlan) -
     findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *opening.findings]))
     return TemplateGroove(
         groove.name, (), findings, kit, job.voice, groove=groove, cuts=groove.cuts(), template=opening
+    )
+
+
+def again_on_sheet(groove: Groove) -> tuple[Use, ...]:
+    """The rest of its row, for which a shared sheet is moved on."""
+    ground, count = Ground.of(groove.cuts()[0]), len(groove.row)
+    return tuple(
+        Use(groove.name, f"groove {number + 1} of {count}", ground, (as_move(translation(*step)),), (0, number))
+        for number, step in enumerate(groove.steps)
+        if number
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import model_validator
 
@@ -58,6 +58,8 @@ class MortiseEntry(Entry):
     ends included. width: across, final. clearance: play of the tenon in all, across and along. repeat: a row of them.
     mate: the other board.
     """
+
+    SHARES: ClassVar[bool] = True
 
     kind: Literal["mortise"] = "mortise"
     board: BoardName

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from jigcam.geometry import compose, mirror_y, rotation, translation
 from jigcam.joints.mortise.words import direction_words
-from jigcam.template.laying import Ground, as_move, half_turned, laid_by, upright
+from jigcam.making.laid_again import Use
+from jigcam.template.laying import Ground, as_move, bears_on, half_turned, laid_by, upright
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
     from jigcam.template import TemplatePlan
+    from jigcam.template.laying import Move
     from jigcam.units import Voice
 
 SAME_ANGLE = 1e-6
@@ -60,10 +62,13 @@ def next_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
     return _places(it, it.first, numbers, plan, voice, turned=False)
 
 
-def end_lines(row: Row, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
-    """How a board is held so that the sheet lies on its end, and what carries the sheet, a sentence each."""
+def end_lines(row: Row, plan: TemplatePlan, moves: Iterable[Move], voice: Voice) -> Iterator[str]:
+    """How a board is held so that the sheet lies on its end, and what carries the sheet, a sentence each.
+
+    moves: from where the sheet lies for its opening as drawn to where it is laid here.
+    """
     strip = voice.rule(plan.stack.sheet)
-    bears = {row.edges[each.side] for each in (plan.fence, plan.stop) if each}
+    bears = frozenset[str]().union(*(bears_on(plan, move, ground_of(row)) for move in moves))
     yield (
         f"Stand the board in the bench vise with its {row.end} end up, square, the outside face toward you, between "
         "two straight blocks as wide as the board, flush with its edges, and at least as thick: the end alone is too "
@@ -81,14 +86,13 @@ def mate_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
     turned = turned_over(it)
     marked = "engraved" if plan.marker else "marked"
     if mate.end:
-        yield from end_lines(mate, plan, voice)
+        moves = [as_move(move_to(first, lead(first), mate, n, turned=turned)) for n in range(mate.count)]
+        yield from end_lines(mate, plan, moves, voice)
     if turned:
         yield f"Turn the sheet over like the page of a book, left for right: the {marked} face is down."
     else:
         yield f"The {marked} face is up, as for {first.board.name}."
-    if abs(mate.depth - first.depth) > SLACK:
-        below = voice.rule(plan.stack.sheet + mate.depth)
-        yield f"It is {voice.rule(mate.depth)} deep: at the last pass the bit stands {below} below the base."
+    yield from depth_lines(it, plan, voice)
     yield from _places(it, mate, range(mate.count), plan, voice, turned=turned)
 
 
@@ -112,6 +116,42 @@ def move_to(
     centre = row.centres[number]
     matrix = upright(compose(compose(matrix, rotation(row.angle)), translation(*centre)), centre)
     return half_turned(matrix, centre) if about else matrix
+
+
+def depth_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+    """What is set anew for the mate, where it is as deep as the first no more."""
+    mate = it.rows[-1]
+    if abs(mate.depth - it.first.depth) > SLACK:
+        below = voice.rule(plan.stack.sheet + mate.depth)
+        yield f"It is {voice.rule(mate.depth)} deep: at the last pass the bit stands {below} below the base."
+
+
+def again_on_sheet(it: Mortise) -> tuple[Use, ...]:
+    """Where a shared sheet, laid out for its first mortise, is laid again: the rest of its row, and the mate's row."""
+    seen = it.seen
+    return tuple(
+        Use(it.name, _called(row, number, mate=place > 0), ground_of(row), _moves(seen, place, number), (place, number))
+        for place, row in enumerate(seen.rows)
+        for number in range(row.count)
+        if place or number
+    )
+
+
+def _called(row: Row, number: int, *, mate: bool) -> str:
+    if row.count == 1:
+        return "the mate" if mate else "the mortise"
+    return f"mortise {number + 1} of {row.count}{' in the mate' if mate else ''}"
+
+
+def _moves(it: Mortise, place: int, number: int) -> tuple[Move, ...]:
+    """All that bring the opening there: a mortise looks alike turned by half a turn, and over along its length.
+
+    The way in which a sheet of its own lies comes first. On its own board the sheet is only moved on.
+    """
+    turned = place > 0 and turned_over(it)
+    row = it.rows[place]
+    ways = [(turned, False), (turned, True), (not turned, False), (not turned, True)] if place else [(False, False)]
+    return tuple(as_move(move_to(it.first, 0, row, number, turned=over, about=about)) for over, about in ways)
 
 
 def _places(
