@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.kind import Joint
-    from jigcam.making.laid_again import Laying
+    from jigcam.making.laid_again import LaidAgain
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.setup import Setup
     from jigcam.template import SharedSheet
@@ -43,7 +43,7 @@ class SharedPlan(Plan):
 
     sheet: SharedSheet
     members: tuple[OpeningPlan, ...]
-    layings: tuple[Laying, ...] = ()
+    layings: tuple[LaidAgain, ...] = ()
 
     @property
     def joints(self) -> tuple[str, ...]:
@@ -102,7 +102,7 @@ class SharedJoints:
 
 
 def shared_plan(
-    sheet: SharedSheet, members: Sequence[OpeningPlan], layings: Sequence[Laying], kit: Kit, voice: Voice
+    sheet: SharedSheet, members: Sequence[OpeningPlan], layings: Sequence[LaidAgain], kit: Kit, voice: Voice
 ) -> SharedPlan:
     """The plan of a sheet, with its milling where the kit has a machine. Raises `Refused`."""
     setups: tuple[Setup, ...] = ()

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from jigcam.making.laid_again import laying_words, mirrored_words
 from jigcam.making.template_words import strip_words
 from jigcam.making.words import blank_words, bushing_words, section, table
-from jigcam.template.laying import Ground
+from jigcam.template.laying import Site
 from jigcam.template.turning import laying_line, turning_lines
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit
-    from jigcam.making.laid_again import Laying
+    from jigcam.making.laid_again import LaidAgain
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.template.wall import SheetWall
@@ -74,13 +74,13 @@ def _place(wall: SheetWall, plan: TemplatePlan, voice: Voice) -> str:
 
 
 def work_words(
-    sheet: SharedSheet, members: Sequence[OpeningPlan], layings: Sequence[Laying], voice: Voice, number: int
+    sheet: SharedSheet, members: Sequence[OpeningPlan], layings: Sequence[LaidAgain], voice: Voice, number: int
 ) -> list[str]:
     """The work at the bench, from the sheet made ready to the mirrored board, in headings numbered from `number`.
 
     layings: where else the sheet is laid.
     """
-    ordered, home = in_order(members), Ground.of(sheet.first.cut)
+    ordered, home = in_order(members), Site.of(sheet.first.cut)
     lines = strip_words(number, sheet.first, voice, sheet)
     lines += section(f"{number + 1}. Lay the sheet once for all its openings", _laid(sheet, ordered))
     number += 2

@@ -43,7 +43,7 @@ def as_move(matrix: npt.NDArray[np.float64]) -> Move:
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
+class Site:
     """A face or an end that a sheet is laid on. size: along x and y, mm; edges: what lies at x = 0, at the greatest x,
     at y = 0 and at the greatest y, as it is seen. end: whether it is one, "left" or "right".
     """
@@ -55,54 +55,52 @@ class Ground:
     end: str | None = None
 
     @classmethod
-    def of(cls, cut: Cut) -> Ground:
+    def of(cls, cut: Cut) -> Site:
         """What the sheet for a cut is laid on."""
         end = cut.face.removesuffix(" end") if cut.on_end else None
         where = cut.face if cut.on_end else f"{cut.face} face"
         return cls(cut.board.name, where, (cut.board.length, cut.board.width), sides(cut.face), end)
 
 
-def laid_by(
-    plan: TemplatePlan, move: Move, ground: Ground, voice: Voice, *, moved: bool = False
-) -> tuple[list[str], int]:
+def laid_by(plan: TemplatePlan, move: Move, site: Site, voice: Voice, *, moved: bool = False) -> tuple[list[str], int]:
     """By what a sheet is laid, in parts of a sentence, and how many of them place it: two are enough.
 
-    move: from where it lies for its openings as drawn to where it lies on `ground`, both as they are seen. moved:
+    move: from where it lies for its openings as drawn to where it lies on `site`, both as they are seen. moved:
     whether the strips are on the face that is then down already.
     """
     found, known = [], 0
     turned = is_turned(move)
     straight = _straight(move)
-    for what, there, room in _strips(plan, move, ground):
+    for what, there, room in _strips(plan, move, site):
         if there is None:
             found.append(f"take the {what} off")
             continue
         to_move = turned and not moved
         strip = f"the {what}{', moved to the other face of the sheet through the same holes,' if to_move else ''}"
         spacer = "" if room < NEAR else f", with a spacer of {voice.rule(room)} between"
-        found.append(f"{strip} against the {ground.edges[there]}{spacer}")
+        found.append(f"{strip} against the {site.edges[there]}{spacer}")
         known += 1
     for index in plan.indexes:
         there = MIRRORED[index.side] if turned else index.side
-        distance = _from_side(index.at, index.side, move, ground, there)
+        distance = _from_side(index.at, index.side, move, site, there)
         if straight and distance >= 0.0:
-            found.append(f"the index line on one drawn {voice.rule(distance)} from the {ground.edges[there]}")
+            found.append(f"the index line on one drawn {voice.rule(distance)} from the {site.edges[there]}")
             known += 1
     return found, known
 
 
-def bears_on(plan: TemplatePlan, move: Move, ground: Ground) -> frozenset[str]:
+def bears_on(plan: TemplatePlan, move: Move, site: Site) -> frozenset[str]:
     """The edges and faces beside which a strip stays under the sheet where it is laid so."""
-    return frozenset(ground.edges[there] for _, there, _ in _strips(plan, move, ground) if there is not None)
+    return frozenset(site.edges[there] for _, there, _ in _strips(plan, move, site) if there is not None)
 
 
-def _strips(plan: TemplatePlan, move: Move, ground: Ground) -> Iterator[tuple[str, int | None, float]]:
+def _strips(plan: TemplatePlan, move: Move, site: Site) -> Iterator[tuple[str, int | None, float]]:
     """Each strip: what it is, the side that it bears against there (None: it has to come off), and the gap, mm."""
     for what, strip in (("fence", plan.fence), ("stop block", plan.stop)):
         if strip is None:
             continue
         there = MIRRORED[strip.side] if is_turned(move) else strip.side
-        room = -_from_side(_side_at(plan, strip.side), strip.side, move, ground, there)
+        room = -_from_side(_side_at(plan, strip.side), strip.side, move, site, there)
         fits = _straight(move) and -NEAR <= room <= LONGEST_SPACER
         yield what, there if fits else None, room
 
@@ -143,9 +141,9 @@ def _side_at(plan: TemplatePlan, side: int) -> float:
     return (0.0, board.length, 0.0, board.width)[side]
 
 
-def _from_side(at: float, side: int, move: Move, ground: Ground, there: int) -> float:
+def _from_side(at: float, side: int, move: Move, site: Site, there: int) -> float:
     """How far a line across an axis of the sheet (the one of `side`, at `at`) comes to lie from a side, inward, mm."""
     axis = int(side >= LOWER)
     ((x, y),) = apply(np.array(move), [(at, 0.0) if axis == 0 else (0.0, at)]).tolist()
     came = (x, y)[axis]
-    return float(came if there in (0, LOWER) else ground.size[axis] - came)
+    return float(came if there in (0, LOWER) else site.size[axis] - came)

@@ -28,7 +28,7 @@ def plan_sheet(name: str, entries: Sequence[Entry], job: Job, kit: Kit) -> MadeJ
     from jigcam.making.laid_again import face_texts, layings
     from jigcam.making.shared_sheet import SharedJoints, shared_plan
     from jigcam.template import Wanted, plan_shared
-    from jigcam.template.laying import Ground
+    from jigcam.template.laying import Site
     from jigcam.template.sheet import STAYS
 
     joints = tuple(design(entry, job) for entry in entries)
@@ -47,7 +47,7 @@ def plan_sheet(name: str, entries: Sequence[Entry], job: Job, kit: Kit) -> MadeJ
         wanted.append(Wanted(cuts[0], bit, bushing, any(cut.hand == "opposite" for cut in cuts)))
         sharing.append(its)
         uses += its.again(joint)
-    home = Ground.of(wanted[0].cut)
+    home = Site.of(wanted[0].cut)
     laid = layings(uses, home)
     steps = [
         (STAYS[0], *(step for each in laid if want.cut.joint in each.joints and (step := each.step(home))))

@@ -22,7 +22,7 @@ from jigcam.making.template import ridden, template_setups
 from jigcam.making.words import minutes, table
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
-from jigcam.template.laying import Ground, as_move
+from jigcam.template.laying import Site, as_move
 from jigcam.toolpath.time import seconds
 
 if TYPE_CHECKING:
@@ -67,9 +67,9 @@ def groove_on_sheet(groove: Groove, job: Job, kit: Kit, opening: TemplatePlan) -
 
 def again_on_sheet(groove: Groove) -> tuple[Use, ...]:
     """The rest of its row, for which a shared sheet is moved on."""
-    ground, count = Ground.of(groove.cuts()[0]), len(groove.row)
+    site, count = Site.of(groove.cuts()[0]), len(groove.row)
     return tuple(
-        Use(groove.name, f"groove {number + 1} of {count}", ground, (as_move(translation(*step)),), (0, number))
+        Use(groove.name, f"groove {number + 1} of {count}", site, (as_move(translation(*step)),), (0, number))
         for number, step in enumerate(groove.steps)
         if number
     )

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from jigcam.geometry import compose, mirror_y, rotation, translation
 from jigcam.joints.mortise.words import direction_words
 from jigcam.making.laid_again import Use
-from jigcam.template.laying import Ground, as_move, bears_on, half_turned, laid_by, upright
+from jigcam.template.laying import Site, as_move, bears_on, half_turned, laid_by, upright
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ def end_lines(row: Row, plan: TemplatePlan, moves: Iterable[Move], voice: Voice)
     moves: from where the sheet lies for its opening as drawn to where it is laid here.
     """
     strip = voice.rule(plan.stack.sheet)
-    bears = frozenset[str]().union(*(bears_on(plan, move, ground_of(row)) for move in moves))
+    bears = frozenset[str]().union(*(bears_on(plan, move, site_of(row)) for move in moves))
     yield (
         f"Stand the board in the bench vise with its {row.end} end up, square, the outside face toward you, between "
         "two straight blocks as wide as the board, flush with its edges, and at least as thick: the end alone is too "
@@ -96,9 +96,9 @@ def mate_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
     yield from _places(it, mate, range(mate.count), plan, voice, turned=turned)
 
 
-def ground_of(row: Row) -> Ground:
+def site_of(row: Row) -> Site:
     """What a sheet for mortises is laid on."""
-    return Ground(row.board.name, row.where, row.size, row.edges, row.end)
+    return Site(row.board.name, row.where, row.size, row.edges, row.end)
 
 
 def move_to(
@@ -130,7 +130,7 @@ def again_on_sheet(it: Mortise) -> tuple[Use, ...]:
     """Where a shared sheet, laid out for its first mortise, is laid again: the rest of its row, and the mate's row."""
     seen = it.seen
     return tuple(
-        Use(it.name, _called(row, number, mate=place > 0), ground_of(row), _moves(seen, place, number), (place, number))
+        Use(it.name, _called(row, number, mate=place > 0), site_of(row), _moves(seen, place, number), (place, number))
         for place, row in enumerate(seen.rows)
         for number in range(row.count)
         if place or number
@@ -160,7 +160,7 @@ def _places(
     """Where the sheet lies for some mortises of a row, a sentence each."""
     for number in numbers:
         move = as_move(move_to(it.first, lead(it.first), row, number, turned=turned))
-        parts, known = laid_by(plan, move, ground_of(row), voice)
+        parts, known = laid_by(plan, move, site_of(row), voice)
         if known < 2:
             parts.append("the sheet's centreline and its sights on lines drawn through that middle, and clamped")
         which = f"Mortise {number + 1}, its" if row.count > 1 else "Its"
