@@ -150,7 +150,7 @@ def _moves(it: Mortise, place: int, number: int) -> tuple[Move, ...]:
     """
     turned = place > 0 and turned_over(it)
     row = it.rows[place]
-    ways = [(turned, False), (turned, True), (not turned, False), (not turned, True)] if place else [(False, False)]
+    ways = [(turned, False), (not turned, False), (turned, True), (not turned, True)] if place else [(False, False)]
     return tuple(as_move(move_to(it.first, 0, row, number, turned=over, about=about)) for over, about in ways)
 
 
