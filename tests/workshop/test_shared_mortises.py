@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import math
 import re
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +14,7 @@ import numpy as np
 import pytest
 from support.jobs import Table, kit_table, write_job
 from support.output_folder import GOUGE, LEFT
-from support.outside_cut import RIDE_ERROR, Verdict, Wanted, ridden
+from support.outside_cut import RIDE_ERROR, Verdict, Wanted, back, compare, grown, moved, part_at, swept
 from support.shop import jigcam
 
 from jigcam.job import kit_for
@@ -33,9 +34,9 @@ HOME: Table = {**ON, "board": "side", "face": "inside"}
 IN_END: Table = {"board": "rail", "end": "left"}
 
 
-def tenon(name: str, at: list[float], **keys: Any) -> Table:
+def tenon(name: str, at: Sequence[float], **keys: Any) -> Table:
     """A mortise of 40 by 14 mm, 12 mm deep, across the grain of the side."""
-    entry: Table = {"name": name, "kind": "mortise", **HOME, "at": at, "angle": 90}
+    entry: Table = {"name": name, "kind": "mortise", **HOME, "at": list(at), "angle": 90}
     return {**entry, "length": 40.0, "width": 14.0, "depth": 12.0, "clearance": 0.1, **keys}
 
 
@@ -63,6 +64,7 @@ class Sheet:
     text: str
     proof: list[Table]
     words: str
+    cuts: dict[str, Any] = field(default_factory=dict)
 
     def section(self, heading: str) -> str:
         """The points under the first heading that begins so."""
@@ -70,13 +72,19 @@ class Sheet:
         assert found, heading
         return " ".join(found[1].split())
 
-    def ridden(self, joint: str, wanted: Wanted, move: Any = None) -> Verdict:
-        """The bushing in a joint's opening, where the sheet lies by a move (3×3) from where it lies as drawn."""
-        placement = np.array(self.entry["placement"])
-        if move is not None:
-            placement = placement @ np.linalg.inv(move)
-        one = {**self.entry, "guide": self.entry["guides"][joint]}
-        return ridden(one, self.text, wanted, placement.tolist())
+    def ridden(self, joint: str, home: tuple[float, float], wanted: Wanted, move: Any = None) -> Verdict:
+        """What the bushing leads the bit to cut in a joint's opening, against what is wanted there.
+
+        home: the middle of the opening, as drawn; move: where the sheet lies by, from where it lies as drawn, 3×3.
+        """
+        if joint not in self.cuts:
+            guide = self.entry["guides"][joint]
+            milled = swept(self.text, self.entry["bit"]["diameter"] / 2, -self.entry["stock"][2] / 2)
+            opening = part_at(back(milled, self.entry["placement"]), np.array(home))
+            reach = grown(opening, -guide["bushing"]["outside"] / 2)
+            self.cuts[joint] = grown(reach, guide["bit"]["diameter"] / 2)
+        cut = self.cuts[joint]
+        return compare(cut if move is None else moved(cut, move[:2].tolist()), wanted, 0.0)
 
 
 def made(folder: Path, *joints: Table) -> Sheet:
@@ -95,7 +103,7 @@ def as_drawn(seen: Verdict) -> bool:
     return seen.gouge <= GOUGE + RIDE_ERROR and seen.left <= LEFT + RIDE_ERROR
 
 
-def laid(homes: list[list[float]], there: list[tuple[float, float]], *, over: bool) -> Any:
+def laid(homes: list[tuple[float, float]], there: list[tuple[float, float]], *, over: bool) -> Any:
     """The move (3×3) that brings two middles to where the words say that they are, the sheet turned over or not."""
     (a, b), (c, d) = (np.array([complex(*point) for point in pair]) for pair in (homes, there))
     p, q = (np.conj(a), np.conj(b)) if over else (a, b)
@@ -119,14 +127,14 @@ def pair(tmp_path_factory: pytest.TempPathFactory) -> Sheet:
     )
 
 
-HOMES = {"upper tenon": [200.0, 70.0], "lower tenon": [200.0, 130.0]}
+HOMES = {"upper tenon": (200.0, 70.0), "lower tenon": (200.0, 130.0)}
 
 
 def test_each_opening_cuts_its_mortise_beside_the_groove(pair: Sheet) -> None:
     board = (700.0, 240.0)
     for name, (x, y) in HOMES.items():
-        assert as_drawn(pair.ridden(name, drawn((x, y), 90, board)))
-    off = pair.ridden("lower tenon", drawn((200.05, 130.0), 90, board))
+        assert as_drawn(pair.ridden(name, (x, y), drawn((x, y), 90, board)))
+    off = pair.ridden("lower tenon", (200.0, 130.0), drawn((200.05, 130.0), 90, board))
     assert off.gouge == pytest.approx(0.05, abs=0.003), "the judge from outside sees what is off"
     assert list(pair.entry["guides"]) == ["upper tenon", "lower tenon", "shelf groove"]
     for proof in pair.proof[:2]:
@@ -143,7 +151,7 @@ def test_both_mates_are_cut_by_one_laying_where_the_words_say(pair: Sheet) -> No
     assert there == {"upper tenon": (30.0, 15.0), "lower tenon": (90.0, 15.0)}
     move = laid(list(HOMES.values()), list(there.values()), over=False)
     for name, at in there.items():
-        assert as_drawn(pair.ridden(name, drawn(at, 0, (120.0, 30.0)), move))
+        assert as_drawn(pair.ridden(name, HOMES[name], drawn(at, 0, (120.0, 30.0)), move))
     assert "It is 14 mm deep: at the last pass the bit stands 26 mm below the base." in says
     assert "Cut in the openings of upper tenon and lower tenon alone" in says
     assert "Stand the board in the bench vise with its left end up" in says
@@ -158,7 +166,7 @@ def test_the_tenons_are_told_of_each_joint(pair: Sheet) -> None:
 def test_mates_the_other_way_round_are_cut_by_the_sheet_turned_over(tmp_path: Path) -> None:
     """Along the grain in both boards, and mirrored: one page turned serves both, and the faces say so."""
     face: Table = {"board": "rail", "face": "outside"}
-    homes = [[200.0, 60.0], [260.0, 70.0]]
+    homes = [(200.0, 60.0), (260.0, 70.0)]
     first = tenon("first", homes[0], angle=0, mate={**face, "at": [160, 50]})
     second = tenon("second", homes[1], angle=0, mate={**face, "at": [100, 60]})
     sheet = made(tmp_path, first, second)
@@ -172,8 +180,8 @@ def test_mates_the_other_way_round_are_cut_by_the_sheet_turned_over(tmp_path: Pa
     assert "the fence, moved to the other face of the sheet through the same holes, against the lower edge" in says
     there = [(160.0, 50.0), (100.0, 60.0)]
     move = laid(homes, there, over=True)
-    for name, at in zip(("first", "second"), there, strict=True):
-        assert as_drawn(sheet.ridden(name, drawn(at, 0, (400.0, 120.0)), move))
+    for name, home, at in zip(("first", "second"), homes, there, strict=True):
+        assert as_drawn(sheet.ridden(name, home, drawn(at, 0, (400.0, 120.0)), move))
     (spacer,) = re.findall(r"against the lower edge, with a spacer of ([\d.]+) mm", says)
     assert float(spacer) == 10.0, "the fence bears 60 mm from the first middle, and the mate is 50 mm from its edge"
 
@@ -200,9 +208,11 @@ def test_rows_of_one_step_move_on_together_from_line_to_line(tmp_path: Path) -> 
         (line,) = re.findall(r"index line on one drawn ([\d.]+) mm from the right end", says)
         shift = float(line) - float(first[1])
         move = np.array([[1.0, 0.0, shift], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]])
-        assert as_drawn(sheet.ridden("tenons", drawn((150 + 180 * number, 70), 90, (700.0, 240.0)), move))
+        assert as_drawn(
+            sheet.ridden("tenons", (150.0, 70.0), drawn((150 + 180 * number, 70), 90, (700.0, 240.0)), move)
+        )
         its = Wanted((200 + 180 * number, 60), math.pi / 2, 0.0, 120.0, 18.1, 8.0, True, (700.0, 240.0, 25.0))
-        assert as_drawn(sheet.ridden("shelf groove", its, move))
+        assert as_drawn(sheet.ridden("shelf groove", (200.0, 120.0), its, move))
     assert sheet.entry["guides"]["tenons"]["moved_by"] == [[0, 0], [180, 0], [360, 0]]
     fits = [proof["fit"] for proof in sheet.proof]
     assert len(fits[0]["mortises"][0]["seats"]) == 3
@@ -223,7 +233,7 @@ def test_two_mortises_of_an_end_share_a_sheet(end: str, tmp_path: Path) -> None:
         del each["face"]
     sheet = made(tmp_path, *joints)
     for name, x in (("upper tenon", 30.0), ("lower tenon", 90.0)):
-        assert as_drawn(sheet.ridden(name, drawn((x, 15.0), 0, (120.0, 30.0), 10.0)))
+        assert as_drawn(sheet.ridden(name, (x, 15.0), drawn((x, 15.0), 0, (120.0, 30.0), 10.0)))
     assert f"Stand the board in the bench vise with its {end} end up" in sheet.section("Lay the sheet once")
 
 
@@ -236,7 +246,7 @@ def test_two_mortises_of_an_end_share_a_sheet(end: str, tmp_path: Path) -> None:
     ],
 )
 def test_what_no_sheet_can_hold_is_an_input_error_with_the_way_that_works(
-    at: list[float], other: Table, says: str, tmp_path: Path
+    at: Sequence[float], other: Table, says: str, tmp_path: Path
 ) -> None:
     second = {key: value for key, value in tenon("second", at, **other).items() if value is not None}
     run = jigcam("check", write_job(tmp_path, job(tenon("first", [200, 70]), second)))
