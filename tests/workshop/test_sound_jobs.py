@@ -10,6 +10,7 @@ from attacks.jobs import Drawn, outcome
 from support.jobs import Table, job_table, kit_table, write_job
 from support.kinds.half_blind_dovetail import drawer_job
 from support.kinds.key import key_job
+from support.kinds.mortise import mortise_job
 from support.kinds.through_dovetail import corner_job
 
 from jigcam.job import kit_for
@@ -66,6 +67,14 @@ def test_axes_far_apart_can_be_said_of_a_key(apart: float) -> None:
 
 
 # ---- refused by the proof
+
+
+def test_an_outline_whose_last_ramp_ends_behind_a_tab_is_cut_all_round() -> None:
+    """The ramp down to the last pass ended on the way down from a tab: there the finishing pass went into full wood."""
+    job = mortise_job(way="template", angle=8, length=30.0, width=13.0, depth=6.0)
+    kit = kit_table("mm", roughing="conventional", light=False, max_feed=[5000, 5000, 300])
+    kit["bits"] = [{key: value for key, value in bit.items() if key != "plunges"} for bit in kit["bits"]]
+    assert outcome(Drawn(job, kit)) == MADE
 
 
 @pytest.mark.parametrize("way", ["direct", "template"])
