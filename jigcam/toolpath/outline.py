@@ -81,13 +81,16 @@ def _ramped(loop: Path, cutter: Cutter, levels: Sequence[float], humps: Sequence
 
 
 def _still_down(loop: Path, s: float, level: float, humps: Sequence[Hump]) -> float:
-    """How much further a run that would end at station s has to go to be down from every tab, mm."""
+    """How much further a run that would end at station s has to go to be down from every tab, mm.
+
+    Where the bit comes down on a ramp, that is; the flank of a hump it has cut when it passed the first time.
+    """
     beyond = 0.0
     for _ in humps:
         for hump in humps:
             first, last = hump.stretch
             on = (s + beyond - first) % loop.length
-            if hump.top > level and SHORTEST < on < last - first:
+            if hump.ramp is not None and hump.top > level and SHORTEST < on < last - first:
                 beyond += last - first - on
     return beyond
 
