@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
 
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
-    from jigcam.making.laid_again import Use
 
 
 def plan_sheet(name: str, entries: Sequence[Entry], job: Job, kit: Kit) -> MadeJoint:
@@ -25,42 +23,25 @@ def plan_sheet(name: str, entries: Sequence[Entry], job: Job, kit: Kit) -> MadeJ
 
     Raises `Refused`, and InputError for unknown tools.
     """
-    from jigcam.making.laid_again import face_texts, layings
     from jigcam.making.shared_sheet import SharedJoints, shared_plan
-    from jigcam.template import Wanted, plan_shared
-    from jigcam.template.laying import Site
-    from jigcam.template.sheet import STAYS
+    from jigcam.making.sheet_plan import SheetJoint, plan_openings
 
     joints = tuple(design(entry, job) for entry in entries)
     drawn = SharedJoints(name, joints)
     if stops(drawn.findings):
         raise Refused(f"{name}: a joint of the sheet cannot be cut as drawn", drawn.findings)
-    wanted, sharing = [], []
-    uses: list[Use] = []
+    asked = []
     for entry, joint in zip(entries, joints, strict=True):
         check_tools(entry, kit, template=True)
         its = kind(entry.kind).sharing
         assert its is not None, "the job's entries have been asked whether they share a sheet"
-        cuts = its.cuts(joint)
-        bit = kit.bit(entry.bit) if entry.bit else None
-        bushing = kit.bushing(entry.bushing) if entry.bushing else None
-        wanted.append(Wanted(cuts[0], bit, bushing, any(cut.hand == "opposite" for cut in cuts)))
-        sharing.append(its)
-        uses += its.again(joint)
-    home = Site.of(wanted[0].cut)
-    laid = layings(uses, home)
-    steps = [
-        (STAYS[0], *(step for each in laid if want.cut.joint in each.joints and (step := each.step(home))))
-        for want in wanted
-    ]
-    wanted = [replace(want, steps=moved) for want, moved in zip(wanted, steps, strict=True)]
-    faces = face_texts(laid, home, both_hands=any(want.both_hands for want in wanted))
-    sheet = plan_shared(name, wanted, kit, job.voice, faces)
+        asked.append(SheetJoint(entry, joint, its))
+    plan = plan_openings(name, asked, kit, job.voice)
     members = [
-        its.plan(joint, entry, job, kit, opening)
-        for its, joint, entry, opening in zip(sharing, joints, entries, sheet.openings, strict=True)
+        each.sharing.plan(each.joint, each.entry, job, kit, opening)
+        for each, opening in zip(asked, plan.sheet.openings, strict=True)
     ]
-    return made_joint(shared_plan(sheet, members, laid, kit, job.voice), job, sheet_folder(name), joint=drawn)
+    return made_joint(shared_plan(plan.sheet, members, plan.laid, kit, job.voice), job, sheet_folder(name), joint=drawn)
 
 
 def alone_on_sheet(entry: Entry) -> Finding:
