@@ -306,7 +306,7 @@ def test_a_shallow_file_is_measured(tmp_path: Path) -> None:
 
 
 def test_a_ramp_along_chords_is_not_cut_at_each_of_its_heights(tmp_path: Path, monkeypatch: Any) -> None:
-    """A short mortise on a machine without arcs took a minute: its ramp has a thousand heights, all of them measured."""
+    """A short mortise on a machine without arcs took a minute: its ramp has a thousand heights, all measured."""
     table = mortise_job(length=14.95, width=12)
     job = load_job(write_job(tmp_path, table, kit_table("mm", arcs=False)))
     (joint,) = plan_job(job, kit_for(job))

@@ -42,7 +42,7 @@ MADE = ("made", (), "")
 
 
 def test_half_blind_corners_at_both_ends_of_a_flank_leave_some_of_it() -> None:
-    """The bit at the lap and the one at the baseline took a flank between them; see `joints/test_half_blind_dovetail`."""
+    """The bits at the lap and at the baseline took a flank between them; see `joints/test_half_blind_dovetail`."""
     job = drawer_job(90.0, 10.0, 19.7, count=2, pin=11.4, half_pin=8.0, lap=2.7, tails_setup="flat", corners="relieved")
     assert made(job) == MADE
 
