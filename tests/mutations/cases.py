@@ -16,6 +16,7 @@ from support.jobs import Table, write_job
 from support.kinds.finger_joint import SMALL as FINGERS
 from support.kinds.half_blind_dovetail import drawer_job
 from support.kinds.mortise import IN_RAIL, mortise_job
+from support.kinds.mortise import SHARED as SHARED_MORTISES
 
 from jigcam.findings import stops
 from jigcam.geometry import difference
@@ -96,7 +97,7 @@ KINDS: Mapping[str, tuple[Table, ...]] = {
     "mortise": (
         mortise_job(mate={**IN_RAIL, "depth": 22.0}),
         mortise_job(angle=10, repeat={"count": 2, "pitch": 60}),
-        mortise_job(way="template", width=16, depth=12, angle=20),
+        SHARED_MORTISES,
     ),
     "half-blind-dovetail": (
         drawer_job(tails_setup="flat", corners="relieved"),
@@ -108,7 +109,7 @@ KINDS: Mapping[str, tuple[Table, ...]] = {
 
 
 def kind_cases(name: str) -> list[Case]:
-    """The files of the jobs of a kind, made with the metric shop, mm; those cut with one bit."""
+    """The files of the jobs of a kind, made with the metric shop, mm; those cut with one bit, and no marks."""
     cases = []
     for number, table in enumerate(KINDS[name], start=1):
         with TemporaryDirectory() as folder:
@@ -116,7 +117,7 @@ def kind_cases(name: str) -> list[Case]:
             kit = kit_for(job)
             for joint in plan_job(job, kit):
                 for file in joint.files:
-                    if len(set(file.tools.values())) == 1:
+                    if len(set(file.tools.values())) == 1 and "marks" not in file.file:
                         cases.append(_example(f"{name} {number}: {file.file}", file, file.tools[1], kit.machine))
     return cases
 
