@@ -70,7 +70,7 @@ def laid_by(plan: TemplatePlan, move: Move, site: Site, voice: Voice, *, moved: 
     """
     found, known = [], 0
     turned = is_turned(move)
-    straight = _straight(move)
+    straight = is_straight(move)
     for what, there, room in _strips(plan, move, site):
         if there is None:
             found.append(f"take the {what} off")
@@ -101,7 +101,7 @@ def _strips(plan: TemplatePlan, move: Move, site: Site) -> Iterator[tuple[str, i
             continue
         there = MIRRORED[strip.side] if is_turned(move) else strip.side
         room = -_from_side(_side_at(plan, strip.side), strip.side, move, site, there)
-        fits = _straight(move) and -NEAR <= room <= LONGEST_SPACER
+        fits = is_straight(move) and -NEAR <= room <= LONGEST_SPACER
         yield what, there if fits else None, room
 
 
@@ -129,7 +129,7 @@ def half_turned(matrix: npt.NDArray[np.float64], about: tuple[float, float]) -> 
     return made
 
 
-def _straight(move: Move) -> bool:
+def is_straight(move: Move) -> bool:
     """Whether it keeps x and y as they are, or mirrors x alone."""
     (a, b, _), (d, e, _) = move
     return e > 0.0 and max(abs(b), abs(d), abs(abs(a) - 1.0)) < STRAIGHT

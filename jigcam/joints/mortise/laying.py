@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from jigcam.geometry import compose, mirror_y, rotation, translation
 from jigcam.joints.mortise.words import direction_words
 from jigcam.making.laid_again import Use
-from jigcam.template.laying import Site, as_move, bears_on, half_turned, laid_by, upright
+from jigcam.template.laying import Site, as_move, bears_on, half_turned, is_straight, is_turned, laid_by, upright
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
@@ -146,12 +146,14 @@ def _called(row: Row, number: int, *, mate: bool) -> str:
 def _moves(it: Mortise, place: int, number: int) -> tuple[Move, ...]:
     """All that bring the opening there: a mortise looks alike turned by half a turn, and over along its length.
 
-    The way in which a sheet of its own lies comes first. On its own board the sheet is only moved on.
+    Those come first that keep its strips in use, then those that leave the face up that is up for a sheet of its own.
+    On its own board the sheet is only moved on.
     """
     turned = place > 0 and turned_over(it)
     row = it.rows[place]
-    ways = [(turned, False), (not turned, False), (turned, True), (not turned, True)] if place else [(False, False)]
-    return tuple(as_move(move_to(it.first, 0, row, number, turned=over, about=about)) for over, about in ways)
+    ways = [(turned, False), (turned, True), (not turned, False), (not turned, True)] if place else [(False, False)]
+    moves = [as_move(move_to(it.first, 0, row, number, turned=over, about=about)) for over, about in ways]
+    return tuple(sorted(moves, key=lambda move: (not is_straight(move), is_turned(move) != turned)))
 
 
 def _places(
