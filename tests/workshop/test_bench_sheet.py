@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from support.jobs import Table, job_table, write_job
+from support.results import shape_faults
 from support.shop import jigcam
 
 from jigcam.bench.coupon import build_coupon
@@ -78,6 +79,7 @@ def test_pairs_are_ranked_for_all_openings_of_a_sheet(tmp_path: Path) -> None:
 def test_pairs_says_the_sheet_and_what_makes_it(tmp_path: Path) -> None:
     run = jigcam("bushing", "pairs", write_job(tmp_path, two()), "--json")
     assert run.status == 0, run.err
+    assert shape_faults("bushing-pairs", run.json) == []
     (sheet,) = run.json["sheets"]
     assert sheet["chosen"]["back strip"] == {"bit": "straight 8", "bushing": "bushing 17"}
     assert sheet["chosen"]["tilted shelf"] == sheet["chosen"]["back strip"]
