@@ -52,5 +52,13 @@ NEAR = ("mortise and tenon", "tenon", "twin mortise", "dowel", "dowels")
 SHARING = Sharing(cuts=lambda joint: joint.seen.sound().first.cuts(joint.name)[:1], plan=_on_sheet, again=_again)
 
 KIND = Kind(
-    MortiseEntry, mortise, _plan, starter_in(__name__), RULES, sharing=SHARING, meets=_meets, also=ALSO, near=NEAR
+    MortiseEntry,
+    mortise,
+    _plan,
+    starter_in(__name__),
+    RULES,
+    sharing=SHARING,
+    meets=_meets,
+    also=ALSO,
+    near=NEAR,
 )
