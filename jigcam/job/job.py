@@ -13,6 +13,7 @@ from jigcam.document.fields import Name, a_list
 from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
+from jigcam.job.allowance import Allowance
 from jigcam.job.board import Board
 from jigcam.job.entry import Entry
 from jigcam.job.sheets import shared_sheets, sheet_faults
@@ -52,7 +53,7 @@ def _unknown_kind(kinds: Iterable[str]) -> Callable[[object], InputError]:
 class Job(Model):
     """A job. units: those of its file, in which the maker is spoken to. kit: as the file names it, if it does.
 
-    climate: where the piece stands and is made; it goes before the kit's.
+    climate: where the piece stands and is made; it goes before the kit's. allowance: what boards are sawn larger by.
     """
 
     title: Name = Field(alias="job")
@@ -65,6 +66,7 @@ class Job(Model):
     ]
     keep_out: Annotated[tuple[KeepOutBox, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
     climate: Climate = Field(default_factory=Climate)
+    allowance: Allowance = Field(default_factory=Allowance)
     _document: Document | None = PrivateAttr(default=None)
 
     @model_validator(mode="after")
