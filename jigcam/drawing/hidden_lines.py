@@ -1,10 +1,10 @@
 """What is seen of the edges of solids that stand before and behind each other: exact, segment by segment.
 
-Frame of the picture: u to the right, v up, w toward the eye, in parallel projection; mm. A solid is bounded by *facets*:
-plane, with holes or without, and of any outline. An edge is hidden where it lies behind a facet, and inside of its
-outline as it is seen. Both are found without sampling: the depth below a plane changes evenly along an edge, and an edge
-goes in and out of an outline where it crosses one of its sides. (The method of straight lines against plane faces goes
-back to L. G. Roberts, 1963, and A. Appel, 1967; from memory.)
+Frame of the picture: u to the right, v up, w toward the eye, in parallel projection; mm. A solid is bounded by
+*facets*: plane, with holes or without, and of any outline. An edge is hidden where it lies behind a facet, and inside
+of its outline as it is seen. Both are found without sampling: the depth below a plane changes evenly along an edge, and
+an edge goes in and out of an outline where it crosses one of its sides. (The method of straight lines against plane
+faces goes back to L. G. Roberts, 1963, and A. Appel, 1967; from memory.)
 
 What is behind is decided with `SKIN` to spare, so that an edge is not hidden by the facets that meet in it. Solids that
 run into each other are drawn each by its own edges: the line in which they meet is none of these.
@@ -114,9 +114,7 @@ def front_solid(places: FloatArray, facets: Sequence[Facet]) -> tuple[IntArray, 
         if not facet.faces_the_eye:
             continue
         u0, v0, u1, v1, _ = facet.box
-        near = np.flatnonzero(
-            (places[:, 0] >= u0) & (places[:, 0] <= u1) & (places[:, 1] >= v0) & (places[:, 1] <= v1)
-        )
+        near = np.flatnonzero((places[:, 0] >= u0) & (places[:, 0] <= u1) & (places[:, 1] >= v0) & (places[:, 1] <= v1))
         near = near[facet.holds(places[near])] if len(near) else near
         height = facet.depth(at[near])
         front = height > w[near]

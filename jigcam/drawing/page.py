@@ -96,7 +96,7 @@ class _PageLayout:
 
 
 def laid_out(drawing: Drawing, minor: bool | None = None) -> Ink:
-    """Views with their captions beside and below each other, in the frame of the first one, as large as on paper, mm; no foot.
+    """Views with their captions beside and below each other, in the frame of the first one, as on paper, mm; no foot.
 
     minor: only details, or only what is none; None for all.
     """

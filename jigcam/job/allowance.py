@@ -58,7 +58,7 @@ USUAL: Final[Mapping[Unit, Allowance]] = {
         waste=20.0,
     ),
 }
-"""Length, width and waste: common practice, no source. Thickness: rules of the National Hardwood Lumber Association have
-stock of 4/4 surfaced on two sides to 13/16 in, of 5/4 to 1-1/16 and of 6/4 to 1-5/16, 3/16 in less each (from memory);
-5 mm is the same, rounded. Stock in inches: the standard thicknesses of the same rules, in quarters, from 4/4, below which
-hardly a yard keeps any; in mm: those of EN 1313-2 for sawn hardwood (both from memory)."""
+"""Length, width and waste: common practice, no source. Thickness: rules of the National Hardwood Lumber Association
+have stock of 4/4 surfaced on two sides to 13/16 in, of 5/4 to 1-1/16 and of 6/4 to 1-5/16, 3/16 in less each (from
+memory); 5 mm is the same, rounded. Stock in inches: the standard thicknesses of the same rules, in quarters, from 4/4,
+below which hardly a yard keeps any; in mm: those of EN 1313-2 for sawn hardwood (both from memory)."""

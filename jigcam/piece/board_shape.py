@@ -3,9 +3,9 @@
 *Body frame*: that of the outside face, x along the grain, y up, z out of it: the outside face is z = 0, the inside face
 z = −thickness. mm.
 
-Between two depths that matter the outline of a board changes evenly, so that its walls are plane; what is drawn is exact
-but for arcs, which are drawn in chords, and for a slab in which cuts meet in such a way that the outline changes its
-corners on the way down: its walls are drawn upright, as they are half way down.
+Between two depths that matter the outline of a board changes evenly, so that its walls are plane; what is drawn is
+exact but for arcs, which are drawn in chords, and for a slab in which cuts meet in such a way that the outline changes
+its corners on the way down: its walls are drawn upright, as they are half way down.
 """
 
 from __future__ import annotations

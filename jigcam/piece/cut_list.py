@@ -102,7 +102,11 @@ class CutList:
 
 
 def cut_list(
-    boards: Iterable[Board], counts: Mapping[str, int], work: Mapping[str, WorkOrder], allowance: Allowance, voice: Voice
+    boards: Iterable[Board],
+    counts: Mapping[str, int],
+    work: Mapping[str, WorkOrder],
+    allowance: Allowance,
+    voice: Voice,
 ) -> CutList:
     """The list of boards. counts: how many there are of each, by name, 1 where it says nothing; work: done to each."""
     usual = allowance.usual(voice.units)

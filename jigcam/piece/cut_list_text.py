@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from jigcam.making.columns import columns, hanging
@@ -115,8 +115,8 @@ def _sentences(cuts: CutList, width: int | None) -> Iterator[str]:
     voice, usual = cuts.voice, cuts.allowance
     sentences = [
         f"Sawn out larger by {_allowed(usual.length, voice)} in length and {_allowed(usual.width, voice)} in width; "
-        f"thickness is that of stock that still has {_allowed(usual.thickness, voice)} to plane away. What is bought has "
-        f"{usual.waste:g} % more, for knots, splits and offcuts. [allowance] in the job changes each of these.",
+        f"thickness is that of stock that still has {_allowed(usual.thickness, voice)} to plane away. What is bought "
+        f"has {usual.waste:g} % more, for knots, splits and offcuts. [allowance] in the job changes each of these.",
         "A width that no plank has is glued up: add the width allowance for each further strip.",
     ]
     if any(line.rough[2] < INCH for line in cuts.lines):
@@ -147,5 +147,3 @@ def _work(cuts: CutList, width: int | None) -> Iterator[str]:
 def _against(line: CutLine, width: int | None) -> Iterator[str]:
     for one, other in line.work.against:
         yield from hanging(f"       {one.words} takes what {other.words} bears on: mark it before", width, 2)
-
-

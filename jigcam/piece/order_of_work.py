@@ -95,13 +95,11 @@ def _side(body: Body) -> str:
 
 
 def _bears_on(board: Board, bodies: Sequence[Body], setups: Sequence[Setup]) -> tuple[Surface, ...]:
-    """By the setup that cuts this side, or else: standing for an end, and for a face lying, its zero at the lower corner
-    of the end from which the cut is drawn."""
+    """By the setup that cuts this side, or else: standing for an end, and for a face lying, its zero at the lower
+    corner of the end from which the cut is drawn."""
     taken = bodies[0].taken
     own = [
-        setup
-        for setup in setups
-        if (setup.end == taken.end if taken.end and setup.end else setup.face == taken.face)
+        setup for setup in setups if (setup.end == taken.end if taken.end and setup.end else setup.face == taken.face)
     ]
     if own:
         return tuple(surface for setup in own for surface in surfaces_of(setup, board))

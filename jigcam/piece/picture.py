@@ -1,8 +1,8 @@
 """The picture of a piece: put together and pulled apart, isometric, with nothing drawn that is out of sight.
 
-Boards stand there with their joints: tails, pins, sockets and grooves are seen where they come to a surface. Outlines of
-boards are wide lines, edges within them narrow ones. What is simplified: see `board_shape`; and the clearance of joints
-is not seen, as every part is drawn as it is designed.
+Boards stand there with their joints: tails, pins, sockets and grooves are seen where they come to a surface. Outlines
+of boards are wide lines, edges within them narrow ones. What is simplified: see `board_shape`; and the clearance of
+joints is not seen, as every part is drawn as it is designed.
 """
 
 from __future__ import annotations
@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
+Corner = tuple[int, int]
+"""A place of the picture in steps of `SAME`."""
 
 SHORTEST: Final = 0.5
 """What is seen of an edge and shorter than this is seen through the clearance of a joint, mm."""
@@ -43,7 +45,8 @@ SMALLER: Final[Mapping[Unit, tuple[float, ...]]] = {
     "in": (1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 96.0),
     "mm": (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0),
 }
-"""Scales of drawings that are smaller: those of ISO 5455, and those that an inch rule for drawings has (from memory)."""
+"""Scales of drawings that are smaller: those of ISO 5455, and those that an inch rule for drawings has (from
+memory)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,8 +78,8 @@ def piece_drawing(title: str, views: Sequence[View], voice: Voice, facts: Sequen
     least = max((max(wide / PAPER[0], high / PAPER[1]) for wide, high in sides), default=1.0)
     smaller = next((scale for scale in SMALLER[voice.units] if scale >= least), least)
     notes = (
-        "Isometric (ISO 5456-3): along the three axes lengths are to scale, across them they are not. Edges out of sight "
-        "are not drawn, and round ends of cuts are drawn in chords.",
+        "Isometric (ISO 5456-3): along the three axes lengths are to scale, across them they are not. Edges out of "
+        "sight are not drawn, and round ends of cuts are drawn in chords.",
     )
     return Drawing(title, (tuple(views),), voice.units, tuple(facts), notes, smaller)
 
@@ -101,33 +104,41 @@ def _items(role: Role, parts: Sequence[SeenPart]) -> list[Item]:
 
 def _chains(pieces: Sequence[tuple[FloatArray, FloatArray]]) -> Iterator[FloatArray]:
     """Straight pieces joined end to end into lines as long as they come, each piece once."""
-    meet: dict[tuple[int, int], list[int]] = {}
+    meet: dict[Corner, list[int]] = {}
     for number, piece in enumerate(pieces):
         for end in piece:
             meet.setdefault(_corner(end), []).append(number)
-    left = dict.fromkeys(range(len(pieces)))
+    left = set(range(len(pieces)))
     # From loose ends and forks first, so that lines begin and end there.
-    begins = sorted((corner for corner in meet if len(meet[corner]) != 2), key=lambda corner: len(meet[corner]) % 2 == 0)
+    begins = sorted(
+        (corner for corner in meet if len(meet[corner]) != 2), key=lambda corner: len(meet[corner]) % 2 == 0
+    )
     for corner in [*begins, *meet]:
-        while (number := next((n for n in meet[corner] if n in left), None)) is not None:
-            points = [pieces[number][0] if _corner(pieces[number][0]) == corner else pieces[number][1]]
-            at = corner
-            while number is not None:
-                del left[number]
-                a, b = pieces[number]
-                points.append(b if _corner(a) == at else a)
-                at = _corner(points[-1])
-                number = next((n for n in meet[at] if n in left), None) if len(meet[at]) == 2 else None
-            yield np.array(points)
+        while any(number in left for number in meet[corner]):
+            yield np.array(list(_chain(corner, pieces, meet, left)))
 
 
-def _corner(point: FloatArray) -> tuple[int, int]:
+def _chain(
+    corner: Corner, pieces: Sequence[tuple[FloatArray, FloatArray]], meet: Mapping[Corner, list[int]], left: set[int]
+) -> Iterator[FloatArray]:
+    """The corners of one line, from a corner on, to where it ends or forks; its pieces are then no longer left."""
+    number = next((n for n in meet[corner] if n in left), None)
+    if number is not None:
+        yield next(end for end in pieces[number] if _corner(end) == corner)
+    while number is not None:
+        left.remove(number)
+        a, b = pieces[number]
+        end = b if _corner(a) == corner else a
+        yield end
+        corner = _corner(end)
+        number = next((n for n in meet[corner] if n in left), None) if len(meet[corner]) == 2 else None
+
+
+def _corner(point: FloatArray) -> Corner:
     return round(float(point[0]) / SAME), round(float(point[1]) / SAME)
 
 
-def _labels(
-    boards: Sequence[PicturedBoard], facets: Sequence[Facet], parts: Sequence[SeenPart]
-) -> tuple[Label, ...]:
+def _labels(boards: Sequence[PicturedBoard], facets: Sequence[Facet], parts: Sequence[SeenPart]) -> tuple[Label, ...]:
     """Each board's name at the place where most of it is seen around; none where nothing of it is."""
     if not parts:
         return ()

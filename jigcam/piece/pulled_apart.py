@@ -1,12 +1,12 @@
 """A piece pulled apart: how far each board is moved in the picture, and the ways by which they come back together.
 
-The steps of assembly are undone: what a step brings on is drawn back against it, until it is clear of what it goes onto,
-and a little more. What came together in an earlier step moves as one. Space: mm, any frame.
+The steps of assembly are undone: what a step brings on is drawn back against it, until it is clear of what lies in its
+way there, and a little more. What came together in an earlier step moves as one. Space: mm, any frame.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -17,6 +17,8 @@ FloatArray = npt.NDArray[np.float64]
 
 CLEAR: Final = 0.1
 """What stays between two groups that are pulled apart, as a share of the piece's greatest side."""
+TOUCHING: Final = 0.1
+"""Boxes that overlap by less than this, seen along the way, only touch, mm."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,27 +49,57 @@ def pulled_apart(
     moved = np.zeros((len(corners), 3))
     for joining in joinings:
         back = -joining.direction
-        first = min(float(((corners[n] + moved[n]) @ back).min()) for n in joining.moves)
-        last = max(float(((corners[n] + moved[n]) @ back).max()) for n in joining.onto)
-        shift = (max(last - first, 0.0) + clear) * back
+        places = [points + by for points, by in zip(corners, moved, strict=True)]
+        far = (_until_clear(places[b], places[a], back) for b in joining.moves for a in joining.onto)
+        shift = (max(far, default=0.0) + clear) * back
         for number, steps in enumerate(shifts):
             steps.append(shift if number in joining.moves else np.zeros(3))
         moved[sorted(joining.moves)] += shift
-    return PulledApart(moved, tuple(way for one in meets if (way := _way(*one, shifts, joinings)) is not None))
+    return PulledApart(moved, tuple(_ways(shifts, joinings, meets)))
+
+
+def _until_clear(mover: FloatArray, other: FloatArray, way: FloatArray) -> float:
+    """How far one box has to go along a unit vector to be clear of another; 0 where that is not in its way."""
+    aside = np.linalg.svd(way.reshape(1, 3))[2][1:].T  # two ways square to it
+    low = np.maximum(*((box @ aside).min(axis=0) for box in (mover, other)))
+    high = np.minimum(*((box @ aside).max(axis=0) for box in (mover, other)))
+    if bool((high <= low + TOUCHING).any()):
+        return 0.0
+    return max(float((other @ way).max() - (mover @ way).min()), 0.0)
+
+
+def _ways(
+    shifts: Sequence[Sequence[FloatArray]],
+    joinings: Sequence[Joining],
+    meets: Sequence[tuple[int, int, FloatArray]],
+) -> Iterator[FloatArray]:
+    """Of each board that a step moves the ways with the fewest bends: one that goes straight says enough."""
+    found: dict[tuple[int, int], list[FloatArray]] = {}
+    for one in meets:
+        step, board, way = _way(*one, shifts, joinings)
+        if way is not None:
+            found.setdefault((step, board), []).append(way)
+    for ways in found.values():
+        least = min(map(_bends, ways))
+        yield from (way for way in ways if _bends(way) == least)
+
+
+def _bends(way: FloatArray) -> int:
+    legs = np.diff(way, axis=0)
+    legs /= np.linalg.norm(legs, axis=1)[:, None]
+    return int((np.abs((legs[1:] * legs[:-1]).sum(axis=1)) < 1.0 - 1e-9).sum())
 
 
 def _way(
     a: int, b: int, place: FloatArray, shifts: Sequence[Sequence[FloatArray]], joinings: Sequence[Joining]
-) -> FloatArray | None:
-    """From a place on one board to the same on another, straight back along each step; None where no step joins them."""
-    for number, joining in enumerate(joinings):
-        if b in joining.moves and a in joining.onto:
-            break
-        if a in joining.moves and b in joining.onto:
-            a, b = b, a
-            break
-    else:
-        return None
+) -> tuple[int, int, FloatArray | None]:
+    """The step that joins two boards, the one that it moves, and from a place on that one to the same on the other,
+    straight back along each step; None where no step joins them."""
+    number = next((n for n, each in enumerate(joinings) if _joins(each, a, b) or _joins(each, b, a)), None)
+    if number is None:
+        return -1, -1, None
+    if not _joins(joinings[number], a, b):
+        a, b = b, a
     at = place + np.sum(shifts[b], axis=0)
     way = [at]
     # What the board that moves did before, then this step, then back what the other one did before.
@@ -75,4 +107,9 @@ def _way(
         if np.any(shift):
             at = at + shift
             way.append(at)
-    return np.array(way)
+    return number, b, np.array(way)
+
+
+def _joins(joining: Joining, a: int, b: int) -> bool:
+    """Whether a step brings b to a."""
+    return b in joining.moves and a in joining.onto

@@ -1,8 +1,9 @@
 """How a piece stands before who looks at its picture: which of its six sides is up, and which in front.
 
-A job does not say it, but its words and its joints do: a board that is called top is above, a front in front, a shelf lies
-level; a board whose end stands in another's face, across its grain, is a shelf; lower edges are below, or in front where
-the boards stand on end. The turn that most of this speaks for is taken. It is for the picture alone: nothing is cut by it.
+A job does not say it, but its words and its joints do: a board that is called top is above, a front in front, a shelf
+lies level; a board whose end stands in another's face, across its grain, is a shelf; lower edges are below, or in front
+where the boards stand on end. The turn that most of this speaks for is taken. It is for the picture alone: nothing is
+cut by it.
 """
 
 from __future__ import annotations
