@@ -18,7 +18,8 @@ FloatArray = npt.NDArray[np.float64]
 CLEAR: Final = 0.1
 """What stays between two groups that are pulled apart, as a share of the piece's greatest side."""
 TOUCHING: Final = 0.1
-"""Boxes that overlap by less than this, seen along the way, only touch, mm."""
+"""Boxes that are nearer to each other than this, seen along the way, slide on each other: to be clear, both have to be
+past each other, mm."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,7 +64,7 @@ def _until_clear(mover: FloatArray, other: FloatArray, way: FloatArray) -> float
     aside = np.linalg.svd(way.reshape(1, 3))[2][1:].T  # two ways square to it
     low = np.maximum(*((box @ aside).min(axis=0) for box in (mover, other)))
     high = np.minimum(*((box @ aside).max(axis=0) for box in (mover, other)))
-    if bool((high <= low + TOUCHING).any()):
+    if bool((high <= low - TOUCHING).any()):
         return 0.0
     return max(float((other @ way).max() - (mover @ way).min()), 0.0)
 

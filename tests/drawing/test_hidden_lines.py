@@ -1,4 +1,4 @@
-"""Hidden lines and the isometric projection, against an oracle that casts rays and against the standard's own figures."""
+"""Hidden lines and the isometric projection, against an oracle that casts rays and the standard's own figures."""
 
 from __future__ import annotations
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -16,7 +17,7 @@ from jigcam.piece.body import Body, gauss
 
 
 def measured(shape: BoardShape) -> tuple[np.ndarray, float]:
-    """The sum of the faces as vectors, which is nothing for a closed surface, and what it holds (divergence theorem)."""
+    """The sum of the faces as vectors, nothing for a closed surface, and what it holds (divergence theorem)."""
     whole, volume = np.zeros(3), 0.0
     for facet in shape.facets:
         # Holes run against their outline, whichever way that runs in the picture.
@@ -31,7 +32,7 @@ def left(length: float, width: float, thickness: float, bodies: list[Body]) -> f
     """The wood that is left, by sections alone."""
     levels = sorted({0.0, thickness, *(depth for body in bodies for depth in body.depths)})
     taken = 0.0
-    for low, high in zip(levels, levels[1:], strict=False):
+    for low, high in pairwise(levels):
         for depth in gauss(low, high):
             sections = [body.section(depth) for body in bodies if not body.section(depth).is_empty]
             taken += (high - low) / 2.0 * union(*sections).area if sections else 0.0

@@ -37,8 +37,8 @@ def test_board_feet_are_those_of_the_handbooks() -> None:
     # Wood Handbook, glossary (from memory): 12 in by 12 in by 1 in; thinner than 1 in counts as 1 in.
     assert board_feet(12 * INCH, 12 * INCH, INCH) == pytest.approx(1.0)
     assert board_feet(12 * INCH, 12 * INCH, INCH / 2) == pytest.approx(1.0)
-    # Board measure in the US Navy's training manual for builders, NAVEDTRA 14043 (from memory): a piece 2 in thick, 10 in
-    # wide and 6 ft long is 2 × 10 × 6 / 12 = 10 board feet, and ten of them are 100.
+    # Board measure in the US Navy's training manual for builders, NAVEDTRA 14043 (from memory): a piece 2 in thick, 10
+    # in wide and 6 ft long is 2 × 10 × 6 / 12 = 10 board feet, and ten of them are 100.
     assert board_feet(72 * INCH, 10 * INCH, 2 * INCH) == pytest.approx(10.0)
     cuts = listed(inches("plank", 72, 10, 2), counts={"plank": 10}, stock=(2 * INCH,), **BARE)
     (total,) = cuts.totals
@@ -49,7 +49,8 @@ def test_board_feet_are_those_of_the_handbooks() -> None:
 
 
 def test_a_board_is_sawn_out_of_the_thinnest_stock_that_planes_to_it() -> None:
-    # Rules of the NHLA for surfacing on two sides (from memory): 4/4 to 13/16, 5/4 to 1-1/16, 6/4 to 1-5/16, 8/4 to 1-3/4.
+    # Rules of the NHLA for surfacing on two sides (from memory): 4/4 to 13/16, 5/4 to 1-1/16, 6/4 to 1-5/16, 8/4 to
+    # 1-3/4.
     for finished, stock in ((13 / 16, "4/4"), (1 + 1 / 16, "5/4"), (1 + 5 / 16, "6/4"), (1.75, "8/4"), (0.5, "4/4")):
         (line,) = listed(inches("side", 22, 11.25, finished)).lines
         assert stock_words(line.rough[2], Voice("in")) == stock
