@@ -1,0 +1,223 @@
+"""The pictures and the cut list of a job's piece: from its boards in space to what is drawn and listed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from jigcam.piece.board_shape import BoardShape, board_shape
+from jigcam.piece.body import Body
+from jigcam.piece.cut_list import CutList, cut_list
+from jigcam.piece.order_of_work import WorkOrder, clampings_of, work_order
+from jigcam.piece.picture import PicturedBoard, piece_drawing, piece_view
+from jigcam.piece.pulled_apart import Joining, pulled_apart
+from jigcam.piece.standing import StandingBoard, standing
+
+if TYPE_CHECKING:
+    from jigcam.drawing.model import Drawing, View
+    from jigcam.job import Board, Job
+    from jigcam.making.setup import Setup
+    from jigcam.piece.space import Assembled, Contact, Copy, Placed
+    from jigcam.wood import Hand, Taken
+
+FloatArray = npt.NDArray[np.float64]
+Bodies = Mapping[tuple[str, "Hand"], Sequence[Body]]
+"""What joints take, by the name of the board and its hand."""
+LONG = 3.0
+"""A place where boards meet that is so many times longer than wide has a way at each of its ends."""
+
+
+class Step(NamedTuple):
+    """A step of assembly: copies that move together onto others, along a unit vector of the world."""
+
+    moves: Sequence[Copy]
+    onto: Sequence[Copy]
+    direction: FloatArray
+
+
+def bodies_of(taken: Iterable[Taken]) -> dict[tuple[str, Hand], list[Body]]:
+    """What joints take of the boards, in the order of the job."""
+    found: dict[tuple[str, Hand], list[Body]] = {}
+    for each in taken:
+        body = Body(each)
+        if body.box is not None:
+            found.setdefault((each.board.name, each.hand), []).append(body)
+    return found
+
+
+def piece_cuts(job: Job, bodies: Bodies, copies: Iterable[Copy], setups: Sequence[Setup] = ()) -> CutList:
+    """The cut list. copies: the boards of the piece; one that is none of them counts once. setups: as planned, if they
+    are known."""
+    work: dict[str, WorkOrder] = {}
+    for board in job.boards.values():
+        own = bodies.get((board.name, "as drawn")) or bodies.get((board.name, "opposite"), ())
+        its = [setup for setup in setups if setup.board == board.name and setup.hand == "as drawn"]
+        work[board.name] = work_order(clampings_of(board, own, job, its))
+    counts = Counter(copy.board.name for copy in copies)
+    return cut_list(job.boards.values(), counts, work, job.allowance, job.voice)
+
+
+def piece_drawings(job: Job, bodies: Bodies, assembled: Assembled, steps: Sequence[Step] = ()) -> dict[str, Drawing]:
+    """The piece put together and pulled apart, by the stems of their files; boards that meet no other are left out.
+
+    steps: the order in which it goes together; without one, boards are pulled off one after the other as they meet.
+    """
+    groups = _groups(assembled)
+    shapes: dict[tuple[str, bool], BoardShape] = {}
+    scenes = [_Scene(group, assembled, bodies, shapes, steps) for group in groups]
+    facts = [("boards", str(sum(map(len, groups))))]
+    facts += [("as it stands", f"{job.voice.size(*scene.size)}, wide x deep x high") for scene in scenes]
+    names = {"piece": [scene.together() for scene in scenes], "piece-apart": [scene.apart() for scene in scenes]}
+    titles = {"piece": f"{job.title}: put together", "piece-apart": f"{job.title}: pulled apart"}
+    return {
+        stem: piece_drawing(titles[stem], views, job.voice, facts if stem == "piece" else ())
+        for stem, views in names.items()
+        if views
+    }
+
+
+class _Scene:
+    """Boards that hang together, as they stand in space."""
+
+    def __init__(
+        self,
+        group: Sequence[Placed],
+        assembled: Assembled,
+        bodies: Bodies,
+        shapes: dict[tuple[str, bool], BoardShape],
+        steps: Sequence[Step],
+    ) -> None:
+        self.group = group
+        self.number = {each.copy.name: number for number, each in enumerate(group)}
+        self.contacts = [each for each in assembled.contacts if each.a.name in self.number]
+        housed = [(self.number[each.a.name], self.number[each.b.name]) for each in self.contacts]
+        self.turn = standing([_standing(each) for each in group], housed)
+        self.shapes = [_shape(each.copy, bodies, shapes) for each in group]
+        self.corners = [self._points(each, _corners(each.copy.board)) for each in group]
+        self.joinings = [*self._joinings(steps)] or [*self._one_by_one()]
+        first = group[0].copy.name
+        self.who = first if len(group) == 1 else f"{first} and {len(group) - 1} more"
+
+    @property
+    def size(self) -> tuple[float, float, float]:
+        """Width, depth and height as it stands, mm."""
+        points = np.vstack(self.corners)
+        wide, deep, high = points.max(axis=0) - points.min(axis=0)
+        return float(wide), float(deep), float(high)
+
+    def together(self) -> View:
+        """The picture of it put together."""
+        return piece_view(f"put together: {self.who}", self._boards(np.zeros((len(self.group), 3))))
+
+    def apart(self) -> View:
+        """The picture of it pulled apart."""
+        meets = [meet for contact in self.contacts for meet in self._meets(contact)]
+        apart = pulled_apart(self.corners, self.joinings, meets)
+        return piece_view(f"pulled apart: {self.who}", self._boards(apart.moved), apart.ways)
+
+    def _boards(self, moved: FloatArray) -> list[PicturedBoard]:
+        return [
+            PicturedBoard(
+                each.copy.name,
+                shape.moved(self.turn @ each.motion.turn, self.turn @ each.motion.shift + by, number),
+            )
+            for number, (each, shape, by) in enumerate(zip(self.group, self.shapes, moved, strict=True))
+        ]
+
+    def _points(self, placed: Placed, points: FloatArray) -> FloatArray:
+        """Points of a board's body frame in space."""
+        there: FloatArray = placed.motion(points) @ self.turn.T
+        return there
+
+    def _meets(self, contact: Contact) -> Iterator[tuple[int, int, FloatArray]]:
+        """Where two boards meet: the middle of what their boxes share, in the frame of the first, or both its ends."""
+        a, b = self.number[contact.a.name], self.number[contact.b.name]
+        into = self.group[a].motion.inverse()
+        here = _corners(self.group[a].copy.board)
+        there = into(self.group[b].motion(_corners(self.group[b].copy.board)))
+        low = np.maximum(here.min(axis=0), there.min(axis=0))
+        high = np.minimum(here.max(axis=0), there.max(axis=0))
+        size = np.maximum(high - low, 0.0)
+        axis = int(size.argmax())
+        middle = (low + high) / 2.0
+        if size[axis] < LONG * np.sort(size)[1]:
+            places = [middle]
+        else:
+            aside = np.eye(3)[axis] * (0.5 * size[axis] - 0.5 * np.sort(size)[1])
+            places = [middle - aside, middle + aside]
+        for place in places:
+            yield a, b, self._points(self.group[a], place[None])[0]
+
+    def _joinings(self, steps: Sequence[Step]) -> Iterator[Joining]:
+        for step in steps:
+            moves, onto = (
+                frozenset(self.number[copy.name] for copy in some if copy.name in self.number)
+                for some in (step.moves, step.onto)
+            )
+            if moves and onto:
+                yield Joining(moves, onto, self.turn @ np.asarray(step.direction, float))
+
+    def _one_by_one(self) -> Iterator[Joining]:
+        """From the first board on, each that meets one of those that are there, along the first way that it has."""
+        there = [0]
+        while True:
+            found = next((each for each in self._bound(there)), None)
+            if found is None:
+                return
+            number, way = found
+            yield Joining(frozenset({number}), frozenset(there), self.turn @ way)
+            there.append(number)
+
+    def _bound(self, there: Sequence[int]) -> Iterator[tuple[int, FloatArray]]:
+        """Boards that meet one of these, with the way on which they come to it."""
+        for contact in self.contacts:
+            a, b = self.number[contact.a.name], self.number[contact.b.name]
+            if (a in there) != (b in there) and len(contact.apart):
+                way = np.asarray(contact.apart[0], float)
+                yield (b, -way) if a in there else (a, way)
+
+
+def _shape(copy: Copy, bodies: Bodies, shapes: dict[tuple[str, bool], BoardShape]) -> BoardShape:
+    """The board of a copy with its joints; that of the opposite hand is the mirror image."""
+    board = copy.board
+    key = (board.name, copy.opposite)
+    if key not in shapes:
+        if (board.name, False) not in shapes:
+            shapes[board.name, False] = board_shape(board, bodies.get((board.name, "as drawn"), ()))
+        if copy.opposite:
+            shapes[key] = shapes[board.name, False].mirrored(board.length)
+    return shapes[key]
+
+
+def _corners(board: Board) -> FloatArray:
+    """(8, 3), body frame."""
+    return np.array(
+        [(x, y, z) for x in (0.0, board.length) for y in (0.0, board.width) for z in (-board.thickness, 0.0)]
+    )
+
+
+def _standing(placed: Placed) -> StandingBoard:
+    turn, copy = placed.motion.turn, placed.copy
+    middle = placed.motion(_corners(copy.board)).mean(axis=0)
+    return StandingBoard(copy.board.name, max(copy.number, 1), middle, turn[:, 0], turn[:, 1], turn[:, 2])
+
+
+def _groups(assembled: Assembled) -> list[list[Placed]]:
+    """Boards that hang together by their joints, those that meet no other left out."""
+    leader = {each.copy.name: each.copy.name for each in assembled.placed}
+
+    def lead(name: str) -> str:
+        while leader[name] != name:
+            name = leader[name]
+        return name
+
+    for contact in assembled.contacts:
+        leader[lead(contact.b.name)] = lead(contact.a.name)
+    groups: dict[str, list[Placed]] = {}
+    for each in assembled.placed:
+        groups.setdefault(lead(each.copy.name), []).append(each)
+    return [group for group in groups.values() if len(group) > 1]
