@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Final
 
-from pydantic import BeforeValidator, ValidationInfo
+from pydantic import AfterValidator
 
 from jigcam.document.fields import LARGEST, Size, a_length, a_list, a_number
 from jigcam.document.model import Model
@@ -16,11 +16,11 @@ More = Annotated[float, a_length("an allowance", 0.0, LARGEST)]
 _EIGHTH: Final = INCH / 8.0
 
 
-def _ascending(value: object, info: ValidationInfo) -> object:
-    """A list of thicknesses, in any order, as one in ascending order."""
-    if isinstance(value, tuple) and not value:
+def _ascending(sizes: tuple[float, ...]) -> tuple[float, ...]:
+    """The thicknesses in ascending order; raises InputError for none."""
+    if not sizes:
         raise InputError("no thickness is on the list", found="[]", wanted="at least one, or no key")
-    return tuple(sorted(value)) if isinstance(value, tuple) else value
+    return tuple(sorted(sizes))
 
 
 class Allowance(Model):
@@ -33,7 +33,7 @@ class Allowance(Model):
     length: More | None = None
     width: More | None = None
     thickness: More | None = None
-    stock: Annotated[tuple[Size, ...], a_list(None, "a list of thicknesses"), BeforeValidator(_ascending)] | None = None
+    stock: Annotated[tuple[Size, ...], a_list(None, "a list of thicknesses"), AfterValidator(_ascending)] | None = None
     waste: Annotated[float, a_number("waste in %", 0.0, 300.0)] | None = None
 
     def usual(self, units: Unit) -> Allowance:

@@ -31,7 +31,7 @@ LONG = 3.0
 """A place where boards meet that is so many times longer than wide has a way at each of its ends."""
 
 
-class Step(NamedTuple):
+class AssemblyMove(NamedTuple):
     """A step of assembly: copies that move together onto others, along a unit vector of the world."""
 
     moves: Sequence[Copy]
@@ -61,7 +61,9 @@ def piece_cuts(job: Job, bodies: Bodies, copies: Iterable[Copy], setups: Sequenc
     return cut_list(job.boards.values(), counts, work, job.allowance, job.voice)
 
 
-def piece_drawings(job: Job, bodies: Bodies, assembled: Assembled, steps: Sequence[Step] = ()) -> dict[str, Drawing]:
+def piece_drawings(
+    job: Job, bodies: Bodies, assembled: Assembled, steps: Sequence[AssemblyMove] = ()
+) -> dict[str, Drawing]:
     """The piece put together and pulled apart, by the stems of their files; boards that meet no other are left out.
 
     steps: the order in which it goes together; without one, boards are pulled off one after the other as they meet.
@@ -89,7 +91,7 @@ class _Scene:
         assembled: Assembled,
         bodies: Bodies,
         shapes: dict[tuple[str, bool], BoardShape],
-        steps: Sequence[Step],
+        steps: Sequence[AssemblyMove],
     ) -> None:
         self.group = group
         self.number = {each.copy.name: number for number, each in enumerate(group)}
@@ -152,7 +154,7 @@ class _Scene:
         for place in places:
             yield a, b, self._points(self.group[a], place[None])[0]
 
-    def _joinings(self, steps: Sequence[Step]) -> Iterator[Joining]:
+    def _joinings(self, steps: Sequence[AssemblyMove]) -> Iterator[Joining]:
         for step in steps:
             moves, onto = (
                 frozenset(self.number[copy.name] for copy in some if copy.name in self.number)

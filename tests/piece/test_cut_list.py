@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
+from pathlib import Path
 from typing import Any
 
 import pytest
 from support.boards import along, board_job, dado, tails
+from support.jobs import job_table, write_job
 
+from jigcam.errors import Faults
 from jigcam.job import Board, Entry
 from jigcam.job.allowance import USUAL, Allowance
-from jigcam.joints import design
+from jigcam.joints import design, load_job
 from jigcam.piece.body import Body
 from jigcam.piece.cut_list import BOARD_FOOT, CUBIC_METRE, CutList, board_feet, cut_list
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines, stock_words
@@ -147,3 +150,15 @@ def test_cuts_that_take_what_each_other_bears_on_are_named() -> None:
     assert len(order.clampings) == 2
     ((one, other),) = order.against
     assert {one.joints, other.joints} == {("corner",), ("deep",)}
+
+
+def test_what_an_allowance_may_not_say_is_told_with_its_place(tmp_path: Path) -> None:
+    table = job_table(top={"allowance": {"length": -1, "stock": [], "waste": "much", "plane": 2}})
+    with pytest.raises(Faults) as faults:
+        load_job(write_job(tmp_path, table))
+    told = str(faults.value)
+    for part in ("allowance.length", "allowance.stock", "allowance.waste", "allowance.plane"):
+        assert part in told
+    said = load_job(write_job(tmp_path, job_table(top={"allowance": {"stock": [2, "1-1/4"], "thickness": "1/8"}})))
+    assert said.allowance.stock == (1.25 * INCH, 2.0 * INCH)
+    assert said.allowance.thickness == pytest.approx(INCH / 8)
