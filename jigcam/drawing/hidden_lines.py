@@ -90,7 +90,12 @@ def seen_parts(edges: FloatArray, facets: Sequence[Facet], shortest: float = 0.0
     """The parts of edges (m, 2, 3) that no facet hides, in order. shortest: parts seen shorter are left out, mm."""
     if not len(edges):
         return []
-    hidden = [_hidden_by(facet, edges) for facet in facets if facet.faces_the_eye]
+    low, high = np.minimum(edges[:, 0], edges[:, 1]), np.maximum(edges[:, 0], edges[:, 1])
+    hidden = [
+        _hidden_by(facet, edges[some], some)
+        for facet in facets
+        if facet.faces_the_eye and len(some := _near(facet, low, high))
+    ]
     rows = np.vstack([np.empty((0, 3)), *hidden])
     rows = rows[np.lexsort((rows[:, 1], rows[:, 0]))]
     first = np.searchsorted(rows[:, 0], np.arange(len(edges) + 1))
@@ -122,20 +127,21 @@ def front_solid(places: FloatArray, facets: Sequence[Facet]) -> tuple[IntArray, 
     return solid, w
 
 
-def _hidden_by(facet: Facet, edges: FloatArray) -> FloatArray:
-    """(k, 3): number of an edge, and from where to where along it (0 to 1) the facet hides it."""
-    low, high = edges.min(axis=1), edges.max(axis=1)
+def _near(facet: Facet, low: FloatArray, high: FloatArray) -> IntArray:
+    """The edges whose box a facet may hide, told by their least and greatest u, v, w (m, 3)."""
     u0, v0, u1, v1, w1 = facet.box
     meets = (low[:, 0] < u1) & (high[:, 0] > u0) & (low[:, 1] < v1) & (high[:, 1] > v0) & (low[:, 2] < w1 - SKIN)
-    some = np.flatnonzero(meets)
-    if not len(some):
-        return np.empty((0, 3))
-    start, end = edges[some, 0], edges[some, 1]
+    return np.flatnonzero(meets)
+
+
+def _hidden_by(facet: Facet, edges: FloatArray, some: IntArray) -> FloatArray:
+    """(k, 3): number of an edge, and from where to where along it (0 to 1) the facet hides it. some: their numbers."""
+    start, end = edges[:, 0], edges[:, 1]
     behind = _behind(facet.depth(start) - SKIN, facet.depth(end) - SKIN)
-    worth = behind[:, 0] < behind[:, 1]
-    some, start, end, behind = some[worth], start[worth, :2], end[worth, :2], behind[worth]
-    if not len(some):
+    worth = np.flatnonzero(behind[:, 0] < behind[:, 1])
+    if not len(worth):
         return np.empty((0, 3))
+    some, start, end, behind = some[worth], start[worth, :2], end[worth, :2], behind[worth]
     crossed = _crossings(start, end - start, *facet.sides)
     t0 = np.maximum(crossed[:, 0::2], behind[:, :1])
     t1 = np.minimum(crossed[:, 1::2], behind[:, 1:])

@@ -150,7 +150,7 @@ PENS: dict[Role, Pen] = {
 }
 """Role → pen. The order is that of the legend; what comes first is also drawn on top of what comes later."""
 
-UNNAMED: frozenset[Role] = frozenset({"dimension", "extension", "break", "plane"})
+UNNAMED: frozenset[Role] = frozenset({"arris", "dimension", "extension", "break", "plane"})
 """Roles that explain themselves, and stay out of the legend."""
 
 

@@ -21,6 +21,7 @@ import numpy.typing as npt
 from jigcam.drawing.hidden_lines import Facet
 from jigcam.geometry import Path, Region, difference, rectangle, union
 from jigcam.piece.body import WITHIN, slabs_of
+from jigcam.wood import Prism
 
 if TYPE_CHECKING:
     from jigcam.job import Board
@@ -92,10 +93,14 @@ class _Slab:
     @classmethod
     def between(cls, low: float, high: float, whole: Region, bodies: Sequence[Body]) -> _Slab:
         """What the bodies leave of the whole board between two depths; in between nothing of it bends."""
-        here, there = (_left_at(depth, whole, bodies) for depth in (low + WITHIN, high - WITHIN))
+        near = [body for body in bodies if body.depths[0] < high - WITHIN and body.depths[-1] > low + WITHIN]
+        here = _left_at(low + WITHIN, whole, near)
+        if all(isinstance(body.taken.solid, Prism) for body in near):
+            return cls(low, high, tuple((loop, loop) for loop in here))
+        there = _left_at(high - WITHIN, whole, near)
         pairs = _paired(here, there)
         if pairs is None:
-            middle = _left_at((low + high) / 2.0, whole, bodies)
+            middle = _left_at((low + high) / 2.0, whole, near)
             return cls(low, high, tuple((loop, loop) for loop in middle))
         beyond = WITHIN / (high - low - 2.0 * WITHIN)
         return cls(low, high, tuple((a + (a - b) * beyond, b + (b - a) * beyond) for a, b in pairs))

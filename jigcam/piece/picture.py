@@ -152,7 +152,9 @@ def _labels(boards: Sequence[PicturedBoard], facets: Sequence[Facet], parts: Seq
     for number, board in enumerate(boards):
         room = _room(seen == number)
         if room.any():
-            row, column = np.unravel_index(int(room.argmax()), room.shape)
+            # Of the places with the most room the one in their middle.
+            most = np.argwhere(room == room.max())
+            row, column = most[int(np.abs(most - most.mean(axis=0)).sum(axis=1).argmin())]
             at = places[row, column]
             # Those with the least room have the fewest places for a name: they come first.
             weight = 1000 - int(room.max())

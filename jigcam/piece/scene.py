@@ -72,14 +72,17 @@ def piece_drawings(
     shapes: dict[tuple[str, bool], BoardShape] = {}
     scenes = [_Scene(group, assembled, bodies, shapes, steps) for group in groups]
     facts = [("boards", str(sum(map(len, groups))))]
-    facts += [("as it stands", f"{job.voice.size(*scene.size)}, wide x deep x high") for scene in scenes]
-    names = {"piece": [scene.together() for scene in scenes], "piece-apart": [scene.apart() for scene in scenes]}
-    titles = {"piece": f"{job.title}: put together", "piece-apart": f"{job.title}: pulled apart"}
-    return {
-        stem: piece_drawing(titles[stem], views, job.voice, facts if stem == "piece" else ())
-        for stem, views in names.items()
-        if views
-    }
+    several = len(scenes) > 1
+    size = "wide x deep x high"
+    facts += [(f"{scene.who}, {size}" if several else size, job.voice.size(*scene.size)) for scene in scenes]
+    made = {}
+    for stem, words in (("piece", "put together"), ("piece-apart", "pulled apart")):
+        captions = [f"{words}: {scene.who}" if several else words for scene in scenes]
+        views = [scene.view(words, apart=stem == "piece-apart") for scene, words in zip(scenes, captions, strict=True)]
+        if views:
+            own = facts if stem == "piece" else ()
+            made[stem] = piece_drawing(f"{job.title}: {words}", views, job.voice, own)
+    return made
 
 
 class _Scene:
@@ -111,15 +114,13 @@ class _Scene:
         wide, deep, high = points.max(axis=0) - points.min(axis=0)
         return float(wide), float(deep), float(high)
 
-    def together(self) -> View:
-        """The picture of it put together."""
-        return piece_view(f"put together: {self.who}", self._boards(np.zeros((len(self.group), 3))))
-
-    def apart(self) -> View:
-        """The picture of it pulled apart."""
+    def view(self, caption: str, *, apart: bool) -> View:
+        """The picture of it put together, or pulled apart."""
+        if not apart:
+            return piece_view(caption, self._boards(np.zeros((len(self.group), 3))))
         meets = [meet for contact in self.contacts for meet in self._meets(contact)]
-        apart = pulled_apart(self.corners, self.joinings, meets)
-        return piece_view(f"pulled apart: {self.who}", self._boards(apart.moved), apart.ways)
+        pulled = pulled_apart(self.corners, self.joinings, meets)
+        return piece_view(caption, self._boards(pulled.moved), pulled.ways)
 
     def _boards(self, moved: FloatArray) -> list[PicturedBoard]:
         return [
