@@ -213,6 +213,11 @@ class Drawing:
         """The same under another title."""
         return replace(self, title=title)
 
+    def _repr_svg_(self) -> str:
+        """As notebooks show it."""
+        from jigcam.drawing.svg import render
+
+        return render(self)
 
 def _scaled(view: View, by: float, units: str) -> View:
     """A view so many times as large, its dimensions with the figures of what is drawn."""

@@ -66,7 +66,7 @@ def _shared(pair: Between, voice: Voice) -> Finding:
         larger = b if smaller is a else a
         says = (
             f"two joints are in one place, {spot}: {part} of the wood of {smaller.joint} is taken by {larger.joint} "
-            "too; {_mend(pair)}"
+            f"too; {_mend(pair)}"
         )
         return Finding("stop", "same-place", where_of(pair), says)
     if a.face == b.face and pair.alongside:

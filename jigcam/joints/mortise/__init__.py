@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.kit import Kit
     from jigcam.making.plan import Plan
+    from jigcam.wood import Meeting
 
 __all__ = ["KIND", "MateEntry", "MortiseEntry", "mortise"]
 
@@ -24,7 +25,13 @@ def _plan(joint: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> Plan:
     return plan_mortise(joint, entry, job, kit)
 
 
+def _meets(joint: Mortise, entry: MortiseEntry, job: Job) -> tuple[Meeting, ...]:
+    from jigcam.joints.mortise.meets import mortise_meets
+
+    return mortise_meets(joint, entry, job)
+
+
 ALSO = ("mortice", "loose tenon", "slip tenon", "floating tenon", "loose tongue")
 NEAR = ("mortise and tenon", "tenon", "twin mortise", "dowel", "dowels")
 
-KIND = Kind(MortiseEntry, mortise, _plan, starter_in(__name__), RULES, also=ALSO, near=NEAR)
+KIND = Kind(MortiseEntry, mortise, _plan, starter_in(__name__), RULES, meets=_meets, also=ALSO, near=NEAR)

@@ -1,0 +1,107 @@
+"""Which boards a piece is made of, and which of them meet: the meetings of a job's joints on real boards.
+
+How many there are of a board the job says (`count`, or another board that is `like` it), or its joints do: both hands,
+both ends of a corner that closes into a ring, a groove that is cut again. Of what the job leaves open the first board
+that has the place free is taken, and in a ring one that does not meet the same board twice.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from jigcam.errors import Refused
+from jigcam.joints import design, kind
+from jigcam.piece.space import Assembled, Contact, Copy, assembled
+from jigcam.wood.meeting import Meeting
+
+if TYPE_CHECKING:
+    from jigcam.job import Board, Job
+
+
+def piece_of(job: Job) -> Assembled:
+    """The job's boards in space. Joints that cannot even be drawn join nothing."""
+    meetings = meetings_of(job)
+    copies = copies_of(job, meetings)
+    return assembled(copies, list(_matched(copies, meetings)))
+
+
+def meetings_of(job: Job) -> tuple[Meeting, ...]:
+    """How the joints of a job hold its boards."""
+    found: list[Meeting] = []
+    for entry in job.joints:
+        meets = kind(entry.kind).meets
+        if meets is None:
+            continue
+        try:
+            joint = design(entry, job)
+        except Refused:
+            continue  # `make` says why
+        found += meets(joint, entry, job)
+    return tuple(found)
+
+
+def copies_of(job: Job, meetings: Sequence[Meeting]) -> tuple[Copy, ...]:
+    """Every real board, in the order of the job; first those as drawn, then those for the opposite hand."""
+    return tuple(copy for board in job.boards.values() for copy in _copies(board, meetings))
+
+
+def _copies(board: Board, meetings: Sequence[Meeting]) -> Iterator[Copy]:
+    mirrored = any(each.a == board.name and each.a_opposite for each in meetings)
+    count = board.count or max(1 + mirrored, _asked(board.name, meetings))
+    for number in range(1, count + 1):
+        # Of a board that is cut for both hands every other one is the mirrored one.
+        opposite = mirrored and number % 2 == 0
+        if count == 1:
+            name = board.name
+        elif mirrored and count == 2:
+            name = f"{board.name}, opposite hand" if opposite else board.name
+        else:
+            name = f"{board.name} {number}"
+        yield Copy(board, name, number, opposite)
+
+
+def _asked(name: str, meetings: Sequence[Meeting]) -> int:
+    """How many of a board its joints want: of each joint, as many as use one of its places; in a ring, two."""
+    most = 1
+    for joint in dict.fromkeys(each.joint for each in meetings):
+        own = [each for each in meetings if each.joint == joint]
+        # A corner at both ends of both boards is a ring of four.
+        ring = len(own) == 2 and own[0].a_at != own[1].a_at and own[0].b_at != own[1].b_at and own[0].free is None
+        if ring and name in (own[0].a, own[0].b):
+            most = max(most, 2)
+        places = Counter(each.b_at for each in own if each.b == name)
+        most = max([most, *places.values()])
+    return most
+
+
+def _matched(copies: Sequence[Copy], meetings: Sequence[Meeting]) -> Iterator[Contact]:
+    """Each meeting on each copy that it is for, with the copy that it brings there, as long as there are any."""
+    both = {copy.board.name for copy in copies if copy.opposite}
+    taken: set[tuple[Copy, str]] = set()
+    for joint in dict.fromkeys(each.joint for each in meetings):
+        met: set[frozenset[Copy]] = set()
+        own = [each for each in meetings if each.joint == joint]
+        for a in copies:
+            for meeting in own:
+                hand = meeting.a_opposite if a.board.name in both else None
+                if meeting.a != a.board.name or hand not in (None, a.opposite):
+                    continue
+                found = _partner(a, meeting, copies, taken, met)
+                if found is not None:
+                    its, b = found
+                    taken |= {(a, f"{joint}: {its.a_at}"), (b, its.b_at)}
+                    met.add(frozenset((a, b)))
+                    yield Contact(its, a, b)
+
+
+def _partner(
+    a: Copy, meeting: Meeting, copies: Sequence[Copy], taken: set[tuple[Copy, str]], met: set[frozenset[Copy]]
+) -> tuple[Meeting, Copy] | None:
+    """The copy that comes to a place of a board, and by which of its ends or edges."""
+    for its in (meeting, *meeting.others):
+        free = [copy for copy in copies if copy.board.name == its.b and copy != a and (copy, its.b_at) not in taken]
+        if free:
+            return its, min(free, key=lambda copy: frozenset((a, copy)) in met)
+    return None
