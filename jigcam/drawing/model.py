@@ -219,6 +219,7 @@ class Drawing:
 
         return render(self)
 
+
 def _scaled(view: View, by: float, units: str) -> View:
     """A view so many times as large, its dimensions with the figures of what is drawn."""
 

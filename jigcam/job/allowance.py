@@ -24,10 +24,12 @@ def _ascending(sizes: tuple[float, ...]) -> tuple[float, ...]:
 
 
 class Allowance(Model):
-    """How much larger than finished a board is sawn out, mm, and of which stock; None: as the trade has it.
+    """How much larger than finished a board is sawn out, mm, and of which stock.
 
-    length, width: sawn larger by. thickness: what planing both faces flat takes at least. stock: the thicknesses, as
-    sawn, that can be bought. waste: what is bought beside the boards, for knots, splits and offcuts, % of them.
+    length: sawn longer by; left out: 1 in, or 25 mm in a metric job. width: sawn wider by; left out: 1/4 in, or 6 mm.
+    thickness: what planing both faces flat takes at least; left out: 3/16 in, or 5 mm. stock: the thicknesses, as sawn,
+    that can be bought; left out: 4/4 to 16/4 in, or 20 to 100 mm. waste: what is bought beside the boards, for knots,
+    splits and offcuts, in % of them; left out: 20.
     """
 
     length: More | None = None

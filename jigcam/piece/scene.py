@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 FloatArray = npt.NDArray[np.float64]
 Bodies = Mapping[tuple[str, "Hand"], Sequence[Body]]
 """What joints take, by the name of the board and its hand."""
+STRAIGHT = 1.0 - 1e-6
+"""The cosine of two ways that are one."""
 LONG = 3.0
 """A place where boards meet that is so many times longer than wide has a way at each of its ends."""
 
@@ -68,13 +70,13 @@ def piece_drawings(
 
     steps: the order in which it goes together; without one, boards are pulled off one after the other as they meet.
     """
-    groups = _groups(assembled)
+    groups = [part for part in assembled.parts if len(part) > 1]
     shapes: dict[tuple[str, bool], BoardShape] = {}
     scenes = [_Scene(group, assembled, bodies, shapes, steps) for group in groups]
     facts = [("boards", str(sum(map(len, groups))))]
     several = len(scenes) > 1
-    size = "wide x deep x high"
-    facts += [(f"{scene.who}, {size}" if several else size, job.voice.size(*scene.size)) for scene in scenes]
+    size = "wide, deep, high"
+    facts += [(scene.who if several else size, job.voice.size(*scene.size)) for scene in scenes]
     made = {}
     for stem, words in (("piece", "put together"), ("piece-apart", "pulled apart")):
         captions = [f"{words}: {scene.who}" if several else words for scene in scenes]
@@ -96,10 +98,10 @@ class _Scene:
         shapes: dict[tuple[str, bool], BoardShape],
         steps: Sequence[AssemblyMove],
     ) -> None:
-        self.group = group
-        self.number = {each.copy.name: number for number, each in enumerate(group)}
-        self.contacts = [each for each in assembled.contacts if each.a.name in self.number]
-        housed = [(self.number[each.a.name], self.number[each.b.name]) for each in self.contacts]
+        self.group, self.assembled = group, assembled
+        self.number = {each.copy: number for number, each in enumerate(group)}
+        self.contacts = [each for each in assembled.contacts if each.a in self.number]
+        housed = [(self.number[each.a], self.number[each.b]) for each in self.contacts]
         self.turn = standing([_standing(each) for each in group], housed)
         self.shapes = [_shape(each.copy, bodies, shapes) for each in group]
         self.corners = [self._points(each, _corners(each.copy.board)) for each in group]
@@ -138,7 +140,7 @@ class _Scene:
 
     def _meets(self, contact: Contact) -> Iterator[tuple[int, int, FloatArray]]:
         """Where two boards meet: the middle of what their boxes share, in the frame of the first, or both its ends."""
-        a, b = self.number[contact.a.name], self.number[contact.b.name]
+        a, b = self.number[contact.a], self.number[contact.b]
         into = self.group[a].motion.inverse()
         here = _corners(self.group[a].copy.board)
         there = into(self.group[b].motion(_corners(self.group[b].copy.board)))
@@ -158,30 +160,42 @@ class _Scene:
     def _joinings(self, steps: Sequence[AssemblyMove]) -> Iterator[Joining]:
         for step in steps:
             moves, onto = (
-                frozenset(self.number[copy.name] for copy in some if copy.name in self.number)
-                for some in (step.moves, step.onto)
+                frozenset(self.number[copy] for copy in some if copy in self.number) for some in (step.moves, step.onto)
             )
             if moves and onto:
                 yield Joining(moves, onto, self.turn @ np.asarray(step.direction, float))
 
     def _one_by_one(self) -> Iterator[Joining]:
-        """From the first board on, each that meets one of those that are there, along the first way that it has."""
+        """From the first board on: first those that meet it, then those that meet these, and of them first one that has
+        a way on which it comes to all that it meets."""
         there = [0]
-        while True:
-            found = next((each for each in self._bound(there)), None)
-            if found is None:
+        while len(there) < len(self.group):
+            bound = [found for first in there for found in self._bound(first, there)]
+            if not bound:
                 return
-            number, way = found
-            yield Joining(frozenset({number}), frozenset(there), self.turn @ way)
+            number, way = next((each for each in bound if self._is_free(*each, there)), bound[0])
+            yield Joining(frozenset({number}), frozenset(there), self.turn @ -way)
             there.append(number)
 
-    def _bound(self, there: Sequence[int]) -> Iterator[tuple[int, FloatArray]]:
-        """Boards that meet one of these, with the way on which they come to it."""
+    def _bound(self, first: int, there: Sequence[int]) -> Iterator[tuple[int, FloatArray]]:
+        """Boards that meet one, and are not there yet, with each way on which they come off it."""
         for contact in self.contacts:
-            a, b = self.number[contact.a.name], self.number[contact.b.name]
-            if (a in there) != (b in there) and len(contact.apart):
-                way = np.asarray(contact.apart[0], float)
-                yield (b, -way) if a in there else (a, way)
+            a, b = self.number[contact.a], self.number[contact.b]
+            for one, other, sign in ((a, b, 1.0), (b, a, -1.0)):
+                if one == first and other not in there:
+                    yield from ((other, sign * way) for way in self.assembled.apart(contact))
+
+    def _is_free(self, number: int, way: FloatArray, there: Sequence[int]) -> bool:
+        """Whether a board comes off all of those on one of the ways that each joint leaves."""
+        return all(
+            any(float(way @ each) > STRAIGHT for each in (sign * self.assembled.apart(contact)))
+            for contact in self.contacts
+            for one, other, sign in (
+                (self.number[contact.a], self.number[contact.b], 1.0),
+                (self.number[contact.b], self.number[contact.a], -1.0),
+            )
+            if other == number and one in there
+        )
 
 
 def _shape(copy: Copy, bodies: Bodies, shapes: dict[tuple[str, bool], BoardShape]) -> BoardShape:
@@ -207,20 +221,3 @@ def _standing(placed: Placed) -> StandingBoard:
     turn, copy = placed.motion.turn, placed.copy
     middle = placed.motion(_corners(copy.board)).mean(axis=0)
     return StandingBoard(copy.board.name, max(copy.number, 1), middle, turn[:, 0], turn[:, 1], turn[:, 2])
-
-
-def _groups(assembled: Assembled) -> list[list[Placed]]:
-    """Boards that hang together by their joints, those that meet no other left out."""
-    leader = {each.copy.name: each.copy.name for each in assembled.placed}
-
-    def lead(name: str) -> str:
-        while leader[name] != name:
-            name = leader[name]
-        return name
-
-    for contact in assembled.contacts:
-        leader[lead(contact.b.name)] = lead(contact.a.name)
-    groups: dict[str, list[Placed]] = {}
-    for each in assembled.placed:
-        groups.setdefault(lead(each.copy.name), []).append(each)
-    return [group for group in groups.values() if len(group) > 1]
