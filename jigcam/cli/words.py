@@ -46,13 +46,13 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
     Those of the whole piece, which belong to no one joint, come first.
     """
     shown = [entry for entry in manifest["files"] if entry["kind"] in ("gcode", "sheet")]
-    joints = [None, *dict.fromkeys(entry["joint"] for entry in shown)]
+    joints = ["", *dict.fromkeys(entry["joint"] for entry in shown)]
     shown.sort(key=lambda entry: (joints.index(entry["joint"]), entry["kind"] != "sheet"))
     wide = max((len(entry["file"]) for entry in shown), default=0)
     lines = [one_line(f"in {folder}:")]
     for entry in shown:
         what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else "read this first"
-        if entry["joint"] is None:
+        if not entry["joint"]:
             what = "what to buy" if entry["file"].endswith(".txt") else "the same as CSV"
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
     kinds = [entry["kind"] for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]

@@ -1,34 +1,59 @@
-"""The files of a whole piece beside those of its joints: its pictures, and the list by which its wood is bought and cut.
+"""The files of a whole piece beside those of its joints: its pictures, and the list by which wood is bought and cut.
 
-A job is a whole piece where several plans make it. A job of one joint, or of one sheet that several share, is told by its
-own files.
+A job is a whole piece where several plans make it and at least `LEAST` boards hang together by their joints. A job of
+one joint, or of one sheet that several share, is told by its own files.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from jigcam.characters import one_line
 from jigcam.making.made_file import MadeFile
+from jigcam.piece.assembly import assembly_of
+from jigcam.piece.copies import piece_of
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
-from jigcam.piece.scene import bodies_of, piece_cuts
+from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings
 
 if TYPE_CHECKING:
+    from jigcam.drawing.paper import HomePaper
+    from jigcam.job import Job
     from jigcam.making.built import Built
 
-SHEET_WIDTH: Final = 100
-"""Columns of the list as it is printed."""
-FACTS: Final = {"joint": ""}
+LEAST: Final = 3
+WIDTH: Final = 100
+"""Columns of the list as it is written to a file."""
 
 
-def piece_files(built: Built) -> Iterator[MadeFile]:
-    """The files, in the order of the manifest; none where the job is no whole piece."""
+def piece_files(built: Built, paper: HomePaper | None = None) -> Iterator[MadeFile]:
+    """The files, in the order of the manifest; none where the job is no whole piece. paper: to print drawings on."""
+    job = built.job
     if len(built.joints) < 2:
         return
+    assembled = piece_of(job)
+    if max(map(len, assembled.parts), default=0) < LEAST:
+        return
+    from jigcam.drawing.renderers import RENDERERS
+
+    # Of no one joint.
+    facts: dict[str, Any] = {"joint": "", "joints": [name for joint in built.joints for name in joint.joints]}
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
     setups = [setup for joint in built.joints for setup in joint.plan.setups]
-    cuts = piece_cuts(built.job, bodies, (), setups)
-    text = "\n".join(map(one_line, [built.job.title, "", *cut_list_lines(cuts, SHEET_WIDTH)])) + "\n"
-    yield MadeFile("cut-list.txt", "sheet", text.encode())
-    yield MadeFile("cut-list.csv", "sheet", cut_list_csv(cuts).encode())
+    cuts = piece_cuts(job, bodies, [each.copy for each in assembled.placed], setups)
+    text = "\n".join(map(one_line, [job.title, "", *cut_list_lines(cuts, WIDTH)])) + "\n"
+    folder = _folder(job)
+    yield MadeFile(f"{folder}/cut-list.txt", "sheet", text.encode(), facts)
+    yield MadeFile(f"{folder}/cut-list.csv", "sheet", cut_list_csv(cuts).encode(), facts)
+    drawings = piece_drawings(job, bodies, assembly_of(assembled))
+    for renderer in RENDERERS:
+        for name, content in renderer.files(drawings, paper):
+            yield MadeFile(f"{folder}/{name}", renderer.kind, content, facts)
+
+
+def _folder(job: Job) -> str:
+    """Where they are: a joint that is called so keeps its own."""
+    name = "piece"
+    while name in job.folders.values():
+        name += "-whole"
+    return name
