@@ -125,7 +125,8 @@ def _first_page(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, pape
 def _sentences(drawing: Drawing, cut_up: Tiling) -> list[str]:
     """What the first page says."""
     if drawing.smaller != 1.0:
-        return [*(f"{name}: {value}" for name, value in drawing.facts), *drawing.notes]
+        scale = f"Scale 1:{drawing.smaller:g} at the most; the bars below are in true size."
+        return [scale, *(f"{name}: {value}" for name, value in drawing.facts), *drawing.notes]
     names = ", ".join(tile.name for tile in cut_up.printed)
     count = len(cut_up.printed)
     left_out = [tile.name for tile in cut_up.tiles if not tile.printed]
