@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from jigcam.job import Board, Job
     from jigcam.making.setup import Setup
     from jigcam.piece.assembly import PartAssembly
-    from jigcam.piece.space import Contact, Copy, Placed
+    from jigcam.piece.space import Assembled, Contact, Copy, Placed
     from jigcam.wood import Hand, Taken
 
 FloatArray = npt.NDArray[np.float64]
@@ -54,15 +54,14 @@ def bodies_as_drawn(job: Job) -> dict[tuple[str, Hand], list[Body]]:
     return bodies_of(taken)
 
 
-def piece_cuts(job: Job, bodies: Bodies, copies: Iterable[Copy], setups: Sequence[Setup] = ()) -> CutList:
-    """The cut list. copies: the boards of the piece; one that is none of them counts once. setups: as planned, if they
-    are known."""
+def piece_cuts(job: Job, bodies: Bodies, assembled: Assembled, setups: Sequence[Setup] = ()) -> CutList:
+    """The cut list. setups: as planned, if they are known."""
     work: dict[str, WorkOrder] = {}
     for board in job.boards.values():
-        own = bodies.get((board.name, "as drawn")) or bodies.get((board.name, "opposite"), ())
-        its = [setup for setup in setups if setup.board == board.name and setup.hand == "as drawn"]
-        work[board.name] = work_order(clampings_of(board, own, job, its))
-    counts = Counter(copy.board.name for copy in copies)
+        of = board.like or board.name
+        its = [setup for setup in setups if setup.board == of and setup.hand == "as drawn"]
+        work[board.name] = work_order(clampings_of(board, _cut_of(board, bodies, assembled.contacts), job, its))
+    counts = Counter(each.copy.board.name for each in assembled.placed)
     return cut_list(job.boards.values(), counts, work, job.allowance, job.voice)
 
 
@@ -94,7 +93,7 @@ class _Scene:
         self.number = {each.copy: number for number, each in enumerate(part.placed)}
         housed = [(self.number[each.a], self.number[each.b]) for each in part.contacts]
         self.turn = standing([_standing(each) for each in part.placed], housed)
-        self.shapes = [_shape(each.copy, bodies, shapes) for each in part.placed]
+        self.shapes = [_shape(each.copy, part, bodies, shapes) for each in part.placed]
         self.corners = [self._in_space(each, _corners(each.copy.board)) for each in part.placed]
         self.who = f"{part.placed[0].copy.name} and {len(part.placed) - 1} more"
 
@@ -151,13 +150,22 @@ class _Scene:
             yield a, b, self._in_space(first, place[None])[0]
 
 
-def _shape(copy: Copy, bodies: Bodies, shapes: dict[tuple[str, bool], BoardShape]) -> BoardShape:
+def _cut_of(board: Board, bodies: Bodies, contacts: Sequence[Contact]) -> Sequence[Body]:
+    """What joints take of a board; of one that is like another, by those of that one's joints that it has too."""
+    own = bodies.get((board.name, "as drawn")) or bodies.get((board.name, "opposite"), ())
+    if board.like is None:
+        return own
+    meets = {each.meeting.joint for each in contacts if board.name in (each.a.board.name, each.b.board.name)}
+    return [*(body for body in bodies.get((board.like, "as drawn"), ()) if body.taken.joint in meets), *own]
+
+
+def _shape(copy: Copy, part: PartAssembly, bodies: Bodies, shapes: dict[tuple[str, bool], BoardShape]) -> BoardShape:
     """The board of a copy with its joints; that of the opposite hand is the mirror image."""
     board = copy.board
     key = (board.name, copy.opposite)
     if key not in shapes:
         if (board.name, False) not in shapes:
-            shapes[board.name, False] = board_shape(board, bodies.get((board.name, "as drawn"), ()))
+            shapes[board.name, False] = board_shape(board, _cut_of(board, bodies, part.contacts))
         if copy.opposite:
             shapes[key] = shapes[board.name, False].mirrored(board.length)
     return shapes[key]
