@@ -99,7 +99,7 @@ class PartAssembly:
         return not blocking.locked(mask_of(numbers)) and assembly_order(blocking).locked == ()
 
     def freed(self, joint: str, apart: Sequence[FloatArray | None]) -> tuple[Hold, ...]:
-        """What the boards hold with other ways off in each place of a joint: one (k, 3) for each hold; None: as it is."""
+        """Its holds with other ways off in the places of a joint: (k, 3) for each hold; None: as it is."""
         return tuple(
             hold if other is None or hold.joint != joint else replace(hold, apart=other)
             for hold, other in zip(self.holds, apart, strict=True)
