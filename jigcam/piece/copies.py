@@ -44,15 +44,31 @@ def meetings_of(job: Job) -> tuple[Meeting, ...]:
 
 def copies_of(job: Job, meetings: Sequence[Meeting]) -> tuple[Copy, ...]:
     """Every real board, in the order of the job; first those as drawn, then those for the opposite hand."""
-    return tuple(copy for board in job.boards.values() for copy in _copies(board, meetings))
+    likes: dict[str, list[Board]] = {}
+    for board in job.boards.values():
+        likes.setdefault(board.like or board.name, []).append(board)
+    own = [copy for name, boards in likes.items() for copy in _copies(name, boards, meetings)]
+    order = list(job.boards)
+    return tuple(sorted(own, key=lambda copy: order.index(copy.board.name)))
 
 
-def _copies(board: Board, meetings: Sequence[Meeting]) -> Iterator[Copy]:
-    mirrored = any(each.a == board.name and each.a_opposite for each in meetings)
-    count = board.count or max(1 + mirrored, _asked(board.name, meetings))
+def _copies(name: str, boards: Sequence[Board], meetings: Sequence[Meeting]) -> Iterator[Copy]:
+    """Of a board, and of those that are like it, the board itself first."""
+    mirrored = any(each.a == name and each.a_opposite for each in meetings)
+    others = sum(board.count or 1 for board in boards if board.name != name)
+    wanted = max(1, max(1 + mirrored, _asked(name, meetings)) - others)
+    total = 0
+    for board in sorted(boards, key=lambda each: each.name != name):
+        count = board.count or (wanted if board.name == name else 1)
+        yield from _numbered(board, count, total, mirrored=mirrored)
+        total += count
+
+
+def _numbered(board: Board, count: int, before: int, *, mirrored: bool) -> Iterator[Copy]:
+    """before: how many there are already of what it is like."""
     for number in range(1, count + 1):
         # Of a board that is cut for both hands every other one is the mirrored one.
-        opposite = mirrored and number % 2 == 0
+        opposite = mirrored and (before + number) % 2 == 0
         if count == 1:
             name = board.name
         elif mirrored and count == 2:
@@ -78,15 +94,15 @@ def _asked(name: str, meetings: Sequence[Meeting]) -> int:
 
 def _matched(copies: Sequence[Copy], meetings: Sequence[Meeting]) -> Iterator[Contact]:
     """Each meeting on each copy that it is for, with the copy that it brings there, as long as there are any."""
-    both = {copy.board.name for copy in copies if copy.opposite}
+    both = {_kin(copy) for copy in copies if copy.opposite}
     taken: set[tuple[Copy, str]] = set()
     for joint in dict.fromkeys(each.joint for each in meetings):
         met: set[frozenset[Copy]] = set()
         own = [each for each in meetings if each.joint == joint]
         for a in copies:
             for meeting in own:
-                hand = meeting.a_opposite if a.board.name in both else None
-                if meeting.a != a.board.name or hand not in (None, a.opposite):
+                hand = meeting.a_opposite if _kin(a) in both else None
+                if not _is(a, meeting.a) or hand not in (None, a.opposite):
                     continue
                 found = _partner(a, meeting, copies, taken, met)
                 if found is not None:
@@ -101,7 +117,17 @@ def _partner(
 ) -> tuple[Meeting, Copy] | None:
     """The copy that comes to a place of a board, and by which of its ends or edges."""
     for its in (meeting, *meeting.others):
-        free = [copy for copy in copies if copy.board.name == its.b and copy != a and (copy, its.b_at) not in taken]
+        free = [copy for copy in copies if _is(copy, its.b) and copy != a and (copy, its.b_at) not in taken]
         if free:
             return its, min(free, key=lambda copy: frozenset((a, copy)) in met)
     return None
+
+
+def _kin(copy: Copy) -> str:
+    """The board that it is one of, or is like."""
+    return copy.board.like or copy.board.name
+
+
+def _is(copy: Copy, name: str) -> bool:
+    """Whether a joint that names a board means this copy too."""
+    return name in (copy.board.name, copy.board.like)

@@ -23,6 +23,8 @@ RULES: Final[Mapping[str, Rule]] = {
     "in-end-joint": Rule(("stop", "caution", "note"), "A cut runs into tails or pins.", "Stop it before them."),
     "reference-gone": Rule(("caution",), "An earlier joint took what a clamping bears on.", "Cut the later one first."),
     "stray-cut": Rule(("stop",), "The files cut wood that no joint takes.", "Have them made anew."),
+    "does-not-close": Rule(("stop",), "Boards of these sizes do not go together.", "Give the board the size it says."),
+    "stays-off": Rule(("caution", "note"), "A board stays off the bottom of its groove.", "None, if it is meant so."),
     "thinner-as-cut": Rule(("stop",), "The files leave less between two joints than drawn.", "Have it made anew."),
 }
 """The findings of this package, by name."""
