@@ -206,7 +206,7 @@ class Drawing:
         """The same as large as it stands on paper."""
         if self.smaller == 1.0:
             return self
-        rows = tuple(tuple(_scaled(view, 1.0 / self.smaller, self.units) for view in row) for row in self.rows)
+        rows = tuple(tuple(_scaled(view, self) for view in row) for row in self.rows)
         return replace(self, rows=rows, smaller=1.0)
 
     def titled(self, title: str) -> Drawing:
@@ -220,8 +220,9 @@ class Drawing:
         return render(self)
 
 
-def _scaled(view: View, by: float, units: str) -> View:
-    """A view so many times as large, its dimensions with the figures of what is drawn."""
+def _scaled(view: View, drawing: Drawing) -> View:
+    """A view of a drawing as large as it stands on paper, its dimensions with the figures of what is drawn."""
+    by, units = 1.0 / drawing.smaller, drawing.units
 
     def at(point: Point) -> Point:
         return point[0] * by, point[1] * by
