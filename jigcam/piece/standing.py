@@ -34,8 +34,9 @@ PLACES: Final[Mapping[str, tuple[float, float, float]]] = {
 """Words of boards' names, and where such a board is."""
 LEVEL: Final = frozenset({"top", "bottom", "lid", "shelf", "tray", "seat", "base"})
 UPRIGHT: Final = frozenset({"side", "front", "back", "end", "divider", "partition", "door", "leg"})
-CALLED, LIES, HOUSED, EDGE_DOWN, EDGE_AHEAD = 4.0, 2.0, 1.0, 0.3, 0.2
-"""What each sign weighs: a name with a place, a name with a way to lie, a housing, a lower edge below or in front."""
+CALLED, FACES, LIES, HOUSED, EDGE_DOWN, EDGE_AHEAD = 4.0, 2.0, 2.0, 1.0, 0.3, 0.2
+"""What each sign weighs: a name with a place, its outside face toward there, a name with a way to lie, a housing, a
+lower edge below or in front."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,7 +88,10 @@ def _speaks_for(
     for board in boards:
         words = set(re.findall(r"[^\W\d_]+", board.name.casefold()))
         where = turn @ (board.middle - middle) / reach
-        found += CALLED / board.number * sum(float(where @ PLACES[word]) for word in sorted(words & PLACES.keys()))
+        for word in sorted(words & PLACES.keys()):
+            found += (
+                CALLED * float(where @ PLACES[word]) + FACES * float(turn @ board.out @ PLACES[word])
+            ) / board.number
         level = abs(float((turn @ board.out)[2]))
         found += LIES * (bool(words & LEVEL) * level + bool(words & UPRIGHT) * (1.0 - level))
         lower = turn @ -board.upward
