@@ -78,7 +78,7 @@ def clampings_of(board: Board, bodies: Sequence[Body], job: Job, setups: Sequenc
     made = []
     for (_, side), found in groups.items():
         joints = tuple(dict.fromkeys(body.taken.joint for body in found))
-        kind = job.joint(joints[0]).kind.replace("-", " ")
+        kind = " ".join(job.joint(joints[0]).kind.rsplit("-", 1))
         made.append(Clamping(joints, kind, side, tuple(found), _bears_on(board, found, setups)))
     return tuple(made)
 

@@ -102,3 +102,32 @@ def test_a_joint_called_piece_keeps_its_folder(tmp_path: Path) -> None:
     files = content(tmp_path / "out")
     assert "piece/setup-sheet.txt" in files
     assert "piece-whole/cut-list.txt" in files
+
+
+def test_jigcam_piece_shows_the_pictures_and_the_list_and_writes_it(tmp_path: Path) -> None:
+    job, table = write_job(tmp_path, box()), tmp_path / "list.csv"
+    run = jigcam("piece", job, "--csv", table)
+    assert run.status == 0, run.err
+    places = [run.out.index(each) for each in ("put together", "pulled apart", "Cut list, in mm", "corners (through")]
+    assert places == sorted(places)
+    assert max(map(len, run.out.splitlines())) <= 80
+    assert [row["board"] for row in csv.DictReader(table.read_text("utf-8").splitlines())] == ["side", "end", "shelf"]
+    assert f"wrote {table}" in run.err
+    again = jigcam("piece", job, "--csv", table)
+    assert again.status == 2
+    assert "the cut list could not be written" in again.err
+    told = jigcam("piece", job, "--json").json
+    assert [(each["name"], each["count"], each["rough_thickness_mm"]) for each in told["cut_list"]] == [
+        ("side", 2, 20.0),
+        ("end", 2, 20.0),
+        ("shelf", 1, 20.0),
+    ]
+
+
+def test_no_list_is_written_of_boards_that_do_not_go_together(tmp_path: Path) -> None:
+    table = box()
+    table["boards"]["shelf"]["length"] = 207  # 3 mm too long between the bottoms of its grooves
+    run = jigcam("piece", write_job(tmp_path, table), "--csv", tmp_path / "list.csv")
+    assert run.status == 1
+    assert "was not written" in run.err
+    assert not (tmp_path / "list.csv").exists()
