@@ -6,7 +6,7 @@ the corners away. Where that goes round in a circle, the job's own order stands,
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from jigcam.job import Board, Job
     from jigcam.making.setup import Setup
     from jigcam.piece.body import Body
+    from jigcam.wood import Taken
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,10 +66,12 @@ def work_order(clampings: Sequence[Clamping]) -> WorkOrder:
     return WorkOrder(tuple(done), tuple(against))
 
 
-def clampings_of(board: Board, bodies: Sequence[Body], job: Job, setups: Sequence[Setup] = ()) -> tuple[Clamping, ...]:
+def clampings_of(
+    board: Board, bodies: Sequence[Body], job: Job, setups: Mapping[str, Sequence[Setup]] | None = None
+) -> tuple[Clamping, ...]:
     """How a board is clamped for all that its joints take (bodies, in the order of the job), a side at a time.
 
-    setups: as planned for this board, where they are known; else it bears as the kind's own plans lay it.
+    setups: as planned, by joint, where they are known; else it bears as the kind's own plans lay it.
     """
     groups: dict[tuple[str, str], list[Body]] = {}
     for body in bodies:
@@ -79,7 +82,8 @@ def clampings_of(board: Board, bodies: Sequence[Body], job: Job, setups: Sequenc
     for (_, side), found in groups.items():
         joints = tuple(dict.fromkeys(body.taken.joint for body in found))
         kind = " ".join(job.joint(joints[0]).kind.rsplit("-", 1))
-        made.append(Clamping(joints, kind, side, tuple(found), _bears_on(board, found, setups)))
+        its = [setup for joint in joints for setup in (setups or {}).get(joint, ())]
+        made.append(Clamping(joints, kind, side, tuple(found), _bears_on(board, found[0].taken, its)))
     return tuple(made)
 
 
@@ -94,12 +98,15 @@ def _side(body: Body) -> str:
     return f"{body.taken.end} end" if body.taken.end else f"{body.taken.face} face"
 
 
-def _bears_on(board: Board, bodies: Sequence[Body], setups: Sequence[Setup]) -> tuple[Surface, ...]:
-    """By the setup that cuts this side, or else: standing for an end, and for a face lying, its zero at the lower
+def _bears_on(board: Board, taken: Taken, setups: Sequence[Setup]) -> tuple[Surface, ...]:
+    """By the setups that cut this side, or else: standing for an end, and for a face lying, its zero at the lower
     corner of the end from which the cut is drawn."""
-    taken = bodies[0].taken
     own = [
-        setup for setup in setups if (setup.end == taken.end if taken.end and setup.end else setup.face == taken.face)
+        setup
+        for setup in setups
+        if setup.board == taken.board.name
+        and setup.hand == taken.hand
+        and (setup.end == taken.end if setup.end else taken.end or setup.face == taken.face)
     ]
     if own:
         return tuple(surface for setup in own for surface in surfaces_of(setup, board))

@@ -54,13 +54,13 @@ def bodies_as_drawn(job: Job) -> dict[tuple[str, Hand], list[Body]]:
     return bodies_of(taken)
 
 
-def piece_cuts(job: Job, bodies: Bodies, assembled: Assembled, setups: Sequence[Setup] = ()) -> CutList:
-    """The cut list. setups: as planned, if they are known."""
+def piece_cuts(
+    job: Job, bodies: Bodies, assembled: Assembled, setups: Mapping[str, Sequence[Setup]] | None = None
+) -> CutList:
+    """The cut list. setups: as planned, by joint, where they are known."""
     work: dict[str, WorkOrder] = {}
     for board in job.boards.values():
-        of = board.like or board.name
-        its = [setup for setup in setups if setup.board == of and setup.hand == "as drawn"]
-        work[board.name] = work_order(clampings_of(board, _cut_of(board, bodies, assembled.contacts), job, its))
+        work[board.name] = work_order(clampings_of(board, _cut_of(board, bodies, assembled.contacts), job, setups))
     counts = Counter(each.copy.board.name for each in assembled.placed)
     return cut_list(job.boards.values(), counts, work, job.allowance, job.voice)
 

@@ -39,7 +39,7 @@ def piece_files(built: Built, paper: HomePaper | None = None) -> Iterator[MadeFi
     # Of no one joint.
     facts: dict[str, Any] = {"joint": "", "joints": [name for joint in built.joints for name in joint.joints]}
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
-    setups = [setup for joint in built.joints for setup in joint.plan.setups]
+    setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
     cuts = piece_cuts(job, bodies, assembled, setups)
     text = "\n".join(map(one_line, [job.title, "", *cut_list_lines(cuts, WIDTH)])) + "\n"
     folder = _folder(job)

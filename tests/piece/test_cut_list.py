@@ -15,11 +15,13 @@ from jigcam.errors import Faults
 from jigcam.job import Board, Entry
 from jigcam.job.allowance import USUAL, Allowance
 from jigcam.joints import design, load_job
+from jigcam.kit import load_kit
 from jigcam.piece.body import Body
 from jigcam.piece.cut_list import BOARD_FOOT, CUBIC_METRE, CutList, board_feet, cut_list
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines, stock_words
 from jigcam.piece.order_of_work import WorkOrder, clampings_of, work_order
 from jigcam.units import INCH, Voice
+from jigcam.workshop.build import plan_job
 
 BARE = {"length": 0.0, "width": 0.0, "thickness": 0.0, "waste": 0.0}
 
@@ -128,15 +130,20 @@ def test_csv_reads_back_to_the_same_list(units: Any) -> None:
         assert float(row["board_feet"]) == pytest.approx(line.board_feet, abs=6e-4)
 
 
-def order_on(name: str, *joints: Entry) -> WorkOrder:
+def order_on(name: str, *joints: Entry, planned: bool = False) -> WorkOrder:
     job = board_job(*joints)
     found = [Body(taken) for each in joints for taken in design(each, job).taken()]
     bodies = [body for body in found if body.taken.board.name == name and body.taken.hand == "as drawn"]
-    return work_order(clampings_of(job.board(name), bodies, job))
+    made = plan_job(job, load_kit("metric-shop")) if planned else ()
+    setups = {each.name: each.plan.setups for each in made}
+    assert all(setups.values())
+    return work_order(clampings_of(job.board(name), bodies, job, setups))
 
 
-def test_tails_that_take_the_corner_come_after_the_dado_that_is_laid_by_it() -> None:
-    words = [each.words for each in order_on("divider", tails(), dado("shelf", 150.0)).clampings]
+@pytest.mark.parametrize("planned", [False, True])
+def test_tails_that_take_the_corner_come_after_the_dado_that_is_laid_by_it(planned: bool) -> None:
+    # With the setups of a kit as without: they bear on the same.
+    words = [each.words for each in order_on("divider", tails(), dado("shelf", 150.0), planned=planned).clampings]
     assert words == ["shelf (groove), inside face", "corner (through dovetail), right end"]
     # At the left end nothing of it is missed: the job's own order stays.
     words = [each.words for each in order_on("divider", tails(tails_end="left"), dado("shelf", 150.0)).clampings]
