@@ -10,7 +10,7 @@ round as the bit leaves them, is the joint's to say: see `Seat`. World: that of 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
@@ -23,6 +23,7 @@ from jigcam.piece.boxes import TOUCH
 from jigcam.piece.place import place_words
 
 if TYPE_CHECKING:
+    from jigcam.geometry import Region
     from jigcam.piece.assembly import PartAssembly
     from jigcam.piece.body import Body
     from jigcam.piece.space import Contact, Placed
@@ -50,6 +51,7 @@ class SolidBoard:
 
     placed: Placed
     bodies: tuple[Body, ...]
+    _sections: dict[tuple[int, float], tuple[Region, FloatArray]] = field(default_factory=dict, repr=False)
 
     @classmethod
     def of(cls, placed: Placed, bodies: Bodies) -> SolidBoard:
@@ -72,6 +74,15 @@ class SolidBoard:
                 found += [low + SURE, (low + high) / 2.0, high - SURE]
         return found
 
+    def _section(self, body: Body, depth: float) -> tuple[Region, FloatArray]:
+        """What a body takes at a depth, not cut off at the board's sides, and the bounds of all that is near it."""
+        key = (id(body), depth)
+        if key not in self._sections:
+            section = body.taken.section(depth)
+            bounds = np.zeros(4) if section.is_empty else np.array(section.bounds) + SURE * np.array([-1, -1, 1, 1])
+            self._sections[key] = section, bounds
+        return self._sections[key]
+
     def flat(self, points: FloatArray) -> FloatArray:
         """(k, 2) points of the world seen square at the outside face, as the board is drawn: of the opposite hand
         mirrored back."""
@@ -83,12 +94,11 @@ class SolidBoard:
         flat = self.flat(points)
         sure: npt.NDArray[np.bool_] = np.all((flat > SURE) & (flat < self.sizes[:2] - SURE), axis=1)
         for body in self.bodies:
-            if not sure.any():
-                break
-            section = body.section(depth)
-            if not section.is_empty:
-                rows = np.flatnonzero(sure)
-                sure[rows] = section.signed_distance(flat[rows]) < -SURE
+            if body.depths[0] - SURE < depth < body.depths[-1] + SURE:
+                section, box = self._section(body, depth)
+                rows = np.flatnonzero(sure & np.all((flat > box[:2]) & (flat < box[2:]), axis=1))
+                if len(rows):
+                    sure[rows] = section.signed_distance(flat[rows]) < -SURE
         return sure
 
 

@@ -39,7 +39,5 @@ def bodies_of(job: Job) -> dict[tuple[str, Hand], list[Body]]:
         except Refused:
             continue  # `make` says why
         for each in taken:
-            body = Body(each)
-            if body.box is not None:
-                found.setdefault((each.board.name, each.hand), []).append(body)
+            found.setdefault((each.board.name, each.hand), []).append(Body(each))
     return found

@@ -11,7 +11,7 @@ from jigcam.joints import design, kind
 from jigcam.making.built import Built
 from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
-from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, closing_findings, piece_of
+from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, piece_of, together_findings
 from jigcam.workshop.shared import alone_on_sheet, plan_sheet, whole_sheet
 
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
     if refusals:
         findings = [f for each in refusals for f in each.findings] + [f for each in made for f in each.findings]
         raise Refused("; ".join(dict.fromkeys(each.what for each in refusals)), by_gravity(findings))
-    closing = closing_findings(job, piece_of(job)) if joint is None else ()
+    closing = together_findings(job, piece_of(job)) if joint is None else ()
     if stops(closing):
         told = [f for each in made for f in each.findings]
         raise Refused("the boards do not go together", by_gravity([*closing, *told]))
