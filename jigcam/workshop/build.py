@@ -65,6 +65,8 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
     Raises `Refused` with the findings of all that are refused, or of joints that cannot be in one board; InputError.
     """
     tell = progress or (lambda step, share: None)
+    if joint is None:
+        _assert_goes_together(job)
     entries = job.joints if joint is None else (job.joint(joint),)
     made: list[MadeJoint] = []
     refusals: list[Refused] = []
@@ -84,10 +86,6 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
     if refusals:
         findings = [f for each in refusals for f in each.findings] + [f for each in made for f in each.findings]
         raise Refused("; ".join(dict.fromkeys(each.what for each in refusals)), by_gravity(findings))
-    closing = together_findings(job, piece_of(job)) if joint is None else ()
-    if stops(closing):
-        told = [f for each in made for f in each.findings]
-        raise Refused("the boards do not go together", by_gravity([*closing, *told]))
     piece = _piece(job, made, None if joint is None else frozenset(name for each in made for name in each.joints))
     told = [each.finding for each in piece.as_drawn]
     if stops(told):
@@ -109,6 +107,20 @@ def proved(built: Built) -> Built:
     if stops(built.findings):
         raise Refused("the proof found faults; nothing was written", built.findings)
     return built
+
+
+def _assert_goes_together(job: Job) -> None:
+    """Before time is spent on plans. Raises `Refused`, with what the trade has to say of the joints as drawn too."""
+    found = together_findings(job, piece_of(job))
+    if not stops(found):
+        return
+    drawn: list[Finding] = []
+    for entry in job.joints:
+        try:
+            drawn += stops(design(entry, job).findings)
+        except Refused as refused:
+            drawn += refused.findings
+    raise Refused("the boards do not go together", by_gravity([*stops(found), *drawn]))
 
 
 def _piece(job: Job, made: list[MadeJoint], only: frozenset[str] | None) -> Piece:
