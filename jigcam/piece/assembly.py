@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.piece.blocking import Blocking, Hold
-from jigcam.piece.boxes import Box, Boxes
+from jigcam.piece.boxes import BoardBox, Boxes
 from jigcam.piece.order import Order, assembly_order
 
 if TYPE_CHECKING:
@@ -108,9 +108,9 @@ def _apart(contact: Contact, assembled: Assembled) -> FloatArray:
     return assembled.apart(contact) if contact.meeting.apart else np.zeros((0, 3))
 
 
-def box_of(placed: Placed) -> Box:
+def box_of(placed: Placed) -> BoardBox:
     """A board as a box in its world."""
     board = placed.copy.board
     sizes = np.array([board.length, board.width, board.thickness])
     middle = placed.motion(np.array([1.0, 1.0, -1.0]) * sizes / 2.0)
-    return Box(middle, placed.motion.turned(np.diag(sizes / 2.0)))
+    return BoardBox(middle, placed.motion.turned(np.diag(sizes / 2.0)))

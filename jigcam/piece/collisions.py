@@ -9,7 +9,7 @@ round as the bit leaves them, is the joint's to say: see `Seat`. World: that of 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING, Final
@@ -54,10 +54,13 @@ class SolidBoard:
     _sections: dict[tuple[int, float], tuple[Region, FloatArray]] = field(default_factory=dict, repr=False)
 
     @classmethod
-    def of(cls, placed: Placed, bodies: Bodies) -> SolidBoard:
-        """A copy with its joints: that of the opposite hand has those as drawn, mirrored."""
-        board = placed.copy.board.name
-        return cls(placed, tuple(bodies.get((board, "as drawn")) or bodies.get((board, "opposite"), ())))
+    def of(cls, placed: Placed, bodies: Bodies, joints: Collection[str]) -> SolidBoard:
+        """A copy with its joints: of the opposite hand those as drawn, mirrored; of one that is like another board,
+        those by which it meets others. joints: their names."""
+        board = placed.copy.board
+        name = board.like or board.name
+        own = bodies.get((name, "as drawn")) or bodies.get((name, "opposite"), ())
+        return cls(placed, tuple(body for body in own if board.like is None or body.taken.joint in joints))
 
     @property
     def sizes(self) -> FloatArray:
@@ -220,13 +223,19 @@ def collision_findings(parts: Sequence[PartAssembly], bodies: Bodies, voice: Voi
 
 def _found(part: PartAssembly, bodies: Bodies, voice: Voice) -> Iterator[Finding]:
     overlap = part.boxes.overlap
-    solids = [SolidBoard.of(placed, bodies) for placed in part.placed]
+    solids = solids_of(part, bodies)
     for a, b in combinations(range(len(solids)), 2):
         if overlap[a, b] <= TOUCH:
             continue
         places = shared_wood(solids[a], solids[b], seats=[*seats_between(part, solids, a, b)])
         if len(places):
             yield _finding(part, a, b, places, voice)
+
+
+def solids_of(part: PartAssembly, bodies: Bodies) -> list[SolidBoard]:
+    """The boards of a part, each with the joints that are cut in it."""
+    met = {each.copy: {c.meeting.joint for c in part.contacts if each.copy in (c.a, c.b)} for each in part.placed}
+    return [SolidBoard.of(placed, bodies, met[placed.copy]) for placed in part.placed]
 
 
 def seats_between(part: PartAssembly, solids: Sequence[SolidBoard], a: int, b: int) -> Iterator[Seat]:
