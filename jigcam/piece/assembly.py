@@ -16,6 +16,7 @@ from jigcam.piece.order import Order, assembly_order
 
 if TYPE_CHECKING:
     from jigcam.piece.space import Assembled, Contact, Copy, Placed
+    from jigcam.wood.meeting import Motion
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -87,6 +88,10 @@ class PartAssembly:
     def locked(self) -> tuple[tuple[int, ...], ...]:
         """Boards, by number, of which none can go in last."""
         return self.order.locked
+
+    def motion_of(self, copy: Copy) -> Motion:
+        """From the body frame of one of its boards to its world."""
+        return next(each.motion for each in self.placed if each.copy == copy)
 
     def copies(self, numbers: Sequence[int]) -> tuple[Copy, ...]:
         """The boards of these numbers."""
