@@ -11,11 +11,12 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.piece.blocking import Blocking, Hold
-from jigcam.piece.boxes import Box, Boxes
+from jigcam.piece.boxes import BoardBox, Boxes
 from jigcam.piece.order import Order, assembly_order
 
 if TYPE_CHECKING:
     from jigcam.piece.space import Assembled, Contact, Copy, Placed
+    from jigcam.wood.meeting import Motion
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -88,6 +89,10 @@ class PartAssembly:
         """Boards, by number, of which none can go in last."""
         return self.order.locked
 
+    def motion_of(self, copy: Copy) -> Motion:
+        """From the body frame of one of its boards to its world."""
+        return next(each.motion for each in self.placed if each.copy == copy)
+
     def copies(self, numbers: Sequence[int]) -> tuple[Copy, ...]:
         """The boards of these numbers."""
         return tuple(self.placed[number].copy for number in numbers)
@@ -108,9 +113,9 @@ def _apart(contact: Contact, assembled: Assembled) -> FloatArray:
     return assembled.apart(contact) if contact.meeting.apart else np.zeros((0, 3))
 
 
-def box_of(placed: Placed) -> Box:
+def box_of(placed: Placed) -> BoardBox:
     """A board as a box in its world."""
     board = placed.copy.board
     sizes = np.array([board.length, board.width, board.thickness])
     middle = placed.motion(np.array([1.0, 1.0, -1.0]) * sizes / 2.0)
-    return Box(middle, placed.motion.turned(np.diag(sizes / 2.0)))
+    return BoardBox(middle, placed.motion.turned(np.diag(sizes / 2.0)))

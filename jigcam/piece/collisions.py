@@ -9,8 +9,8 @@ round as the bit leaves them, is the joint's to say: see `Seat`. World: that of 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
@@ -23,6 +23,7 @@ from jigcam.piece.boxes import TOUCH
 from jigcam.piece.place import place_words
 
 if TYPE_CHECKING:
+    from jigcam.geometry import Region
     from jigcam.piece.assembly import PartAssembly
     from jigcam.piece.body import Body
     from jigcam.piece.space import Contact, Placed
@@ -50,12 +51,16 @@ class SolidBoard:
 
     placed: Placed
     bodies: tuple[Body, ...]
+    _sections: dict[tuple[int, float], tuple[Region, FloatArray]] = field(default_factory=dict, repr=False)
 
     @classmethod
-    def of(cls, placed: Placed, bodies: Bodies) -> SolidBoard:
-        """A copy with its joints: that of the opposite hand has those as drawn, mirrored."""
-        board = placed.copy.board.name
-        return cls(placed, tuple(bodies.get((board, "as drawn")) or bodies.get((board, "opposite"), ())))
+    def of(cls, placed: Placed, bodies: Bodies, joints: Collection[str]) -> SolidBoard:
+        """A copy with its joints: of the opposite hand those as drawn, mirrored; of one that is like another board,
+        those by which it meets others. joints: their names."""
+        board = placed.copy.board
+        name = board.like or board.name
+        own = bodies.get((name, "as drawn")) or bodies.get((name, "opposite"), ())
+        return cls(placed, tuple(body for body in own if board.like is None or body.taken.joint in joints))
 
     @property
     def sizes(self) -> FloatArray:
@@ -72,6 +77,15 @@ class SolidBoard:
                 found += [low + SURE, (low + high) / 2.0, high - SURE]
         return found
 
+    def _section(self, body: Body, depth: float) -> tuple[Region, FloatArray]:
+        """What a body takes at a depth, not cut off at the board's sides, and the bounds of all that is near it."""
+        key = (id(body), depth)
+        if key not in self._sections:
+            section = body.taken.section(depth)
+            bounds = np.zeros(4) if section.is_empty else np.array(section.bounds) + SURE * np.array([-1, -1, 1, 1])
+            self._sections[key] = section, bounds
+        return self._sections[key]
+
     def flat(self, points: FloatArray) -> FloatArray:
         """(k, 2) points of the world seen square at the outside face, as the board is drawn: of the opposite hand
         mirrored back."""
@@ -83,12 +97,11 @@ class SolidBoard:
         flat = self.flat(points)
         sure: npt.NDArray[np.bool_] = np.all((flat > SURE) & (flat < self.sizes[:2] - SURE), axis=1)
         for body in self.bodies:
-            if not sure.any():
-                break
-            section = body.section(depth)
-            if not section.is_empty:
-                rows = np.flatnonzero(sure)
-                sure[rows] = section.signed_distance(flat[rows]) < -SURE
+            if body.depths[0] - SURE < depth < body.depths[-1] + SURE:
+                section, box = self._section(body, depth)
+                rows = np.flatnonzero(sure & np.all((flat > box[:2]) & (flat < box[2:]), axis=1))
+                if len(rows):
+                    sure[rows] = section.signed_distance(flat[rows]) < -SURE
         return sure
 
 
@@ -210,13 +223,19 @@ def collision_findings(parts: Sequence[PartAssembly], bodies: Bodies, voice: Voi
 
 def _found(part: PartAssembly, bodies: Bodies, voice: Voice) -> Iterator[Finding]:
     overlap = part.boxes.overlap
-    solids = [SolidBoard.of(placed, bodies) for placed in part.placed]
+    solids = solids_of(part, bodies)
     for a, b in combinations(range(len(solids)), 2):
         if overlap[a, b] <= TOUCH:
             continue
         places = shared_wood(solids[a], solids[b], seats=[*seats_between(part, solids, a, b)])
         if len(places):
             yield _finding(part, a, b, places, voice)
+
+
+def solids_of(part: PartAssembly, bodies: Bodies) -> list[SolidBoard]:
+    """The boards of a part, each with the joints that are cut in it."""
+    met = {each.copy: {c.meeting.joint for c in part.contacts if each.copy in (c.a, c.b)} for each in part.placed}
+    return [SolidBoard.of(placed, bodies, met[placed.copy]) for placed in part.placed]
 
 
 def seats_between(part: PartAssembly, solids: Sequence[SolidBoard], a: int, b: int) -> Iterator[Seat]:

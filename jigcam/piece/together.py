@@ -22,24 +22,25 @@ if TYPE_CHECKING:
 
 
 def together_findings(job: Job, piece: Assembled) -> tuple[Finding, ...]:
-    """All findings about the boards together. Where the piece does not close, what follows from that is not told."""
+    """All findings about the boards together. Where the piece does not close, what follows from that is not told, and
+    where a joint cannot be drawn, not what its board would run into without it."""
     closing = closing_findings(job, piece)
     if stops(closing):
         return closing
     parts = [part for part in assembly_of(piece) if part.holds]
-    return (*closing, *collision_findings(parts, bodies_of(job), job.voice), *lock_findings(parts, job))
+    bodies = bodies_of(job)
+    collisions = [] if bodies is None else collision_findings(parts, bodies, job.voice)
+    return (*closing, *collisions, *lock_findings(parts, job))
 
 
-def bodies_of(job: Job) -> dict[tuple[str, Hand], list[Body]]:
-    """What the joints of a job take of each board; those that cannot be drawn take nothing."""
+def bodies_of(job: Job) -> dict[tuple[str, Hand], list[Body]] | None:
+    """What the joints of a job take of each board; None where one of them cannot be drawn."""
     found: dict[tuple[str, Hand], list[Body]] = {}
     for entry in job.joints:
         try:
             taken = design(entry, job).taken()
         except Refused:
-            continue  # `make` says why
+            return None  # `make` says why
         for each in taken:
-            body = Body(each)
-            if body.box is not None:
-                found.setdefault((each.board.name, each.hand), []).append(body)
+            found.setdefault((each.board.name, each.hand), []).append(Body(each))
     return found

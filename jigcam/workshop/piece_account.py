@@ -11,9 +11,9 @@ from jigcam.findings import Finding, by_gravity
 from jigcam.making.columns import columns, hanging
 from jigcam.making.gcode_file import tidy
 from jigcam.piece.assembly import AssemblyStep, PartAssembly, assembly_of
-from jigcam.piece.closing import closing_findings
 from jigcam.piece.copies import piece_of
 from jigcam.piece.space import Assembled, Copy
+from jigcam.piece.together import together_findings
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -44,7 +44,7 @@ class PieceAccount:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Gravest first."""
-        return tuple(by_gravity(closing_findings(self.job, self.piece)))
+        return tuple(by_gravity(together_findings(self.job, self.piece)))
 
     def count(self, name: str) -> int:
         """How many there are of a board."""
