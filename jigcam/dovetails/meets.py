@@ -25,6 +25,7 @@ def dovetail_meets(joint: Dovetail, entry: DovetailEntry, job: Job) -> tuple[Mee
             (OFF_CORNER,),
             play=joint.sizes.clearance,
             fits=("width", joint.tail_board.width),
+            corner=True,
         )
         for tails_end, pins_end in joint.ends
     )

@@ -47,18 +47,19 @@ def _said(job: Job, piece: Assembled, closing: Closing) -> Iterator[Finding]:
     stays_off = 0.0 < closing.gap <= contact.meeting.stands_off
     if closing.error <= allowed or (stays_off and aside <= allowed):
         if closing.gap > SEEN:
-            yield _stays_off(job, piece, closing, "note")
+            yield _stays_off(job, piece, closing, little=False)
         return
     if closing.gap > 0.0 and aside <= allowed and contact.meeting.stands_off:
-        yield _stays_off(job, piece, closing, "caution")
+        yield _stays_off(job, piece, closing, little=True)
         return
     yield Finding("stop", "does-not-close", joint, _does_not_close(job, piece, closing))
 
 
-def _stays_off(job: Job, piece: Assembled, closing: Closing, level: Level) -> Finding:
+def _stays_off(job: Job, piece: Assembled, closing: Closing, *, little: bool) -> Finding:
     contact, says = closing.contact, job.voice.rule
-    hold = "" if level == "note" else ", and little of it is left in there"
-    cure = _cure(job, piece, closing, "would touch it if it were" if level == "note" else "has to be")
+    level: Level = "caution" if little else "note"
+    hold = ", and little of it is left in there" if little else ""
+    cure = _cure(job, piece, closing, "has to be" if little else "would touch it if it were")
     return Finding(
         level,
         "stays-off",

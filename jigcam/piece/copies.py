@@ -79,25 +79,18 @@ def _numbered(board: Board, count: int, before: int, *, mirrored: bool) -> Itera
 
 
 def _asked(name: str, meetings: Sequence[Meeting]) -> int:
-    """How many of a board its joints want: of each joint, as many as use one of its places; in a ring, two."""
-    most = 1
-    for joint in dict.fromkeys(each.joint for each in meetings):
-        own = [each for each in meetings if each.joint == joint]
-        # A corner at both ends of both boards is a ring of four.
-        ring = len(own) == 2 and own[0].a_at != own[1].a_at and own[0].b_at != own[1].b_at and own[0].free is None
-        if ring and name in (own[0].a, own[0].b):
-            most = max(most, 2)
-        places = Counter(each.b_at for each in own if each.b == name)
-        most = max([most, *places.values()])
-    return most
+    """How many of a board its joints want: as many as come to one other board; in a ring of corners two of either."""
+    guests = Counter((each.a, each.a_opposite) for each in meetings if each.b == name)
+    corners = Counter(each.b for each in meetings if each.a == name and each.corner)
+    return max([1, *guests.values(), *corners.values()])
 
 
 def _matched(copies: Sequence[Copy], meetings: Sequence[Meeting]) -> Iterator[Contact]:
     """Each meeting on each copy that it is for, with the copy that it brings there, as long as there are any."""
     both = {_kin(copy) for copy in copies if copy.opposite}
     taken: set[tuple[Copy, str]] = set()
+    met: set[frozenset[Copy]] = set()
     for joint in dict.fromkeys(each.joint for each in meetings):
-        met: set[frozenset[Copy]] = set()
         own = [each for each in meetings if each.joint == joint]
         for a in copies:
             for meeting in own:

@@ -104,7 +104,7 @@ def _told(job: Job, name: str, size: Size) -> float | None:
     values += [
         float(getattr(job.boards[each.b], size))
         for each in meetings_of(job)
-        if each.a == name and each.fits and each.fits[0] == size and each.free is None
+        if each.a == name and each.fits and each.fits[0] == size and each.corner
     ]
     return min(values, default=None)
 

@@ -81,7 +81,8 @@ class Meeting:
     stands_off: how far b may stay out along the first of `apart` and still be held, mm: a shelf need not touch the
     bottom of its groove. play: that the joint has, mm. turned: the motion with b the other way up, where the joint
     holds it as well. fits: a size of b that follows from this meeting alone, and what it comes to, mm. others: the same
-    place with another end or edge of b in it, where the job does not say which.
+    place with another end or edge of b in it, where the job does not say which. corner: whether ends meet in a corner,
+    so that two of either board close into a ring.
     """
 
     joint: str
@@ -98,6 +99,7 @@ class Meeting:
     turned: Motion | None = None
     fits: tuple[Size, float] | None = None
     others: tuple[Meeting, ...] = field(default=(), repr=False)
+    corner: bool = False
 
 
 def face_frame(board: Board, face: Face) -> Motion:

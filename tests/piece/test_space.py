@@ -382,6 +382,24 @@ def test_counts_of_the_job_go_before_what_its_joints_want() -> None:
     assert len(piece.contacts) == 2
 
 
+def test_two_grooves_of_one_board_take_two_shelves_and_two_boards_one_between_them() -> None:
+    boards = {"side": board(500), "other side": board(500), "shelf": board(676, 199.9, 12)}
+    here, above = (
+        shelf_groove(opposite_hand=False),
+        shelf_groove(opposite_hand=False, name="above", **{"from": [300, 40]}),
+    )
+    alone = piece_of(job_of({k: boards[k] for k in ("side", "shelf")}, [here, above]))
+    assert [(each.b.name, each.meeting.b_at) for each in alone.contacts] == [
+        ("shelf 1", "left end"),
+        ("shelf 2", "left end"),
+    ]
+    between = piece_of(job_of(boards, [here, {**above, "board": "other side", "from": [300, 40]}]))
+    assert [(each.a.name, each.b.name, each.meeting.b_at) for each in between.contacts] == [
+        ("side", "shelf", "left end"),
+        ("other side", "shelf", "right end"),
+    ]
+
+
 @pytest.mark.parametrize("start", list(product([True, False], repeat=2)))
 def test_what_enters_lies_at_the_stop_or_at_the_edge(start: tuple[bool, bool]) -> None:
     stopped_start, stopped_finish = start

@@ -25,6 +25,7 @@ def finger_meets(joint: FingerJoint, entry: FingerJointEntry, job: Job) -> tuple
             (OFF_CORNER, (1.0 if a_end == "right" else -1.0, 0.0, 0.0)),
             play=joint.clearance,
             fits=("width", joint.a.width),
+            corner=True,
         )
         for a_end, b_end in joint.ends
     )
