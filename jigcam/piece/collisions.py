@@ -254,7 +254,8 @@ def _finding(part: PartAssembly, a: int, b: int, places: FloatArray, voice: Voic
     joints = [*dict.fromkeys(hold.joint for hold in part.holds if {hold.a, hold.b} == {a, b})]
     if joints:
         wide, high = sorted(own.max(axis=0) - own.min(axis=0) + 2.0 * SURE)[:0:-1]
-        size = f"beyond {listed(joints)}: wood of both over about {voice.about(float(wide))} x {voice.about(float(high))}"
+        room = f"{voice.about(float(wide))} x {voice.about(float(high))}"
+        size = f"beyond {listed(joints)}: wood of both over about {room}"
     else:
         size = f"they overlap by {voice.length(float(part.boxes.overlap[a, b]))}"
     place = place_words((float(middle[0]), float(middle[1])), first.copy.board, voice)

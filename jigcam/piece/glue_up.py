@@ -93,8 +93,8 @@ def _unglued(part: PartAssembly, dry: PieceSeason, damp: PieceSeason, voice: Voi
     for (joint, name), (holders, change, most) in said.items():
         contact = change.line.contact
         yield (
-            f"across the grain, no glue all along: {name} in {listed(holders)} ({joint}) slides {voice.length(most)} "
-            f"over the year; glue it only {_held_words(part, change)}"
+            f"across the grain, no glue all along: {name} in {listed(holders)} ({joint}) slides up to "
+            f"{voice.length(most)} over the year; glue it only {_held_words(part, change)}"
         )
 
 

@@ -194,7 +194,7 @@ def carcase_of(tails_on_sides: bool, shelves: list[bool], divider: bool) -> Job:
     return job_of(boards, *joints)
 
 
-@settings(max_examples=4)
+@settings(max_examples=3)
 @given(st.booleans(), st.lists(st.booleans(), max_size=2), st.booleans())
 def test_any_carcase_goes_together_in_the_order_found_and_no_boards_overlap_on_the_way(
     tails_on_sides: bool, shelves: list[bool], divider: bool
@@ -230,10 +230,6 @@ FROM_ABOVE = (
     {"from": [0, 100], "start": "open", "finish": "stopped"},
     {"from": [300, 100], "start": "stopped", "finish": "open"},
 )
-FROM_BELOW = (
-    {"from": [300, 100], "start": "stopped", "finish": "open"},
-    {"from": [0, 100], "start": "open", "finish": "stopped"},
-)
 
 
 def lock_of(job: Job) -> str:
@@ -243,7 +239,7 @@ def lock_of(job: Job) -> str:
 def test_a_rail_that_slides_in_from_above_goes_in_last_and_not_at_all_under_a_top_that_closes_the_sides() -> None:
     assert parts_of(rails(*FROM_ABOVE, top=False))[0].locked == ()
     says = lock_of(rails(*FROM_ABOVE, top=True))
-    assert says.startswith("left side, top and rail lock each other")
+    assert says.startswith("left side, rail and top lock each other")
     assert "rail goes into left side only from its right end (rail, left), which is covered by top" in says
     # What it offers is so: the sockets run out below as well, or the top comes down on tails of its own.
     assert 'rail, left run out at the left end of left side (finish = "open")' in says
@@ -256,15 +252,10 @@ def test_what_opens_a_lock_is_tried_and_not_supposed() -> None:
     assert "locked" not in stops_of(rails(below[0], below[1], top=True))
 
 
-def test_a_rail_whose_sockets_open_to_opposite_sides_goes_in_neither_way_nor_do_the_sides_close_over_it() -> None:
-    says = lock_of(rails(FROM_ABOVE[0], FROM_BELOW[1], top=True))
-    assert "rail goes into left side only from its right end" in says
-    assert "rail goes into right side only from its right end" in says
-
-
 def test_a_shelf_in_two_stopped_grooves_is_locked_out_by_sides_that_another_board_holds_already() -> None:
-    """The shelf wants the sides to close over it; the rail wants them closed before it, and so does the back board."""
-    boards = {**SIDES, "shelf": board(472, 104, 15), "back": board(472, 300, 15), "top": board(500)}
+    """The shelf wants the sides to close over it; the rail wants them closed before it, and the top
+    goes onto one of them from the side and onto the other from above."""
+    boards = {**SIDES, "shelf": board(472, 104, 15), "top": board(500), "rail": board(471.6, 80, 18)}
     joints = [
         groove("shelf, left", "left side", "shelf", "left", **{"from": [80, 40], "length": 120}),
         groove("shelf, right", "right side", "shelf", "right", **{"from": [320, 40], "length": 120}),
@@ -273,8 +264,6 @@ def test_a_shelf_in_two_stopped_grooves_is_locked_out_by_sides_that_another_boar
         socket("rail, right", "right side", "rail", "right", **FROM_ABOVE[1]),
         socket("rail, left", "left side", "rail", "left", **FROM_ABOVE[0]),
     ]
-    del boards["back"]
-    boards["rail"] = board(471.6, 80, 18)
     says = lock_of(job_of(boards, *joints))
     assert "change places" in says
     assert "rail" in says
@@ -294,7 +283,7 @@ def test_make_refuses_what_locks_and_makes_one_joint_of_it_all_the_same(tmp_path
     run = jigcam("piece", str(source))
     assert run.status == 1
     assert "order: none, as boards lock each other" in run.out
-    made = jigcam("make", str(source), "--out", str(tmp_path / "out"))
+    made = jigcam("make", str(source), "-o", str(tmp_path / "out"))
     assert made.status == 1
     assert "lock each other" in made.out + made.err
     assert not (tmp_path / "out").exists()
@@ -304,9 +293,6 @@ def test_make_refuses_what_locks_and_makes_one_joint_of_it_all_the_same(tmp_path
 
 
 def test_boards_that_would_be_in_one_place_are_told_with_the_place_and_how_much() -> None:
-    job = carcase_of(True, [False], False)
-    crossing = job.model_copy(update={"boards": {**job.boards}})
-    assert stops_of(crossing) == {}
     boards = {**SIDES, "one": board(472, 150, 15), "two": board(472, 150, 15)}
     ends = {"length": 160, "finish": "open"}
     joints = [
@@ -316,7 +302,7 @@ def test_boards_that_would_be_in_one_place_are_told_with_the_place_and_how_much(
     ]
     says = stops_of(job_of(boards, *joints))["boards-collide"]
     assert says.startswith("two and one would have to be in one place")
-    assert "5 mm" in says  # 15 mm thick each, 10 mm from one to the other
+    assert "they overlap by 5 mm" in says  # 15 mm thick each, 10 mm from one to the other
 
 
 @pytest.mark.parametrize("deeper", [0.3, 1.0])
@@ -328,21 +314,22 @@ def test_wood_of_two_boards_in_one_place_is_found_as_deep_as_it_is(deeper: float
     number = {each.copy.name: place for place, each in enumerate(part.placed)}
     solids: list[SolidBoard] = solids_of(part, bodies)
     side, shelf = solids[number["left side"]], solids[number["shelf 1"]]
-    assert not len(shared_wood(side, shelf))
+    # Its square corners in the groove's round ends are for the joint to tell.
+    corners = [*seats_between(part, solids, number["left side"], number["shelf 1"])]
+    assert not len(shared_wood(side, shelf, seats=corners))
     into = part.placed[number["left side"]].motion.turned([0.0, 0.0, 1.0])
-    found = shared_wood(side, shelf, deeper * into)
+    found = shared_wood(side, shelf, deeper * into, corners)
     assert len(found)
     # All of it lies below the groove's bottom, 6 mm into the inside face.
     depths = -part.placed[number["left side"]].motion.inverse()(found)[:, 2]
-    assert depths.max() < 14.0
-    assert depths.min() > 14.0 - deeper
+    assert 14.0 - deeper < depths.min() <= depths.max() < 14.0
 
 
 # ---- over the year
 
 
-def panel(thick_posts: bool = False) -> Job:
-    """A panel by its edges in the grooves of two stiles, which the ends of two rails hold apart."""
+def panel() -> Job:
+    """A panel by its edges in the grooves of two stiles, as a door has it."""
     wooden = {"wood": "black cherry", "sawn": "flat"}
     boards = {
         "left side": board(400, 60, 20, **wooden),
@@ -367,6 +354,31 @@ def test_a_part_grows_by_what_the_handbook_says_of_its_boards_across_the_grain()
     assert max(grown) == pytest.approx(across + through, abs=0.05)
 
 
+def test_the_gap_of_a_panel_opens_when_it_shrinks_between_sides_that_a_top_holds_apart() -> None:
+    """The panel across its grain and either side below its groove, as the top keeps its length: Eq. 13-2 again."""
+    wooden = {"wood": "black cherry", "sawn": "flat"}
+    boards = {
+        "left side": board(400, **wooden),
+        "right side": board(400, **wooden),
+        "top": board(500, **wooden),
+        "panel": board(300, 472, 10, **wooden),
+    }
+    job = job_of(
+        boards,
+        corner("top, left", "left side", "right", "top", "left"),
+        corner("top, right", "right side", "left", "top", "right"),
+        groove("left", "left side", "panel", "lower", **{"from": [50, 30], "angle": 0, "length": 300}),
+        groove("right", "right side", "panel", "upper", **{"from": [50, 30], "angle": 0, "length": 300}),
+    )
+    (part,) = parts_of(job)
+    cherry = wood("black cherry")
+    share = 472.0 * cherry.across("flat") + 2.0 * 14.0 * cherry.through("flat")
+    gaps = [each.gap for each in PieceSeason(part, Season("dry", 6.2, -1.5)).changes if each.gap is not None]
+    assert [gap for gap in gaps if abs(gap) > 0.01] == [pytest.approx(1.5 * share, abs=1e-6)]
+    told = "\n".join(glue_lines(part, Seasons(6.2, 7.7, 12.0), Voice("mm")))
+    assert f"the gap opens by {1.5 * share:.2f} mm when dry and closes by {4.3 * share:.2f} mm when damp" in told
+
+
 def test_gluing_up_tells_the_dry_fit_the_clamps_and_what_moves(cabinet: Job) -> None:
     lines = glue_lines(parts_of(cabinet)[0], Seasons(6.2, 7.7, 12.0), Voice("mm"))
     told = "\n".join(lines)
@@ -386,4 +398,5 @@ def test_a_board_whose_grain_runs_along_one_that_moves_is_glued_where_it_is_held
     told = "\n".join(glue_lines(parts_of(job)[0], Seasons(6.2, 7.7, 12.0), Voice("mm")))
     moved = change(480.0, wood("black cherry").across("flat"), 6.2, 12.0)
     assert "across the grain, no glue all along: leaf in end (end)" in told
-    assert f"{moved / 2.0:.1f}" in told or f"{moved:.1f}" in told
+    # Held in the middle of its groove, either end goes half of that.
+    assert f"slides up to {moved / 2.0:.2f} mm over the year; glue it only a hand's breadth in the middle" in told
