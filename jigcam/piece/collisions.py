@@ -21,6 +21,7 @@ from jigcam.findings import Finding
 from jigcam.piece.body import slabs_of
 from jigcam.piece.boxes import TOUCH
 from jigcam.piece.place import place_words
+from jigcam.piece.ways import listed
 
 if TYPE_CHECKING:
     from jigcam.geometry import Region
@@ -248,15 +249,18 @@ def seats_between(part: PartAssembly, solids: Sequence[SolidBoard], a: int, b: i
 def _finding(part: PartAssembly, a: int, b: int, places: FloatArray, voice: Voice) -> Finding:
     first, second = part.placed[a], part.placed[b]
     own = first.motion.inverse()(places)
-    reach = own.max(axis=0) - own.min(axis=0) + 2.0 * SURE
     middle = own.mean(axis=0)
     names = first.copy.name, second.copy.name
-    joints = dict.fromkeys(hold.joint for hold in part.holds if {hold.a, hold.b} == {a, b})
-    size = " x ".join(voice.about(float(each)) for each in reach)
+    joints = [*dict.fromkeys(hold.joint for hold in part.holds if {hold.a, hold.b} == {a, b})]
+    if joints:
+        wide, high = sorted(own.max(axis=0) - own.min(axis=0) + 2.0 * SURE)[:0:-1]
+        room = f"{voice.about(float(wide))} x {voice.about(float(high))}"
+        size = f"beyond {listed(joints)}: wood of both over about {room}"
+    else:
+        size = f"they overlap by {voice.length(float(part.boxes.overlap[a, b]))}"
     place = place_words((float(middle[0]), float(middle[1])), first.copy.board, voice)
     says = (
-        f"{names[1]} and {names[0]} would have to be in one place{' beyond ' if joints else ''}{' and '.join(joints)}: "
-        f"wood of both over about {size}, in {names[0]} {place}; move a joint of one of them, or make one shorter or "
-        "narrower"
+        f"{names[1]} and {names[0]} would have to be in one place, {size}, in {names[0]} {place}; move a joint of one "
+        "of them, or make one shorter or narrower"
     )
     return Finding("stop", "boards-collide", f"{names[0]} and {names[1]}", says)

@@ -22,7 +22,7 @@ EDGES: Final = ("length", "width", "thickness")
 """Of a board, along x, y and z of its body frame."""
 GLUE_TAKES: Final = SHOWS
 """A glue line may have to give so much between its boards over the year, mm; more breaks it (common practice)."""
-TELLS: Final = 0.05
+TELLS: Final = 0.25
 """A whole piece that grows by less keeps its size, mm."""
 
 
@@ -93,8 +93,8 @@ def _unglued(part: PartAssembly, dry: PieceSeason, damp: PieceSeason, voice: Voi
     for (joint, name), (holders, change, most) in said.items():
         contact = change.line.contact
         yield (
-            f"across the grain, no glue all along: {name} in {listed(holders)} ({joint}) slides {voice.length(most)} "
-            f"over the year; glue it only {_held_words(part, change)}"
+            f"across the grain, no glue all along: {name} in {listed(holders)} ({joint}) slides up to "
+            f"{voice.length(most)} over the year; glue it only {_held_words(part, change)}"
         )
 
 
@@ -114,4 +114,7 @@ def _way(gap: float, voice: Voice) -> str:
 
 
 def _signed(value: float, voice: Voice) -> str:
-    return f"{'+' if value >= 0.0 else '-'}{voice.length(abs(float(value)))}"
+    """How much something grows or shrinks."""
+    if abs(value) < 5e-3:
+        return "as it is"
+    return f"{'+' if value > 0.0 else '-'}{voice.length(abs(float(value)))}"

@@ -57,7 +57,7 @@ class Lock:
         else:
             cure = "no change of the joints of one board alone opens them: join some of them in another way"
         says = (
-            f"{listed(names)} lock each other: whichever is left for the last cannot go in straight. {_start(asks)}. "
+            f"{listed(names)} lock each other: whichever is left for the last cannot go in straight: {asks}. "
             f"None of these ways is left once the others are together; {cure}"
         )
         return Finding("stop", "locked", listed(names), says)
@@ -145,7 +145,3 @@ class Lock:
 def lock_findings(parts: Sequence[PartAssembly], job: Job) -> list[Finding]:
     """A stop for each set of boards that no order brings together."""
     return [Lock(part, boards).finding(job) for part in parts for boards in part.locked]
-
-
-def _start(says: str) -> str:
-    return says[:1].upper() + says[1:]

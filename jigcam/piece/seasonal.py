@@ -33,8 +33,8 @@ ACROSS = np.pi / 2.0
 
 @dataclass(frozen=True, eq=False)
 class JointLine:
-    """Where b meets a, in the world. out: (3,) unit vector out of a toward b. ends: (2, 3), of the line along which they
-    meet; held: the place of it at which a holds b."""
+    """Where b meets a, in the world. out: (3,) unit vector out of a toward b. ends: (2, 3), of the line along which
+    they meet; held: the place of it at which a holds b."""
 
     contact: Contact
     out: FloatArray
@@ -62,15 +62,14 @@ class JointLine:
     @property
     def along(self) -> FloatArray:
         """(3,) unit vector from one end to the other; 0 where it has no length."""
-        way = self.ends[1] - self.ends[0]
-        length = float(np.linalg.norm(way))
-        return way / length if length else way
+        way: FloatArray = self.ends[1] - self.ends[0]
+        return way / max(float(np.linalg.norm(way)), 1e-9)
 
 
 @dataclass(frozen=True)
 class Change:
     """What a season changes in one place where boards meet, mm. gap: how much it opens (below 0: closes); None where
-    the joint holds b in place. slides: how far an end of b moves along a, from where it is held; the greater of both."""
+    the joint holds b in place. slides: how far an end of b moves along a, from where it is held: the greater."""
 
     line: JointLine
     gap: float | None

@@ -14,6 +14,7 @@ from jigcam.piece.assembly import AssemblyStep, PartAssembly, assembly_of
 from jigcam.piece.copies import piece_of
 from jigcam.piece.space import Assembled, Copy
 from jigcam.piece.together import together_findings
+from jigcam.workshop.piece_order import order_account
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -78,7 +79,7 @@ class PieceAccount:
         for number, part in enumerate(parts, start=1):
             head = f"part {number}" if len(parts) > 1 else "how they meet"
             lines += [head, *(line for each in self._meeting(part) for line in hanging(f"  {each}", width)), ""]
-        return [*lines, *hanging(self._closes(), width)]
+        return [*lines, *hanging(self._closes(), width), *order_account(self.parts, self.job, width)]
 
     def _boards(self, width: int) -> list[str]:
         says = self.job.voice.rule
