@@ -20,6 +20,12 @@ _BESIDE = {
     "drawing": ("drawing", "drawings"),
 }
 """Kinds of files that are only counted: one, several."""
+_OF_A_PIECE = {
+    "assembly.txt": "all together",
+    "cut-list.txt": "what to buy",
+    "cut-list.csv": "the same as CSV",
+}
+"""What the sheets of a whole piece are for."""
 
 
 def say_made(built: Built, folder: Path, manifest: dict[str, Any], *, why: bool) -> None:
@@ -53,7 +59,7 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
     for entry in shown:
         what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else "read this first"
         if not entry["joint"]:
-            what = "what to buy" if entry["file"].endswith(".txt") else "the same as CSV"
+            what = _OF_A_PIECE.get(entry["file"].rsplit("/", 1)[-1], "")
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
     kinds = [entry["kind"] for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
     counted = []

@@ -1,4 +1,4 @@
-"""The files of a whole piece beside those of its joints: its pictures, and the list by which wood is bought and cut.
+"""The files of a whole piece beside those of its joints: how it goes together, its pictures, and its cut list.
 
 A job is a whole piece where several plans make it and at least `LEAST` boards hang together by their joints. A job of
 one joint, or of one sheet that several share, is told by its own files.
@@ -11,10 +11,9 @@ from typing import TYPE_CHECKING, Any, Final
 
 from jigcam.characters import one_line
 from jigcam.making.made_file import MadeFile
-from jigcam.piece.assembly import assembly_of
-from jigcam.piece.copies import piece_of
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
 from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings
+from jigcam.workshop.piece_account import PieceAccount
 
 if TYPE_CHECKING:
     from jigcam.drawing.paper import HomePaper
@@ -23,7 +22,7 @@ if TYPE_CHECKING:
 
 LEAST: Final = 3
 WIDTH: Final = 100
-"""Columns of the list as it is written to a file."""
+"""Columns of texts as they are written to files."""
 
 
 def piece_files(built: Built, paper: HomePaper | None = None) -> Iterator[MadeFile]:
@@ -31,8 +30,8 @@ def piece_files(built: Built, paper: HomePaper | None = None) -> Iterator[MadeFi
     job = built.job
     if len(built.joints) < 2:
         return
-    assembled = piece_of(job)
-    if max(map(len, assembled.parts), default=0) < LEAST:
+    account = PieceAccount.of(job)
+    if max((len(part.placed) for part in account.parts), default=0) < LEAST:
         return
     from jigcam.drawing.renderers import RENDERERS
 
@@ -40,12 +39,16 @@ def piece_files(built: Built, paper: HomePaper | None = None) -> Iterator[MadeFi
     facts: dict[str, Any] = {"joint": "", "joints": [name for joint in built.joints for name in joint.joints]}
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
     setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
-    cuts = piece_cuts(job, bodies, assembled, setups)
-    text = "\n".join(map(one_line, [job.title, "", *cut_list_lines(cuts, WIDTH)])) + "\n"
+    cuts = piece_cuts(job, bodies, account.piece, setups)
     folder = _folder(job)
-    yield MadeFile(f"{folder}/cut-list.txt", "sheet", text.encode(), facts)
+    texts = {
+        "assembly.txt": account.lines(WIDTH),
+        "cut-list.txt": [job.title, "", *cut_list_lines(cuts, WIDTH)],
+    }
+    for name, lines in texts.items():
+        yield MadeFile(f"{folder}/{name}", "sheet", ("\n".join(map(one_line, lines)) + "\n").encode(), facts)
     yield MadeFile(f"{folder}/cut-list.csv", "sheet", cut_list_csv(cuts).encode(), facts)
-    drawings = piece_drawings(job, bodies, assembly_of(assembled))
+    drawings = piece_drawings(job, bodies, account.parts)
     for renderer in RENDERERS:
         for name, content in renderer.files(drawings, paper):
             yield MadeFile(f"{folder}/{name}", renderer.kind, content, facts)

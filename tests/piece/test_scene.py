@@ -73,7 +73,7 @@ def test_make_writes_the_piece_beside_its_joints(tmp_path: Path) -> None:
     files = content(tmp_path / "out")
     own = {name.removeprefix("piece/") for name in files if name.startswith("piece/")}
     pictures = {f"{stem}.{kind}" for stem in ("together", "apart") for kind in ("svg", "dxf")}
-    assert own == {"cut-list.txt", "cut-list.csv", "preview.txt", *pictures}
+    assert own == {"assembly.txt", "cut-list.txt", "cut-list.csv", "preview.txt", *pictures}
     entries = {each["file"]: each for each in json.loads(files["manifest.json"])["files"]}
     assert entries["piece/cut-list.csv"]["kind"] == "sheet"
     assert (entries["piece/together.svg"]["joint"], entries["piece/together.svg"]["joints"]) == (

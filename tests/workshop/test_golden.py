@@ -50,7 +50,8 @@ def test_the_files_of_a_piece_are_as_they_were(tmp_path: Path) -> None:
     run = jigcam("make", write_job(tmp_path, box()), "-o", tmp_path / "out")
     assert run.status == 0, run.err
     files = content(tmp_path / "out")
-    wanted = [f"piece/{name}" for name in ("cut-list.txt", "cut-list.csv", "preview.txt", "together.svg", "apart.svg")]
+    names = ("assembly.txt", "cut-list.txt", "cut-list.csv", "preview.txt", "together.svg", "apart.svg")
+    wanted = [f"piece/{name}" for name in names]
     assert_files_as_ever("piece", {file: files[file] for file in wanted})
 
 
