@@ -108,15 +108,16 @@ class SolidBoard:
 
 @dataclass(frozen=True, eq=False)
 class Seat:
-    """The straight cut that a joint takes in a board for another one: a rectangle in the plane, and its depths.
+    """The straight cut that a joint takes in a board for another one, and its lengthening: what stands beyond a stopped
+    end is notched, as the joint says.
 
-    axes: (2, 2) rows along and across it, board frame. low, high: (3,) along these, and depth.
+    across: (2,) unit vector square to it, board frame. low, high: along this, and in depth.
     """
 
     solid: SolidBoard
-    axes: FloatArray
-    low: FloatArray
-    high: FloatArray
+    across: FloatArray
+    low: tuple[float, float]
+    high: tuple[float, float]
 
     @classmethod
     def of(cls, contact: Contact, solid: SolidBoard) -> Iterator[Seat]:
@@ -126,20 +127,19 @@ class Seat:
         along = np.asarray(contact.meeting.free[0], float)[:2]
         # Cuts are given as drawn: see `SolidBoard.flat`.
         along = along * (-1.0, 1.0) if solid.placed.copy.opposite else along
-        axes = np.array([along, (-along[1], along[0])])
+        across = np.array([-along[1], along[0]])
         for body in solid.bodies:
             if body.taken.joint == contact.meeting.joint:
                 outline = np.vstack([loop.points(SURE) for part in body.shadow.parts for loop in part.loops])
-                spans = outline @ axes.T
-                low, high = spans.min(axis=0), spans.max(axis=0)
-                yield cls(solid, axes, np.array([*low, body.depths[0]]), np.array([*high, body.depths[-1]]))
+                low, high = float((outline @ across).min()), float((outline @ across).max())
+                yield cls(solid, across, (low, body.depths[0]), (high, body.depths[-1]))
 
     def holds(self, points: FloatArray, depth: float) -> npt.NDArray[np.bool_]:
         """(k,) whether points (k, 3) of the world that lie at a depth are in it."""
-        if not self.low[2] - SURE < depth < self.high[2] + SURE:
+        if not self.low[1] - SURE < depth < self.high[1] + SURE:
             return np.zeros(len(points), bool)
-        own = self.solid.flat(points) @ self.axes.T
-        inside: npt.NDArray[np.bool_] = np.all((own > self.low[:2] - SURE) & (own < self.high[:2] + SURE), axis=1)
+        own = self.solid.flat(points) @ self.across
+        inside: npt.NDArray[np.bool_] = (own > self.low[0] - SURE) & (own < self.high[0] + SURE)
         return inside
 
 

@@ -17,7 +17,7 @@ from support.shop import jigcam
 from jigcam.document import Document
 from jigcam.job import Job
 from jigcam.job.loading import job_from
-from jigcam.joints import Entries, load_job
+from jigcam.joints import Entries, kind, kind_names, load_job
 from jigcam.kit import change, wood
 from jigcam.piece import piece_of, together_findings
 from jigcam.piece.assembly import PartAssembly, assembly_of
@@ -103,8 +103,11 @@ def stops_of(job: Job) -> dict[str, str]:
     return {each.rule: each.says for each in together_findings(job, piece_of(job)) if each.level == "stop"}
 
 
-def assert_clear_on_the_way(part: PartAssembly, job: Job, shares: int = 4) -> None:
-    """Acts the order out: boards cut as the joints say share no wood at any of some places of each way in."""
+def assert_clear_on_the_way(part: PartAssembly, job: Job, shares: int = 4, *, round_ends: bool = False) -> None:
+    """Acts the order out: boards cut as the joints say share no wood at any of some places of each way in.
+
+    round_ends: whether boards fill grooves with round ends, or are notched, which is the joint's to say.
+    """
     bodies = bodies_of(job)
     assert bodies is not None
     solids = solids_of(part, bodies)
@@ -119,7 +122,7 @@ def assert_clear_on_the_way(part: PartAssembly, job: Job, shares: int = 4) -> No
             for a in onto:
                 for b in moves:
                     # At rest how a board fills its groove is the joint's own business, and only there.
-                    seats = [*seats_between(part, solids, a, b)] if share == 0.0 else []
+                    seats = [*seats_between(part, solids, a, b)] if share == 0.0 or round_ends else []
                     found = shared_wood(solids[a], solids[b], shift, seats)
                     assert not len(found), (part.copies([a, b]), share, found[:3])
     assert together == {frozenset(range(len(solids)))}
@@ -210,6 +213,16 @@ def test_any_carcase_goes_together_in_the_order_found_and_no_boards_overlap_on_t
         for number, stopped in enumerate(shelves):
             # In stopped grooves a shelf has to be there before the sides close; from the back it can wait.
             assert (place[f"shelf {number + 1}"] < closed) is stopped
+
+
+@pytest.mark.parametrize("name", [name for name in kind_names() if kind(name).meets is not None])
+def test_the_ways_off_that_a_joint_names_are_ways_off_for_its_boards_as_cut(name: str) -> None:
+    """Of every kind: its starter, put together in the order found, by boards cut as it is drawn."""
+    job = job_from(Document.parse(kind(name).starter("mm"), Path("job.toml")), Entries())
+    parts = parts_of(job)
+    assert parts
+    for part in parts:
+        assert_clear_on_the_way(part, job, shares=3, round_ends=True)
 
 
 # ---- pieces that do not
@@ -303,6 +316,17 @@ def test_boards_that_would_be_in_one_place_are_told_with_the_place_and_how_much(
     says = stops_of(job_of(boards, *joints))["boards-collide"]
     assert says.startswith("two and one would have to be in one place")
     assert "they overlap by 5 mm" in says  # 15 mm thick each, 10 mm from one to the other
+
+
+def test_a_shelf_that_is_notched_round_the_stopped_end_of_its_groove_is_not_told_to_be_in_the_side() -> None:
+    boards = {**SIDES, "shelf": board(472, 180, 15)}
+    ends = {"length": 160, "finish": "open"}
+    job = job_of(
+        boards,
+        groove("left", "left side", "shelf", "left", **{"from": [80, 40]}, **ends),
+        groove("right", "right side", "shelf", "right", **{"from": [320, 40]}, **ends),
+    )
+    assert stops_of(job) == {}
 
 
 @pytest.mark.parametrize("deeper", [0.3, 1.0])
