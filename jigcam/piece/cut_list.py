@@ -38,12 +38,16 @@ Sizes = tuple[float, float, float]
 
 @dataclass(frozen=True)
 class CutLine:
-    """One line: all boards that are alike. count: of them; rough: length, width and thickness as sawn out, mm."""
+    """One line: all boards that are alike. count: of them; opposite: those of them for the opposite hand.
+
+    rough: length, width and thickness as sawn out, mm.
+    """
 
     board: Board
     count: int
     rough: Sizes
     work: WorkOrder
+    opposite: int = 0
 
     @property
     def finished(self) -> Sizes:
@@ -107,14 +111,22 @@ def cut_list(
     work: Mapping[str, WorkOrder],
     allowance: Allowance,
     voice: Voice,
+    opposite: Mapping[str, int] | None = None,
 ) -> CutList:
-    """The list of boards. counts: how many there are of each, by name, 1 where it says nothing; work: done to each."""
-    usual = allowance.usual(voice.units)
+    """The list of boards. counts: how many there are of each, by name, 1 where it says nothing; work: done to each;
+    opposite: how many are for the opposite hand."""
+    usual, mirrored = allowance.usual(voice.units), opposite or {}
     lines = (
-        CutLine(board, counts.get(board.name, 1), sawn_out(board, usual, voice), work.get(board.name, WorkOrder(())))
+        CutLine(
+            board,
+            counts.get(board.name, 1),
+            sawn_out(board, usual, voice),
+            work.get(board.name, WorkOrder(())),
+            mirrored.get(board.name, 0),
+        )
         for board in boards
     )
-    return CutList(tuple(line for line in lines if line.count), usual, voice)
+    return CutList(tuple(lines), usual, voice)
 
 
 def sawn_out(board: Board, allowance: Allowance, voice: Voice) -> Sizes:
@@ -153,6 +165,7 @@ def _as_dict(line: CutLine) -> dict[str, Any]:
     return {
         "name": line.board.name,
         "count": line.count,
+        "opposite_hand": line.opposite,
         "wood": line.board.wood,
         "sawn": line.board.sawn,
         "grain": GRAIN,

@@ -46,12 +46,15 @@ def cut_list_csv(cuts: CutList) -> str:
     out = io.StringIO()
     rows = csv.writer(out)
     sizes = [f"{kind}{name}_{unit}" for kind in ("", "rough_") for name in ("length", "width", "thickness")]
-    rows.writerow(["board", "count", "wood", "sawn", "grain", *sizes, "board_feet", "cubic_metres", "work"])
+    rows.writerow(
+        ["board", "count", "opposite_hand", "wood", "sawn", "grain", *sizes, "board_feet", "cubic_metres", "work"]
+    )
     for line in cuts.lines:
         rows.writerow(
             [
                 line.board.name,
                 line.count,
+                line.opposite,
                 line.board.wood or "",
                 line.board.sawn or "",
                 GRAIN,
@@ -138,7 +141,9 @@ def _work(cuts: CutList, width: int | None) -> Iterator[str]:
     for line in cuts.lines:
         if not line.work.clampings:
             continue
-        yield f"  {line.board.name}{f', each of {line.count}' if line.count > 1 else ''}"
+        many = f", each of {line.count}" if line.count > 1 else ""
+        hands = f", {line.opposite} of them for the opposite hand, as mirror images" if line.opposite else ""
+        yield from hanging(f"  {line.board.name}{many}{hands}", width)
         for number, each in enumerate(line.work.clampings, start=1):
             yield from hanging(f"  {number:>3}  {each.words}", width, 5)
         yield from _against(line, width)

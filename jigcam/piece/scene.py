@@ -62,7 +62,8 @@ def piece_cuts(
     for board in job.boards.values():
         work[board.name] = work_order(clampings_of(board, _cut_of(board, bodies, assembled.contacts), job, setups))
     counts = Counter(each.copy.board.name for each in assembled.placed)
-    return cut_list(job.boards.values(), counts, work, job.allowance, job.voice)
+    opposite = Counter(each.copy.board.name for each in assembled.placed if each.copy.opposite)
+    return cut_list(job.boards.values(), counts, work, job.allowance, job.voice, opposite)
 
 
 def piece_drawings(job: Job, bodies: Bodies, parts: Sequence[PartAssembly]) -> dict[str, Drawing]:

@@ -202,6 +202,7 @@ RESULTS: dict[str, Shape] = {
                 "Boards that are alike: finished, as sawn out, and what is done to each.",
                 name=TEXT,
                 count=WHOLE,
+                opposite_hand=WHOLE,
                 wood=_or_null(TEXT),
                 sawn=_or_null(TEXT),
                 grain=TEXT,

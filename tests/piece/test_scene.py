@@ -58,6 +58,15 @@ def test_boards_of_a_piece_are_counted_with_those_that_are_like_them(tmp_path: P
     assert "other side" in [label.text for label in drawings["together"].views[0].labels]
 
 
+def test_boards_for_the_opposite_hand_are_told_as_such(tmp_path: Path) -> None:
+    job = load_job(write_job(tmp_path, box(joints=[{**SHELF, "opposite_hand": True}])))
+    side, *_ = piece_cuts(job, bodies_as_drawn(job), piece_of(job)).lines
+    assert (side.count, side.opposite) == (2, 1)
+    drawing = piece_drawings(job, bodies_as_drawn(job), assembly_of(piece_of(job)))["together"]
+    # Drawn as its mirror image, the other side has its groove level with the first one's, so that the shelf lies level.
+    assert [label.text for label in drawing.views[0].labels] == ["side", "side, opposite hand", "shelf"]
+
+
 def test_pieces_that_do_not_meet_stand_beside_each_other(tmp_path: Path) -> None:
     table = box()
     table["boards"] |= {"foot": dict(table["boards"]["side"]), "rail": dict(table["boards"]["end"])}
