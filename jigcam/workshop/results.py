@@ -293,7 +293,25 @@ RESULTS: dict[str, Shape] = {
         feed=_one_of("clockwise", "anticlockwise"),
     ),
     "bushing-pairs": _table(
-        "Every pair of a kit for each cut.",
+        "Every pair of a kit for each cut, and for all openings of each sheet that joints share.",
+        sheets=_list(
+            _table(
+                sheet=TEXT,
+                joints=_list(TEXT),
+                chosen=_by_name(_table(bit=TEXT, bushing=TEXT)),
+                reasons=_list(TEXT),
+                one_pair=_list(
+                    _table(
+                        bit=TEXT,
+                        bushing=TEXT,
+                        ok=YES_OR_NO,
+                        wall_mm=_or_null(NUMBER),
+                        base=_or_null(NUMBER),
+                        reasons=_list(TEXT),
+                    )
+                ),
+            )
+        ),
         cuts=_list(
             _table(
                 cut=TEXT,
