@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from jigcam.findings import Rule
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
+    from jigcam.making.laid_again import Use
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
     from jigcam.template import TemplatePlan
@@ -70,10 +71,12 @@ class Sharing:
 
     cuts: of the joint, as drawn and, where it is for both hands, in the mirrored board; what the opening is for. plan:
     the joint, its entry, the job, the kit and the opening as planned in the sheet → its part of the sheet's plan.
+    again: where else the joint uses its opening, as along a row and in a mate.
     """
 
     cuts: Callable[[Any], tuple[Cut, ...]]
     plan: Callable[[Any, Any, Job, Kit, TemplatePlan], OpeningPlan]
+    again: Callable[[Any], tuple[Use, ...]]
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
+    from jigcam.making.laid_again import Use
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
     from jigcam.template import TemplatePlan
@@ -37,6 +38,12 @@ def _meets(joint: Groove, entry: GrooveEntry, job: Job) -> tuple[Meeting, ...]:
     return groove_meets(joint, entry, job)
 
 
+def _again(joint: Groove) -> tuple[Use, ...]:
+    from jigcam.joints.groove.by_template import again_on_sheet
+
+    return again_on_sheet(joint)
+
+
 ALSO = ("dado", "housing", "housing joint", "housed joint", "trench", "plough", "plow", "slot", "shelf", "stopped dado")
 NEAR = (
     "lap",
@@ -47,7 +54,7 @@ NEAR = (
     "spline",
 )
 
-SHARING = Sharing(cuts=lambda joint: joint.cuts(), plan=_on_sheet)
+SHARING = Sharing(cuts=lambda joint: joint.cuts(), plan=_on_sheet, again=_again)
 
 KIND = Kind(
     GrooveEntry,
