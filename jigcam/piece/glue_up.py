@@ -33,7 +33,10 @@ def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
         return []
     lines = [
         "dry first: put all of it together without glue, in this order, and take it apart again the other way round",
-        *(f"glue: {line}" for line in clamp_lines(part)),
+        *(
+            f"{'and ' if number else 'glue in that order, in one go; '}{line}"
+            for number, line in enumerate(clamp_lines(part))
+        ),
     ]
     loose = [*dict.fromkeys(_slid_in(part))]
     if loose:
