@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from jigcam.piece.order_words import clamp_lines, meeting_in
-from jigcam.piece.seasonal import Change, PieceSeason
+from jigcam.piece.seasonal import SeasonalChange, PieceSeason
 from jigcam.piece.ways import listed, side_words
 from jigcam.wood.seasons import SHOWS, Moving
 
@@ -91,7 +91,7 @@ def _unglued(
     part: PartAssembly, dry: PieceSeason, damp: PieceSeason, floating: set[str], voice: Voice
 ) -> Iterator[str]:
     """Joints whose boards slide on each other across the grain: glued where they are held, loose elsewhere."""
-    said: dict[tuple[str, str], tuple[list[str], Change, float]] = {}
+    said: dict[tuple[str, str], tuple[list[str], SeasonalChange, float]] = {}
     for a, b in zip(dry.changes, damp.changes, strict=True):
         most = abs(a.slides - b.slides)
         if most > GLUE_TAKES and a.line.contact.meeting.joint not in floating:
@@ -106,7 +106,7 @@ def _unglued(
         )
 
 
-def _held_words(part: PartAssembly, change: Change) -> str:
+def _held_words(part: PartAssembly, change: SeasonalChange) -> str:
     line = change.line
     off = line.held - line.ends.mean(axis=0)
     if float(np.abs(off).max()) < 1e-6:
