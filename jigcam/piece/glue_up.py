@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from jigcam.piece.order_words import clamp_lines, meeting_in
-from jigcam.piece.seasonal import SeasonalChange, PieceSeason
+from jigcam.piece.seasonal import PieceSeason, SeasonalChange
 from jigcam.piece.ways import listed, side_words
 from jigcam.wood.seasons import SHOWS, Moving
 
