@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
     from jigcam.template import TemplatePlan
-    from jigcam.wood import Cut, Mate, Taken
+    from jigcam.wood import Cut, Mate, Meeting, Taken
 
 
 class Joint(Protocol):
@@ -87,7 +87,8 @@ class Kind:
     plan: the joint with a kit; raises `Refused` where it cannot be made so. starter: a commented job, in "in" or "mm".
     rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one. sharing:
     how it shares a sheet, where its entry says that it can. next_trial: what to set for the next test piece after one
-    with so much play (mm), where the kind is fitted by test pieces. also: other names that the trade has for it; near:
+    with so much play (mm), where the kind is fitted by test pieces. meets: how the boards of a joint meet, where it
+    joins boards; of a joint that cannot be cut it may still say so. also: other names that the trade has for it; near:
     joints that are none of it, and to which it comes nearest.
     """
 
@@ -99,6 +100,7 @@ class Kind:
     guided: Callable[[Any], Guided] | None = None
     sharing: Sharing | None = None
     next_trial: Callable[[Any, Any, Job, Kit, float], Advice] | None = None
+    meets: Callable[[Any, Any, Job], tuple[Meeting, ...]] | None = None
     also: tuple[str, ...] = ()
     near: tuple[str, ...] = ()
 

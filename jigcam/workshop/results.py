@@ -185,6 +185,20 @@ RESULTS: dict[str, Shape] = {
         fit=_as("fit"),
         may={"joints": _list(TEXT)},
     ),
+    "piece": _table(
+        "The boards put together. Directions are those in which boards go in, in the frame of a part's first board.",
+        boards=_list(_table(name=TEXT, count=WHOLE, length_mm=NUMBER, width_mm=NUMBER, thickness_mm=NUMBER)),
+        closing=_list(_table(where=TEXT, error_mm=NUMBER)),
+        order=_list(
+            _table(
+                moves=_list(TEXT),
+                onto=_list(TEXT),
+                direction=_list(NUMBER, 3),
+                copies=_table(moves=_list(TEXT), onto=_list(TEXT)),
+            )
+        ),
+        findings=_list(_as("finding")),
+    ),
     "view": _table(
         "Pictures of text.",
         drawings=_list(_table(title=TEXT, text=TEXT)),

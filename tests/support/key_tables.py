@@ -64,7 +64,8 @@ def _table(place: str, schema: dict[str, Any], told: dict[str, str]) -> str:
     for key, shape in schema["properties"].items():
         if key not in told:
             continue
-        default = _NEEDED if key in schema.get("required", ()) else _shown(shape.get("default"))
+        needed = schema.get("required", ()) or schema.get("anyOf", [{}])[0].get("required", ())
+        default = _NEEDED if key in needed else _shown(shape.get("default"))
         # A kind without a way says so when it is asked for it; the table of kinds has the ways.
         choice = shape.get("enum", ()) if key != "way" else ()
         words = f": {', '.join(f'`{word}`' for word in choice)}" if choice else ""

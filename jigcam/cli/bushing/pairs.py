@@ -57,7 +57,7 @@ def command(
     else:
         from jigcam.bench.cut import bench_cuts
         from jigcam.job import kit_for
-        from jigcam.joints import load_job
+        from jigcam.workshop.loading import load_job
 
         loaded = load_job(job)
         voice, found = loaded.voice, kit_for(loaded, kit)

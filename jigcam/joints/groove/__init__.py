@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
     from jigcam.template import TemplatePlan
+    from jigcam.wood import Meeting
 
 
 def _plan(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit) -> Plan:
@@ -29,6 +30,12 @@ def _on_sheet(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit, opening: Te
     from jigcam.joints.groove.by_template import groove_on_sheet
 
     return groove_on_sheet(joint, job, kit, opening)
+
+
+def _meets(joint: Groove, entry: GrooveEntry, job: Job) -> tuple[Meeting, ...]:
+    from jigcam.joints.groove.meets import groove_meets
+
+    return groove_meets(joint, entry, job)
 
 
 def _again(joint: Groove) -> tuple[Use, ...]:
@@ -57,6 +64,7 @@ KIND = Kind(
     RULES,
     guided=guided,
     sharing=SHARING,
+    meets=_meets,
     also=ALSO,
     near=NEAR,
 )

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
     from jigcam.template import TemplatePlan
+    from jigcam.wood import Meeting
 
 __all__ = ["KIND", "MateEntry", "MortiseEntry", "mortise"]
 
@@ -25,6 +26,12 @@ def _plan(joint: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> Plan:
     from jigcam.joints.mortise.plan import plan_mortise
 
     return plan_mortise(joint, entry, job, kit)
+
+
+def _meets(joint: Mortise, entry: MortiseEntry, job: Job) -> tuple[Meeting, ...]:
+    from jigcam.joints.mortise.meets import mortise_meets
+
+    return mortise_meets(joint, entry, job)
 
 
 def _on_sheet(joint: Mortise, entry: MortiseEntry, job: Job, kit: Kit, opening: TemplatePlan) -> OpeningPlan:
@@ -44,4 +51,14 @@ NEAR = ("mortise and tenon", "tenon", "twin mortise", "dowel", "dowels")
 
 SHARING = Sharing(cuts=lambda joint: joint.seen.sound().first.cuts(joint.name)[:1], plan=_on_sheet, again=_again)
 
-KIND = Kind(MortiseEntry, mortise, _plan, starter_in(__name__), RULES, sharing=SHARING, also=ALSO, near=NEAR)
+KIND = Kind(
+    MortiseEntry,
+    mortise,
+    _plan,
+    starter_in(__name__),
+    RULES,
+    sharing=SHARING,
+    meets=_meets,
+    also=ALSO,
+    near=NEAR,
+)
