@@ -13,6 +13,7 @@ from jigcam.document.fields import Name, a_list
 from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
+from jigcam.job.allowance import Allowance
 from jigcam.job.board import SIZES, Board, like_faults
 from jigcam.job.entry import Entry
 from jigcam.job.sheets import shared_sheets, sheet_faults
@@ -66,7 +67,7 @@ class Job(Model):
     title (`job` in files): what is made. units: those of its file, in which the maker is spoken to. kit: a name in
     profiles/, or a path relative to the file; left out: given with --kit. boards: each a table with its name. joints:
     to be cut in them. keep_out: clamps and screws that no path may meet. climate: where the piece stands and is made;
-    it goes before the kit's.
+    it goes before the kit's. allowance: what boards are sawn out larger by.
     """
 
     title: Name = Field(alias="job")
@@ -79,6 +80,7 @@ class Job(Model):
     ]
     keep_out: Annotated[tuple[KeepOutBox, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
     climate: Climate = Field(default_factory=Climate)
+    allowance: Allowance = Field(default_factory=Allowance)
     _document: Document | None = PrivateAttr(default=None)
 
     @model_validator(mode="after")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import numpy.typing as npt
 
-from jigcam.piece.blocking import Blocking, Hold, mask_of
-from jigcam.piece.boxes import Box, Boxes
+from jigcam.piece.blocking import Blocking, Hold
+from jigcam.piece.boxes import BoardBox, Boxes
 from jigcam.piece.order import Order, assembly_order
 
 if TYPE_CHECKING:
     from jigcam.piece.space import Assembled, Contact, Copy, Placed
+    from jigcam.wood.meeting import Motion
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -56,8 +57,7 @@ class PartAssembly:
         number = {each.copy: place for place, each in enumerate(placed)}
         contacts = tuple(each for each in assembled.contacts if each.a in number and each.b in number)
         holds = tuple(
-            Hold(number[each.a], number[each.b], assembled.apart(each).reshape(-1, 3), each.meeting.joint)
-            for each in contacts
+            Hold(number[each.a], number[each.b], _apart(each, assembled), each.meeting.joint) for each in contacts
         )
         return cls(tuple(placed), contacts, holds)
 
@@ -89,21 +89,19 @@ class PartAssembly:
         """Boards, by number, of which none can go in last."""
         return self.order.locked
 
+    def motion_of(self, copy: Copy) -> Motion:
+        """From the body frame of one of its boards to its world."""
+        return next(each.motion for each in self.placed if each.copy == copy)
+
     def copies(self, numbers: Sequence[int]) -> tuple[Copy, ...]:
         """The boards of these numbers."""
         return tuple(self.placed[number].copy for number in numbers)
 
-    def opens(self, numbers: Sequence[int], holds: Sequence[Hold]) -> bool:
-        """Whether boards that lock each other go together with their joints so changed, with all of the part."""
-        blocking = Blocking.of(self.boxes, holds)
-        return not blocking.locked(mask_of(numbers)) and assembly_order(blocking).locked == ()
-
-    def freed(self, joint: str, apart: Sequence[FloatArray | None]) -> tuple[Hold, ...]:
-        """What the boards hold with other ways off in each place of a joint: one (k, 3) for each hold; None: as it is."""
-        return tuple(
-            hold if other is None or hold.joint != joint else replace(hold, apart=other)
-            for hold, other in zip(self.holds, apart, strict=True)
-        )
+    def opens(self, numbers: Sequence[int], apart: Mapping[int, FloatArray]) -> bool:
+        """Whether boards that lock each other go together where some holds, by number, leave other ways off, (k, 3)."""
+        holds = [replace(hold, apart=apart.get(number, hold.apart)) for number, hold in enumerate(self.holds)]
+        left = assembly_order(Blocking.of(self.boxes, holds)).locked
+        return not any(set(numbers) & set(each) for each in left)
 
 
 def assembly_of(assembled: Assembled) -> tuple[PartAssembly, ...]:
@@ -111,9 +109,13 @@ def assembly_of(assembled: Assembled) -> tuple[PartAssembly, ...]:
     return tuple(PartAssembly.of(placed, assembled) for placed in assembled.parts)
 
 
-def box_of(placed: Placed) -> Box:
+def _apart(contact: Contact, assembled: Assembled) -> FloatArray:
+    return assembled.apart(contact) if contact.meeting.apart else np.zeros((0, 3))
+
+
+def box_of(placed: Placed) -> BoardBox:
     """A board as a box in its world."""
     board = placed.copy.board
     sizes = np.array([board.length, board.width, board.thickness])
     middle = placed.motion(np.array([1.0, 1.0, -1.0]) * sizes / 2.0)
-    return Box(middle, placed.motion.turned(np.diag(sizes / 2.0)))
+    return BoardBox(middle, placed.motion.turned(np.diag(sizes / 2.0)))

@@ -57,14 +57,15 @@ class Blocking:
         for hold in holds:
             joined[hold.a] |= 1 << hold.b
             joined[hold.b] |= 1 << hold.a
-        # What two boxes that share room at rest do to each other is for the joint to say, and for `collisions`.
-        free = boxes.overlap > TOUCH
+        held = np.zeros((count, count), bool)
         for a, mask in enumerate(joined):
-            free[a, list(members(mask))] = True
+            held[a, list(members(mask))] = True
         blocked, far = [], np.zeros((len(directions), count, count))
         for number, direction in enumerate(directions):
-            meets = boxes.meets(direction) & ~free
             far[number] = np.maximum(boxes.along(direction)[1], 0.0)
+            # Boxes that share room at rest, which `collisions` judges, leave each other the shortest way out.
+            out = (boxes.overlap > TOUCH) & (far[number] <= boxes.overlap)
+            meets = boxes.meets(direction) & ~out & ~held
             for hold in holds:
                 meets[hold.b, hold.a] |= not comes_off(hold.apart, direction)
                 meets[hold.a, hold.b] |= not comes_off(hold.apart, -direction)

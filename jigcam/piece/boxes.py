@@ -1,6 +1,6 @@
 """Boards as boxes in space: which of them run into each other when one is moved straight, and how deep they overlap.
 
-Box a, moved by t along d, shares room with box b where c + t·d lies inside the two boxes' Minkowski difference: a
+BoardBox a, moved by t along d, shares room with box b where c + t·d lies inside the two boxes' Minkowski difference: a
 zonotope with six generators, the half edges of both, with c from the middle of b to that of a. Its faces are square to
 the cross products of two generators each, so that sixteen numbers a pair decide exactly, for any turn of the boxes
 (S. Gottschalk's separating axes, 1996, from memory; here with the time of contact). Space: mm, any frame.
@@ -28,7 +28,7 @@ _ROWS = tuple(zip(*combinations(range(6), 2), strict=True))
 
 
 @dataclass(frozen=True, eq=False)
-class Box:
+class BoardBox:
     """middle: (3,), mm. halves: (3, 3), half its edges as rows, square to each other, mm."""
 
     middle: FloatArray
@@ -39,7 +39,7 @@ class Box:
 class Boxes:
     """Boxes together, every one against every other."""
 
-    boxes: Sequence[Box]
+    boxes: Sequence[BoardBox]
 
     @cached_property
     def _faces(self) -> tuple[FloatArray, FloatArray, FloatArray]:

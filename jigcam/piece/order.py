@@ -21,7 +21,7 @@ FloatArray = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
-class Step:
+class OrderStep:
     """Boards, by number, that move together onto others that are together already. direction: (3,) unit vector of
     their way in. far: how far they go from where they are clear of those that they are joined to, mm."""
 
@@ -36,7 +36,7 @@ class Order:
     """The steps from loose boards to pieces, in order, and the sets of boards that no order brings together; where
     there are some, the steps treat each of them as one."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[OrderStep, ...]
     locked: tuple[tuple[int, ...], ...]
 
 
@@ -144,6 +144,6 @@ def _far(blocking: Blocking, moves: int, rest: int, way: int) -> float:
     )
 
 
-def _step(blocking: Blocking, parting: _Parting) -> Step:
+def _step(blocking: Blocking, parting: _Parting) -> OrderStep:
     way_in = -blocking.directions[parting.way]
-    return Step(tuple(members(parting.moves)), tuple(members(parting.rest)), way_in + 0.0, parting.far)
+    return OrderStep(tuple(members(parting.moves)), tuple(members(parting.rest)), way_in + 0.0, parting.far)

@@ -22,6 +22,8 @@ RULES: Final[Mapping[str, Rule]] = {
     "web": Rule(("stop", "caution"), "Little stays between two cuts side by side.", "Move one of them."),
     "in-end-joint": Rule(("stop", "caution", "note"), "A cut runs into tails or pins.", "Stop it before them."),
     "reference-gone": Rule(("caution",), "An earlier joint took what a clamping bears on.", "Cut the later one first."),
+    "boards-collide": Rule(("stop",), "Two boards would share wood beyond their joint.", "Move one of them."),
+    "locked": Rule(("stop",), "No order brings these boards together.", "Change the joint that it names."),
     "stray-cut": Rule(("stop",), "The files cut wood that no joint takes.", "Have them made anew."),
     "does-not-close": Rule(("stop",), "Boards of these sizes do not go together.", "Give the board the size it says."),
     "stays-off": Rule(("caution", "note"), "A board stays off the bottom of its groove.", "None, if it is meant so."),

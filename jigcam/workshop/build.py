@@ -11,7 +11,7 @@ from jigcam.joints import design, kind
 from jigcam.making.built import Built
 from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
-from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, closing_findings, piece_of
+from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, piece_of, together_findings
 from jigcam.workshop.shared import alone_on_sheet, plan_sheet, whole_sheet
 
 if TYPE_CHECKING:
@@ -111,7 +111,7 @@ def proved(built: Built) -> Built:
 
 def _assert_goes_together(job: Job) -> None:
     """Before time is spent on plans. Raises `Refused`, with what the trade has to say of the joints as drawn too."""
-    found = closing_findings(job, piece_of(job))
+    found = together_findings(job, piece_of(job))
     if not stops(found):
         return
     drawn: list[Finding] = []

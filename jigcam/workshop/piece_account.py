@@ -11,9 +11,10 @@ from jigcam.findings import Finding, by_gravity
 from jigcam.making.columns import columns, hanging
 from jigcam.making.gcode_file import tidy
 from jigcam.piece.assembly import AssemblyStep, PartAssembly, assembly_of
-from jigcam.piece.closing import closing_findings
 from jigcam.piece.copies import piece_of
 from jigcam.piece.space import Assembled, Copy
+from jigcam.piece.together import together_findings
+from jigcam.workshop.piece_order import order_account
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -44,7 +45,7 @@ class PieceAccount:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Gravest first."""
-        return tuple(by_gravity(closing_findings(self.job, self.piece)))
+        return tuple(by_gravity(together_findings(self.job, self.piece)))
 
     def count(self, name: str) -> int:
         """How many there are of a board."""
@@ -78,7 +79,7 @@ class PieceAccount:
         for number, part in enumerate(parts, start=1):
             head = f"part {number}" if len(parts) > 1 else "how they meet"
             lines += [head, *(line for each in self._meeting(part) for line in hanging(f"  {each}", width)), ""]
-        return [*lines, *hanging(self._closes(), width)]
+        return [*lines, *hanging(self._closes(), width), *order_account(self.parts, self.job, width)]
 
     def _boards(self, width: int) -> list[str]:
         says = self.job.voice.rule

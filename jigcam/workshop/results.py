@@ -197,6 +197,26 @@ RESULTS: dict[str, Shape] = {
                 copies=_table(moves=_list(TEXT), onto=_list(TEXT)),
             )
         ),
+        cut_list=_list(
+            _table(
+                "Boards that are alike: finished, as sawn out, and what is done to each.",
+                name=TEXT,
+                count=WHOLE,
+                opposite_hand=WHOLE,
+                wood=_or_null(TEXT),
+                sawn=_or_null(TEXT),
+                grain=TEXT,
+                length_mm=NUMBER,
+                width_mm=NUMBER,
+                thickness_mm=NUMBER,
+                rough_length_mm=NUMBER,
+                rough_width_mm=NUMBER,
+                rough_thickness_mm=NUMBER,
+                board_feet=NUMBER,
+                cubic_metres=NUMBER,
+                work=_list(TEXT),
+            )
+        ),
         findings=_list(_as("finding")),
     ),
     "view": _table(

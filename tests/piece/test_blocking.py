@@ -15,22 +15,22 @@ from hypothesis import strategies as st
 from shapely import MultiPoint, Polygon
 
 from jigcam.piece.blocking import Blocking, Hold, comes_off
-from jigcam.piece.boxes import Box, Boxes
+from jigcam.piece.boxes import BoardBox, Boxes
 from jigcam.piece.order import Order, assembly_order
 
 FloatArray = npt.NDArray[np.float64]
 X, Y, Z = np.eye(3)
 
 
-def box(low: Sequence[float], high: Sequence[float], turn: float = 0.0) -> Box:
+def box(low: Sequence[float], high: Sequence[float], turn: float = 0.0) -> BoardBox:
     """From its lowest corner to its highest, then turned about the upright line through its middle."""
     a, b = np.asarray(low, float), np.asarray(high, float)
     cos, sin = np.cos(turn), np.sin(turn)
     spin = np.array([[cos, -sin, 0.0], [sin, cos, 0.0], [0.0, 0.0, 1.0]])
-    return Box((a + b) / 2.0, np.diag((b - a) / 2.0) @ spin.T)
+    return BoardBox((a + b) / 2.0, np.diag((b - a) / 2.0) @ spin.T)
 
 
-def order(boxes: Sequence[Box], holds: Sequence[tuple[int, int, Sequence[FloatArray]]]) -> Order:
+def order(boxes: Sequence[BoardBox], holds: Sequence[tuple[int, int, Sequence[FloatArray]]]) -> Order:
     return assembly_order(Blocking.of(Boxes(boxes), [Hold(a, b, np.array(apart), "") for a, b, apart in holds]))
 
 
@@ -268,7 +268,7 @@ def brute_splits(blocking: Blocking, part: Sequence[int]) -> bool:
 # ---- growth
 
 
-def carcase(shelves: int) -> tuple[list[Box], list[Hold]]:
+def carcase(shelves: int) -> tuple[list[BoardBox], list[Hold]]:
     """Two sides, top and bottom between them, and shelves in grooves that stop, alternately in ones that do not."""
     high = 30.0 * (shelves + 1)
     boxes = [box((0, 0, 0), (20, 300, high)), box((480, 0, 0), (500, 300, high))]

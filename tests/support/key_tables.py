@@ -19,6 +19,7 @@ PLACES = {
     "Board": "`[boards.NAME]`",
     "KeepOutBox": "`[[keep_out]]`, and `[[machine.keep_out]]` of a kit",
     "Climate": "`[climate]`, of a job or a kit",
+    "Allowance": "`[allowance]`",
     "Air": "`dry`, `damp` and `shop` of `[climate]`",
     "Repeat": "`repeat` of a joint",
     "MateEntry": "`mate` of a mortise",
