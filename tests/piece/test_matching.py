@@ -45,6 +45,11 @@ def test_a_divider_in_one_of_two_alike_tops_does_not_reach_the_other() -> None:
     off = f"divider stands {hypot(476 - 120, 500 - 200):.2f} mm off it"
     assert finding.says.startswith(f"the groove (inside face) of top 2 takes nothing: {off}")
     assert [each.b.name for each in piece_of(job).contacts].count("divider") == 1
+    # The other one by name: it has no groove, and there is nothing to say.
+    boards = {**SIDES, "bottom": {"like": "top"}, "divider": board(120, 199.9, 12)}
+    named = job_of(boards, [CORNERS, groove("divider", "top", "divider", [200, 40])])
+    assert not found(named)
+    assert [each.a.name for each in piece_of(named).contacts if each.b.name == "divider"] == ["top"]
 
 
 @pytest.mark.parametrize(("length", "off"), [(676.0, 0.0), (676.3, -0.3)])
