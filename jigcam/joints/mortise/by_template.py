@@ -128,6 +128,11 @@ class TemplateMortise(Plan):
         """Always: whoever makes the sheet, the router rides it."""
         return True
 
+    @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The one sheet."""
+        return (self.template,)
+
     def drawings(self) -> Mapping[str, Drawing]:
         """The template, and each board with its mortises."""
         from jigcam.drawing.scenes.template import scene_template

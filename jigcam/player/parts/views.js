@@ -1,0 +1,404 @@
+// Views: the work from above, and the bit from the front with the height of the section, which can be dragged.
+
+const MARGIN = 14, FOOT = 30; // dots of a screen left free round the work, and below it for the scale
+const TRAIL = 120; // strokes of the way that stay to be seen behind the bit
+const OFTEN = 2; // dots of the screen to a dot of the page at the most
+
+function ink(name) {
+  return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+}
+
+function inks() {
+  const names = ["bench", "wood", "deep", "section", "gone", "left", "gouge", "line", "drawn", "bit", "bushing", "sheet",
+    "way", "clamp", "plane", "text"];
+  return Object.fromEntries(names.map((name) => [name, ink(name)]));
+}
+
+function rgb(hex) {
+  return [1, 3, 5].map((k) => parseInt(hex.slice(k, k + 2), 16));
+}
+
+/** The colour of a depth, 0 at the face to 1 at the bottom; every channel falls, so that the darker is the deeper. */
+function shading(colours) {
+  const top = rgb(colours.wood), bottom = rgb(colours.deep);
+  return (share) => {
+    const t = 0.12 * (share > 0) + 0.88 * Math.min(1, Math.max(0, share));
+    return `rgb(${top.map((from, k) => Math.round(from + (bottom[k] - from) * t)).join(" ")})`;
+  };
+}
+
+/** Sizes a canvas to its place on the page. Returns [width, height, dots to a dot of the page]. */
+function sized(canvas) {
+  const ratio = Math.min(OFTEN, window.devicePixelRatio || 1);
+  const box = canvas.getBoundingClientRect();
+  const width = Math.max(1, Math.round(box.width * ratio)), height = Math.max(1, Math.round(box.height * ratio));
+  if (canvas.width !== width || canvas.height !== height) { canvas.width = width; canvas.height = height; }
+  return [width, height, ratio];
+}
+
+class PlanView {
+  constructor(canvas) {
+    this.canvas = canvas;
+    this.context = canvas.getContext("2d");
+  }
+
+  /** Begins anew: another film, size, colours or part of the work. */
+  lay(film, s, close, heightIndex) {
+    [this.width, this.height, this.ratio] = sized(this.canvas);
+    Object.assign(this, { film, s });
+    this.colours = inks();
+    this.fit = fitted(close ? this.around() : film.stock, this.width, this.height - FOOT * this.ratio, MARGIN * this.ratio);
+    this.top = topPainter(film, s, this.fit, this.width, this.height, shading(this.colours));
+    this.row = blank(this.width, 1, true);
+    this.spare = blank(this.width, this.height);
+    this.section(heightIndex);
+  }
+
+  /** The section at another height. */
+  section(index) {
+    const film = this.film, height = film.heights[index];
+    this.at = height;
+    if (!height) { this.cut = null; return; }
+    this.cut = sectionPainter(film, this.s, this.fit, this.width, this.height, height.z, this.colours.gone);
+    const drawing = film.drawings[height.drawing];
+    this.must = pathOf(drawing.must);
+    this.may = pathOf(drawing.may);
+  }
+
+  /** Where the bit cuts, with some room round it, in the shape of the canvas. */
+  around() {
+    const s = this.s, film = this.film, [x0, y0, x1, y1] = film.stock;
+    const box = [Infinity, Infinity, -Infinity, -Infinity];
+    let widest = 2;
+    for (const tool of Object.values(film.tools)) widest = Math.max(widest, radiusAt(tool, 0), radiusAt(tool, tool.cutting / 2));
+    for (let k = 0; k < s.n; k++) {
+      if (s.way[k] !== CUT || Math.min(s.z0[k], s.z1[k]) >= 0) continue;
+      for (const share of s.sweep[k] ? [0, 0.25, 0.5, 0.75, 1] : [0, 1]) {
+        const [x, y] = pointOn(s, k, share);
+        box[0] = Math.min(box[0], x); box[1] = Math.min(box[1], y);
+        box[2] = Math.max(box[2], x); box[3] = Math.max(box[3], y);
+      }
+    }
+    if (!(box[2] >= box[0])) return film.stock;
+    const room = film.bushing ? 2.2 * film.bushing.radius : 1.6 * widest;
+    const part = [box[0] - room, box[1] - room, box[2] + room, box[3] + room];
+    return [Math.max(part[0], x0 - room), Math.max(part[1], y0 - room), Math.min(part[2], x1 + room), Math.min(part[3], y1 + room)];
+  }
+
+  /** Draws the work at a place. Returns whether all the wood of the picture is as it is there. */
+  draw(k, share, mode, until, ended) {
+    const c = this.context, film = this.film, [x0, y0, x1, y1] = film.stock, colours = this.colours;
+    const topDone = this.top.advance(k, share, until);
+    let cutDone = true;
+    if (mode === "cross" && this.cut) cutDone = this.cut.advance(k, share, until);
+    c.setTransform(1, 0, 0, 1, 0, 0);
+    c.globalCompositeOperation = "source-over";
+    c.globalAlpha = 1;
+    c.fillStyle = colours.bench;
+    c.fillRect(0, 0, this.width, this.height);
+    if (mode === "cross" && this.cut) this.drawSection(ended && cutDone); else c.drawImage(this.top.canvas, 0, 0);
+    lay(c, this.fit);
+    const thin = this.ratio / this.fit.scale;
+    c.lineWidth = 1.6 * thin;
+    c.strokeStyle = colours.line;
+    c.strokeRect(x0, y0, x1 - x0, y1 - y0);
+    if (this.at) {
+      c.setLineDash([5 * thin, 3 * thin]);
+      c.lineWidth = thin;
+      c.strokeStyle = colours.drawn;
+      c.stroke(this.must);
+      c.setLineDash([]);
+    }
+    this.drawKeepOuts(thin);
+    if (film.sheet) this.drawSheet(thin);
+    if (ended) this.drawPlaces(thin);
+    this.drawWay(k, share, thin);
+    this.drawZero(thin);
+    this.drawBit(k, share, thin);
+    this.drawScale();
+    return topDone && cutDone;
+  }
+
+  drawSection(ended) {
+    const c = this.context, film = this.film, colours = this.colours, [x0, y0, x1, y1] = film.stock;
+    lay(c, this.fit);
+    c.fillStyle = colours.section;
+    c.fillRect(x0, y0, x1 - x0, y1 - y0);
+    c.setTransform(1, 0, 0, 1, 0, 0);
+    c.drawImage(this.cut.canvas, 0, 0);
+    const spare = this.spare.getContext("2d"), fringe = 1.5 / this.fit.scale;
+    const layer = (draw, alpha) => {
+      spare.setTransform(1, 0, 0, 1, 0, 0);
+      spare.globalCompositeOperation = "source-over";
+      spare.clearRect(0, 0, this.width, this.height);
+      draw();
+      c.globalAlpha = alpha;
+      c.drawImage(this.spare, 0, 0);
+      c.globalAlpha = 1;
+    };
+    layer(() => {
+      lay(spare, this.fit);
+      spare.fillStyle = colours.left;
+      spare.fill(this.must);
+      spare.globalCompositeOperation = "destination-out";
+      if (ended) { spare.lineWidth = fringe; spare.stroke(this.must); }
+      spare.setTransform(1, 0, 0, 1, 0, 0);
+      spare.drawImage(this.cut.canvas, 0, 0);
+    }, ended ? 1 : 0.35);
+    layer(() => {
+      spare.drawImage(this.cut.canvas, 0, 0);
+      spare.globalCompositeOperation = "source-in";
+      spare.fillStyle = colours.gouge;
+      spare.fillRect(0, 0, this.width, this.height);
+      spare.globalCompositeOperation = "destination-out";
+      lay(spare, this.fit);
+      spare.lineWidth = fringe;
+      spare.fill(this.may);
+      spare.stroke(this.may);
+      engraved(spare, film, this.at.z, 2 * fringe);
+    }, 1);
+  }
+
+  drawKeepOuts(thin) {
+    const c = this.context;
+    for (const { box: [x0, y0, x1, y1] } of this.film.keepOuts) {
+      c.save();
+      c.beginPath(); c.rect(x0, y0, x1 - x0, y1 - y0); c.clip();
+      c.strokeStyle = this.colours.clamp;
+      c.lineWidth = thin;
+      c.strokeRect(x0, y0, x1 - x0, y1 - y0);
+      c.beginPath();
+      for (let d = 0; d < x1 - x0 + y1 - y0; d += 7 * thin) { c.moveTo(x0 + d, y0); c.lineTo(x0 + d - (y1 - y0), y1); }
+      c.stroke();
+      c.restore();
+    }
+  }
+
+  /** The sheet lies on the board; only its opening is free. */
+  drawSheet(thin) {
+    const c = this.context, sheet = this.film.sheet;
+    this.sheetPath ??= new WeakMap();
+    if (!this.sheetPath.has(sheet)) {
+      const path = pathOf(sheet.outline);
+      path.addPath(pathOf(sheet.opening));
+      this.sheetPath.set(sheet, path);
+    }
+    const path = this.sheetPath.get(sheet);
+    c.globalAlpha = 0.45;
+    c.fillStyle = this.colours.sheet;
+    c.fill(path, "evenodd");
+    c.globalAlpha = 1;
+    c.strokeStyle = this.colours.bushing;
+    c.lineWidth = 2 * thin;
+    c.stroke(path);
+  }
+
+  drawPlaces(thin) {
+    const c = this.context, { corners, lefts, gouges } = this.film.proof;
+    for (const [places, colour] of [[corners, this.colours.left], [lefts, this.colours.left], [gouges, this.colours.gouge]]) {
+      c.strokeStyle = colour;
+      c.lineWidth = 2 * thin;
+      for (const [x, y] of places) { c.beginPath(); c.arc(x, y, 7 * thin, 0, 2 * Math.PI); c.stroke(); }
+    }
+  }
+
+  drawWay(k, share, thin) {
+    const c = this.context, s = this.s;
+    if (!s.n) return;
+    const first = Math.max(0, Math.min(k, s.n) - TRAIL);
+    let pen = "";
+    for (let j = first; j < s.n && j <= k; j++) {
+      const kind = s.way[j] === CUT ? "cut" : "air";
+      if (kind !== pen) {
+        if (pen) c.stroke();
+        c.beginPath();
+        c.setLineDash(kind === "air" ? [2 * thin, 3 * thin] : []);
+        c.strokeStyle = this.colours.way;
+        c.lineWidth = thin;
+        const [x, y] = pointOn(s, j, 0);
+        c.moveTo(x, y);
+        pen = kind;
+      }
+      trace(c, s, j, 0, j === k ? share : 1);
+    }
+    if (pen) c.stroke();
+    c.setLineDash([]);
+  }
+
+  drawZero(thin) {
+    const c = this.context, r = 6 * thin;
+    c.strokeStyle = c.fillStyle = this.colours.line;
+    c.lineWidth = 1.2 * thin;
+    c.beginPath(); c.arc(0, 0, r, 0, 2 * Math.PI); c.stroke();
+    c.beginPath(); c.moveTo(0, 0); c.arc(0, 0, r, 0, Math.PI / 2); c.closePath(); c.fill();
+    c.beginPath(); c.moveTo(0, 0); c.arc(0, 0, r, Math.PI, 1.5 * Math.PI); c.closePath(); c.fill();
+  }
+
+  drawBit(k, share, thin) {
+    const c = this.context, s = this.s, film = this.film;
+    if (!s.n) return;
+    const [x, y] = pointOn(s, k, share), tool = film.tools[s.tool[Math.min(k, s.n - 1)]];
+    const ring = (radius, colour, wide, dash) => {
+      if (!(radius > 0)) return;
+      c.strokeStyle = colour; c.lineWidth = wide * thin; c.setLineDash(dash.map((d) => d * thin));
+      c.beginPath(); c.arc(x, y, radius, 0, 2 * Math.PI); c.stroke();
+      c.setLineDash([]);
+    };
+    if (film.base) ring(film.base, this.colours.line, 1, [8, 3, 2, 3]);
+    if (film.bushing) ring(film.bushing.radius, this.colours.bushing, 3, []);
+    if (tool) {
+      const tip = Math.max(0, radiusAt(tool, 1e-6)), wide = Math.max(tip, radiusAt(tool, tool.cutting * 0.999));
+      c.globalAlpha = 0.35;
+      c.fillStyle = this.colours.bit;
+      c.beginPath(); c.arc(x, y, Math.max(wide, tip), 0, 2 * Math.PI); c.fill();
+      c.globalAlpha = 1;
+      ring(wide, this.colours.bit, 2, []);
+      if (tip && Math.abs(tip - wide) > 1e-3) ring(tip, this.colours.bit, 1, [3, 2]);
+    }
+    c.strokeStyle = this.colours.bit; c.lineWidth = thin;
+    c.beginPath();
+    c.moveTo(x - 9 * thin, y); c.lineTo(x + 9 * thin, y); c.moveTo(x, y - 9 * thin); c.lineTo(x, y + 9 * thin);
+    c.stroke();
+  }
+
+  /** A bar of a round length, lower left. */
+  drawScale() {
+    const c = this.context, r = this.ratio, unit = UNITS === "in" ? 25.4 : 1;
+    const most = this.width * 0.2 / this.fit.scale / unit;
+    const steps = UNITS === "in" ? [0.125, 0.25, 0.5, 1, 2, 3, 6, 12, 24] : [1, 2, 5, 10, 20, 50, 100, 200, 500];
+    const size = steps.filter((each) => each <= most).pop() ?? steps[0];
+    const long = size * unit * this.fit.scale, x = 10 * r, y = this.height - 10 * r;
+    c.setTransform(1, 0, 0, 1, 0, 0);
+    c.fillStyle = this.colours.bench; c.globalAlpha = 0.8;
+    c.fillRect(x - 4 * r, y - 20 * r, Math.max(long, 40 * r) + 8 * r, 26 * r);
+    c.globalAlpha = 1;
+    c.strokeStyle = c.fillStyle = this.colours.text;
+    c.lineWidth = 1.5 * r;
+    c.beginPath();
+    c.moveTo(x, y - 4 * r); c.lineTo(x, y); c.lineTo(x + long, y); c.lineTo(x + long, y - 4 * r);
+    c.stroke();
+    c.font = `${11 * r}px system-ui, sans-serif`;
+    c.fillText(`${size} ${UNITS}`, x, y - 7 * r);
+  }
+
+  /** How deep the floor lies along the line through a y, as it is seen from above: a share of the thickness, by dot. */
+  floorAt(y) {
+    const [, y0, , y1, thick] = this.film.stock;
+    const inside = Math.min(Math.max(y, y0 + 0.6 / this.fit.scale), y1 - 0.6 / this.fit.scale);
+    const at = Math.min(this.height - 1, Math.max(0, Math.floor(this.fit.top - this.fit.scale * inside)));
+    const c = this.row.getContext("2d", { willReadFrequently: true });
+    c.globalCompositeOperation = "copy";
+    c.drawImage(this.top.canvas, 0, at, this.width, 1, 0, 0, this.width, 1);
+    const data = c.getImageData(0, 0, this.width, 1).data;
+    const top = rgb(this.colours.wood)[0], bottom = rgb(this.colours.deep)[0];
+    return (x) => {
+      const dot = Math.round(this.fit.left + this.fit.scale * x);
+      if (dot < 0 || dot >= this.width || data[4 * dot + 3] < 200) return 0;
+      const t = (data[4 * dot] - top) / (bottom - top);
+      return t < 0.06 ? 0 : Math.min(1, Math.max(0, (t - 0.12) / 0.88)) * thick;
+    };
+  }
+}
+
+class FrontView {
+  constructor(canvas) {
+    this.canvas = canvas;
+    this.context = canvas.getContext("2d");
+  }
+
+  lay(film) {
+    [this.width, this.height, this.ratio] = sized(this.canvas);
+    this.colours = inks();
+    const deep = Math.max(film.proof.depth, 4), thick = film.stock[4];
+    this.low = -Math.min(thick * 1.12, deep * 1.2 + 2);
+    this.high = Math.max(deep * 0.7, film.sheet ? film.sheet.thick * 1.3 : 0, 8);
+    this.scale = this.height / (this.high - this.low);
+    this.film = film;
+  }
+
+  yOf(z) { return (this.high - z) * this.scale; }
+  zAt(y) { return this.high - y / this.scale; }
+
+  draw(place, tool, floor, z, said) {
+    const c = this.context, { film, width, height, scale, colours, ratio } = this;
+    const [x0, , x1, , thick] = film.stock, [bx, , bz] = place;
+    const half = width / scale / 2;
+    let middle = bx;
+    if (x1 - x0 < 2 * half) middle = (x0 + x1) / 2;
+    else middle = Math.min(Math.max(bx, x0 + half * 0.8), x1 - half * 0.8);
+    const xOf = (x) => width / 2 + (x - middle) * scale;
+    c.setTransform(1, 0, 0, 1, 0, 0);
+    c.fillStyle = colours.bench;
+    c.fillRect(0, 0, width, height);
+    c.fillStyle = colours.section;
+    const from = Math.max(0, Math.floor(xOf(x0))), to = Math.min(width, Math.ceil(xOf(x1)));
+    const bottom = Math.min(height, this.yOf(-thick));
+    c.beginPath();
+    c.moveTo(from, bottom);
+    for (let dot = from; dot <= to; dot++) {
+      c.lineTo(dot, Math.min(bottom, this.yOf(-floor(middle + (dot - width / 2) / scale))));
+    }
+    c.lineTo(to, bottom);
+    c.closePath();
+    c.fill();
+    c.lineWidth = 1.4 * ratio;
+    c.strokeStyle = colours.line;
+    c.stroke();
+    if (film.sheet) this.drawSheet(xOf, place);
+    if (tool) this.drawBit(tool, xOf(bx), bz);
+    const y = this.yOf(z);
+    c.strokeStyle = colours.plane; c.fillStyle = colours.plane;
+    c.lineWidth = 1.5 * ratio;
+    c.setLineDash([10 * ratio, 3 * ratio, 2 * ratio, 3 * ratio]);
+    c.beginPath(); c.moveTo(0, y); c.lineTo(width, y); c.stroke();
+    c.setLineDash([]);
+    for (const [x, way] of [[0, 1], [width, -1]]) {
+      c.beginPath();
+      c.moveTo(x + way * 14 * ratio, y); c.lineTo(x, y - 7 * ratio); c.lineTo(x, y + 7 * ratio);
+      c.closePath(); c.fill();
+    }
+    c.font = `${12 * ratio}px system-ui, sans-serif`;
+    c.textAlign = "right";
+    const above = y > 20 * ratio ? y - 5 * ratio : y + 15 * ratio;
+    c.lineWidth = 3 * ratio; c.strokeStyle = colours.bench;
+    c.strokeText(said, width - 18 * ratio, above);
+    c.fillText(said, width - 18 * ratio, above);
+    c.textAlign = "left";
+  }
+
+  drawSheet(xOf, [bx]) {
+    const c = this.context, { film, colours, ratio } = this;
+    const thick = film.sheet.thick, collar = film.bushing.collar, r = film.bushing.radius * this.scale;
+    const top = this.yOf(thick), face = this.yOf(0);
+    c.globalAlpha = 0.5;
+    c.fillStyle = colours.sheet;
+    c.fillRect(0, top, Math.max(0, xOf(bx) - r), face - top);
+    c.fillRect(xOf(bx) + r, top, this.width, face - top);
+    c.globalAlpha = 1;
+    c.strokeStyle = colours.bushing;
+    c.lineWidth = 3 * ratio;
+    const end = this.yOf(thick - collar);
+    c.beginPath();
+    for (const x of [xOf(bx) - r, xOf(bx) + r]) { c.moveTo(x, top); c.lineTo(x, end); }
+    c.moveTo(0, top); c.lineTo(this.width, top);
+    c.stroke();
+  }
+
+  drawBit(tool, x, z) {
+    const c = this.context, { scale, colours, ratio } = this;
+    c.beginPath();
+    for (const side of [1, -1]) {
+      const order = [...tool.heights.keys()];
+      if (side < 0) order.reverse();
+      for (const k of order) c.lineTo(x + side * tool.radii[k] * scale, this.yOf(z + tool.heights[k]));
+    }
+    c.closePath();
+    c.globalAlpha = 0.75;
+    c.fillStyle = colours.bit;
+    c.fill();
+    c.globalAlpha = 1;
+    c.strokeStyle = colours.bit;
+    c.lineWidth = 1.5 * ratio;
+    c.stroke();
+  }
+}
