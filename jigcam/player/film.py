@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from jigcam.characters import one_line
-from jigcam.player.numbers import column, plain, words_only
+from jigcam.gcode import read
+from jigcam.player.numbers import column, plain
 from jigcam.player.sections import sections_of
 from jigcam.player.strokes import strokes_of
 from jigcam.proof import VirtualCut
@@ -18,8 +19,9 @@ from jigcam.units import Voice
 if TYPE_CHECKING:
     from jigcam.kit import Machine
     from jigcam.making.gcode_file import GcodeFile
-    from jigcam.proof import Corner, Proof, Stock
+    from jigcam.proof import Corner, Proof, Stock, Target
     from jigcam.proof.report import Place
+    from jigcam.proof.tools import Tools
 
 STANDS = {
     "flat": "seen from above, as the board lies on the machine",
@@ -30,10 +32,8 @@ STANDS = {
 
 
 def film_of(file: GcodeFile, proof: Proof, machine: Machine, voice: Voice) -> dict[str, Any]:
-    """The file for the page, mm and rad. proof: of its text."""
-    cut = VirtualCut.of(file.reading(), file.target, machine, file.tools)
+    """A file of a job for the page, mm and rad. proof: of its text."""
     setup = file.setup
-    heights, drawings = sections_of(file.target, cut.at)
     facts = [
         ("file", file.file),
         ("joint", ", ".join(file.joints) or file.joint),
@@ -43,29 +43,51 @@ def film_of(file: GcodeFile, proof: Proof, machine: Machine, voice: Voice) -> di
         ("zero", setup.zero),
         ("view", STANDS[setup.clamping]),
     ]
+    return film(file.file, facts, file.text, file.target, machine, file.tools, proof)
+
+
+def film(
+    name: str,
+    facts: Iterable[tuple[str, str]],
+    text: str,
+    target: Target,
+    machine: Machine,
+    tools: Tools,
+    proof: Proof,
+) -> dict[str, Any]:
+    """A text for the page, mm and rad. facts: for the title block; proof: of the text against the target."""
+    cut = VirtualCut.of(read(text), target, machine, tools)
+    heights, drawings = sections_of(target, cut.at)
     return {
         "kind": "mill",
-        "name": file.file,
-        "facts": words_only((name, one_line(value)) for name, value in facts),
-        "stock": stock_of(file.target.stock),
-        "text": file.text,
+        "name": name,
+        "facts": title_block(facts),
+        "stock": stock_of(target.stock),
+        "text": text,
         "strokes": strokes_of(cut.travel, cut.motions),
         "tools": {str(number): tool_of(work.envelope) for number, work in sorted(cut.works.items())},
         "rapid": plain(min(machine.max_feed[:2])),
         "heights": heights,
         "drawings": drawings,
         "marks": [
-            {"width": plain(mark.width), "depth": plain(mark.depth), "paths": [_open(path) for path in mark.paths]}
-            for mark in file.target.marks
+            {
+                "width": plain(mark.width),
+                "depth": plain(mark.depth),
+                "paths": [column(path.points().ravel()) for path in mark.paths],
+            }
+            for mark in target.marks
         ],
         "keepOuts": [
             {"box": column([each.x0, each.y0, each.x1, each.y1]), "name": one_line(each.name)}
-            for each in file.target.keep_outs
+            for each in target.keep_outs
         ],
-        "proof": proof_of(
-            proof.gouge_mm, proof.left_mm, cut.depth, proof.left_for_chisel, proof.gouges, proof.lefts, proof.motions
-        ),
+        "proof": proof_of(proof.gouge_mm, proof.left_mm, cut.depth, proof.left_for_chisel, proof.gouges, proof.lefts),
     }
+
+
+def title_block(facts: Iterable[tuple[str, str]]) -> list[list[str]]:
+    """Named values as the page shows them; those without a value are left out."""
+    return [[name, one_line(value)] for name, value in facts if value]
 
 
 def stock_of(stock: Stock) -> list[float | int]:
@@ -93,7 +115,6 @@ def proof_of(
     corners: tuple[Corner, ...],
     gouges: tuple[Place, ...] = (),
     lefts: tuple[Place, ...] = (),
-    motions: int = 0,
 ) -> dict[str, Any]:
     """What the proof says of a cut: sizes in mm, places as [x, y, z, size]."""
     return {
@@ -103,17 +124,4 @@ def proof_of(
         "corners": [column([each.x, each.y, each.z, each.size], 3) for each in corners],
         "gouges": [column([each.x, each.y, each.z, each.size], 3) for each in gouges],
         "lefts": [column([each.x, each.y, each.z, each.size], 3) for each in lefts],
-        "motions": motions,
     }
-
-
-def films_of(
-    files: tuple[GcodeFile, ...], proofs: Mapping[str, Proof], machine: Machine, voice: Voice
-) -> list[dict[str, Any]]:
-    """The files of a joint in the order in which they are run. proofs: by file name."""
-    return [film_of(file, proofs[file.file], machine, voice) for file in files]
-
-
-def _open(path: Any) -> list[float | int]:
-    """Points of the middle of an engraved line: x and y in turn."""
-    return column(path.points().ravel())

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
 import numpy as np
 
@@ -44,8 +43,3 @@ def loops_of(region: Region) -> list[list[float | int]]:
             flat += [plain(x), plain(y), plain(bulge, TURNS)]
         found.append(flat)
     return found
-
-
-def words_only(facts: Iterable[tuple[str, str]]) -> list[list[Any]]:
-    """Named values for the title block."""
-    return [[name, value] for name, value in facts if value]

@@ -1,7 +1,7 @@
 """A ride as the page plays it: the router goes round in the opening as the file mills it, once for each hand.
 
-The way is the page's own, one of many that a hand may take: pass by pass at the depths of the setup sheet, each from the
-inside out and then along the walls, clockwise as seen from above, which has the wall on the left.
+The way is the page's own, one of many that a hand may take: pass by pass at the depths of the setup sheet, each from
+the inside out and then along the walls, clockwise as seen from above, which has the wall on the left.
 """
 
 from __future__ import annotations
@@ -12,11 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from jigcam.characters import one_line
 from jigcam.geometry import Path, Region, identity, intersection, mirror_x, offset, rectangle
 from jigcam.making.template import milled_opening
-from jigcam.player.film import proof_of, stock_of, tool_of
-from jigcam.player.numbers import TURNS, column, loops_of, plain, words_only
+from jigcam.player.film import proof_of, stock_of, title_block, tool_of
+from jigcam.player.numbers import TURNS, column, loops_of, plain
 from jigcam.player.sections import sections_of
 from jigcam.player.strokes import WAY_AIR, WAY_CUT
 from jigcam.proof import CrossSection, Removal, Ride, Stock, Target, ride
@@ -92,7 +91,7 @@ def _ride_film(plan: TemplatePlan, opening: Region, turned: bool, kit: Kit, voic
     return {
         "kind": "ride",
         "name": f"{cut.joint}: by hand in the template, {hand}",
-        "facts": words_only((name, one_line(value)) for name, value in facts),
+        "facts": title_block(facts),
         "stock": stock_of(stock),
         "text": "",
         "strokes": strokes,

@@ -30,13 +30,16 @@ def sections_of(
     drawings: list[dict[str, Any]] = []
     for layer in target.layers:
         stops = _stops(layer)
+        if target.may(stops[0]).is_empty and not target.marks_at(stops[-1]):
+            # Nothing may go here: right under its face is enough to look at.
+            stops = stops[:1]
         for z in stops:
             if not layer.upright or z == stops[0]:
                 drawings.append(_drawing(target, z))
             height: dict[str, Any] = {"z": plain(z), "drawing": len(drawings) - 1}
             if z in _told(layer, stops, bool(target.marks_at(stops[0]))):
                 section = measured(z)
-                if section is not None:
+                if section is not None and (section.area or drawings[-1]["area"]):
                     height |= {"area": plain(section.area, 4), "edge": plain(section.edge, 2)}
             heights.append(height)
     return heights, drawings

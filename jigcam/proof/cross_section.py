@@ -16,10 +16,11 @@ from jigcam.kit import Machine
 from jigcam.proof.changes import changed_by_hand, doubted
 from jigcam.proof.milled import chains
 from jigcam.proof.prove import works_of
-from jigcam.proof.sweeps import Swept, Work, sweeps
+from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import Target
 from jigcam.proof.tools import Tools
 from jigcam.proof.travel import Travel, travel_of
+from jigcam.proof.whole import Swept
 
 FEW = 1_500
 """Strokes that reach one height up to which the ground that they sweep is united."""
@@ -27,7 +28,7 @@ FEW = 1_500
 
 @dataclass(frozen=True)
 class CrossSection:
-    """What is gone of a stock at height z (mm, file frame). area: mm²; edge: length of the outline of what is gone, mm."""
+    """What is gone of a stock at height z (mm, file frame). area: mm²; edge: length of its outline, mm."""
 
     z: float
     area: float

@@ -1,10 +1,9 @@
 // Painters: what the strokes leave, painted as they go. A painter goes on from where it is; to go back it starts from
-// the last picture that it kept. It paints for so many milliseconds at a time, so that the page never stands still.
+// the last picture that it kept. It paints so many strokes at a time, so that the page never stands still.
 
 const KEPT = 12; // pictures that a painter keeps on its way
 const RING = 7; // rings that stand for a bit that is not straight, seen from above
 const SLOPE = 24; // steps in which a sloping stroke is painted over the thickness of the stock
-const LOOK = 16; // strokes between two looks at the clock
 const JOINED = 48; // strokes of one depth that are painted at once
 
 function blank(width, height, readable) {
@@ -66,8 +65,8 @@ class Painter {
     this.k = found.k; this.share = 0;
   }
 
-  /** Paints up to a place, until the clock says `until`. Returns whether it is there. */
-  advance(k, share, until) {
+  /** Paints up to a place, or as many strokes as `most`. Returns whether it is there. */
+  advance(k, share, most) {
     if (k < this.k || (k === this.k && share < this.share)) this.back(k);
     const last = this.kept.length ? this.kept[this.kept.length - 1].k : 0;
     const ahead = this.kept.find((each) => each.k > this.k && each.k <= k && each.k > this.k + this.step / 2);
@@ -76,14 +75,14 @@ class Painter {
     lay(c, this.fit);
     c.globalCompositeOperation = this.blend;
     c.lineCap = "round"; c.lineJoin = "round";
-    let keepAt = Math.max(last, this.k - (this.k % this.step)) + this.step, looks = 0;
+    let keepAt = Math.max(last, this.k - (this.k % this.step)) + this.step, painted = 0;
     this.open = null;
     while (this.k < k || (this.k === k && this.share < share)) {
       const end = this.k < k ? 1 : share;
       if (s.way[this.k] === CUT) this.paint(this.k, this.share, end); else this.close();
       if (this.k < k) { this.k++; this.share = 0; } else { this.share = share; }
       if (this.k >= keepAt && this.share === 0) { this.close(); this.keep(); keepAt += this.step; this.ready(); }
-      if (++looks % LOOK === 0 && performance.now() > until) break;
+      if (++painted >= most) break;
     }
     this.close();
     return this.k === k && this.share === share;

@@ -1,6 +1,8 @@
 // The player: one film at a time, one place in it, and everything on the page that follows from them.
 
-const PAINTED = 9; // ms of each frame for painting
+const LEAST = 60, FIRST = 400, MOST = 20000; // strokes painted for one picture
+const SLOW = 27, WANTED = 20; // ms between two pictures above which fewer are painted, and how long they should take
+const MORE = 1.2; // times as many as before, where that was quick enough
 const QUIET = 350; // ms after which a place that was gone to is said
 const PACES = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
 const WHOLE = 30; // s that a file takes about, at the pace that it begins with
@@ -144,7 +146,8 @@ class Player {
       if (this.ended) this.stop();
     }
     const { k, share } = strokeAt(this.s, this.time);
-    const done = this.plan.draw(k, share, this.mode, performance.now() + PAINTED, this.ended);
+    this.share(now);
+    const done = this.plan.draw(k, share, this.mode, Math.round(this.most), this.ended);
     this.drawFront(k, share);
     this.code.show(this.s.n ? this.s.line[Math.min(k, this.s.n - 1)] : 0);
     $("time").value = String(this.time);
@@ -153,6 +156,16 @@ class Player {
     this.frames = (this.frames ?? 0) + 1;
     document.body.dataset.drawn = done ? "all" : "some";
     if (this.playing || !done) this.wake(); else this.dirty = false;
+  }
+
+  /** How many strokes a picture may take, from how long the last ones took: browsers paint after the script is done. */
+  share(now) {
+    const took = now - (this.shown ?? now);
+    this.shown = now;
+    this.most ??= FIRST;
+    // A pause between two pictures is no measure of how long painting takes.
+    if (took > SLOW && took < 1000) this.most = Math.max(LEAST, this.most * Math.max(0.5, WANTED / took));
+    else if (took <= SLOW) this.most = Math.min(MOST, this.most * MORE);
   }
 
   drawFront(k, share) {

@@ -91,7 +91,7 @@ function engraved(c, film, z, more = 0) {
   }
 }
 
-/** How far two sums may be apart: a tenth of a dot along the outline, and one in two thousand. */
+/** How far two sums may be apart, mm²: a tenth of a dot along the outline. */
 function slackOf(height, sum) {
-  return 0.1 * sum.dot * height.edge + height.area / 2000;
+  return 0.1 * sum.dot * height.edge;
 }

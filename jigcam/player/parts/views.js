@@ -58,11 +58,52 @@ class PlanView {
   section(index) {
     const film = this.film, height = film.heights[index];
     this.at = height;
-    if (!height) { this.cut = null; return; }
-    this.cut = sectionPainter(film, this.s, this.fit, this.width, this.height, height.z, this.colours.gone);
-    const drawing = film.drawings[height.drawing];
-    this.must = pathOf(drawing.must);
-    this.may = pathOf(drawing.may);
+    this.cut = height && sectionPainter(film, this.s, this.fit, this.width, this.height, height.z, this.colours.gone);
+    this.prepare();
+  }
+
+  /** Pictures of what does not move: what has to go, what may go, and the lines of the drawing over it. */
+  prepare() {
+    const film = this.film, drawing = this.at ? film.drawings[this.at.drawing] : { must: [], may: [] };
+    const must = pathOf(drawing.must), may = pathOf(drawing.may), fringe = 1.5 / this.fit.scale;
+    const picture = (draw) => {
+      const canvas = blank(this.width, this.height), c = canvas.getContext("2d");
+      lay(c, this.fit);
+      draw(c);
+      return canvas;
+    };
+    this.toGo = picture((c) => { c.fillStyle = this.colours.left; c.fill(must); });
+    // Edges that only half cover a dot are neither left nor cut too far.
+    this.toGoWhole = picture((c) => {
+      c.fillStyle = this.colours.left;
+      c.fill(must);
+      c.globalCompositeOperation = "destination-out";
+      c.lineWidth = fringe;
+      c.stroke(must);
+    });
+    this.free = picture((c) => {
+      c.lineWidth = fringe;
+      c.fill(may);
+      c.stroke(may);
+      if (this.at) engraved(c, film, this.at.z, 2 * fringe);
+    });
+    this.over = picture((c) => this.drawStill(c, must));
+  }
+
+  drawStill(c, must) {
+    const film = this.film, [x0, y0, x1, y1] = film.stock, thin = this.ratio / this.fit.scale;
+    c.lineWidth = 1.6 * thin;
+    c.strokeStyle = this.colours.line;
+    c.strokeRect(x0, y0, x1 - x0, y1 - y0);
+    c.setLineDash([5 * thin, 3 * thin]);
+    c.lineWidth = thin;
+    c.strokeStyle = this.colours.drawn;
+    c.stroke(must);
+    c.setLineDash([]);
+    this.drawKeepOuts(c, thin);
+    if (film.sheet) this.drawSheet(c, thin);
+    this.drawZero(c, thin);
+    this.drawScale(c);
   }
 
   /** Where the bit cuts, with some room round it, in the shape of the canvas. */
@@ -86,81 +127,51 @@ class PlanView {
   }
 
   /** Draws the work at a place. Returns whether all the wood of the picture is as it is there. */
-  draw(k, share, mode, until, ended) {
-    const c = this.context, film = this.film, [x0, y0, x1, y1] = film.stock, colours = this.colours;
-    const topDone = this.top.advance(k, share, until);
+  draw(k, share, mode, most, ended) {
+    const c = this.context;
+    const topDone = this.top.advance(k, share, most);
     let cutDone = true;
-    if (mode === "cross" && this.cut) cutDone = this.cut.advance(k, share, until);
+    if (mode === "cross" && this.cut) cutDone = this.cut.advance(k, share, most);
     c.setTransform(1, 0, 0, 1, 0, 0);
     c.globalCompositeOperation = "source-over";
     c.globalAlpha = 1;
-    c.fillStyle = colours.bench;
+    c.fillStyle = this.colours.bench;
     c.fillRect(0, 0, this.width, this.height);
     if (mode === "cross" && this.cut) this.drawSection(ended && cutDone); else c.drawImage(this.top.canvas, 0, 0);
+    c.drawImage(this.over, 0, 0);
     lay(c, this.fit);
     const thin = this.ratio / this.fit.scale;
-    c.lineWidth = 1.6 * thin;
-    c.strokeStyle = colours.line;
-    c.strokeRect(x0, y0, x1 - x0, y1 - y0);
-    if (this.at) {
-      c.setLineDash([5 * thin, 3 * thin]);
-      c.lineWidth = thin;
-      c.strokeStyle = colours.drawn;
-      c.stroke(this.must);
-      c.setLineDash([]);
-    }
-    this.drawKeepOuts(thin);
-    if (film.sheet) this.drawSheet(thin);
     if (ended) this.drawPlaces(thin);
     this.drawWay(k, share, thin);
-    this.drawZero(thin);
     this.drawBit(k, share, thin);
-    this.drawScale();
     return topDone && cutDone;
   }
 
   drawSection(ended) {
-    const c = this.context, film = this.film, colours = this.colours, [x0, y0, x1, y1] = film.stock;
+    const c = this.context, [x0, y0, x1, y1] = this.film.stock, spare = this.spare.getContext("2d");
     lay(c, this.fit);
-    c.fillStyle = colours.section;
+    c.fillStyle = this.colours.section;
     c.fillRect(x0, y0, x1 - x0, y1 - y0);
     c.setTransform(1, 0, 0, 1, 0, 0);
     c.drawImage(this.cut.canvas, 0, 0);
-    const spare = this.spare.getContext("2d"), fringe = 1.5 / this.fit.scale;
-    const layer = (draw, alpha) => {
-      spare.setTransform(1, 0, 0, 1, 0, 0);
-      spare.globalCompositeOperation = "source-over";
-      spare.clearRect(0, 0, this.width, this.height);
-      draw();
-      c.globalAlpha = alpha;
-      c.drawImage(this.spare, 0, 0);
-      c.globalAlpha = 1;
-    };
-    layer(() => {
-      lay(spare, this.fit);
-      spare.fillStyle = colours.left;
-      spare.fill(this.must);
-      spare.globalCompositeOperation = "destination-out";
-      if (ended) { spare.lineWidth = fringe; spare.stroke(this.must); }
-      spare.setTransform(1, 0, 0, 1, 0, 0);
-      spare.drawImage(this.cut.canvas, 0, 0);
-    }, ended ? 1 : 0.35);
-    layer(() => {
-      spare.drawImage(this.cut.canvas, 0, 0);
-      spare.globalCompositeOperation = "source-in";
-      spare.fillStyle = colours.gouge;
-      spare.fillRect(0, 0, this.width, this.height);
-      spare.globalCompositeOperation = "destination-out";
-      lay(spare, this.fit);
-      spare.lineWidth = fringe;
-      spare.fill(this.may);
-      spare.stroke(this.may);
-      engraved(spare, film, this.at.z, 2 * fringe);
-    }, 1);
+    spare.globalCompositeOperation = "copy";
+    spare.drawImage(ended ? this.toGoWhole : this.toGo, 0, 0);
+    spare.globalCompositeOperation = "destination-out";
+    spare.drawImage(this.cut.canvas, 0, 0);
+    c.globalAlpha = ended ? 1 : 0.35;
+    c.drawImage(this.spare, 0, 0);
+    c.globalAlpha = 1;
+    spare.globalCompositeOperation = "copy";
+    spare.drawImage(this.cut.canvas, 0, 0);
+    spare.globalCompositeOperation = "source-in";
+    spare.fillStyle = this.colours.gouge;
+    spare.fillRect(0, 0, this.width, this.height);
+    spare.globalCompositeOperation = "destination-out";
+    spare.drawImage(this.free, 0, 0);
+    c.drawImage(this.spare, 0, 0);
   }
 
-  drawKeepOuts(thin) {
-    const c = this.context;
+  drawKeepOuts(c, thin) {
     for (const { box: [x0, y0, x1, y1] } of this.film.keepOuts) {
       c.save();
       c.beginPath(); c.rect(x0, y0, x1 - x0, y1 - y0); c.clip();
@@ -175,15 +186,10 @@ class PlanView {
   }
 
   /** The sheet lies on the board; only its opening is free. */
-  drawSheet(thin) {
-    const c = this.context, sheet = this.film.sheet;
-    this.sheetPath ??= new WeakMap();
-    if (!this.sheetPath.has(sheet)) {
-      const path = pathOf(sheet.outline);
-      path.addPath(pathOf(sheet.opening));
-      this.sheetPath.set(sheet, path);
-    }
-    const path = this.sheetPath.get(sheet);
+  drawSheet(c, thin) {
+    const sheet = this.film.sheet;
+    const path = pathOf(sheet.outline);
+    path.addPath(pathOf(sheet.opening));
     c.globalAlpha = 0.45;
     c.fillStyle = this.colours.sheet;
     c.fill(path, "evenodd");
@@ -225,8 +231,8 @@ class PlanView {
     c.setLineDash([]);
   }
 
-  drawZero(thin) {
-    const c = this.context, r = 6 * thin;
+  drawZero(c, thin) {
+    const r = 6 * thin;
     c.strokeStyle = c.fillStyle = this.colours.line;
     c.lineWidth = 1.2 * thin;
     c.beginPath(); c.arc(0, 0, r, 0, 2 * Math.PI); c.stroke();
@@ -262,8 +268,8 @@ class PlanView {
   }
 
   /** A bar of a round length, lower left. */
-  drawScale() {
-    const c = this.context, r = this.ratio, unit = UNITS === "in" ? 25.4 : 1;
+  drawScale(c) {
+    const r = this.ratio, unit = UNITS === "in" ? 25.4 : 1;
     const most = this.width * 0.2 / this.fit.scale / unit;
     const steps = UNITS === "in" ? [0.125, 0.25, 0.5, 1, 2, 3, 6, 12, 24] : [1, 2, 5, 10, 20, 50, 100, 200, 500];
     const size = steps.filter((each) => each <= most).pop() ?? steps[0];
