@@ -15,15 +15,16 @@ from jigcam.geometry import GeometryError, Path, Region, disc, intersection, swe
 from jigcam.kit import Machine
 from jigcam.proof.changes import changed_by_hand, doubted
 from jigcam.proof.milled import chains
+from jigcam.proof.outline import bounds_of
 from jigcam.proof.prove import works_of
 from jigcam.proof.sweeps import Work, sweeps
-from jigcam.proof.target import Target
+from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.tools import Tools
 from jigcam.proof.travel import Travel, travel_of
 from jigcam.proof.whole import Swept
 
-FEW = 1_500
-"""Strokes that reach one height up to which the ground that they sweep is united."""
+FEW = 400
+"""Strokes that reach one height up to which the ground that they sweep is united: of letters, nobody asks the area."""
 
 
 @dataclass(frozen=True)
@@ -63,15 +64,25 @@ class VirtualCut:
     def at(self, z: float) -> CrossSection | None:
         """What is gone at height z; None where more strokes reach it than are united in a sensible time."""
         stock = self.target.stock.region
-        groups = [group for work in self.works.values() for group in sweeps(work, z, stock)]
+        # `sweeps` looks a little above the height that it is given, to be on the safe side; here it is to be just that.
+        groups = [group for work in self.works.values() for group in sweeps(work, z - INSIDE, stock)]
         if sum(len(group.strokes) for group in groups) > FEW:
             return None
         try:
             ground = list(_ground(groups))
-            gone = intersection(stock, union(*ground)) if ground else Region.empty()
+            gone = self._within_stock(union(*ground)) if ground else Region.empty()
         except GeometryError:
             return None
         return CrossSection(z, gone.area, gone.length)
+
+    def _within_stock(self, region: Region) -> Region:
+        """The part of a region that is stock; all of it, as it is, where it keeps off the edges."""
+        if region.is_empty:
+            return region
+        (x0, y0, x1, y1), stock = bounds_of(region), self.target.stock
+        if stock.x0 < x0 and stock.y0 < y0 and x1 < stock.x1 and y1 < stock.y1:
+            return region
+        return intersection(stock.region, region)
 
 
 def _ground(groups: Sequence[Swept]) -> Iterator[Region]:

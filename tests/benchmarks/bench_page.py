@@ -99,7 +99,7 @@ def main() -> None:
         tab = browser.tab()
         tab.size(1280, 800)
         tab.open(page)
-        print(f"{'file':<8} {'moves':>9} | above: a second, worst ms, lag | section | jump to the end | jump to the middle")
+        print(f"{'file':<8} {'moves':>9} | above: a second, worst ms, lag | section | to the end | to the middle")
         for number, name in enumerate(made):
             print(f"{name:<8} {measured(tab, number)}", flush=True)
 

@@ -37,13 +37,15 @@ class Player {
 
   choose(number) {
     this.film = this.films[number];
+    delete document.body.dataset.ended;
     $("film").value = String(number);
     this.s = readStrokes(this.film);
     this.time = 0;
     this.stop();
     this.heightIndex = this.lowest();
     const total = this.s.time[this.s.n];
-    $("time").max = String(total);
+    // Rounded up, so that the end of the slider is the end of the file whatever digits a browser keeps.
+    $("time").max = String(Math.ceil(total * 1000) / 1000);
     $("height").max = String(Math.max(0, this.film.heights.length - 1));
     $("height").value = String(this.heightIndex);
     $("pace").replaceChildren(...PACES.map((pace) => new Option(pace === 1 ? "as fed" : `${pace} times`, String(pace))));
@@ -150,7 +152,7 @@ class Player {
     const done = this.plan.draw(k, share, this.mode, Math.round(this.most), this.ended);
     this.drawFront(k, share);
     this.code.show(this.s.n ? this.s.line[Math.min(k, this.s.n - 1)] : 0);
-    $("time").value = String(this.time);
+    $("time").value = this.ended ? $("time").max : String(this.time);
     $("clock").textContent = `${timeWords(this.time)} of ${timeWords(this.s.time[this.s.n])}`;
     this.lag(done, k);
     this.frames = (this.frames ?? 0) + 1;

@@ -2,6 +2,7 @@
 
 const MARGIN = 14, FOOT = 30; // dots of a screen left free round the work, and below it for the scale
 const TRAIL = 120; // strokes of the way that stay to be seen behind the bit
+const DASHED = 500; // outlines up to which they are dashed, and their half dots looked after: of more, both take long
 const OFTEN = 2; // dots of the screen to a dot of the page at the most
 
 function ink(name) {
@@ -65,7 +66,8 @@ class PlanView {
   /** Pictures of what does not move: what has to go, what may go, and the lines of the drawing over it. */
   prepare() {
     const film = this.film, drawing = this.at ? film.drawings[this.at.drawing] : { must: [], may: [] };
-    const must = pathOf(drawing.must), may = pathOf(drawing.may), fringe = 1.5 / this.fit.scale;
+    const must = pathOf(drawing.must), may = pathOf(drawing.may), edges = drawing.must.map((loop) => pathOf([loop]));
+    const fringe = 1.5 / this.fit.scale;
     const picture = (draw) => {
       const canvas = blank(this.width, this.height), c = canvas.getContext("2d");
       lay(c, this.fit);
@@ -79,26 +81,26 @@ class PlanView {
       c.fill(must);
       c.globalCompositeOperation = "destination-out";
       c.lineWidth = fringe;
-      c.stroke(must);
+      if (edges.length < DASHED) for (const edge of edges) c.stroke(edge);
     });
     this.free = picture((c) => {
       c.lineWidth = fringe;
       c.fill(may);
-      c.stroke(may);
+      if (edges.length < DASHED) for (const loop of drawing.may) c.stroke(pathOf([loop]));
       if (this.at) engraved(c, film, this.at.z, 2 * fringe);
     });
-    this.over = picture((c) => this.drawStill(c, must));
+    this.over = picture((c) => this.drawStill(c, edges));
   }
 
-  drawStill(c, must) {
+  drawStill(c, edges) {
     const film = this.film, [x0, y0, x1, y1] = film.stock, thin = this.ratio / this.fit.scale;
     c.lineWidth = 1.6 * thin;
     c.strokeStyle = this.colours.line;
     c.strokeRect(x0, y0, x1 - x0, y1 - y0);
-    c.setLineDash([5 * thin, 3 * thin]);
+    if (edges.length < DASHED) c.setLineDash([5 * thin, 3 * thin]);
     c.lineWidth = thin;
     c.strokeStyle = this.colours.drawn;
-    c.stroke(must);
+    for (const edge of edges) c.stroke(edge);
     c.setLineDash([]);
     this.drawKeepOuts(c, thin);
     if (film.sheet) this.drawSheet(c, thin);
