@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
 from jigcam.characters import one_line
 from jigcam.gcode import read
 from jigcam.player.numbers import column, plain
@@ -96,15 +94,14 @@ def stock_of(stock: Stock) -> list[float | int]:
 
 
 def tool_of(envelope: Envelope) -> dict[str, Any]:
-    """A bit: its radii over the heights above its tip, straight between them, and how high it cuts; mm."""
+    """A bit, and the nut above it: radii over heights above its tip, straight between them; how high it cuts; mm."""
     bit = envelope.bit
-    top = float(envelope.heights[np.isfinite(envelope.radii)].max())
     return {
         "name": one_line(bit.name),
         "heights": column(envelope.heights),
         "radii": column(envelope.radii),
         "cutting": plain(bit.cutting_length),
-        "top": plain(min(top, bit.overall_length)),
+        "undercuts": bit.undercuts,
     }
 
 

@@ -22,10 +22,11 @@ from jigcam.player.riding import rides_of
 
 if TYPE_CHECKING:
     from jigcam.making.built import Built
+    from jigcam.units import Voice
 
 PAGE: Final = "page.html"
 """Its place in the output folder."""
-SCRIPTS: Final = ("strokes.js", "paint.js", "sums.js", "views.js", "words.js", "player.js")
+SCRIPTS: Final = ("strokes.js", "paint.js", "sums.js", "views.js", "front.js", "words.js", "player.js")
 """The script, in the order in which its parts use each other."""
 _UNSAFE_IN_SCRIPT: Final = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026"}
 
@@ -38,12 +39,12 @@ def page_of(built: Built) -> bytes:
         if machine is not None:
             films += [film_of(file, proof.files[file.file], machine, built.job.voice) for file in joint.files]
         films += rides_of(joint, built.kit, built.job.voice)
-    return page_with(one_line(built.job.title), one_line(built.kit.name), built.job.units, films)
+    return page_with(one_line(built.job.title), one_line(built.kit.name), built.job.voice, films)
 
 
-def page_with(title: str, kit: str, units: str, films: list[dict[str, Any]]) -> bytes:
-    """The page of films. title: of the job; kit: its name; units: in which the page says lengths, "mm" or "in"."""
-    data = {"job": title, "kit": kit, "units": units, "version": __version__, "films": films}
+def page_with(title: str, kit: str, voice: Voice, films: list[dict[str, Any]]) -> bytes:
+    """The page of films. title: of the job; kit: its name; voice: of the job, whose units the page speaks."""
+    data = {"job": title, "kit": kit, "units": voice.units, "version": __version__, "films": films}
     style, script = part("page.css"), "".join(part(name) for name in SCRIPTS)
     policy = f"default-src 'none'; img-src data:; style-src {_hash_of(style)}; script-src {_hash_of(script)}"
     # One after the other, so that nothing in what is put in is taken for a place to put something in.

@@ -46,7 +46,10 @@ def made_files(built: Built, paper: HomePaper | None = None, *, page: bool = Fal
 def folder_content(
     built: Built, paper: HomePaper | None = None, *, page: bool = False
 ) -> tuple[dict[str, bytes], dict[str, Any]]:
-    """What the output folder is to hold, by relative path, and the manifest in it. As `made_files`. Raises `Refused`."""
+    """What the output folder is to hold, by relative path, and the manifest in it. paper, page: see `made_files`.
+
+    Raises `Refused`.
+    """
     files = made_files(built, paper, page=page)
     content = manifest(built, files)
     return {MANIFEST: manifest_bytes(content), **{file.file: file.content for file in files}}, content

@@ -25,6 +25,7 @@ from jigcam.kit import load_kit  # noqa: E402
 from jigcam.player.film import film  # noqa: E402
 from jigcam.player.page import page_with  # noqa: E402
 from jigcam.proof import Proof  # noqa: E402
+from jigcam.units import MM  # noqa: E402
 
 SECONDS = 6.0
 """How long a file is played."""
@@ -95,7 +96,7 @@ def main() -> None:
     made = films(parser.parse_args().moves)
     with TemporaryDirectory() as folder, running_browser(sys.exit) as browser:
         page = Path(folder) / "page.html"
-        page.write_bytes(page_with("benchmark", "inch-shop", "mm", list(made.values())))
+        page.write_bytes(page_with("benchmark", "inch-shop", MM, list(made.values())))
         tab = browser.tab()
         tab.size(1280, 800)
         tab.open(page)

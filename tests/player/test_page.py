@@ -27,6 +27,7 @@ from jigcam.player.film import film, film_of
 from jigcam.player.page import in_script, page_of, page_with
 from jigcam.player.riding import rides_of
 from jigcam.proof import Removal, Stock, Target, prove
+from jigcam.units import MM
 from jigcam.workshop.build import build_job
 
 EVIL = "</script><script>window.ran=1</script><img src=x onerror=window.ran=1>"
@@ -97,7 +98,7 @@ def starters(folder: Path) -> dict[str, list[dict[str, Any]]]:
 def slot_page(tab: Tab, folder: Path) -> Tab:
     """The page of the slot, just opened."""
     path = folder / "slot.html"
-    path.write_bytes(page_with(EVIL, EVIL, "mm", [slot_film()]))
+    path.write_bytes(page_with(EVIL, EVIL, MM, [slot_film()]))
     tab.open(path)
     return tab
 
@@ -123,12 +124,19 @@ def at_the_end(tab: Tab, *, hurried: bool = False) -> dict[str, Any]:
     return found
 
 
+def turn(ride: dict[str, Any]) -> float:
+    """Which way a ride goes round: twice the area within the corners of its way, negative for clockwise; mm²."""
+    x, y = ride["strokes"]["x"], ride["strokes"]["y"]
+    corners = zip(x, y, [*x[1:], x[0]], [*y[1:], y[0]], strict=True)
+    return sum(x0 * y1 - x1 * y0 for x0, y0, x1, y1 in corners)
+
+
 def test_the_end_of_every_starter_agrees_with_its_proof(
     tab: Tab, folder: Path, starters: dict[str, list[dict[str, Any]]]
 ) -> None:
     path = folder / "starters.html"
     films = [each for made in starters.values() for each in made]
-    path.write_bytes(page_with("starters", "kit", "mm", films))
+    path.write_bytes(page_with("starters", "kit", MM, films))
     tab.open(path)
     for number, (kind, each) in enumerate((kind, each) for kind, made in starters.items() for each in made):
         tab.run(f"jigcamPlayer.choose({number})")
@@ -144,6 +152,7 @@ def test_the_end_of_every_starter_agrees_with_its_proof(
         assert ("for the chisel" in " ".join(end["faults"])) == bool(each["proof"]["corners"]), where
     assert tab.messages == []
     assert tab.requests == [path.as_uri()]
+    assert all(turn(each) < 0.0 for made in starters.values() for each in made if each["kind"] == "ride")
     hands = [each["name"] for each in starters["groove"] if each["kind"] == "ride"]
     assert [name.rpartition(", ")[2] for name in hands] == ["as drawn", "opposite"], "the starter asks for both hands"
 
@@ -161,7 +170,7 @@ def test_a_gouge_and_what_is_left_are_coloured_and_said(tab: Tab, folder: Path) 
     too_far = text.replace("G1 X114.0000 Y27.1750 Z-6.0000", "G1 X114.0000 Y24.0000 Z-6.0000", 1)
     assert too_far != text
     path = folder / "gouge.html"
-    path.write_bytes(page_with("gouge", "kit", "mm", [slot_film(too_far)]))
+    path.write_bytes(page_with("gouge", "kit", MM, [slot_film(too_far)]))
     tab.open(path)
     tab.run("jigcamPlayer.setMode('cross')")
     end = at_the_end(tab)

@@ -29,10 +29,16 @@ function lay(context, fit) {
 class Painter {
   /** begin(context): the picture before anything is cut. pieces(k, a, b): what a part of a stroke paints, as a list of
    * [share a, share b, radius, style]. blend: how it is laid over what is there. */
-  constructor(strokes, fit, width, height, blend, begin, pieces) {
+  constructor(film, strokes, fit, width, height, blend, begin, pieces) {
     Object.assign(this, { strokes, fit, blend, begin, pieces });
     this.canvas = blank(width, height);
     this.context = this.canvas.getContext("2d");
+    // Beside the stock there is nothing to cut.
+    const [x0, y0, x1, y1] = film.stock;
+    lay(this.context, fit);
+    this.context.beginPath();
+    this.context.rect(x0, y0, x1 - x0, y1 - y0);
+    this.context.clip();
     this.step = Math.max(200, Math.ceil(strokes.n / KEPT));
     this.kept = [];
     this.restart();
@@ -157,9 +163,14 @@ function slices(s, k, a, b, step) {
   return out;
 }
 
+/** The depth that is shown darkest, mm: all that the file cuts, or all that the stock is thick. */
+function deepest(film) {
+  return Math.max(Math.min(film.proof.depth || film.stock[4], film.stock[4]), 0.1);
+}
+
 /** Seen from above: the deeper, the darker; where two floors meet, the lower one stays. */
 function topPainter(film, s, fit, width, height, shade) {
-  const thick = film.stock[4], step = thick / SLOPE, known = new Map();
+  const deep = deepest(film), step = deep / SLOPE, known = new Map();
   const rings = (tool, top) => {
     const key = `${tool} ${Math.round(top * 100)}`;
     if (!known.has(key)) known.set(key, ringsOf(film.tools[tool], top));
@@ -172,12 +183,12 @@ function topPainter(film, s, fit, width, height, shade) {
       const height = (share) => s.z0[k] + (s.z1[k] - s.z0[k]) * share;
       const tip = moves(s, k) ? (height(from) + height(to)) / 2 : Math.min(height(from), height(to));
       if (tip >= 0) continue;
-      for (const [above, radius] of rings(s.tool[k], -tip)) out.push([from, to, radius, shade(-(tip + above) / thick)]);
+      for (const [above, radius] of rings(s.tool[k], -tip)) out.push([from, to, radius, shade(-(tip + above) / deep)]);
     }
     return out;
   };
   const [x0, y0, x1, y1] = film.stock;
-  return new Painter(s, fit, width, height, "darken", (c) => {
+  return new Painter(film, s, fit, width, height, "darken", (c) => {
     c.fillStyle = shade(0);
     c.fillRect(x0, y0, x1 - x0, y1 - y0);
     c.globalCompositeOperation = "darken";
@@ -186,7 +197,7 @@ function topPainter(film, s, fit, width, height, shade) {
 
 /** What is gone at one height: opaque where the bit has been, clear elsewhere. */
 function sectionPainter(film, s, fit, width, height, z, style) {
-  return new Painter(s, fit, width, height, "source-over", () => {}, (k, a, b) => {
+  return new Painter(film, s, fit, width, height, "source-over", () => {}, (k, a, b) => {
     return sectionPieces(film, s, k, a, b, z).map(([from, to, radius]) => [from, to, radius, style]);
   });
 }

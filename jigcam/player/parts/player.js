@@ -79,12 +79,15 @@ class Player {
 
   legend() {
     const rows = this.mode === "above"
-      ? [["depth", `from the face to ${lengthWords(this.film.stock[4])} deep`]]
+      ? [["depth", `from the face to ${lengthWords(deepest(this.film))} deep`]]
       : [["section", "wood"], ["gone", "gone"], ["toGo", "has still to go"], ["gouge", "cut too far"]];
     rows.push(["drawn", "as drawn"], ["bit", "bit"]);
     if (this.film.sheet) rows.push(["bushing", "bushing, opening of the sheet"]);
     if (this.film.keepOuts.length) rows.push(["clamp", this.film.keepOuts.map((each) => each.name).join(", ")]);
     if (this.film.proof.corners.length) rows.push(["left", "for the chisel"]);
+    if (Object.values(this.film.tools).some((tool) => tool.undercuts)) {
+      rows.push(["hidden", "overhangs hide what is cut under them: see the section"]);
+    }
     $("legend").replaceChildren(...rows.map(([kind, text]) => {
       const made = element("span", text, `key key-${kind}`);
       return made;

@@ -1,8 +1,9 @@
-// Views: the work from above, and the bit from the front with the height of the section, which can be dragged.
+// The view from above: the wood as it goes or a section through it, the drawing, the way of the bit, the template.
 
 const MARGIN = 14, FOOT = 30; // dots of a screen left free round the work, and below it for the scale
 const TRAIL = 120; // strokes of the way that stay to be seen behind the bit
 const DASHED = 500; // outlines up to which they are dashed, and their half dots looked after: of more, both take long
+const STEEP = 0.1; // of the greatest depth from a dot to the next but one: that is a wall
 const OFTEN = 2; // dots of the screen to a dot of the page at the most
 
 function ink(name) {
@@ -289,124 +290,30 @@ class PlanView {
     c.fillText(`${size} ${UNITS}`, x, y - 7 * r);
   }
 
-  /** How deep the floor lies along the line through a y, as it is seen from above: a share of the thickness, by dot. */
+  /** How deep the floor lies along the line through a y, as it is seen from above: mm, by x. */
   floorAt(y) {
-    const [, y0, , y1, thick] = this.film.stock;
+    const [, y0, , y1] = this.film.stock;
     const inside = Math.min(Math.max(y, y0 + 0.6 / this.fit.scale), y1 - 0.6 / this.fit.scale);
     const at = Math.min(this.height - 1, Math.max(0, Math.floor(this.fit.top - this.fit.scale * inside)));
     const c = this.row.getContext("2d", { willReadFrequently: true });
     c.globalCompositeOperation = "copy";
     c.drawImage(this.top.canvas, 0, at, this.width, 1, 0, 0, this.width, 1);
-    const data = c.getImageData(0, 0, this.width, 1).data;
-    const top = rgb(this.colours.wood)[0], bottom = rgb(this.colours.deep)[0];
-    return (x) => {
-      const dot = Math.round(this.fit.left + this.fit.scale * x);
-      if (dot < 0 || dot >= this.width || data[4 * dot + 3] < 200) return 0;
+    const data = c.getImageData(0, 0, this.width, 1).data, depths = new Float64Array(this.width);
+    const top = rgb(this.colours.wood)[0], bottom = rgb(this.colours.deep)[0], deep = deepest(this.film);
+    for (let dot = 0; dot < this.width; dot++) {
       const t = (data[4 * dot] - top) / (bottom - top);
-      return t < 0.06 ? 0 : Math.min(1, Math.max(0, (t - 0.12) / 0.88)) * thick;
+      depths[dot] = data[4 * dot + 3] < 200 || t < 0.06 ? 0 : Math.min(1, Math.max(0, (t - 0.12) / 0.88)) * deep;
+    }
+    // A dot that is half on a wall has neither height: it takes that of the side on which most of it lies.
+    for (let dot = 1; dot + 1 < this.width; dot++) {
+      const [left, here, right] = [depths[dot - 1], depths[dot], depths[dot + 1]];
+      if ((left - here) * (here - right) > 0 && Math.abs(left - right) > STEEP * deep) {
+        depths[dot] = Math.abs(here - left) < Math.abs(here - right) ? left : right;
+      }
+    }
+    return (x) => {
+      const dot = Math.floor(this.fit.left + this.fit.scale * x);
+      return dot < 0 || dot >= this.width ? 0 : depths[dot];
     };
-  }
-}
-
-class FrontView {
-  constructor(canvas) {
-    this.canvas = canvas;
-    this.context = canvas.getContext("2d");
-  }
-
-  lay(film) {
-    [this.width, this.height, this.ratio] = sized(this.canvas);
-    this.colours = inks();
-    const deep = Math.max(film.proof.depth, 4), thick = film.stock[4];
-    this.low = -Math.min(thick * 1.12, deep * 1.2 + 2);
-    this.high = Math.max(deep * 0.7, film.sheet ? film.sheet.thick * 1.3 : 0, 8);
-    this.scale = this.height / (this.high - this.low);
-    this.film = film;
-  }
-
-  yOf(z) { return (this.high - z) * this.scale; }
-  zAt(y) { return this.high - y / this.scale; }
-
-  draw(place, tool, floor, z, said) {
-    const c = this.context, { film, width, height, scale, colours, ratio } = this;
-    const [x0, , x1, , thick] = film.stock, [bx, , bz] = place;
-    const half = width / scale / 2;
-    let middle = bx;
-    if (x1 - x0 < 2 * half) middle = (x0 + x1) / 2;
-    else middle = Math.min(Math.max(bx, x0 + half * 0.8), x1 - half * 0.8);
-    const xOf = (x) => width / 2 + (x - middle) * scale;
-    c.setTransform(1, 0, 0, 1, 0, 0);
-    c.fillStyle = colours.bench;
-    c.fillRect(0, 0, width, height);
-    c.fillStyle = colours.section;
-    const from = Math.max(0, Math.floor(xOf(x0))), to = Math.min(width, Math.ceil(xOf(x1)));
-    const bottom = Math.min(height, this.yOf(-thick));
-    c.beginPath();
-    c.moveTo(from, bottom);
-    for (let dot = from; dot <= to; dot++) {
-      c.lineTo(dot, Math.min(bottom, this.yOf(-floor(middle + (dot - width / 2) / scale))));
-    }
-    c.lineTo(to, bottom);
-    c.closePath();
-    c.fill();
-    c.lineWidth = 1.4 * ratio;
-    c.strokeStyle = colours.line;
-    c.stroke();
-    if (film.sheet) this.drawSheet(xOf, place);
-    if (tool) this.drawBit(tool, xOf(bx), bz);
-    const y = this.yOf(z);
-    c.strokeStyle = colours.plane; c.fillStyle = colours.plane;
-    c.lineWidth = 1.5 * ratio;
-    c.setLineDash([10 * ratio, 3 * ratio, 2 * ratio, 3 * ratio]);
-    c.beginPath(); c.moveTo(0, y); c.lineTo(width, y); c.stroke();
-    c.setLineDash([]);
-    for (const [x, way] of [[0, 1], [width, -1]]) {
-      c.beginPath();
-      c.moveTo(x + way * 14 * ratio, y); c.lineTo(x, y - 7 * ratio); c.lineTo(x, y + 7 * ratio);
-      c.closePath(); c.fill();
-    }
-    c.font = `${12 * ratio}px system-ui, sans-serif`;
-    c.textAlign = "right";
-    const above = y > 20 * ratio ? y - 5 * ratio : y + 15 * ratio;
-    c.lineWidth = 3 * ratio; c.strokeStyle = colours.bench;
-    c.strokeText(said, width - 18 * ratio, above);
-    c.fillText(said, width - 18 * ratio, above);
-    c.textAlign = "left";
-  }
-
-  drawSheet(xOf, [bx]) {
-    const c = this.context, { film, colours, ratio } = this;
-    const thick = film.sheet.thick, collar = film.bushing.collar, r = film.bushing.radius * this.scale;
-    const top = this.yOf(thick), face = this.yOf(0);
-    c.globalAlpha = 0.5;
-    c.fillStyle = colours.sheet;
-    c.fillRect(0, top, Math.max(0, xOf(bx) - r), face - top);
-    c.fillRect(xOf(bx) + r, top, this.width, face - top);
-    c.globalAlpha = 1;
-    c.strokeStyle = colours.bushing;
-    c.lineWidth = 3 * ratio;
-    const end = this.yOf(thick - collar);
-    c.beginPath();
-    for (const x of [xOf(bx) - r, xOf(bx) + r]) { c.moveTo(x, top); c.lineTo(x, end); }
-    c.moveTo(0, top); c.lineTo(this.width, top);
-    c.stroke();
-  }
-
-  drawBit(tool, x, z) {
-    const c = this.context, { scale, colours, ratio } = this;
-    c.beginPath();
-    for (const side of [1, -1]) {
-      const order = [...tool.heights.keys()];
-      if (side < 0) order.reverse();
-      for (const k of order) c.lineTo(x + side * tool.radii[k] * scale, this.yOf(z + tool.heights[k]));
-    }
-    c.closePath();
-    c.globalAlpha = 0.75;
-    c.fillStyle = colours.bit;
-    c.fill();
-    c.globalAlpha = 1;
-    c.strokeStyle = colours.bit;
-    c.lineWidth = 1.5 * ratio;
-    c.stroke();
   }
 }
