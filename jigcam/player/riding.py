@@ -6,21 +6,23 @@ the inside out and then along the walls, clockwise as seen from above, which has
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from jigcam.characters import one_line
 from jigcam.geometry import Path, Region, identity, intersection, mirror_x, offset, rectangle
 from jigcam.making.template import milled_opening
 from jigcam.player.film import proof_of, stock_of, title_block, tool_of
-from jigcam.player.numbers import TURNS, column, loops_of, plain
+from jigcam.player.numbers import TURNS, column, loops_of, plain, runs
 from jigcam.player.sections import sections_of
 from jigcam.player.strokes import WAY_AIR, WAY_CUT
 from jigcam.proof import CrossSection, Removal, Ride, Stock, Target, ride
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.strokes import Strokes
+from jigcam.template.hand import DepthSetting, passes
 from jigcam.units import Voice
 
 if TYPE_CHECKING:
@@ -75,7 +77,12 @@ def _ride_film(plan: TemplatePlan, opening: Region, turned: bool, kit: Kit, voic
     stock = Stock(0.0, 0.0, board.length, board.width, board.thickness)
     target = Target(stock, (Removal.prism(cut.what, drawn, cut.solid.depth),))
     heights, drawings = sections_of(target, _RiddenGround(intersection(found.cut, face), cut.solid.depth).at)
-    strokes, count = _way(found, plan)
+    settings = passes(plan)
+    steps = [
+        "The bushing rides the opening as its file mills it, clockwise seen from above.",
+        *(f"Pass {number}: {_setting(each, voice)}." for number, each in enumerate(settings, start=1)),
+    ]
+    count = len(settings)
     hand = "opposite" if turned else cut.hand
     up = f"{'marked' if turned else 'unmarked'} face on the board"
     facts = [
@@ -93,8 +100,8 @@ def _ride_film(plan: TemplatePlan, opening: Region, turned: bool, kit: Kit, voic
         "name": f"{cut.joint}: by hand in the template, {hand}",
         "facts": title_block(facts),
         "stock": stock_of(stock),
-        "text": "",
-        "strokes": strokes,
+        "text": "\n".join(map(one_line, steps)),
+        "strokes": _way(found, plan.bit.diameter, [each.depth for each in settings]),
         "tools": {"1": tool_of(Envelope(plan.bit))},
         "rapid": BY_HAND,
         "heights": heights,
@@ -126,12 +133,16 @@ class _RiddenGround:
         return CrossSection(z, self.region.area, self.region.length)
 
 
-def _way(found: Ride, plan: TemplatePlan) -> tuple[dict[str, Any], int]:
-    """The way of the bushing's centre as columns for the page, and the number of passes."""
-    rounds = _rounds(found.centres, BESIDE * plan.bit.diameter)
-    depths = plan.stack.passes()
+def _setting(setting: DepthSetting, voice: Voice) -> str:
+    return f"bit {voice.rule(setting.below)} below the base, {voice.rule(setting.depth)} deep"
+
+
+def _way(found: Ride, bit: float, depths: Sequence[float]) -> dict[str, Any]:
+    """The way of the bushing's centre as columns for the page. bit: its diameter, mm; depths: of the passes."""
+    rounds = _rounds(found.centres, BESIDE * bit)
     way = _HandWay()
-    for depth in depths:
+    for number, depth in enumerate(depths, start=1):
+        way.step = 1 + number
         for loop in rounds:
             if way.at is None or way.z > 0.0 or not _clear(found.centres, way.at, loop.start):
                 way.to(ABOVE)
@@ -141,7 +152,7 @@ def _way(found: Ride, plan: TemplatePlan) -> tuple[dict[str, Any], int]:
                 way.go(loop.start, WAY_CUT)
             way.round(loop)
         way.to(ABOVE)
-    return way.columns(), len(depths)
+    return way.columns()
 
 
 def _rounds(centres: Region, beside: float) -> list[Path]:
@@ -162,33 +173,34 @@ def _clear(centres: Region, start: tuple[float, float], end: tuple[float, float]
 
 
 class _HandWay:
-    """Strokes one after the other: x0, y0, x1, y1, bulge, z0, z1 and how each goes."""
+    """Strokes one after the other: x0, y0, x1, y1, bulge, z0, z1, how each goes, and the step that it belongs to."""
 
     def __init__(self) -> None:
         self.at: tuple[float, float] | None = None
         self.z = ABOVE
+        self.step = 1
         self._rows: list[tuple[float, ...]] = []
 
     def to(self, z: float) -> None:
         """Straight up or down."""
         if self.at is not None and z != self.z:
-            self._rows.append((*self.at, *self.at, 0.0, self.z, z, WAY_CUT if z < self.z else WAY_AIR))
+            self._rows.append((*self.at, *self.at, 0.0, self.z, z, WAY_CUT if z < self.z else WAY_AIR, self.step))
         self.z = z
 
     def go(self, place: tuple[float, float], how: int) -> None:
         """Straight across."""
         if self.at is not None and place != self.at:
-            self._rows.append((*self.at, *place, 0.0, self.z, self.z, how))
+            self._rows.append((*self.at, *place, 0.0, self.z, self.z, how, self.step))
         self.at = place
 
     def round(self, loop: Path) -> None:
         """Along a loop, from its start to its start."""
-        self._rows += [(*row, self.z, self.z, WAY_CUT) for row in loop.segments().tolist()]
+        self._rows += [(*row, self.z, self.z, WAY_CUT, self.step) for row in loop.segments().tolist()]
         self.at = loop.end
 
     def columns(self) -> dict[str, Any]:
         """As `strokes_of` has them."""
-        rows = np.array(self._rows, float).reshape(-1, 8)
+        rows = np.array(self._rows, float).reshape(-1, 9)
         strokes = Strokes.of_rows(rows[:, :5])
         first = [[0, *column(rows[0, [0, 1, 5]])]] if len(rows) else []
         return {
@@ -200,7 +212,7 @@ class _HandWay:
                 [int(k), plain(strokes.centre[k, 0]), plain(strokes.centre[k, 1]), plain(strokes.sweep[k], TURNS)]
                 for k in np.flatnonzero(strokes.arc)
             ],
-            "line": [],
+            "line": runs(rows[:, 8]),
             "way": "".join(str(int(how)) for how in rows[:, 7]),
             "feed": [[0, BY_HAND]],
             "tool": [[0, 1]],

@@ -26,7 +26,7 @@ class FrontView {
     let middle = bx;
     if (x1 - x0 < 2 * half) middle = (x0 + x1) / 2;
     else middle = Math.min(Math.max(bx, x0 + half * 0.8), x1 - half * 0.8);
-    const xOf = (x) => width / 2 + (x - middle) * scale;
+    const xOf = (x) => width / 2 + (x - middle) * scale, xAt = (dot) => middle + (dot - width / 2) / scale;
     c.setTransform(1, 0, 0, 1, 0, 0);
     c.fillStyle = colours.bench;
     c.fillRect(0, 0, width, height);
@@ -36,7 +36,7 @@ class FrontView {
     c.beginPath();
     c.moveTo(from, bottom);
     for (let dot = from; dot <= to; dot++) {
-      c.lineTo(dot, Math.min(bottom, this.yOf(-floor(middle + (dot - width / 2) / scale))));
+      c.lineTo(dot, Math.min(bottom, this.yOf(-floor(xAt(dot)))));
     }
     c.lineTo(to, bottom);
     c.closePath();
@@ -44,7 +44,7 @@ class FrontView {
     c.lineWidth = 1.4 * ratio;
     c.strokeStyle = colours.line;
     c.stroke();
-    if (film.sheet) this.drawSheet(xOf, place);
+    if (film.sheet) this.drawSheet(xOf, xAt, place);
     if (tool) this.drawBit(tool, xOf(bx), bz);
     const y = this.yOf(z);
     c.strokeStyle = colours.plane; c.fillStyle = colours.plane;
@@ -66,22 +66,25 @@ class FrontView {
     c.textAlign = "left";
   }
 
-  drawSheet(xOf, [bx]) {
+  /** The sheet along the line through the bit, with its opening, and the collar of the bushing in it. */
+  drawSheet(xOf, xAt, [bx, by]) {
     const c = this.context, { film, colours, ratio } = this;
-    const thick = film.sheet.thick, collar = film.bushing.collar, r = film.bushing.radius * this.scale;
-    const top = this.yOf(thick), face = this.yOf(0);
+    const thick = film.sheet.thick, r = film.bushing.radius * this.scale;
+    const top = this.yOf(thick), face = this.yOf(0), path = sheetPath(film.sheet);
     c.globalAlpha = 0.5;
     c.fillStyle = colours.sheet;
-    c.fillRect(0, top, Math.max(0, xOf(bx) - r), face - top);
-    c.fillRect(xOf(bx) + r, top, this.width, face - top);
+    for (let dot = 0; dot < this.width; dot++) {
+      if (c.isPointInPath(path, xAt(dot + 0.5), by, "evenodd")) c.fillRect(dot, top, 1, face - top);
+    }
     c.globalAlpha = 1;
     c.strokeStyle = colours.bushing;
     c.lineWidth = 3 * ratio;
-    const end = this.yOf(thick - collar);
+    const end = this.yOf(thick - film.bushing.collar);
     c.beginPath();
     for (const x of [xOf(bx) - r, xOf(bx) + r]) { c.moveTo(x, top); c.lineTo(x, end); }
-    c.moveTo(0, top); c.lineTo(this.width, top);
     c.stroke();
+    c.lineWidth = 1.5 * ratio;
+    c.beginPath(); c.moveTo(0, top); c.lineTo(this.width, top); c.stroke();
   }
 
   drawBit(tool, x, z) {

@@ -52,6 +52,7 @@ class Player {
     const wanted = PACES.find((pace) => total / pace <= WHOLE) ?? PACES[PACES.length - 1];
     $("pace").value = String(wanted);
     this.code.lay(this.film);
+    $("code-name").textContent = this.film.kind === "ride" ? "By hand" : "The file";
     $("faults").replaceChildren();
     $("agreement").hidden = true;
     $("facts").replaceChildren(...this.film.facts.flatMap(([name, value]) => [element("dt", name), element("dd", value)]));

@@ -38,6 +38,15 @@ function sized(canvas) {
   return [width, height, ratio];
 }
 
+/** The sheet of a template with its opening, to be filled even-odd. */
+function sheetPath(sheet) {
+  if (!sheet.path) {
+    sheet.path = pathOf(sheet.outline);
+    sheet.path.addPath(pathOf(sheet.opening));
+  }
+  return sheet.path;
+}
+
 class PlanView {
   constructor(canvas) {
     this.canvas = canvas;
@@ -191,8 +200,7 @@ class PlanView {
   /** The sheet lies on the board; only its opening is free. */
   drawSheet(c, thin) {
     const sheet = this.film.sheet;
-    const path = pathOf(sheet.outline);
-    path.addPath(pathOf(sheet.opening));
+    const path = sheetPath(sheet);
     c.globalAlpha = 0.45;
     c.fillStyle = this.colours.sheet;
     c.fill(path, "evenodd");

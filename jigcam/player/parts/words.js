@@ -42,9 +42,7 @@ class CodeView {
     this.lines = film.text ? film.text.split("\n") : [];
     this.line = -1;
     this.list.replaceChildren();
-    if (!this.lines.length) {
-      this.list.append(element("li", "By hand: no file. The bushing rides the opening as its own file mills it.", "none"));
-    }
+    this.list.className = film.kind === "ride" ? "words" : "";
   }
 
   show(line) {
@@ -69,7 +67,7 @@ function underWay(film, s, k, share, code) {
   if (!s.n) return "Nothing moves in this file.";
   const at = Math.min(k, s.n - 1), tool = film.tools[s.tool[at]];
   const doing = s.way[at] === RAPID ? "a rapid" : s.way[at] === CUT ? "cutting" : "in the air";
-  const line = s.line[at] ? `, line ${s.line[at]}: ${code.text(s.line[at])}` : "";
+  const line = `, ${film.kind === "ride" ? "step" : "line"} ${s.line[at]}: ${code.text(s.line[at]).replace(/\.$/, "")}`;
   const bit = tool ? `Bit ${tool.name} at ` : "The bit at ";
   return `Move ${at + 1} of ${s.n}${line}. ${bit}${placeWords(pointOn(s, k, share))}, ${doing}.`;
 }
