@@ -19,6 +19,7 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent)]
 
 from bench_proof import holes, letters, raster, rings, slots  # noqa: E402
+from support import browser as driver  # noqa: E402
 from support.browser import Tab, running_browser  # noqa: E402
 
 from jigcam.kit import load_kit  # noqa: E402
@@ -91,6 +92,7 @@ def measured(tab: Tab, number: int) -> str:
 
 def main() -> None:
     """See the head of this module."""
+    driver.PATIENCE = 600.0  # a busy machine takes its time to catch up with a jump
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     parser.add_argument("--moves", type=int, default=100_000)
     made = films(parser.parse_args().moves)

@@ -1,8 +1,8 @@
 // The player: one film at a time, one place in it, and everything on the page that follows from them.
 
-const LEAST = 60, FIRST = 400, MOST = 20000; // strokes painted for one picture
-const SLOW = 27, WANTED = 20; // ms between two pictures above which fewer are painted, and how long they should take
-const MORE = 1.2; // times as many as before, where that was quick enough
+const LEAST = 150, FIRST = 400, MOST = 20000; // strokes painted for one picture
+const SLOW = 33, WANTED = 30; // ms between two pictures above which fewer are painted, and how long they should take
+const MORE = 1.25; // times as many as before, where that was quick enough
 const QUIET = 350; // ms after which a place that was gone to is said
 const PACES = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
 const WHOLE = 30; // s that a file takes about, at the pace that it begins with
