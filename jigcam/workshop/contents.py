@@ -1,4 +1,4 @@
-"""All files of a built job: G-code, dry runs, previews, drawings, setup sheets, manifest."""
+"""All files of a built job: those of the piece, then G-code, dry runs, previews, drawings, setup sheets; manifest."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from jigcam.making.made_file import MadeFile
 from jigcam.making.setup_sheet import setup_sheet
 from jigcam.workshop.folder import MANIFEST
 from jigcam.workshop.manifest import manifest, manifest_bytes
+from jigcam.workshop.piece_files import piece_files
 
 if TYPE_CHECKING:
     from jigcam.drawing.paper import HomePaper
@@ -23,7 +24,7 @@ def made_files(built: Built, paper: HomePaper | None = None, *, page: bool = Fal
     """
     from jigcam.drawing.renderers import RENDERERS
 
-    files: list[MadeFile] = []
+    files = list(piece_files(built, paper))
     for joint, proof in zip(built.joints, built.proofs, strict=True):
         drawings = joint.plan.drawings()
         facts = joint.facts
