@@ -14,6 +14,7 @@ from jigcam.piece.ways import listed, side_words
 from jigcam.wood.seasons import SHOWS, Moving
 
 if TYPE_CHECKING:
+    from jigcam.job import Job
     from jigcam.piece.assembly import PartAssembly
     from jigcam.units import Voice
     from jigcam.wood.seasons import Seasons
@@ -26,8 +27,8 @@ TELLS: Final = 0.25
 """A whole piece that grows by less keeps its size, mm."""
 
 
-def glue_lines(part: PartAssembly, seasons: Seasons | None, voice: Voice) -> list[str]:
-    """Sentences for a part of several boards. seasons: None where the climate is not known."""
+def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
+    """Sentences for a part of several boards; none for a board alone."""
     if not part.steps:
         return []
     lines = [
@@ -37,11 +38,13 @@ def glue_lines(part: PartAssembly, seasons: Seasons | None, voice: Voice) -> lis
     loose = [*dict.fromkeys(_slid_in(part))]
     if loose:
         lines.append(f"slides in when the clamps are off: {listed(loose)}")
-    if seasons is None:
-        return lines
+    floating = {entry.name for entry in job.joints if getattr(entry, "floats", False)}
+    loose = [*dict.fromkeys(each.b.name for each in part.contacts if each.meeting.joint in floating)]
+    if loose:
+        lines.append(f"no glue at all: {listed(loose)}, which {'floats' if len(loose) == 1 else 'float'} in the groove")
     unknown = [*dict.fromkeys(each.copy.board.name for each in part.placed if Moving.of(each.copy.board) is None)]
     if len(unknown) < len({each.copy.board.name for each in part.placed}):
-        lines += _over_the_year(part, seasons, voice)
+        lines += _over_the_year(part, floating, seasons, job.voice)
     if unknown:
         lines.append(f"of {listed(unknown)} no wood is named: how much it moves is not reckoned")
     return lines
@@ -63,9 +66,9 @@ def _slid_in(part: PartAssembly) -> Iterator[str]:
             yield from (copy.name for copy in step.moves)
 
 
-def _over_the_year(part: PartAssembly, seasons: Seasons, voice: Voice) -> Iterator[str]:
+def _over_the_year(part: PartAssembly, floating: set[str], seasons: Seasons, voice: Voice) -> Iterator[str]:
     dry, damp = (PieceSeason(part, season) for season in seasons)
-    yield from _unglued(part, dry, damp, voice)
+    yield from _unglued(part, dry, damp, floating, voice)
     told = False
     for a, b in zip(dry.changes, damp.changes, strict=True):
         if a.gap is not None and b.gap is not None and max(abs(a.gap), abs(b.gap)) > GLUE_TAKES / 2.0:
@@ -81,12 +84,14 @@ def _over_the_year(part: PartAssembly, seasons: Seasons, voice: Voice) -> Iterat
         )
 
 
-def _unglued(part: PartAssembly, dry: PieceSeason, damp: PieceSeason, voice: Voice) -> Iterator[str]:
+def _unglued(
+    part: PartAssembly, dry: PieceSeason, damp: PieceSeason, floating: set[str], voice: Voice
+) -> Iterator[str]:
     """Joints whose boards slide on each other across the grain: glued where they are held, loose elsewhere."""
     said: dict[tuple[str, str], tuple[list[str], Change, float]] = {}
     for a, b in zip(dry.changes, damp.changes, strict=True):
         most = abs(a.slides - b.slides)
-        if most > GLUE_TAKES:
+        if most > GLUE_TAKES and a.line.contact.meeting.joint not in floating:
             contact = a.line.contact
             key = (contact.meeting.joint, contact.b.name)
             said.setdefault(key, ([], a, most))[0].append(contact.a.name)

@@ -73,7 +73,8 @@ def make(
     job: a job, or the path of its file. kit: a kit, the name of a shipped one or the path of a kit file; None: the one
     that the job names. folder: a new one; an existing one only with `replace`, and with changes made to its files by
     hand only with `discard_edits`. joint: the name of the only one that is wanted. paper: "letter" or "a4", to print
-    the drawings on in true size. page: whether to make the page that plays the cut. progress: called with the name of a step and the share that is done.
+    the drawings on in true size. page: whether to make the page that plays the cut. progress: called with the name of
+    a step and the share that is done.
 
     Raises InputError or Faults for a job or kit that is wrong, `Refused` with the findings that refuse it, OutputError
     for a folder that cannot be written. In all these cases no file is written.

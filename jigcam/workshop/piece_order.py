@@ -32,7 +32,7 @@ def order_account(parts: Sequence[PartAssembly], job: Job, width: int) -> list[s
             lines += ["", *hanging(f"order{of}: none, as boards lock each other", width)]
             continue
         lines += ["", f"order{of}", *_told(order_lines(part), width)]
-        lines += ["", f"gluing up{of}", *_told(glue_lines(part, seasons, job.voice), width)]
+        lines += ["", f"gluing up{of}", *_told(glue_lines(part, job, seasons), width)]
     return lines
 
 

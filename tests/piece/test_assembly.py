@@ -26,7 +26,6 @@ from jigcam.piece.glue_up import glue_lines
 from jigcam.piece.order_words import order_lines
 from jigcam.piece.seasonal import PieceSeason
 from jigcam.piece.together import bodies_of
-from jigcam.units import Voice
 from jigcam.wood.seasons import Season, Seasons
 
 CABINET = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet" / "cabinet.toml"
@@ -126,6 +125,20 @@ def assert_clear_on_the_way(part: PartAssembly, job: Job, shares: int = 4, *, ro
                     found = shared_wood(solids[a], solids[b], shift, seats)
                     assert not len(found), (part.copies([a, b]), share, found[:3])
     assert together == {frozenset(range(len(solids)))}
+
+
+def test_boards_on_a_wrong_way_are_seen_to_overlap() -> None:
+    """The judge itself: tails pulled out along their own board, and a shelf pushed across its groove."""
+    job = job_of({**SIDES, "top": board(500)}, corner("top", "left side", "right", "top", "left"))
+    (part,) = parts_of(job)
+    bodies = bodies_of(job)
+    assert bodies is not None
+    side, top = solids_of(part, bodies)
+    assert not len(shared_wood(side, top))
+    away = part.placed[0].motion.turned([1.0, 0.0, 0.0])
+    assert len(shared_wood(side, top, 5.0 * away))
+    inward = part.placed[0].motion.turned([0.0, 0.0, -1.0])
+    assert not len(shared_wood(side, top, 5.0 * inward))
 
 
 # ---- pieces that go together
@@ -391,20 +404,21 @@ def test_the_gap_of_a_panel_opens_when_it_shrinks_between_sides_that_a_top_holds
         boards,
         corner("top, left", "left side", "right", "top", "left"),
         corner("top, right", "right side", "left", "top", "right"),
-        groove("left", "left side", "panel", "lower", **{"from": [50, 30], "angle": 0, "length": 300}),
-        groove("right", "right side", "panel", "upper", **{"from": [50, 30], "angle": 0, "length": 300}),
+        groove("left", "left side", "panel", "lower", floats=True, **{"from": [50, 30], "angle": 0, "length": 300}),
+        groove("right", "right side", "panel", "upper", floats=True, **{"from": [50, 30], "angle": 0, "length": 300}),
     )
     (part,) = parts_of(job)
     cherry = wood("black cherry")
     share = 472.0 * cherry.across("flat") + 2.0 * 14.0 * cherry.through("flat")
     gaps = [each.gap for each in PieceSeason(part, Season("dry", 6.2, -1.5)).changes if each.gap is not None]
     assert [gap for gap in gaps if abs(gap) > 0.01] == [pytest.approx(1.5 * share, abs=1e-6)]
-    told = "\n".join(glue_lines(part, Seasons(6.2, 7.7, 12.0), Voice("mm")))
+    told = "\n".join(glue_lines(part, job, Seasons(6.2, 7.7, 12.0)))
     assert f"the gap opens by {1.5 * share:.2f} mm when dry and closes by {4.3 * share:.2f} mm when damp" in told
+    assert "no glue at all: panel, which floats in the groove" in told
 
 
 def test_gluing_up_tells_the_dry_fit_the_clamps_and_what_moves(cabinet: Job) -> None:
-    lines = glue_lines(parts_of(cabinet)[0], Seasons(6.2, 7.7, 12.0), Voice("mm"))
+    lines = glue_lines(parts_of(cabinet)[0], cabinet, Seasons(6.2, 7.7, 12.0))
     told = "\n".join(lines)
     assert lines[0].startswith("dry first")
     assert "clamps press from the outside face of side, opposite hand to the outside face of side" in told
@@ -419,7 +433,7 @@ def test_a_board_whose_grain_runs_along_one_that_moves_is_glued_where_it_is_held
         "leaf": board(700, 480, 15, wood="black cherry", sawn="flat"),
     }
     job = job_of(boards, groove("end", "end", "leaf", "left", **{"from": [10, 30], "angle": 0, "length": 480}))
-    told = "\n".join(glue_lines(parts_of(job)[0], Seasons(6.2, 7.7, 12.0), Voice("mm")))
+    told = "\n".join(glue_lines(parts_of(job)[0], job, Seasons(6.2, 7.7, 12.0)))
     moved = change(480.0, wood("black cherry").across("flat"), 6.2, 12.0)
     assert "across the grain, no glue all along: leaf in end (end)" in told
     # Held in the middle of its groove, either end goes half of that.
