@@ -40,7 +40,7 @@ def made_files(built: Built, paper: HomePaper | None = None, *, page: bool = Fal
     if page:
         from jigcam.player import PAGE, page_of
 
-        files.append(MadeFile(PAGE, "preview", page_of(built)))
+        files.append(MadeFile(PAGE, "preview", page_of(built), {"joint": ""}))
     return files
 
 

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 from support.browser import Browser, Tab, running_browser
 from support.hand_files import slot_file
@@ -31,6 +32,7 @@ from jigcam.units import MM
 from jigcam.workshop.build import build_job
 from jigcam.workshop.calls import make
 from jigcam.workshop.loading import load_job
+from jigcam.workshop.results import results_schema
 
 EVIL = "</script><script>window.ran=1</script><img src=x onerror=window.ran=1>"
 """A name that would run as a script, if a page took it for anything but text."""
@@ -274,7 +276,8 @@ def test_make_writes_the_page_once_for_the_whole_job(tmp_path: Path) -> None:
     first = content(tmp_path / "out")
     assert first["page.html"] == make(job, page=True).files["page.html"], "the same bytes on a second run"
     (entry,) = [each for each in run.json["files"] if each["file"] == "page.html"]
-    assert entry["kind"] == "preview"
+    assert (entry["kind"], entry["joint"]) == ("preview", ""), "of the whole job, as files of the piece are"
+    jsonschema.validate(run.json, results_schema())
     text = first["page.html"].decode("utf-8")
     assert EVIL not in text
     assert '<input type="range"' in text
