@@ -66,9 +66,13 @@ class Blocking:
             # Boxes that share room at rest, which `collisions` judges, leave each other the shortest way out.
             out = (boxes.overlap > TOUCH) & (far[number] <= boxes.overlap)
             meets = boxes.meets(direction) & ~out & ~held
+            # Few joints leave ways of their own: each cone is asked once.
+            cones = {hold.apart.tobytes(): hold.apart for hold in holds}
+            leaves = {key: (comes_off(apart, direction), comes_off(apart, -direction)) for key, apart in cones.items()}
             for hold in holds:
-                meets[hold.b, hold.a] |= not comes_off(hold.apart, direction)
-                meets[hold.a, hold.b] |= not comes_off(hold.apart, -direction)
+                there, back = leaves[hold.apart.tobytes()]
+                meets[hold.b, hold.a] |= not there
+                meets[hold.a, hold.b] |= not back
             blocked.append(tuple(mask_of(np.flatnonzero(row)) for row in meets))
         return cls(directions, tuple(blocked), tuple(joined), far)
 

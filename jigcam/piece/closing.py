@@ -3,24 +3,24 @@ joints."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import product
 from typing import TYPE_CHECKING, Final
-
-import numpy as np
 
 from jigcam.findings import Finding, Level
 from jigcam.piece.copies import piece_of
-from jigcam.wood.meeting import FloatArray
+from jigcam.piece.space import CLOSES
 
 if TYPE_CHECKING:
     from jigcam.job import Board, Job
-    from jigcam.piece.space import Assembled, Closing, Contact
+    from jigcam.piece.space import Assembled, Closing
     from jigcam.wood.meeting import Size
 
-CLOSES: Final = 0.1
-"""mm beside the play of a joint: what hands and clamps bring together (common practice, no source)."""
 SEEN: Final = 0.5
 """mm that a board may stay off the bottom of its groove before it is worth a word (common practice, no source)."""
+ALIKE: Final = 0.1
+"""Share of the length of a groove by which a length and a width may both miss it, so that either may be meant."""
 SIZES: tuple[Size, Size] = ("length", "width")
 LEADS: Final = 0.5
 """A size that moves an equation by less than this share of its own change does not lead it."""
@@ -28,7 +28,8 @@ LEADS: Final = 0.5
 
 def closing_findings(job: Job, piece: Assembled) -> tuple[Finding, ...]:
     """What there is to say of the equations of a piece. A stop: boards of these sizes cannot be put together."""
-    return tuple(finding for closing in piece.closing for finding in _said(job, piece, closing))
+    closing = [finding for closing in piece.closing for finding in _said(job, piece, closing)]
+    return (*_by_one(job, piece), *closing, *_empty_places(job, piece), *_unsaid(job, piece))
 
 
 def _said(job: Job, piece: Assembled, closing: Closing) -> Iterator[Finding]:
@@ -41,15 +42,11 @@ def _said(job: Job, piece: Assembled, closing: Closing) -> Iterator[Finding]:
         )
         yield Finding("stop", "does-not-close", joint, says)
         return
-    out = _out(piece, contact)
-    aside = float(np.linalg.norm(closing.off - closing.gap * out))
-    allowed = CLOSES + contact.meeting.play
-    stays_off = 0.0 < closing.gap <= contact.meeting.stands_off
-    if closing.error <= allowed or (stays_off and aside <= allowed):
+    if closing.agrees:
         if closing.gap > SEEN:
             yield _stays_off(job, piece, closing, little=False)
         return
-    if closing.gap > 0.0 and aside <= allowed and contact.meeting.stands_off:
+    if 0.0 < closing.gap < contact.meeting.enters and closing.aside <= CLOSES + contact.meeting.play:
         yield _stays_off(job, piece, closing, little=True)
         return
     yield Finding("stop", "does-not-close", joint, _does_not_close(job, piece, closing))
@@ -75,12 +72,35 @@ def _does_not_close(job: Job, piece: Assembled, closing: Closing) -> str:
     return f"{contact.b.name}, {contact.meeting.b_at}, stands {off} {way} {contact.a.name}{_cure(job, piece, closing)}"
 
 
+def _by_one(job: Job, piece: Assembled) -> Iterator[Finding]:
+    """Of several places that do not close, the one size that mends all of them."""
+    off = [each for each in piece.closing if not each.agrees and not each.turned]
+    if len(off) < 2:
+        return
+    inner = {each.contact.b.board.name for each in off}
+    found = _leading(job, piece, off[0], [name for name in job.boards if name not in inner], off)
+    if found is not None:
+        joint = off[0].contact.meeting.joint
+        boards = _listed(sorted(inner))
+        says = (
+            f"{boards} do not fit, and one size mends it in {len(off)} places{_sized(job, piece, *found, 'has to be')}"
+        )
+        yield Finding("stop", "does-not-close", joint, f"{says}; or change each of them, as follows")
+
+
+def _listed(words: list[str]) -> str:
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
 def _cure(job: Job, piece: Assembled, closing: Closing, wants: str = "has to be") -> str:
     """The size that mends it, with the joints by which it follows; "" where no one size does."""
-    found = _leading(job, closing)
+    found = _leading(job, piece, closing)
     if found is None:
         return ": no one size mends it; compare the depths and places of the joints that hold it"
-    board, size, wanted = found
+    return _sized(job, piece, *found, wants)
+
+
+def _sized(job: Job, piece: Assembled, board: Board, size: Size, wanted: float, wants: str) -> str:
     says = job.voice.rule
     held: dict[str, list[str]] = {}
     for each in piece.contacts:
@@ -92,28 +112,35 @@ def _cure(job: Job, piece: Assembled, closing: Closing, wants: str = "has to be"
     return f": {board.name} is {says(getattr(board, size))} {long} and {wants} {says(wanted)}, by {joints}"
 
 
-def _leading(job: Job, closing: Closing) -> tuple[Board, Size, float] | None:
-    """The board's size that would close it: of the board that stands there first, then of the one that it stands in."""
+def _leading(
+    job: Job,
+    piece: Assembled,
+    closing: Closing,
+    names: Iterable[str] | None = None,
+    too: Iterable[Closing] = (),
+) -> tuple[Board, Size, float] | None:
+    """The board's size that would close it, and leave closed what is: of the board that stands there first, then of
+    the one that it stands in, or of `names` alone. too: what it has to close beside it."""
     contact = closing.contact
     way = closing.off / closing.error
-    names = dict.fromkeys([contact.b.board.name, contact.a.board.name, *job.boards])
-    for size in SIZES:
-        for name in names:
-            board = job.boards[name]
-            if board.like is not None:
-                continue
-            moved = offs_with(job, name, size, getattr(board, size) + 1.0).get(contact.where)
-            if moved is None:
-                continue
-            slope = float((moved - closing.off) @ way)
-            if abs(slope) > LEADS and getattr(board, size) - closing.error / slope > 0.0:
-                return board, size, getattr(board, size) - closing.error / slope
+    if names is None:
+        names = dict.fromkeys([contact.b.board.name, contact.a.board.name, *job.boards])
+    closed = {each.contact.where for each in piece.closing if each.agrees} | {each.contact.where for each in too}
+    for size, name in product(SIZES, [each for each in names if job.boards[each].like is None]):
+        board = job.boards[name]
+        moved = _with_size(job, piece, name, size, getattr(board, size) + 1.0).get(contact.where)
+        slope = 0.0 if moved is None else float((moved.off - closing.off) @ way)
+        wanted = getattr(board, size) - closing.error / slope if abs(slope) > LEADS else 0.0
+        if wanted > 0.0:
+            then = _with_size(job, piece, name, size, wanted)
+            if all(where in then and then[where].agrees for where in (contact.where, *closed)):
+                return board, size, wanted
     return None
 
 
-def offs_with(job: Job, name: str, size: Size, value: float) -> dict[str, FloatArray]:
-    """How far every equation is off with another size of a board, (3,) mm in the world, by where it has to hold."""
-    return {each.contact.where: each.off for each in piece_of(with_sizes(job, {(name, size): value})).closing}
+def _with_size(job: Job, piece: Assembled, name: str, size: Size, value: float) -> dict[str, Closing]:
+    """The equations with another size of a board, by where they have to hold."""
+    return {each.contact.where: each for each in piece_of(with_sizes(job, {(name, size): value}), piece.choice).closing}
 
 
 def with_sizes(job: Job, sizes: dict[tuple[str, Size], float]) -> Job:
@@ -126,9 +153,53 @@ def with_sizes(job: Job, sizes: dict[tuple[str, Size], float]) -> Job:
     return job.model_copy(update={"boards": boards})
 
 
-def _out(piece: Assembled, contact: Contact) -> FloatArray:
-    """The way in which b comes off a, in the world."""
-    if not contact.meeting.apart:
-        return np.zeros(3)
-    first: FloatArray = piece.apart(contact)[0]
-    return first
+def _empty_places(job: Job, piece: Assembled) -> Iterator[Finding]:
+    """Where a joint is cut and nothing comes."""
+    for each in piece.missed:
+        contact, says = each.contact, job.voice.rule
+        off = "another way round" if each.turned else f"{says(each.error)} off it"
+        yield Finding(
+            "caution",
+            "nothing-comes",
+            contact.meeting.joint,
+            f"{contact.meeting.a_at} of {contact.a.name} takes nothing: {contact.b.name} stands {off}; where it is "
+            f'not cut in both, give the other board a name of its own, like = "{contact.a.board.name}"',
+        )
+    for copy, meeting in piece.empty:
+        count = sum(other.copy.board.name == meeting.b for other in piece.placed)
+        here = "the mirror image" if meeting.a_opposite and not copy.opposite else copy.name
+        short = f"there is no mirror image of {meeting.a}" if here != copy.name else f"of {meeting.b} there are {count}"
+        yield Finding(
+            "caution",
+            "nothing-comes",
+            meeting.joint,
+            f"{meeting.a_at} of {here} takes nothing: {short}; compare count with what the joints make",
+        )
+
+
+def _unsaid(job: Job, piece: Assembled) -> Iterator[Finding]:
+    """Boards of which one end may enter as well as the other, and with joints that then lie elsewhere; or an edge."""
+    cut = {each.meeting.a for each in piece.contacts} | {str(getattr(each, "board", "")) for each in job.joints}
+    asked: set[str] = set()
+    for contact in piece.contacts:
+        meeting, board = contact.meeting, contact.b.board
+        if not contact.open or board.name in asked or meeting.fits is None:
+            continue
+        both = all(abs(getattr(board, size) - meeting.fits[1]) <= ALIKE * meeting.fits[1] for size in SIZES)
+        if both or (board.name in cut and _as_well(job, piece, meeting.b)):
+            asked.add(board.name)
+            why = "it is about as long as wide" if both else "it has joints of its own, which lie elsewhere then"
+            part = meeting.b_at.rsplit(" ", 1)[0]
+            yield Finding(
+                "caution",
+                "enters-unsaid",
+                meeting.joint,
+                f"{board.name} may enter {contact.a.name} by another end or edge than the {meeting.b_at} too, and "
+                f'{why}: say enters = "{part}", or the other',
+            )
+
+
+def _as_well(job: Job, piece: Assembled, name: str) -> bool:
+    """Whether the piece closes as well with a board turned end for end."""
+    other = piece_of(job, replace(piece.choice, swapped=piece.choice.swapped ^ {name}))
+    return sum(not each.agrees for each in other.closing) <= sum(not each.agrees for each in piece.closing)

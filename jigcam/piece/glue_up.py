@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from jigcam.piece.order_words import clamp_lines, meeting_in
-from jigcam.piece.seasonal import Change, PieceSeason
+from jigcam.piece.seasonal import PieceSeason, SeasonalChange
 from jigcam.piece.ways import listed, side_words
 from jigcam.wood.seasons import SHOWS, Moving
 
@@ -33,7 +33,10 @@ def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
         return []
     lines = [
         "dry first: put all of it together without glue, in this order, and take it apart again the other way round",
-        *(f"glue: {line}" for line in clamp_lines(part)),
+        *(
+            f"{'and ' if number else 'glue in that order, in one go; '}{line}"
+            for number, line in enumerate(clamp_lines(part))
+        ),
     ]
     loose = [*dict.fromkeys(_slid_in(part))]
     if loose:
@@ -88,7 +91,7 @@ def _unglued(
     part: PartAssembly, dry: PieceSeason, damp: PieceSeason, floating: set[str], voice: Voice
 ) -> Iterator[str]:
     """Joints whose boards slide on each other across the grain: glued where they are held, loose elsewhere."""
-    said: dict[tuple[str, str], tuple[list[str], Change, float]] = {}
+    said: dict[tuple[str, str], tuple[list[str], SeasonalChange, float]] = {}
     for a, b in zip(dry.changes, damp.changes, strict=True):
         most = abs(a.slides - b.slides)
         if most > GLUE_TAKES and a.line.contact.meeting.joint not in floating:
@@ -103,7 +106,7 @@ def _unglued(
         )
 
 
-def _held_words(part: PartAssembly, change: Change) -> str:
+def _held_words(part: PartAssembly, change: SeasonalChange) -> str:
     line = change.line
     off = line.held - line.ends.mean(axis=0)
     if float(np.abs(off).max()) < 1e-6:

@@ -57,7 +57,7 @@ class Lock:
         else:
             cure = "no change of the joints of one board alone opens them: join some of them in another way"
         says = (
-            f"{listed(names)} lock each other: whichever is left for the last cannot go in straight: {asks}. "
+            f"{listed(names)} lock each other, as whichever is left for the last cannot go in straight: {asks}. "
             f"None of these ways is left once the others are together; {cure}"
         )
         return Finding("stop", "locked", listed(names), says)

@@ -67,7 +67,7 @@ class JointLine:
 
 
 @dataclass(frozen=True)
-class Change:
+class SeasonalChange:
     """What a season changes in one place where boards meet, mm. gap: how much it opens (below 0: closes); None where
     the joint holds b in place. slides: how far an end of b moves along a, from where it is held: the greater."""
 
@@ -125,7 +125,7 @@ class PieceSeason:
         return carried
 
     @cached_property
-    def changes(self) -> tuple[Change, ...]:
+    def changes(self) -> tuple[SeasonalChange, ...]:
         """Of each place where boards meet, in the order of the joints."""
         left = self._carried[1]
         return tuple(self._change(line, closes=line in left) for line in self._lines)
@@ -143,12 +143,12 @@ class PieceSeason:
         grown: FloatArray = np.ptp(after, axis=0) - np.ptp(before, axis=0)
         return grown
 
-    def _change(self, line: JointLine, *, closes: bool) -> Change:
+    def _change(self, line: JointLine, *, closes: bool) -> SeasonalChange:
         a, b = line.contact.a, line.contact.b
         off = [self.place(b, end) - self.place(a, end) for end in line.ends]
         held = self.place(b, line.held) - self.place(a, line.held)
         slides = max(((each - held) @ line.along for each in off), key=abs)
-        return Change(line, float(held @ line.out) if closes else None, float(slides))
+        return SeasonalChange(line, float(held @ line.out) if closes else None, float(slides))
 
 
 def _held(contact: Contact, ends: FloatArray) -> FloatArray:

@@ -9,7 +9,7 @@ the first copy of a part.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -21,13 +21,18 @@ if TYPE_CHECKING:
 
 SAME_WAY = 1e-6
 """Two directions whose cosines differ by less are one."""
+CLOSES = 0.1
+"""mm beside the play of a joint: what hands and clamps bring together (common practice, no source)."""
+NEAR = 50.0
+"""mm; a board further off a place of a further board that is alike was never meant to reach it (no source)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """One real board. name: told apart from others of its board; number: among these, from 1; opposite: its hand."""
+    """One real board. name: told apart from all others of the piece; number: among those of its board, from 1;
+    opposite: its hand."""
 
-    board: Board
+    board: Board = field(compare=False)
     name: str
     number: int
     opposite: bool
@@ -35,11 +40,14 @@ class Copy:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Contact:
-    """A meeting between two copies."""
+    """A meeting between two copies. guessed: it is on a further board that is alike, where b may not come at all. open:
+    the job does not say which end or edge of b it is."""
 
     meeting: Meeting
     a: Copy
     b: Copy
+    guessed: bool = False
+    open: bool = False
 
     @property
     def where(self) -> str:
@@ -60,11 +68,12 @@ class Placed:
 class Closing:
     """An equation of the piece. contact: where it has to hold. off: how far b stands from where the joint wants it,
     (3,) mm in the world, its freedom taken off. gap: of that, along the way in which b comes off a; negative where it
-    stands too deep. turned: whether b stands another way round."""
+    stands too deep. aside: the rest, mm. turned: whether b stands another way round."""
 
     contact: Contact
     off: FloatArray
     gap: float
+    aside: float
     turned: bool
 
     @property
@@ -72,14 +81,44 @@ class Closing:
         """How far off, mm."""
         return float(np.linalg.norm(self.off))
 
+    @property
+    def agrees(self) -> bool:
+        """Whether hands and clamps bring it together, or b only stays off and is still held."""
+        meeting = self.contact.meeting
+        allowed = CLOSES + meeting.play
+        held_off = 0.0 < self.gap <= meeting.stands_off and self.aside <= allowed
+        return not self.turned and (self.error <= allowed or held_off)
+
+    @property
+    def far(self) -> bool:
+        """Whether b is nowhere near its place."""
+        return self.turned or self.error > NEAR
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Of what a job leaves open. swapped: boards that enter by the other end or edge than usual; last_first: boards of
+    which the last one comes to the first corner of a ring; left_out: contacts that are none, by where they would be."""
+
+    swapped: frozenset[str] = frozenset()
+    last_first: frozenset[str] = frozenset()
+    left_out: frozenset[str] = frozenset()
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Assembled:
-    """A piece in space. contacts: all; closing: of those by which no copy was placed."""
+    """A piece in space. contacts: all; closing: of those by which no copy was placed.
+
+    choice: by which it was put together; missed: how far off those are that it leaves out; empty: places in a board to
+    which nothing comes, as there are fewer boards than the joints want.
+    """
 
     placed: tuple[Placed, ...]
     contacts: tuple[Contact, ...]
     closing: tuple[Closing, ...]
+    choice: Choice = field(default_factory=Choice)
+    missed: tuple[Closing, ...] = ()
+    empty: tuple[tuple[Copy, Meeting], ...] = ()
 
     def motion(self, copy: Copy) -> Motion:
         """From a copy's body frame to the world."""
@@ -123,7 +162,7 @@ def _next(contacts: Iterable[Contact], where: dict[Copy, Motion], used: set[int]
         for contact in contacts
         if id(contact) not in used and (contact.a in where) != (contact.b in where)
     ]
-    return min(open_ones, key=lambda each: each[0].meeting.free is not None, default=None)
+    return min(open_ones, key=lambda each: (each[0].guessed, each[0].meeting.free is not None), default=None)
 
 
 def _ways(contact: Contact, copy: Copy, where: dict[Copy, Motion]) -> Iterator[Motion]:
@@ -159,10 +198,11 @@ def _closing(contact: Contact, where: dict[Copy, Motion]) -> Closing:
     wanted = [motion for motion in (meeting.motion, meeting.turned) if motion is not None]
     here = next((motion for motion in wanted if _same_way(motion, stands)), None)
     if here is None:
-        return Closing(contact, np.zeros(3), 0.0, turned=True)
+        return Closing(contact, np.zeros(3), 0.0, 0.0, turned=True)
     off = stands.shift - here.shift
     if meeting.free is not None:
         way, low, high = np.array(meeting.free[0]), meeting.free[1], meeting.free[2]
         off = off - float(np.clip(off @ way, low, high)) * way
-    gap = float(off @ np.array(meeting.apart[0])) if meeting.apart else 0.0
-    return Closing(contact, a.turned(off), gap, turned=False)
+    out = np.array(meeting.apart[0]) if meeting.apart else np.zeros(3)
+    gap = float(off @ out)
+    return Closing(contact, a.turned(off), gap, float(np.linalg.norm(off - gap * out)), turned=False)

@@ -22,11 +22,14 @@ from jigcam.wood.meeting import Size
 if TYPE_CHECKING:
     from jigcam.document import Document
     from jigcam.job import Job
+    from jigcam.piece.space import Choice
 
 GUESS: Final[dict[Size, float]] = {"length": 600.0, "width": 250.0}
 """mm; where a size begins that follows from others. No result depends on it."""
 ROUNDS: Final = 4
 """So often sizes are worked out again, until the joints that they change agree with them."""
+CHOICES: Final = 3
+"""So often it is looked at again which end of a board enters, and which boards take nothing."""
 ENOUGH: Final = 1e-7
 """mm; a change smaller than this is none."""
 Unknown = tuple[str, Size]
@@ -52,14 +55,14 @@ def fitted(document: Document) -> Job:
     unknown = asked_to_fit(document.data)
     sizes = {each: GUESS[each[1]] for each in unknown}
     job = job_from(_with(document, sizes), Entries(), unknown_kind)
-    job = with_sizes(job, sizes)
-    for _ in range(ROUNDS):
-        found = _solved(job, unknown)
-        change = max(abs(found[each] - sizes[each]) for each in found) if found else 0.0
-        sizes |= found
-        job = with_sizes(job, found)
-        if change < ENOUGH:
+    choice = piece_of(with_sizes(job, sizes), sizes_known=False).choice
+    for _ in range(CHOICES):
+        last, (job, found) = choice, _rounds(with_sizes(job, sizes), unknown, choice)
+        # With sizes that follow it shows which end enters, and which of the boards that are alike take nothing.
+        choice = piece_of(job).choice
+        if choice == last:
             break
+    sizes |= found
     missing = [each for each in unknown if each not in found]
     if missing:
         raise Faults([_does_not_follow(document, *each) for each in missing])
@@ -69,6 +72,20 @@ def fitted(document: Document) -> Job:
     return job_from(_with(document, sizes), Entries(), unknown_kind)
 
 
+def _rounds(job: Job, unknown: list[Unknown], choice: Choice) -> tuple[Job, dict[Unknown, float]]:
+    """The job with the sizes that follow, and these."""
+    sizes: dict[Unknown, float] = {}
+    found: dict[Unknown, float] = {}
+    for _ in range(ROUNDS):
+        found = _solved(job, unknown, choice)
+        change = max((abs(found[each] - sizes.get(each, 0.0)) for each in found), default=0.0)
+        sizes |= found
+        job = with_sizes(job, found)
+        if change < ENOUGH:
+            break
+    return job, found
+
+
 def _with(document: Document, sizes: dict[Unknown, float]) -> Document:
     data = deepcopy(document.data)
     for (name, size), value in sizes.items():
@@ -76,16 +93,16 @@ def _with(document: Document, sizes: dict[Unknown, float]) -> Document:
     return replace(document, data=data)
 
 
-def _solved(job: Job, unknown: list[Unknown]) -> dict[Unknown, float]:
-    """What follows with all sizes as they are now; what does not is left out."""
+def _solved(job: Job, unknown: list[Unknown], choice: Choice) -> dict[Unknown, float]:
+    """What follows with all sizes as they are now; what does not is left out. choice: of what the job leaves open."""
     found = {each: value for each in unknown if (value := _told(job, *each)) is not None}
     rest = [each for each in unknown if each not in found]
     if not rest:
         return found
     job = with_sizes(job, found)
     now = {(name, size): float(getattr(job.boards[name], size)) for name, size in rest}
-    off = _off(job)
-    columns = [_off(with_sizes(job, {each: now[each] + 1.0})) - off for each in rest]
+    off = _off(job, choice)
+    columns = [_off(with_sizes(job, {each: now[each] + 1.0}), choice) - off for each in rest]
     matrix = np.column_stack(columns)
     # What moves no equation, or only together with others, does not follow.
     if len(off) == 0 or np.linalg.matrix_rank(matrix, tol=1e-6) < len(rest):
@@ -109,8 +126,8 @@ def _told(job: Job, name: str, size: Size) -> float | None:
     return min(values, default=None)
 
 
-def _off(job: Job) -> np.ndarray:
-    return np.concatenate([np.zeros(0), *(each.off for each in piece_of(job).closing)])
+def _off(job: Job, choice: Choice) -> np.ndarray:
+    return np.concatenate([np.zeros(0), *(each.off for each in piece_of(job, choice).closing)])
 
 
 def _does_not_follow(document: Document, name: str, size: Size) -> InputError:

@@ -28,7 +28,7 @@ def together_findings(job: Job, piece: Assembled) -> tuple[Finding, ...]:
     if stops(closing):
         return closing
     parts = [part for part in assembly_of(piece) if part.holds]
-    bodies = bodies_of(job)
+    bodies = bodies_of(job) if parts else None
     collisions = [] if bodies is None else collision_findings(parts, bodies, job.voice)
     return (*closing, *collisions, *lock_findings(parts, job))
 

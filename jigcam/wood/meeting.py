@@ -78,11 +78,11 @@ class Meeting:
 
     apart: directions (unit vectors in a's frame) in which b comes off a, and all between them. free: a line along which
     the joint leaves b's place open: direction in a's frame, least and most shift from `motion`, mm; None: it holds b.
-    stands_off: how far b may stay out along the first of `apart` and still be held, mm: a shelf need not touch the
-    bottom of its groove. play: that the joint has, mm. turned: the motion with b the other way up, where the joint
-    holds it as well. fits: a size of b that follows from this meeting alone, and what it comes to, mm. others: the same
-    place with another end or edge of b in it, where the job does not say which. corner: whether ends meet in a corner,
-    so that two of either board close into a ring.
+    enters: how deep b goes into a, along the first of `apart`, mm; stands_off: how far b may stay out along it and
+    still be held, mm: a shelf need not touch the bottom of its groove. play: that the joint has, mm. turned: the motion
+    with b the other way up, where the joint holds it as well. fits: a size of b that follows from this meeting alone,
+    and what it comes to, mm. others: the same place with another end or edge of b in it, where the job does not say
+    which. corner: whether ends meet in a corner, so that two of either board close into a ring.
     """
 
     joint: str
@@ -95,6 +95,7 @@ class Meeting:
     a_opposite: bool | None = None
     free: tuple[Vector, float, float] | None = None
     stands_off: float = 0.0
+    enters: float = 0.0
     play: float = 0.0
     turned: Motion | None = None
     fits: tuple[Size, float] | None = None

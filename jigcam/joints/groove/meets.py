@@ -64,6 +64,7 @@ def _meeting(joint: Groove, place: GroovePlace, number: int, received: Board, pa
         a_opposite=cut.hand == "opposite",
         free=(way, least, most),
         stands_off=STANDS_OFF * joint.depth,
+        enters=joint.depth,
         play=max(joint.mate.clearance, 0.0),
         turned=turned,
         fits=("width" if by_end else "length", joint.mate.longest),
