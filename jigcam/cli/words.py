@@ -61,7 +61,11 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
         if not entry["joint"]:
             what = _OF_A_PIECE.get(entry["file"].rsplit("/", 1)[-1], "")
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
-    kinds = [entry["kind"] for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    pages = [entry["file"] for entry in manifest["files"] if entry["kind"] == "preview" and _is_page(entry["file"])]
+    plays = ink(f"{'plays the cut':>15}", "aside", sys.stdout)
+    lines += [f"  {page:<{wide}}  {plays}" for page in pages]
+    beside = [entry for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    kinds = [entry["kind"] for entry in beside if entry["file"] not in pages]
     counted = []
     for kind in dict.fromkeys(kinds):
         one, several = _BESIDE.get(kind, (kind, kind))
@@ -69,6 +73,10 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
         counted.append(f"{count} {one if count == 1 else several}")
     rest = f"  and {', '.join([*counted, 'manifest.json'])}"
     return [*lines, *(ink(line, "aside", sys.stdout) for line in hanging(rest, terminal_width(PROSE)))]
+
+
+def _is_page(file: str) -> bool:
+    return file.endswith(".html")
 
 
 def proof_lines(built: Built) -> list[str]:
