@@ -12,6 +12,7 @@ from jigcam.making.template import milled_opening
 
 if TYPE_CHECKING:
     from jigcam.geometry import Region
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.template import TemplatePlan
 
@@ -36,7 +37,7 @@ class OpeningPlan(Plan):
         """Whether the sheet is also used turned over for it, in the mirrored board."""
 
     @abstractmethod
-    def drawn_words(self, title: str) -> list[str]:
+    def drawn_words(self, title: str) -> list[Block]:
         """The joint as drawn, without its template, under a title."""
 
     @abstractmethod

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words, section, table
+from jigcam.making.words import blank_words, bushing_words
 from jigcam.template.turning import laying_line, turning_lines
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.template.wall import SheetWall
@@ -24,12 +26,12 @@ def in_order(members: Sequence[OpeningPlan]) -> tuple[OpeningPlan, ...]:
     return tuple(sorted(members, key=lambda each: pairs.index(str(each.template.pair))))
 
 
-def joints_words(members: Sequence[OpeningPlan]) -> list[str]:
+def joints_words(members: Sequence[OpeningPlan]) -> list[Block]:
     """Every joint as drawn, under its name."""
     return [line for each in members for line in each.drawn_words(f"The joint: {each.name}")]
 
 
-def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, voice: Voice) -> list[str]:
+def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, voice: Voice) -> list[Block]:
     """The sheet, what stays between its openings, and each opening with its tools and sums."""
     first = sheet.first
     rows = [
@@ -70,7 +72,7 @@ def _place(wall: SheetWall, plan: TemplatePlan, voice: Voice) -> str:
     return f"{voice.about(x)} along the grain from the {left}, {voice.about(y)} from the lower edge"
 
 
-def work_words(sheet: SharedSheet, members: Sequence[OpeningPlan], voice: Voice, number: int) -> list[str]:
+def work_words(sheet: SharedSheet, members: Sequence[OpeningPlan], voice: Voice, number: int) -> list[Block]:
     """The work at the bench, from the sheet made ready to the mirrored board, in headings numbered from `number`."""
     ordered = in_order(members)
     lines = strip_words(number, sheet.first, voice, sheet)

@@ -8,13 +8,14 @@ from math import degrees, pi
 from typing import TYPE_CHECKING
 
 from jigcam.joints.mortise.words import bench_lines, mortise_words
+from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.words import rows_words, section
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
 
@@ -35,11 +36,11 @@ class HandMortise(Plan):
 
         return {"mortise": scene_mortise(self.it, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint and its tenon."""
         return mortise_words(self.it, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work."""
         lines = []
         for row in self.it.rows:
@@ -52,7 +53,7 @@ class HandMortise(Plan):
         return Outcome()
 
 
-def mortise_by_hand(row: Row, voice: Voice, number: int) -> list[str]:
+def mortise_by_hand(row: Row, voice: Voice, number: int) -> list[Block]:
     """One board's work in two numbered headings, from `number` on."""
     board = row.board.name
     marks = section(f"{number}. Mark {board}, {row.where}", _marking(row, voice))

@@ -13,10 +13,10 @@ from jigcam.joints.mortise.fit import MortiseFit, RowFit, TenonApart, row_fit, t
 from jigcam.joints.mortise.laying import end_lines, face_lines, lead, mate_lines, next_lines, turned_over
 from jigcam.joints.mortise.words import bench_lines, mortise_words
 from jigcam.making.axes import MEND
+from jigcam.making.blocks import section
 from jigcam.making.plan import Outcome, Plan, RiddenCut
 from jigcam.making.template import milled_opening, ridden, template_setups
 from jigcam.making.template_words import sheet_table, strip_words
-from jigcam.making.words import section
 from jigcam.proof.fit import SEAT
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.proof import Ride
     from jigcam.template import TemplatePlan
@@ -139,11 +140,11 @@ class TemplateMortise(Plan):
             "mortise": scene_mortise(self.it, self.voice),
         }
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint, its tenon, and the template."""
         return [*mortise_words(self.it, self.voice), *sheet_table(self.template, self.kit, self.voice)]
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, each mortise with the router, the tenons."""
         plan, voice = self.template, self.voice
         row = self.it.first

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
     from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.toolpath.program import Operation
@@ -57,11 +58,11 @@ class DirectMortise(Plan):
 
         return {"mortise": scene_mortise(self.it, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint and its tenon."""
         return mortise_words(self.it, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The tenons."""
         return bench_lines(self.it, number, self.voice)
 
