@@ -202,3 +202,9 @@ class Drawing:
     def titled(self, title: str) -> Drawing:
         """The same under another title."""
         return replace(self, title=title)
+
+    def _repr_svg_(self) -> str:
+        """As notebooks show it."""
+        from jigcam.drawing.svg import render
+
+        return render(self)

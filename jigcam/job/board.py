@@ -11,9 +11,10 @@ Face = Literal["outside", "inside"]
 
 
 class Board(Model):
-    """A board, mm: length along the grain (x), width across it (y), thickness; all as measured.
+    """A board, mm, all as measured.
 
-    wood: a name in profiles/woods.toml. sawn: how the growth rings lie.
+    name: that of its table. length: along the grain (x). width: across it (y). thickness: from face to face. wood: a
+    name in profiles/woods.toml. sawn: how the growth rings lie.
     """
 
     name: Name

@@ -50,9 +50,12 @@ def _unknown_kind(kinds: Iterable[str]) -> Callable[[object], InputError]:
 
 
 class Job(Model):
-    """A job. units: those of its file, in which the maker is spoken to. kit: as the file names it, if it does.
+    """A job.
 
-    climate: where the piece stands and is made; it goes before the kit's.
+    title (`job` in files): what is made. units: those of its file, in which the maker is spoken to. kit: a name in
+    profiles/, or a path relative to the file; left out: given with --kit. boards: each a table with its name. joints:
+    to be cut in them. keep_out: clamps and screws that no path may meet. climate: where the piece stands and is made;
+    it goes before the kit's.
     """
 
     title: Name = Field(alias="job")

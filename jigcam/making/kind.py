@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from importlib.resources import files
 from typing import TYPE_CHECKING, Any, Protocol
 
+from jigcam.document.starter import starter_text
 from jigcam.findings import Finding
 
 if TYPE_CHECKING:
@@ -103,7 +103,4 @@ class Kind:
 def starter_in(package: str) -> Callable[[str], str]:
     """The starters that lie in a room as `starter.toml`, in inches, and `starter-mm.toml`."""
 
-    def text(units: str) -> str:
-        return (files(package) / f"starter{'-mm' if units == 'mm' else ''}.toml").read_text("utf-8")
-
-    return text
+    return lambda units: starter_text(package, units, "job")

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 from support.every_kind import small
 from support.goldens import assert_files_as_ever
 from support.jobs import job_table, write_job
+from support.results import shape_faults
 from support.shop import content, jigcam
 
 from jigcam.joints import kind_names
@@ -25,7 +27,9 @@ def kept(files: dict[str, bytes]) -> dict[str, bytes]:
 def test_example_is_as_it_was(name: str, tmp_path: Path) -> None:
     run = jigcam("make", EXAMPLES / f"{name}.toml", "-o", tmp_path / "out")
     assert run.status == 0, run.err
-    assert_files_as_ever(name, kept(content(tmp_path / "out")))
+    files = content(tmp_path / "out")
+    assert shape_faults("make", json.loads(files["manifest.json"])) == []
+    assert_files_as_ever(name, kept(files))
 
 
 @pytest.mark.parametrize("name", kind_names())
@@ -35,6 +39,7 @@ def test_a_small_job_of_each_kind_is_as_it_was(name: str, tmp_path: Path) -> Non
     run = jigcam("make", write_job(tmp_path, table), "-o", tmp_path / "out")
     assert run.status == 0, run.err
     files = content(tmp_path / "out")
+    assert shape_faults("make", json.loads(files["manifest.json"])) == []
     # Dry runs say nothing that the files do not, and SVG is long.
     wanted = {file for file in files if file.endswith((".nc", ".txt")) and not file.endswith("-dry-run.nc")}
     assert_files_as_ever(f"kinds/{name}", {file: files[file] for file in wanted})

@@ -91,3 +91,15 @@ def test_the_command_prints_it(file: str, schema: Any) -> None:
     assert (run.status, json.loads(run.out)) == (0, schema())
     assert jigcam("schema", file, "--json").out == run.out
     assert jigcam("schema", "bench").status == 2
+
+
+@pytest.mark.parametrize("what", [*kind_names(), "kit"])
+def test_a_starter_names_its_schema_before_its_first_key(what: str) -> None:
+    """Editors look for the line among the comments that open the file; the one above it says what writes the schema."""
+    lines = jigcam("start", what).out.splitlines()
+    head = lines[: next(number for number, line in enumerate(lines) if line and not line.startswith("#"))]
+    named = [line.removeprefix("#:schema ./") for line in head if line.startswith("#:schema ")]
+    file = "kit" if what == "kit" else "job"
+    assert named == [f"{file}.schema.json"]
+    assert f"jigcam schema {file} > {named[0]}" in "\n".join(head)
+    assert max(map(len, lines)) <= 120
