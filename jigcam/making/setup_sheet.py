@@ -49,9 +49,10 @@ class Part:
 class SetupSheet:
     """All that is said about the making of one joint, or of one sheet for several, in the order of the work.
 
-    title: what it is the sheet of; made: with which kit, and by what.
+    name: of what is made; title: of the sheet; made: with which kit, and by what.
     """
 
+    name: str
     title: str
     made: str
     parts: tuple[Part, ...]
@@ -91,6 +92,7 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     )
     parts += [Part(topic, tuple(blocks)) for topic, blocks in ending if blocks]
     return SetupSheet(
+        joint.name,
         f"SETUP SHEET - {job.title}: {joint.name}",
         f"kit: {kit.name}   written by jigcam {__version__}",
         tuple(parts),

@@ -1,0 +1,128 @@
+"""A setup sheet as pages to print: a clamping a page, its picture first, numbers large, the work with boxes to tick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from jigcam.drawing.flow import BODY, STEP, Flow
+from jigcam.making.blocks import Block, Grid, Heading, Lines, Points, Remark, Rows
+from jigcam.making.clamping_picture import clamping_picture
+from jigcam.units.setting import Setting
+
+if TYPE_CHECKING:
+    from jigcam.drawing.leaf import Leaf
+    from jigcam.drawing.model import Drawing
+    from jigcam.drawing.paper import Paper
+    from jigcam.making.setup_sheet import Part, SetupSheet
+    from jigcam.units import Voice
+
+LARGE = ("bit", "speed", "time")
+"""Values of a file that are read at arm's length."""
+PICTURE = 96.0
+"""Height of the picture of a clamping at most, mm."""
+SMALL = 2.2
+"""Height of the capitals of what is read once, mm."""
+
+
+def sheet_pages(
+    sheet: SetupSheet, drawings: Mapping[str, Drawing], paper: Paper, voice: Voice, *, cautions: bool = True
+) -> list[Leaf]:
+    """The pages. drawings: of the joint, by stem. cautions: False where they stand elsewhere in the same file."""
+    flow = Flow(paper, sheet.title)
+    flow.mark(sheet.name)
+    flow.title(sheet.name)
+    flow.words(sheet.made, size=SMALL)
+    for part in sheet.parts:
+        if part.topic == "safety" and not cautions:
+            continue
+        if part.topic == "joint":
+            _blocks(flow, part.blocks)
+            for drawing in drawings.values():
+                flow.skip(4.0)
+                flow.picture(drawing, 130.0, least=70.0)
+        elif part.topic == "clamping":
+            _clamping(flow, part, voice)
+        elif part.topic == "bench":
+            _bench(flow, part.blocks)
+        else:
+            _blocks(flow, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
+    return flow.leaves
+
+
+def _clamping(flow: Flow, part: Part, voice: Voice) -> None:
+    """A page of its own: how the stock lies, then each file with its numbers and its box."""
+    assert part.setup is not None, "a clamping has its setup"
+    flow.page()
+    head, *rest = part.blocks
+    assert isinstance(head, Heading)
+    flow.title(head.text)
+    flow.picture(clamping_picture(part.setup, part.files, voice), PICTURE)
+    for block in rest:
+        match block:
+            case Heading(text, minor=True):
+                flow.need(60.0)
+                flow.skip(2.0)
+                flow.points([f"Run {text}"], boxes=True, size=STEP + 0.4)
+            case Rows(rows, minor=True):
+                flow.figures(large_figures(rows))
+                flow.rows([row for row in rows if row not in large_rows(rows)])
+            case Points():
+                flow.points(block.sentences, boxes=True)
+            case _:
+                _block(flow, block, BODY)
+
+
+def large_rows(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """The named values that stand large."""
+    return [row for row in rows if row[0] in LARGE]
+
+
+def large_figures(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Each of them part by part: what a semicolon parts is set by itself."""
+    return [(name, each.strip()) for name, value in large_rows(rows) for each in value.split(";")]
+
+
+def _bench(flow: Flow, blocks: Sequence[Block]) -> None:
+    """The work at the bench, in order, with boxes; numbers to be set large, above the sentences that have them."""
+    flow.page()
+    for block in blocks:
+        if isinstance(block, Points):
+            flow.figures(settings(block))
+            flow.points(block.sentences, boxes=True)
+        else:
+            _block(flow, block, BODY)
+
+
+def settings(block: Points) -> list[tuple[str, str]]:
+    """The numbers that its sentences set."""
+    return [(each.what, each.figure) for each in block.sentences if isinstance(each, Setting)]
+
+
+def _blocks(flow: Flow, blocks: Sequence[Block], size: float = BODY) -> None:
+    for block in blocks:
+        _block(flow, block, size)
+
+
+def _block(flow: Flow, block: Block, size: float) -> None:
+    match block:
+        case Heading(text, minor):
+            flow.heading(text, size=3.0 if minor else 3.6)
+        case Points(sentences):
+            flow.points(sentences, size=size)
+        case Rows(rows):
+            flow.rows(rows, size=size)
+        case Grid(head, rows, left):
+            flow.grid(head, rows, left=left, size=size)
+        case Lines(lines):
+            flow.lines(lines)
+        case Remark(text):
+            flow.skip(2.0)
+            flow.words(text, size=size)
+
+
+def marked(leaves: Sequence[Leaf]) -> Iterator[tuple[int, str]]:
+    """Where parts begin: the place of the page among the leaves, from 0, and the name of the part."""
+    for place, leaf in enumerate(leaves):
+        if leaf.mark:
+            yield place, leaf.mark
