@@ -6,18 +6,19 @@ What finds no room goes on the next page; a heading never stands alone at a foot
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
 from reportlab.pdfgen.canvas import Canvas
 
 from jigcam.drawing.ink import Ink
 from jigcam.drawing.leaf import Draw, Leaf
-from jigcam.drawing.model import Drawing
-from jigcam.drawing.page import laid_out
+from jigcam.drawing.model import Drawing, View
+from jigcam.drawing.page import captioned
 from jigcam.drawing.paper import Paper
 from jigcam.drawing.pdf_ink import BOLD, FONT, put_ink, say, typeface, width_of, wrapped
 from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role
-from jigcam.drawing.sized import sized
+from jigcam.drawing.sized import sized_view
 from jigcam.drawing.text import plain
 
 LEFT, RIGHT, TOP, BOTTOM = 16.0, 12.0, 12.0, 14.0
@@ -26,11 +27,15 @@ BODY = 2.7
 """Height of the capitals of what is read in the hand."""
 STEP = 3.0
 """Of what is done step by step, the sheet lying on the bench."""
-FIGURE = 6.0
+FIGURE = 4.8
 """Of numbers that are set: to be read at arm's length. At 700 mm a two-hundredth of the way would be 3.5 (common
 practice, no source)."""
 LEADING = 1.75
 """From base line to base line over the height of capitals."""
+CAPTION = 12.0
+"""Room for a caption of two lines below a view."""
+SIDE = 8.0
+"""Between views beside each other."""
 MONO = "Courier"
 """For columns of words that stand as they are."""
 
@@ -182,7 +187,7 @@ class Flow:
 
     def figures(self, figures: Sequence[tuple[str, str]]) -> None:
         """Numbers to be set, large, each in a frame under its name; as many beside each other as find room."""
-        pad, high = 2.5, FIGURE + 9.0
+        pad, high = 2.5, FIGURE + 8.0
         cards = []
         for name, value in figures:
             size = FIGURE
@@ -205,22 +210,48 @@ class Flow:
         if figures:
             self.y -= row + 3.0
 
-    def picture(self, drawing: Drawing, high: float, *, scales: Sequence[float] = (), least: float = 25.0) -> float:
-        """A drawing in at most that height, as large as finds room, and what its lines mean; the scale comes back.
+    def picture(self, drawing: Drawing, high: float, *, scales: Sequence[float] = (), least: float = 40.0) -> None:
+        """The views of a drawing one after the other, beside each other where they find room, then what lines mean.
 
-        scales: those that may be taken, descending; none for any, the true size at the most. least: of its height,
-        for which the next page is taken otherwise.
+        high: of each view at most. scales: those that may be taken, descending, and are told; none for any, the true
+        size at the most. least: of a view's height, for which the next page is taken otherwise.
         """
-        if self.left < least + 8.0:
-            self.page()
-        room = min(high, self.left - 8.0)
-        scale, ink = fitted(drawing, self.wide, room, scales)
-        x0, y0, x1, y1 = ink.bounds
-        x, y = LEFT + (self.wide - (x1 - x0)) / 2.0 - x0, self.y - y1
-        self._put(partial(_picture, ink, x, y))
-        self.y -= y1 - y0 + 3.0
+        beside: list[tuple[View, float, Ink]] = []
+        taken = 0.0
+        for view in drawing.views:
+            wide = self.wide if not view.minor else 0.45 * self.wide
+            scale, ink = fitted(view, drawing, wide, high - CAPTION, scales)
+            x0, _, x1, _ = ink.bounds
+            if beside and taken + SIDE + x1 - x0 > self.wide:
+                self._beside(beside, least, told=bool(scales))
+                beside, taken = [], 0.0
+            beside.append((view, scale, ink))
+            taken += x1 - x0 + (SIDE if taken else 0.0)
+        if beside:
+            self._beside(beside, least, told=bool(scales))
         self._legend(drawing)
-        return scale
+
+    def _beside(self, views: Sequence[tuple[View, float, Ink]], least: float, *, told: bool) -> None:
+        """Views on one line, each over its caption."""
+        tall = max(ink.bounds[3] - ink.bounds[1] for _, _, ink in views)
+        free = self.wide - sum(ink.bounds[2] - ink.bounds[0] for _, _, ink in views)
+        gap = free / (len(views) + 1)
+        if self.left < max(tall + CAPTION, least):
+            self.page()
+        x, base = LEFT, self.y - tall
+        for view, scale, ink in views:
+            x += gap
+            x0, _, x1, y1 = ink.bounds
+            self._put(partial(_picture, ink, x - x0, self.y - y1))
+            says = f"{view.caption}  ({scale_words(scale)})" if told else view.caption
+            room = x1 - x0 + gap
+            lines = wrapped(says, max(room, 60.0 if len(views) > 1 else self.wide), 2.4, BOLD)
+            wide = max(width_of(line, 2.4, BOLD) for line in lines)
+            left = min(max(x + (x1 - x0 - wide) / 2.0, LEFT), LEFT + self.wide - wide)
+            for place, line in enumerate(lines[:2]):
+                self._put(partial(_caption, left, base - 4.0 - 4.0 * place, line))
+            x += x1 - x0
+        self.y = base - CAPTION
 
     def _legend(self, drawing: Drawing) -> None:
         size, x = 2.0, LEFT
@@ -249,41 +280,30 @@ class Flow:
             self.y -= size * (LEADING - 1.0)
 
 
-def fitted(drawing: Drawing, wide: float, high: float, scales: Sequence[float] = ()) -> tuple[float, Ink]:
-    """A scale at which the drawing finds room, and its ink; words and figures stay as large as they are.
+def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Sequence[float] = ()) -> tuple[float, Ink]:
+    """A scale at which a view of the drawing finds room, and its ink without its caption.
+
+    Words and figures stay as large as they are.
 
     scales: see `Flow.picture`; the last of them where none finds room.
     """
-    if scales:
-        for scale in scales:
-            ink = laid_out(sized(drawing, scale))
-            if _fits(ink, wide, high):
-                break
-        return scale, ink
-    scale, ink = 1.0, laid_out(drawing)
-    for _ in range(6):
-        if _fits(ink, wide, high):
+    bare = replace(view, caption="")
+    x0, y0, x1, y1 = view.bounds
+    # Words and figures stand around the shapes.
+    first = min(1.0, (wide - 30.0) / max(x1 - x0, 1e-6), (high - 24.0) / max(y1 - y0, 1e-6))
+    tried = [each for each in scales if each <= 1.3 * first] or list(scales[-1:])
+    tried = tried or [first * share for share in (1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
+    for scale in tried:
+        ink = captioned(sized_view(bare, scale, drawing), drawing.units)
+        u0, v0, u1, v1 = ink.bounds
+        if u1 - u0 <= wide + 0.01 and v1 - v0 <= high + 0.01:
             break
-        x0, y0, x1, y1 = ink.bounds
-        small = laid_out(sized(drawing, scale * 0.6))
-        u0, v0, u1, v1 = small.bounds
-        # Shapes shrink with the scale and words do not: sizes run in a straight line between two scales.
-        scale *= max(0.35, min(_share(x1 - x0, u1 - u0, wide), _share(y1 - y0, v1 - v0, high)))
-        ink = laid_out(sized(drawing, scale))
     return scale, ink
 
 
-def _share(size: float, smaller: float, room: float) -> float:
-    """By how much to shrink what is `size` wide, and `smaller` at 0.6 of its scale, to come into the room."""
-    if size <= room:
-        return 1.0
-    slope = max((size - smaller) / 0.4, 1e-6)
-    return 0.985 * (1.0 - (size - room) / slope)
-
-
-def _fits(ink: Ink, wide: float, high: float) -> bool:
-    x0, y0, x1, y1 = ink.bounds
-    return x1 - x0 <= wide + 0.01 and y1 - y0 <= high + 0.01
+def scale_words(scale: float) -> str:
+    """A scale as drawings tell it: 1:4."""
+    return f"scale 1:{1.0 / scale:g}"
 
 
 def plain_columns(text: str) -> str:
@@ -326,7 +346,11 @@ def _card(
     canvas.rect(x, top - high, wide, high, stroke=1, fill=0)
     say(canvas, x + 2.5, top - 4.0, name, 2.2, grey=0.25)
     for place, part in enumerate(parts):
-        say(canvas, x + 2.5, top - 6.5 - size - place * size * 1.5, part, size, bold=True)
+        say(canvas, x + 2.5, top - 5.8 - size - place * size * 1.5, part, size, bold=True)
+
+
+def _caption(x: float, y: float, line: str, canvas: Canvas) -> None:
+    say(canvas, x, y, line, 2.4, bold=True)
 
 
 def _picture(ink: Ink, x: float, y: float, canvas: Canvas) -> None:

@@ -17,11 +17,12 @@ LEAST_ARC = 9.0
 
 def sized(drawing: Drawing, scale: float) -> Drawing:
     """The drawing at that scale."""
-    rows = tuple(tuple(_view(view, scale, drawing) for view in row) for row in drawing.rows)
+    rows = tuple(tuple(sized_view(view, scale, drawing) for view in row) for row in drawing.rows)
     return replace(drawing, rows=rows)
 
 
-def _view(view: View, scale: float, drawing: Drawing) -> View:
+def sized_view(view: View, scale: float, drawing: Drawing) -> View:
+    """A view of the drawing at that scale."""
     axes = view.axes
     if axes is not None and axes.origin is not None:
         axes = replace(axes, origin=(axes.origin[0] * scale, axes.origin[1] * scale))

@@ -15,7 +15,7 @@ import numpy as np
 from jigcam.drawing.model import Axes, Dimension, Drawing, Item, Label, View
 from jigcam.drawing.scenes.board import break_line
 from jigcam.drawing.scenes.program import runs
-from jigcam.geometry import Path, Region, chords, polygon, rectangle
+from jigcam.geometry import Path, Region, chords, intersection, polygon, rectangle
 from jigcam.making.setup import wastes_of
 from jigcam.wood.band import sides
 
@@ -63,7 +63,7 @@ def _from_above(setup: Setup, files: Sequence[GcodeFile]) -> View:
         items.append(Item("fence", rectangle(x0, y1, x1, y1 + BACKER), True))
         labels.append(Label((x0 + x1) / 2.0, y1 + BACKER, "backer", "above", weight=4))
     for waste in wastes_of(tuple(step for file in files for step in file.steps)):
-        region = _seen(waste.must or waste.may)
+        region = intersection(_seen(waste.must or waste.may), rectangle(x0, y0, x1, y1))
         if not region.is_empty:
             items.append(Item("cut", region))
     for file in files:
@@ -78,16 +78,13 @@ def _from_above(setup: Setup, files: Sequence[GcodeFile]) -> View:
         Label(middle_x, y0, near, "below", weight=3, size=3.0),
     ]
     if not stands:
-        face = "the face that gets the marks is up" if sheet else f"{setup.face} face up"
-        labels += [
-            Label(middle_x, y1, far, "above", weight=3, size=3.0),
-            Label(middle_x, middle_y, face, "near", weight=1, size=3.0),
-        ]
+        labels.append(Label(middle_x, y1, far, "above", weight=3, size=3.0))
     dimensions = (
         Dimension((x0, y0), (x1, y0), -14.0, along="x"),
         Dimension((x1, y0), (x1, y1), -26.0 if not stands else -22.0, along="y"),
     )
-    caption = "from above, as you stand before it" + (f": the {setup.end} end is up" if stands else "")
+    up = "the face that gets the marks" if sheet else f"the {setup.end} end" if stands else f"the {setup.face} face"
+    caption = f"from above, as you stand before it: {up} is up"
     return View(caption, tuple(items), tuple(labels), dimensions, axes=Axes("X", "Y", (0.0, 0.0)))
 
 

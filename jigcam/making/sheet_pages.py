@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
-PICTURE = 96.0
-"""Height of the picture of a clamping at most, mm."""
+PICTURES = (125.0, 105.0, 90.0, 78.0, 68.0)
+"""Height of the picture of a clamping, mm: the first that leaves room for the words."""
 SMALL = 2.2
 """Height of the capitals of what is read once, mm."""
 
@@ -40,7 +40,7 @@ def sheet_pages(
             _blocks(flow, part.blocks)
             for drawing in drawings.values():
                 flow.skip(4.0)
-                flow.picture(drawing, 130.0, least=70.0)
+                flow.picture(drawing, 105.0)
         elif part.topic == "clamping":
             _clamping(flow, part, voice)
         elif part.topic == "bench":
@@ -51,36 +51,52 @@ def sheet_pages(
 
 
 def _clamping(flow: Flow, part: Part, voice: Voice) -> None:
-    """A page of its own: how the stock lies, then each file with its numbers and its box."""
+    """A page of its own: how the stock lies, then each file with its numbers and its box.
+
+    The picture is as large as the words leave room for it; where they need more than a page, it is as large as it may.
+    """
     assert part.setup is not None, "a clamping has its setup"
+    picture = clamping_picture(part.setup, part.files, voice)
+    high = PICTURES[0]
+    for tried in PICTURES:
+        trial = Flow(flow.paper, "")
+        _fill(trial, part, picture, tried)
+        if len(trial.leaves) == 1:
+            high = tried
+            break
     flow.page()
+    _fill(flow, part, picture, high)
+
+
+def _fill(flow: Flow, part: Part, picture: Drawing, high: float) -> None:
     head, *rest = part.blocks
     assert isinstance(head, Heading)
     flow.title(head.text)
-    flow.picture(clamping_picture(part.setup, part.files, voice), PICTURE)
+    flow.picture(picture, high / len(picture.views))
     for block in rest:
         match block:
             case Heading(text, minor=True):
-                flow.need(60.0)
+                flow.need(45.0)
                 flow.skip(2.0)
                 flow.points([f"Run {text}"], boxes=True, size=STEP + 0.4)
             case Rows(rows, minor=True):
                 flow.figures(large_figures(rows))
-                flow.rows([row for row in rows if row not in large_rows(rows)])
+                flow.rows(small_rows(rows))
             case Points():
                 flow.points(block.sentences, boxes=True)
             case _:
                 _block(flow, block, BODY)
 
 
-def large_rows(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    """The named values that stand large."""
-    return [row for row in rows if row[0] in LARGE]
-
-
 def large_figures(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    """Each of them part by part: what a semicolon parts is set by itself."""
-    return [(name, each.strip()) for name, value in large_rows(rows) for each in value.split(";")]
+    """The named values that stand large, each up to its first semicolon."""
+    return [(name, value.partition(";")[0]) for name, value in rows if name in LARGE]
+
+
+def small_rows(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """What is left of the named values: the others whole, and what the large ones say after a semicolon."""
+    rest = [(name, value.partition(";")[2].strip() if name in LARGE else value) for name, value in rows]
+    return [(name, value) for name, value in rest if value]
 
 
 def _bench(flow: Flow, blocks: Sequence[Block]) -> None:
