@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
-PICTURES = (125.0, 105.0, 90.0, 78.0, 68.0)
+PICTURES = (125.0, 105.0, 90.0, 78.0, 66.0, 56.0, 48.0)
 """Height of the picture of a clamping, mm: the first that leaves room for the words."""
 SMALL = 2.2
 """Height of the capitals of what is read once, mm."""
@@ -34,10 +34,12 @@ def sheet_pages(
     flow.title(sheet.name)
     flow.words(sheet.made, size=SMALL)
     for part in sheet.parts:
-        if part.topic == "safety" and not cautions:
+        if part.topic == "time" or (part.topic == "safety" and not cautions):
             continue
         if part.topic == "joint":
-            _blocks(flow, part.blocks)
+            _blocks(
+                flow, [*part.blocks, *(block for each in sheet.parts if each.topic == "time" for block in each.blocks)]
+            )
             for drawing in drawings.values():
                 flow.skip(4.0)
                 flow.picture(drawing, 105.0)
@@ -76,7 +78,7 @@ def _fill(flow: Flow, part: Part, picture: Drawing, high: float) -> None:
     for block in rest:
         match block:
             case Heading(text, minor=True):
-                flow.need(45.0)
+                flow.need(38.0)
                 flow.skip(2.0)
                 flow.points([f"Run {text}"], boxes=True, size=STEP + 0.4)
             case Rows(rows, minor=True):

@@ -81,6 +81,7 @@ def _drawing(
     ends = [_end(board, bodies, end, voice) for end in ("left", "right") if _reaches(bodies, end, board)]
     rows += [(view,) for view in ends]
     rows += [(_section(board, body, voice, letters[body.taken.joint]),) for body in apart]
+    rows += [(view,) for view in _along_the_grain(board, bodies, voice)]
     facts = [
         ("board", board.name),
         ("size", voice.size(board.length, board.width, board.thickness)),
@@ -100,7 +101,8 @@ def _hand_words(hands: Mapping[str, Sequence[Body]]) -> str:
     drawn, other = ({body.taken.joint for body in bodies} for bodies in hands.values())
     if drawn == other:
         return "one as drawn, and one that is its mirror image, left for right"
-    return f"one as drawn; its mirror image has only: {', '.join(sorted(other))}"
+    both = ", ".join(sorted(drawn & other))
+    return f"one as drawn, and one that has these joints mirrored, left for right: {both}"
 
 
 def _notes(
@@ -138,7 +140,7 @@ def _at_face(body: Body, face: str) -> Region:
 
 
 def _face(board: Board, bodies: Sequence[Body], face: str, voice: Voice, letters: Mapping[str, str]) -> View:
-    """A face: the board without what end joints take at it, the other cuts on it, and dashed what does not open there."""
+    """A face: the board without what end joints take at it, the other cuts, and dashed what does not open there."""
     length, width = board.length, board.width
     seen = [body for body in bodies if _opens(body, face)]
     off = [_at_face(body, face) for body in seen if body.taken.end is not None]
@@ -252,7 +254,7 @@ def _on_level(region: Region, y: float) -> list[float]:
 
 
 def _section(board: Board, body: Body, voice: Voice, letter: str) -> View:
-    """Square to a cut, half way along it: its width at the face and at the bottom, its depth, what is left of the board."""
+    """Square to a cut, half way along it: its width at the face and at the bottom, its depth, what is left."""
     taken, angle = across_the_cut(body)
     boxes = [region.bounds for region in taken]
     x0, x1 = min(box[0] for box in boxes), max(box[2] for box in boxes)
@@ -288,6 +290,46 @@ def _section(board: Board, body: Body, voice: Voice, letter: str) -> View:
         f" (plane at {lean:.4g}° to the grain)" if min(abs(lean), abs(lean - 90.0), abs(lean - 180.0)) > 0.01 else ""
     )
     return View(caption, (Item("stock", solid, True),), labels, tuple(dimensions), minor=True)
+
+
+def _along_the_grain(board: Board, bodies: Sequence[Body], voice: Voice) -> Iterable[View]:
+    """Of each end joint that does not go all the way through the board: a section along the grain, through its first
+    cut, with what is left of the thickness."""
+    thick, said = board.thickness, set()
+    for body in bodies:
+        end, name = body.taken.end, body.taken.joint
+        through = _opens(body, "outside") and _opens(body, "inside")
+        if end is None or (name, end) in said or through or body.box is None:
+            continue
+        said.add((name, end))
+        at = (max(body.box.y0, 0.0) + min(body.box.y1, board.width)) / 2.0
+        taken = [region for each in bodies if each.taken.end == end for region in profile(each, "y", at)]
+        x0, x1 = min(region.bounds[0] for region in taken), max(region.bounds[2] for region in taken)
+        x0, x1 = (0.0, x1 + BESIDE) if end == "left" else (x0 - BESIDE, board.length)
+        solid = difference(rectangle(x0, -thick, x1, 0.0), union(*taken))
+        edge, inner = (x0, x1 - BESIDE) if end == "left" else (x1, x0 + BESIDE)
+        far = x1 if end == "left" else x0
+        away = -1.0 if end == "left" else 1.0
+        depths = _once([(depth, 0.0, figure(depth, voice)) for each in taken for depth in _depths(each, inner)], thick)
+        whole = (thick, 0.0, figure(thick, voice))
+        marks = tuple((-depth, 0.0, text) for depth, _, text in _once([*depths, whole], thick))
+        low, high = sorted((edge, inner))
+        yield View(
+            f"along the grain through {name}, {end} end",
+            (Item("stock", solid, True),),
+            (
+                Label((edge + inner) / 2.0, 0.0, f"{end} end", "above", weight=2),
+                Label((far + inner) / 2.0, -thick, "inside face", "below", weight=1),
+            ),
+            (Dimension((low, -thick), (high, -thick), -12.0, figure(high - low, voice), "x"),),
+            minor=True,
+            running=(Running("y", (far, 0.0), marks, -away * OFF),),
+        )
+
+
+def _depths(region: Region, inner: float) -> list[float]:
+    """Depths of the corners of what is taken, at the baseline."""
+    return [-float(y) for loop in region.loops for x, y in loop.points(0.01) if abs(x - inner) < 0.5]
 
 
 def _wide(places: Sequence[float], level: float, offset: float, voice: Voice) -> Dimension:

@@ -60,7 +60,7 @@ def across_the_cut(body: Body) -> tuple[list[Region], float]:
     """The profile square to the way of a cut, half way along it, and the angle of the plane (rad, board frame)."""
     angle = way_of(body)
     turn = math.pi / 2.0 - angle  # the cut then runs up
-    x0, y0, x1, y1 = turned(body.section(body.middle), turn).bounds
+    _, y0, _, y1 = turned(body.section(body.middle), turn).bounds
     return profile(body, "y", (y0 + y1) / 2.0, turn), angle - math.pi / 2.0
 
 

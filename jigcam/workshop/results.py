@@ -94,9 +94,9 @@ PARTS: dict[str, Shape] = {
         "A file of the output folder.",
         file=TEXT,
         kind=_one_of("gcode", "dry-run", "preview", "sheet", "drawing"),
-        joint=TEXT,
         sha256={"type": "string", "pattern": "^[0-9a-f]{64}$"},
         may={
+            "joint": TEXT,
             "joints": _list(TEXT),
             "board": TEXT,
             "hand": _one_of("as drawn", "opposite"),

@@ -1,0 +1,156 @@
+"""The plan of a piece as one PDF: cover, boards, templates in true size, setup sheets in the order of work.
+
+It is made of *chapters*, each of which gives its pages; the cover comes first and says on which page each begins. What
+shows the piece put together, and the list of boards to be cut out, are chapters or part of the cover: `Extras` is the
+one place where they are handed in. The job file goes with the PDF, so that whoever has the plan can cut with their own
+tools; the kit does not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from itertools import accumulate
+from typing import TYPE_CHECKING
+
+from jigcam.drawing.flow import Flow
+from jigcam.drawing.leaf import Leaf, bound
+from jigcam.drawing.paper import HOME
+from jigcam.drawing.pdf import leaves
+from jigcam.joints import parsed_job
+from jigcam.making.setup_sheet import sheet_of
+from jigcam.making.sheet_pages import SMALL, sheet_pages
+from jigcam.workshop.cover import Chapter, Extras, cover
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from jigcam.drawing.model import Drawing
+    from jigcam.drawing.paper import HomePaper
+    from jigcam.making.built import Built
+    from jigcam.making.made_joint import Progress
+
+PLAN = "plan.pdf"
+SCALES = {"in": (1.0, 1 / 2, 1 / 4, 1 / 8, 1 / 16), "mm": (1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20)}
+"""Of drawings of boards: halves in inches (common practice), those of ISO 5455 in millimetres (from memory)."""
+VIEW = 128.0
+"""Height of a view of a board at most, mm on paper."""
+
+
+@dataclass(frozen=True)
+class Pack:
+    """What the chapters are made from. boards: their drawings, by name. joint: the only one that was asked for."""
+
+    built: Built
+    paper: HomePaper
+    boards: Mapping[str, Drawing]
+    joint: str | None = None
+    extras: Extras = field(default_factory=Extras)
+
+    @property
+    def source(self) -> tuple[str, bytes] | None:
+        """The job's file as it was read, by its name; None if the job was made, or changed, in Python."""
+        job = self.built.job
+        if job.path is None or job.source is None or parsed_job(job.source, job.path) != job:
+            return None
+        return job.path.name, job.source.encode()
+
+
+def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progress: Progress | None = None) -> bytes:
+    """The whole plan as a PDF; the same job and kit give the same bytes.
+
+    drawings: of each joint, by its name and their stems. progress: called with a step and the share that is done.
+    """
+    tell = progress or (lambda step, share: None)
+    chapters: list[Chapter] = []
+    for place, (name, says, make) in enumerate(CHAPTERS):
+        tell(f"plan: {name}", place / len(CHAPTERS))
+        pages = make(pack, drawings)
+        if pages:
+            chapters.append(Chapter(name, says, tuple(pages)))
+    first = cover(pack.built, pack.paper, pack.extras, chapters, remake(pack), [0] * len(chapters))
+    begins = [len(first) + 1 + before for before in accumulate([0, *(len(each.leaves) for each in chapters)])]
+    first = cover(pack.built, pack.paper, pack.extras, chapters, remake(pack), begins[:-1])
+    every = [*first, *(leaf for chapter in chapters for leaf in chapter.leaves)]
+    tell("plan: writing", 1.0)
+    attached = dict([pack.source]) if pack.source else {}
+    return bound(every, pack.built.job.title, numbered=True, attached=attached)
+
+
+def remake(pack: Pack) -> tuple[str, ...]:
+    """How the plan is made again, and made with other tools: words and commands in turn."""
+    import shlex
+
+    from jigcam.kit import kit_names
+
+    source, kit = pack.source, pack.built.kit
+    if source is None:
+        return ("The job was made in Python, without a file: no command makes this plan again, and none is attached.",)
+    name = kit.path.stem if kit.path and kit.path.stem in kit_names() else kit.path.name if kit.path else ""
+    asked = ["--plan", "--paper", pack.paper, *(["--joint", pack.joint] if pack.joint else [])]
+    own = [*asked, "--kit", "my-shop.toml"]
+    same = [*asked, *(["--kit", name] if name else [])]
+    return (
+        f"{source[0]}, the job, is attached to this PDF: save it from there. This plan is made again by",
+        f"$ {shlex.join(['jigcam', 'make', source[0], *same])}",
+        "and for your own tools, from a kit file that says what is in your shop (jigcam start kit prints one), by",
+        f"$ {shlex.join(['jigcam', 'make', source[0], *own])}",
+    )
+
+
+def _boards(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """Each board on pages of its own: faces, ends and sections to scale, then what there is to know of it."""
+    found: list[Leaf] = []
+    job = pack.built.job
+    for board, drawing in pack.boards.items():
+        flow = Flow(HOME[pack.paper], f"{job.title}: drawing of a board")
+        flow.mark(f"Board: {board}")
+        flow.title(board)
+        flow.rows([row for row in drawing.facts if row[0] not in ("board", "piece")], size=SMALL + 0.2)
+        flow.skip(3.0)
+        flow.picture(drawing, VIEW, scales=SCALES[job.units])
+        flow.skip(2.0)
+        flow.points(drawing.notes, size=SMALL)
+        found += flow.leaves
+    return found
+
+
+def _templates(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """What is to be glued to a sheet or checked against it, in true size."""
+    found: list[Leaf] = []
+    for name, some in drawings.items():
+        for drawing in some.values():
+            if any(item.role == "opening" for item in drawing.items):
+                first, *others = leaves(drawing.titled(f"{name}: template in true size"), pack.paper)
+                found += [Leaf(first.paper, first.draw, f"Template: {name}"), *others]
+    return found
+
+
+def _sheets(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """The setup sheets, without the cautions, which the cover has."""
+    built = pack.built
+    return [
+        leaf
+        for joint, proof in zip(built.joints, built.proofs, strict=True)
+        for leaf in sheet_pages(
+            sheet_of(joint, proof, built), drawings[joint.name], HOME[pack.paper], built.job.voice, cautions=False
+        )
+    ]
+
+
+def _extra(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """The list of boards to be cut out, where one is handed in."""
+    return list(pack.extras.cut_list)
+
+
+CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Drawing]]], list[Leaf]]]] = (
+    ("cut list", "the boards to be sawn out and planed", _extra),
+    ("drawings of the boards", "each board with all its joints; measure and mark by these", _boards),
+    (
+        "templates in true size",
+        "to glue to a sheet and cut by hand, or to lay on what the machine has milled",
+        _templates,
+    ),
+    ("setup sheets in the order of work", "take the page of a clamping to the machine, and tick what is done", _sheets),
+)
+"""Name, what it is for, and its pages; one without pages is left out."""
