@@ -210,34 +210,41 @@ class Flow:
         if figures:
             self.y -= row + 3.0
 
-    def picture(self, drawing: Drawing, high: float, *, scales: Sequence[float] = (), least: float = 40.0) -> None:
+    def picture(self, drawing: Drawing, high: float, *, scales: Sequence[float] = (), least: float = 58.0) -> None:
         """The views of a drawing one after the other, beside each other where they find room, then what lines mean.
 
         high: of each view at most. scales: those that may be taken, descending, and are told; none for any, the true
         size at the most. least: of a view's height, for which the next page is taken otherwise.
         """
+
+        def tall() -> float:
+            """What a view may be high here; to scale, as much as anywhere."""
+            free = self.left - CAPTION
+            return high if scales or free < least else min(high, free)
+
         beside: list[tuple[View, float, Ink]] = []
         taken = 0.0
         for view in drawing.views:
             wide = self.wide if not view.minor else 0.45 * self.wide
-            scale, ink = fitted(view, drawing, wide, high - CAPTION, scales)
+            scale, ink = fitted(view, drawing, wide, tall(), scales)
             x0, _, x1, _ = ink.bounds
             if beside and taken + SIDE + x1 - x0 > self.wide:
-                self._beside(beside, least, told=bool(scales))
+                self._beside(beside, told=bool(scales))
                 beside, taken = [], 0.0
+                scale, ink = fitted(view, drawing, wide, tall(), scales)
+                x0, _, x1, _ = ink.bounds
             beside.append((view, scale, ink))
             taken += x1 - x0 + (SIDE if taken else 0.0)
         if beside:
-            self._beside(beside, least, told=bool(scales))
+            self._beside(beside, told=bool(scales))
         self._legend(drawing)
 
-    def _beside(self, views: Sequence[tuple[View, float, Ink]], least: float, *, told: bool) -> None:
+    def _beside(self, views: Sequence[tuple[View, float, Ink]], *, told: bool) -> None:
         """Views on one line, each over its caption."""
         tall = max(ink.bounds[3] - ink.bounds[1] for _, _, ink in views)
         free = self.wide - sum(ink.bounds[2] - ink.bounds[0] for _, _, ink in views)
         gap = free / (len(views) + 1)
-        if self.left < max(tall + CAPTION, least):
-            self.page()
+        self.need(tall + CAPTION)
         x, base = LEFT, self.y - tall
         for view, scale, ink in views:
             x += gap
@@ -290,7 +297,8 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
     bare = replace(view, caption="")
     x0, y0, x1, y1 = view.bounds
     # Words and figures stand around the shapes.
-    first = min(1.0, (wide - 30.0) / max(x1 - x0, 1e-6), (high - 24.0) / max(y1 - y0, 1e-6))
+    shares = max(wide - 30.0, 0.4 * wide) / max(x1 - x0, 1e-6), max(high - 24.0, 0.4 * high) / max(y1 - y0, 1e-6)
+    first = min(1.0, *shares)
     tried = [each for each in scales if each <= 1.3 * first] or list(scales[-1:])
     tried = tried or [first * share for share in (1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
     for scale in tried:

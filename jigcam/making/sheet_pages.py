@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.drawing.flow import BODY, STEP, Flow
+from jigcam.drawing.flow import BODY, CAPTION, STEP, Flow
 from jigcam.making.blocks import Block, Grid, Heading, Lines, Points, Remark, Rows
 from jigcam.making.clamping_picture import clamping_picture
 from jigcam.units.setting import Setting
@@ -19,8 +19,12 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
-PICTURES = (125.0, 105.0, 90.0, 78.0, 66.0, 56.0, 48.0)
-"""Height of the picture of a clamping, mm: the first that leaves room for the words."""
+LARGEST, LEAST = 150.0, 66.0
+"""Height of the picture of a clamping with its captions, mm: what the words leave of the page, within these."""
+LEGEND = 12.0
+"""Room for what its lines mean, mm."""
+VIEW = 92.0
+"""Height of a view of the joint or of its template at most, mm."""
 SMALL = 2.2
 """Height of the capitals of what is read once, mm."""
 
@@ -41,12 +45,13 @@ def sheet_pages(
                 flow, [*part.blocks, *(block for each in sheet.parts if each.topic == "time" for block in each.blocks)]
             )
             for drawing in drawings.values():
-                flow.skip(4.0)
-                flow.picture(drawing, 105.0)
+                if not is_template(drawing):
+                    flow.skip(3.0)
+                    flow.picture(drawing, VIEW)
         elif part.topic == "clamping":
             _clamping(flow, part, voice)
         elif part.topic == "bench":
-            _bench(flow, part.blocks)
+            _bench(flow, part.blocks, [each for each in drawings.values() if is_template(each)])
         else:
             _blocks(flow, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
     return flow.leaves
@@ -58,23 +63,20 @@ def _clamping(flow: Flow, part: Part, voice: Voice) -> None:
     The picture is as large as the words leave room for it; where they need more than a page, it is as large as it may.
     """
     assert part.setup is not None, "a clamping has its setup"
-    picture = clamping_picture(part.setup, part.files, voice)
-    high = PICTURES[0]
-    for tried in PICTURES:
-        trial = Flow(flow.paper, "")
-        _fill(trial, part, picture, tried)
-        if len(trial.leaves) == 1:
-            high = tried
-            break
+    trial = Flow(flow.paper, "")
+    _fill(trial, part, None, 0.0)
+    free = trial.left - LEGEND if len(trial.leaves) == 1 else LARGEST
     flow.page()
-    _fill(flow, part, picture, high)
+    _fill(flow, part, clamping_picture(part.setup, part.files, voice), min(max(free, LEAST), LARGEST))
 
 
-def _fill(flow: Flow, part: Part, picture: Drawing, high: float) -> None:
+def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
+    """The page in order. picture: None while only the words are measured. high: of the picture, captions and all."""
     head, *rest = part.blocks
     assert isinstance(head, Heading)
     flow.title(head.text)
-    flow.picture(picture, high / len(picture.views))
+    if picture is not None:
+        flow.picture(picture, high / len(picture.views) - CAPTION)
     for block in rest:
         match block:
             case Heading(text, minor=True):
@@ -83,7 +85,7 @@ def _fill(flow: Flow, part: Part, picture: Drawing, high: float) -> None:
                 flow.points([f"Run {text}"], boxes=True, size=STEP + 0.4)
             case Rows(rows, minor=True):
                 flow.figures(large_figures(rows))
-                flow.rows(small_rows(rows))
+                flow.rows(small_rows(rows), size=2.4)
             case Points():
                 flow.points(block.sentences, boxes=True)
             case _:
@@ -101,9 +103,19 @@ def small_rows(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     return [(name, value) for name, value in rest if value]
 
 
-def _bench(flow: Flow, blocks: Sequence[Block]) -> None:
-    """The work at the bench, in order, with boxes; numbers to be set large, above the sentences that have them."""
+def is_template(drawing: Drawing) -> bool:
+    """Whether a drawing shows a sheet that a router rides."""
+    return any(item.role == "opening" for item in drawing.items)
+
+
+def _bench(flow: Flow, blocks: Sequence[Block], templates: Sequence[Drawing]) -> None:
+    """The work at the bench, in order, with boxes; numbers to be set large, above the sentences that have them.
+
+    templates: as they lie on the board, from above.
+    """
     flow.page()
+    for drawing in templates:
+        flow.picture(drawing, VIEW)
     for block in blocks:
         if isinstance(block, Points):
             flow.figures(settings(block))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigcam.drawing.model import Dimension, Drawing, Item, Label, View
@@ -74,12 +75,12 @@ def _drawing(
     hand = "as drawn" if "as drawn" in hands else "opposite"
     bodies = hands[hand]
     board = bodies[0].taken.board
-    faces = [side for side in ("outside", "inside") if any(_opens(body, side) for body in bodies)] or ["outside"]
     apart = _apart(bodies)
+    faces = [side for side in ("outside", "inside") if any(_opens(body, side) for body in apart)] or ["outside"]
     letters = {body.taken.joint: chr(ord("A") + place % 26) for place, body in enumerate(apart)}
     rows: list[tuple[View, ...]] = [(_face(board, bodies, face, voice, letters),) for face in faces]
     ends = [_end(board, bodies, end, voice) for end in ("left", "right") if _reaches(bodies, end, board)]
-    rows += [(view,) for view in ends]
+    rows += [(view,) for view in (_alike(ends) if len(ends) > 1 else ends)]
     rows += [(_section(board, body, voice, letters[body.taken.joint]),) for body in apart]
     rows += [(view,) for view in _along_the_grain(board, bodies, voice)]
     facts = [
@@ -246,6 +247,18 @@ def _end(board: Board, bodies: Sequence[Body], end: str, voice: Voice) -> View:
         dimensions,
         running=tuple(running),
     )
+
+
+def _alike(ends: Sequence[View]) -> Sequence[View]:
+    """The left end alone where the right one is its mirror image."""
+    left, right = ends
+    if [_places(each) for each in left.running] != [_places(each) for each in right.running]:
+        return ends
+    return (replace(left, caption=f"{left.caption}; the right end is its mirror image"),)
+
+
+def _places(running: Running) -> list[float]:
+    return [round(abs(at), 2) for at, _, _ in sorted(running.marks, key=lambda mark: abs(mark[0]))]
 
 
 def _on_level(region: Region, y: float) -> list[float]:

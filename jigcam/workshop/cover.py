@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from jigcam.drawing.paper import HomePaper
     from jigcam.making.built import Built
 
-SMALL = 2.1
+SMALL = 1.9
 """Height of the capitals of cautions, mm: read once, in the hand."""
 PICTURE = 120.0
 """Height of a picture of the piece at most, mm."""
@@ -53,7 +53,7 @@ def cover(
 ) -> list[Leaf]:
     """Its pages. begins: the page on which each chapter begins. remake: words, and commands that begin with "$ "."""
     job = built.job
-    flow = Flow(HOME[paper], "plan")
+    flow = Flow(HOME[paper], job.title)
     flow.mark("Cover")
     flow.title(job.title)
     made = f"A plan in {'inches' if job.units == 'in' else 'millimetres'}, made with the {built.kit.name}"
@@ -98,7 +98,7 @@ def _boards(flow: Flow, built: Built) -> None:
             (board.name, says(board.length), says(board.width), says(board.thickness), board.wood or "")
             for board in job.boards.values()
         ],
-        left=1,
+        left=5,
     )
     flow.words("Length runs along the grain; what is measured across starts at the lower edge.", size=2.2)
 

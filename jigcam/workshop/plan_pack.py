@@ -15,11 +15,11 @@ from typing import TYPE_CHECKING
 
 from jigcam.drawing.flow import Flow
 from jigcam.drawing.leaf import Leaf, bound
-from jigcam.drawing.paper import HOME
+from jigcam.drawing.paper import HOME, Paper
 from jigcam.drawing.pdf import leaves
 from jigcam.joints import parsed_job
 from jigcam.making.setup_sheet import sheet_of
-from jigcam.making.sheet_pages import SMALL, sheet_pages
+from jigcam.making.sheet_pages import SMALL, is_template, sheet_pages
 from jigcam.workshop.cover import Chapter, Extras, cover
 
 if TYPE_CHECKING:
@@ -33,8 +33,8 @@ if TYPE_CHECKING:
 PLAN = "plan.pdf"
 SCALES = {"in": (1.0, 1 / 2, 1 / 4, 1 / 8, 1 / 16), "mm": (1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20)}
 """Of drawings of boards: halves in inches (common practice), those of ISO 5455 in millimetres (from memory)."""
-VIEW = 128.0
-"""Height of a view of a board at most, mm on paper."""
+TITLE_ROOM = 56.0
+"""Of the height of a page, what title, facts and caption take above and below the first view of a board, mm."""
 
 
 @dataclass(frozen=True)
@@ -101,14 +101,16 @@ def remake(pack: Pack) -> tuple[str, ...]:
 def _boards(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
     """Each board on pages of its own: faces, ends and sections to scale, then what there is to know of it."""
     found: list[Leaf] = []
-    job = pack.built.job
+    job, paper = pack.built.job, HOME[pack.paper]
+    lying = Paper(paper.name, paper.height, paper.width)
     for board, drawing in pack.boards.items():
-        flow = Flow(HOME[pack.paper], f"{job.title}: drawing of a board")
+        long = job.boards[board].length > job.boards[board].width
+        flow = Flow(lying if long else paper, f"{job.title}: drawing of a board")
         flow.mark(f"Board: {board}")
         flow.title(board)
         flow.rows([row for row in drawing.facts if row[0] not in ("board", "piece")], size=SMALL + 0.2)
         flow.skip(3.0)
-        flow.picture(drawing, VIEW, scales=SCALES[job.units])
+        flow.picture(drawing, flow.high - TITLE_ROOM, scales=SCALES[job.units])
         flow.skip(2.0)
         flow.points(drawing.notes, size=SMALL)
         found += flow.leaves
@@ -120,7 +122,7 @@ def _templates(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> lis
     found: list[Leaf] = []
     for name, some in drawings.items():
         for drawing in some.values():
-            if any(item.role == "opening" for item in drawing.items):
+            if is_template(drawing):
                 first, *others = leaves(drawing.titled(f"{name}: template in true size"), pack.paper)
                 found += [Leaf(first.paper, first.draw, f"Template: {name}"), *others]
     return found
