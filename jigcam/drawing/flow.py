@@ -27,7 +27,7 @@ BODY = 2.7
 """Height of the capitals of what is read in the hand."""
 STEP = 3.0
 """Of what is done step by step, the sheet lying on the bench."""
-FIGURE = 4.8
+FIGURE = 4.3
 """Of numbers that are set: to be read at arm's length. At 700 mm a two-hundredth of the way would be 3.5 (common
 practice, no source)."""
 LEADING = 1.75
@@ -210,11 +210,14 @@ class Flow:
         if figures:
             self.y -= row + 3.0
 
-    def picture(self, drawing: Drawing, high: float, *, scales: Sequence[float] = (), least: float = 58.0) -> None:
+    def picture(
+        self, drawing: Drawing, high: float, *, scales: Sequence[float] = (), least: float = 58.0, legend: bool = True
+    ) -> None:
         """The views of a drawing one after the other, beside each other where they find room, then what lines mean.
 
         high: of each view at most. scales: those that may be taken, descending, and are told; none for any, the true
-        size at the most. least: of a view's height, for which the next page is taken otherwise.
+        size at the most. least: of a view's height, for which the next page is taken otherwise. legend: whether what
+        lines mean is told.
         """
 
         def tall() -> float:
@@ -237,7 +240,8 @@ class Flow:
             taken += x1 - x0 + (SIDE if taken else 0.0)
         if beside:
             self._beside(beside, told=bool(scales))
-        self._legend(drawing)
+        if legend:
+            self._legend(drawing)
 
     def _beside(self, views: Sequence[tuple[View, float, Ink]], *, told: bool) -> None:
         """Views on one line, each over its caption."""

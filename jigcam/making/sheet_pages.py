@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
-LARGEST, LEAST = 150.0, 66.0
-"""Height of the picture of a clamping with its captions, mm: what the words leave of the page, within these."""
+LARGEST, LEAST, USUAL = 150.0, 62.0, 95.0
+"""Height of the picture of a clamping with its captions, mm: what the words leave of the page, from the least to the
+largest; where they leave less, they go on to a second page, and the picture is as large as is usual."""
 LEGEND = 12.0
 """Room for what its lines mean, mm."""
 VIEW = 92.0
@@ -65,9 +66,9 @@ def _clamping(flow: Flow, part: Part, voice: Voice) -> None:
     assert part.setup is not None, "a clamping has its setup"
     trial = Flow(flow.paper, "")
     _fill(trial, part, None, 0.0)
-    free = trial.left - LEGEND if len(trial.leaves) == 1 else LARGEST
+    free = trial.left - LEGEND if len(trial.leaves) == 1 else 0.0
     flow.page()
-    _fill(flow, part, clamping_picture(part.setup, part.files, voice), min(max(free, LEAST), LARGEST))
+    _fill(flow, part, clamping_picture(part.setup, part.files, voice), min(free, LARGEST) if free >= LEAST else USUAL)
 
 
 def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:

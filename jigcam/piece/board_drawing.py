@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from jigcam.drawing.model import Dimension, Drawing, Item, Label, View
 from jigcam.drawing.running import Running
 from jigcam.drawing.scenes.board import seen_on
-from jigcam.geometry import Region, difference, mirror_x, rectangle, translation, union
+from jigcam.geometry import Region, chords, difference, mirror_x, rectangle, translation, union
 from jigcam.piece.board_sections import across_the_cut, extremes, profile
 from jigcam.piece.body import WITHIN, Body
 from jigcam.units.format import nearest_fraction
@@ -311,12 +311,12 @@ def _along_the_grain(board: Board, bodies: Sequence[Body], voice: Voice) -> Iter
     thick, said = board.thickness, set()
     for body in bodies:
         end, name = body.taken.end, body.taken.joint
-        through = _opens(body, "outside") and _opens(body, "inside")
-        if end is None or (name, end) in said or through or body.box is None:
+        if end is None or (name, end) in said:
             continue
         said.add((name, end))
-        at = (max(body.box.y0, 0.0) + min(body.box.y1, board.width)) / 2.0
-        taken = [region for each in bodies if each.taken.end == end for region in profile(each, "y", at)]
+        taken = _first_cut(bodies, body, end)
+        if all(region.area > thick * (region.bounds[2] - region.bounds[0]) - SAME for region in taken):
+            continue  # it goes all the way through, and the end shows it
         x0, x1 = min(region.bounds[0] for region in taken), max(region.bounds[2] for region in taken)
         x0, x1 = (0.0, x1 + BESIDE) if end == "left" else (x0 - BESIDE, board.length)
         solid = difference(rectangle(x0, -thick, x1, 0.0), union(*taken))
@@ -338,6 +338,16 @@ def _along_the_grain(board: Board, bodies: Sequence[Body], voice: Voice) -> Iter
             minor=True,
             running=(Running("y", (far, 0.0), marks, -away * OFF),),
         )
+
+
+def _first_cut(bodies: Sequence[Body], body: Body, end: str) -> list[Region]:
+    """What is taken at an end along the grain, in the plane through the first cut of a body; empty if there is none."""
+    x = WITHIN if end == "left" else body.taken.board.length - WITHIN
+    for depth in (body.depths[0] + WITHIN, body.depths[-1] - WITHIN):
+        for low, high in chords(body.section(depth), "x", x)[:1]:
+            at = (low + high) / 2.0
+            return [region for each in bodies if each.taken.end == end for region in profile(each, "y", at)]
+    return []
 
 
 def _depths(region: Region, inner: float) -> list[float]:

@@ -9,7 +9,7 @@ tools; the kit does not.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
@@ -35,6 +35,10 @@ SCALES = {"in": (1.0, 1 / 2, 1 / 4, 1 / 8, 1 / 16), "mm": (1.0, 1 / 2, 1 / 5, 1 
 """Of drawings of boards: halves in inches (common practice), those of ISO 5455 in millimetres (from memory)."""
 TITLE_ROOM = 56.0
 """Of the height of a page, what title, facts and caption take above and below the first view of a board, mm."""
+
+
+NOTE = 6.5
+"""Height of a note, mm, at most as they are in most plans."""
 
 
 @dataclass(frozen=True)
@@ -110,9 +114,16 @@ def _boards(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[L
         flow.title(board)
         flow.rows([row for row in drawing.facts if row[0] not in ("board", "piece")], size=SMALL + 0.2)
         flow.skip(3.0)
-        flow.picture(drawing, flow.high - TITLE_ROOM, scales=SCALES[job.units])
-        flow.skip(2.0)
-        flow.points(drawing.notes, size=SMALL)
+        first, *others = drawing.rows
+        high, scales = flow.high - TITLE_ROOM, SCALES[job.units]
+        flow.picture(replace(drawing, rows=(first,)), high, scales=scales, legend=not others)
+        early = flow.left > NOTE * len(drawing.notes)
+        if early:
+            flow.points(drawing.notes, size=SMALL)
+        if others:
+            flow.picture(replace(drawing, rows=tuple(others)), high, scales=scales)
+        if not early:
+            flow.points(drawing.notes, size=SMALL)
         found += flow.leaves
     return found
 
