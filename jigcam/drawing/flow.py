@@ -36,6 +36,8 @@ CAPTION = 12.0
 """Room for a caption of two lines below a view."""
 SIDE = 8.0
 """Between views beside each other."""
+SMALLEST = 2.3
+"""Height of the capitals in a table at least."""
 MONO = "Courier"
 """For columns of words that stand as they are."""
 
@@ -155,22 +157,34 @@ class Flow:
             self.y -= 0.35 * size
 
     def grid(self, head: Sequence[str], rows: Sequence[Sequence[str]], *, left: int = 1, size: float = BODY) -> None:
-        """A table; smaller where it would be wider than the page. left: columns that stand flush left."""
+        """A table; where it would be wider than the page a little smaller, and then its widest column in lines.
+
+        left: columns that stand flush left.
+        """
         widths = [max(width_of(row[k], size, BOLD) for row in (head, *rows)) for k in range(len(head))]
         gap = 4.0
-        shrink = min(1.0, (self.wide - gap * (len(head) - 1)) / sum(widths))
+        room = self.wide - gap * (len(head) - 1)
+        shrink = max(min(1.0, room / sum(widths)), SMALLEST / size)
         size, widths = size * shrink, [each * shrink for each in widths]
+        widest = widths.index(max(widths))
+        widths[widest] -= max(0.0, sum(widths) - room)
         for place, row in enumerate((head, *rows)):
-            self.need(size * LEADING * (3 if place == 0 else 1))
-            self.y -= size
-            x = LEFT
-            for k, (text, wide) in enumerate(zip(row, widths, strict=True)):
-                off = 0.0 if k < left else wide - width_of(text, size, BOLD if place == 0 else FONT)
-                self._say(x + off, text, size, bold=place == 0)
+            font = BOLD if place == 0 else FONT
+            cells = [wrapped(text, wide + 0.5, size, font) for text, wide in zip(row, widths, strict=True)]
+            tall = max(map(len, cells))
+            self.need(size * LEADING * (tall + (2 if place == 0 else 0)))
+            top, x = self.y, LEFT
+            for k, (lines, wide) in enumerate(zip(cells, widths, strict=True)):
+                self.y = top
+                for line in lines:
+                    self.y -= size
+                    self._say(x + (0.0 if k < left else wide - width_of(line, size, font)), line, size, bold=place == 0)
+                    self.y -= size * (LEADING - 1.0)
                 x += wide + gap
+            self.y = top - tall * size * LEADING
             if place == 0:
-                self._put(partial(_rule, LEFT, self.y - 0.5 * size, x - gap - LEFT))
-            self.y -= size * (LEADING - 1.0) + (0.4 * size if place == 0 else 0.0)
+                self._put(partial(_rule, LEFT, self.y + 0.25 * size, x - gap - LEFT))
+                self.y -= 0.4 * size
         self.y -= 1.5
 
     def lines(self, lines: Sequence[str], *, size: float = 2.2) -> None:

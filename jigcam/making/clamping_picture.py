@@ -60,7 +60,7 @@ def _from_above(setup: Setup, files: Sequence[GcodeFile]) -> View:
     items = [Item("blank" if sheet else "stock", rectangle(x0, y0, x1, y1))]
     labels: list[Label] = []
     if stands:
-        items.append(Item("fence", rectangle(x0, y1, x1, y1 + BACKER), True))
+        items.append(Item("backer", rectangle(x0, y1, x1, y1 + BACKER), True))
         labels.append(Label((x0 + x1) / 2.0, y1 + BACKER, "backer", "above", weight=4))
     for waste in wastes_of(tuple(step for file in files for step in file.steps)):
         region = intersection(_seen(waste.must or waste.may), rectangle(x0, y0, x1, y1))

@@ -88,7 +88,7 @@ def _drawing(
         ("size", voice.size(board.length, board.width, board.thickness)),
         ("wood", f"{board.wood or 'not said'}{f', {board.sawn} sawn' if board.sawn else ''}"),
         ("hand", _hand_words(hands)),
-        ("figures", f"in {voice.units}, running from the lower edge and the end at the left as seen"),
+        ("figures", f"{'inches' if voice.inch else 'millimetres'} from the lower edge and the end at the left as seen"),
         ("piece", title),
     ]
     return Drawing(
