@@ -61,12 +61,12 @@ def command(
     from jigcam.job import kit_for
     from jigcam.joints import load_job
     from jigcam.workshop.build import build_job
-    from jigcam.workshop.contents import Wanted, folder_content
+    from jigcam.workshop.contents import Asked, folder_content
 
     loaded = load_job(job)
     with progress_bar() as progress:
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-        files, manifest = folder_content(built, Wanted(paper, plan, joint), progress)
+        files, manifest = folder_content(built, Asked(paper, plan, joint), progress)
     write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
     has_done(f"all files are written to {folder}")
     if as_json:

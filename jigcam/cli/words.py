@@ -14,6 +14,8 @@ from jigcam.making.columns import PROSE, hanging, padded, room
 if TYPE_CHECKING:
     from jigcam.making.built import Built
 
+PLAN = "plan.pdf"
+"""The plan of the whole piece."""
 _BESIDE = {
     "dry-run": ("dry run", "dry runs"),
     "preview": ("picture", "pictures"),
@@ -48,9 +50,16 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
     wide = max((len(entry["file"]) for entry in shown), default=0)
     lines = [one_line(f"in {folder}:")]
     for entry in shown:
-        what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else "read this first"
+        what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else _sheet_words(entry["file"])
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
-    kinds = [entry["kind"] for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    plan = [entry["file"] for entry in manifest["files"] if entry["file"] == PLAN]
+    for name in plan:
+        lines.append(f"  {name:<{wide}}  {ink('all on paper'.rjust(15), 'aside', sys.stdout)}")
+    kinds = [
+        entry["kind"]
+        for entry in manifest["files"]
+        if entry["kind"] not in ("gcode", "sheet") and entry["file"] != PLAN
+    ]
     counted = []
     for kind in dict.fromkeys(kinds):
         one, several = _BESIDE.get(kind, (kind, kind))
@@ -58,6 +67,11 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
         counted.append(f"{count} {one if count == 1 else several}")
     rest = f"  and {', '.join([*counted, 'manifest.json'])}"
     return [*lines, *(ink(line, "aside", sys.stdout) for line in hanging(rest, terminal_width(PROSE)))]
+
+
+def _sheet_words(file: str) -> str:
+    """What a setup sheet is for, by its kind of file."""
+    return {"pdf": "to print", "html": "for a screen"}.get(file.rpartition(".")[2], "read this first")
 
 
 def proof_lines(built: Built) -> list[str]:

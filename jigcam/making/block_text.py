@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Sequence
 
-from jigcam.making.blocks import Block, Grid, Heading, Lines, Points, Remark, Rows
+from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.columns import columns
 
 WIDTH = 92
@@ -25,11 +25,11 @@ def _lines(block: Block) -> list[str]:
             return _points(sentences)
         case Rows(rows, minor):
             return _rows(rows, 4 if minor else 2)
-        case Grid(head, rows, left):
+        case HeadedTable(head, rows, left):
             return ["", *columns(head, rows, left=left), ""]
         case Lines(lines):
             return [f"  {line}".rstrip() for line in lines]
-        case Remark(text):
+        case Sentence(text):
             return ["", text]
 
 

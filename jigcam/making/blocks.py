@@ -33,7 +33,7 @@ class Rows:
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
+class HeadedTable:
     """A table with a head. left: how many of its columns stand flush left."""
 
     head: tuple[str, ...]
@@ -49,13 +49,13 @@ class Lines:
 
 
 @dataclass(frozen=True, slots=True)
-class Remark:
+class Sentence:
     """A sentence that stands by itself."""
 
     text: str
 
 
-Block = Heading | Points | Rows | Grid | Lines | Remark
+Block = Heading | Points | Rows | HeadedTable | Lines | Sentence
 
 
 def section(title: str, sentences: Iterable[str]) -> list[Block]:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from jigcam import __version__
 from jigcam.findings import by_gravity
 from jigcam.making.block_text import text_lines
-from jigcam.making.blocks import Block, Remark, section
+from jigcam.making.blocks import Block, Sentence, section
 from jigcam.making.cautions import cautions
 from jigcam.making.words import minutes, setup_words
 from jigcam.toolpath import seconds
@@ -77,7 +77,7 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     if len(joint.files) > 1:
         total = sum(seconds(file.program, kit.the_machine) for file in joint.files)
         says = f"All files together run for about {minutes(total)}; clamping and changes of bits come on top."
-        parts.append(Part("time", (Remark(says),)))
+        parts.append(Part("time", (Sentence(says),)))
     findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name, *joint.joints)])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = _notes(plan, [f for f in findings if f.level == "note" and f.rule not in plan.said])

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.drawing.svg import render
 from jigcam.drawing.text import clean
-from jigcam.making.blocks import Block, Grid, Heading, Lines, Points, Remark, Rows
+from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.clamping_picture import clamping_picture
 from jigcam.making.sheet_pages import large_figures, settings, small_rows
 
@@ -81,13 +81,13 @@ def _block(block: Block, *, boxes: bool) -> Iterator[str]:
             if minor:
                 yield from _figures(large_figures(rows))
             yield from _rows(small_rows(rows) if minor else rows)
-        case Grid(head, rows, _):
+        case HeadedTable(head, rows, _):
             told = "".join(f"<th>{_safe(each)}</th>" for each in head)
             body = "".join("<tr>" + "".join(f"<td>{_safe(each)}</td>" for each in row) + "</tr>" for row in rows)
             yield f"<table><tr>{told}</tr>{body}</table>"
         case Lines(lines):
             yield "<pre>" + "\n".join(escape(line) for line in lines) + "</pre>"
-        case Remark(text):
+        case Sentence(text):
             yield f"<p>{_safe(text)}</p>"
 
 

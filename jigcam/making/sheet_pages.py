@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from jigcam.drawing.flow import BODY, CAPTION, STEP, Flow
-from jigcam.making.blocks import Block, Grid, Heading, Lines, Points, Remark, Rows
+from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.clamping_picture import clamping_picture
-from jigcam.units.setting import Setting
+from jigcam.units.setting import ToSet
 
 if TYPE_CHECKING:
     from jigcam.drawing.leaf import Leaf
@@ -127,7 +127,7 @@ def _bench(flow: Flow, blocks: Sequence[Block], templates: Sequence[Drawing]) ->
 
 def settings(block: Points) -> list[tuple[str, str]]:
     """The numbers that its sentences set."""
-    return [(each.what, each.figure) for each in block.sentences if isinstance(each, Setting)]
+    return [(each.what, each.figure) for each in block.sentences if isinstance(each, ToSet)]
 
 
 def _blocks(flow: Flow, blocks: Sequence[Block], size: float = BODY) -> None:
@@ -143,11 +143,11 @@ def _block(flow: Flow, block: Block, size: float) -> None:
             flow.points(sentences, size=size)
         case Rows(rows):
             flow.rows(rows, size=size)
-        case Grid(head, rows, left):
+        case HeadedTable(head, rows, left):
             flow.grid(head, rows, left=left, size=size)
         case Lines(lines):
             flow.lines(lines)
-        case Remark(text):
+        case Sentence(text):
             flow.skip(2.0)
             flow.words(text, size=size)
 

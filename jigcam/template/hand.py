@@ -13,7 +13,7 @@ from math import hypot
 from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
-from jigcam.units.setting import Setting
+from jigcam.units.setting import ToSet
 from jigcam.wood.band import sides, toward
 
 SHORTEST = 8.0
@@ -85,7 +85,7 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     cut, settings = plan.cut, passes(plan)
     count = len(settings)
     lines: list[str] = [
-        Setting(
+        ToSet(
             f"Pass {number} of {count}: set the bit {voice.rule(each.below)} below the base; it takes "
             f"{voice.length(each.takes)} and leaves the {cut.what} {voice.rule(each.depth)} deep.",
             f"pass {number} of {count}: bit below the base",

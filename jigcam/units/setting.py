@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 
-class Setting(str):
+class ToSet(str):
     """A sentence with what is to be set. what: the thing; figure: the number with its unit, as the sentence has it."""
 
     __slots__ = ("figure", "what")
@@ -11,7 +11,7 @@ class Setting(str):
     what: str
     figure: str
 
-    def __new__(cls, sentence: str, what: str, figure: str) -> Setting:
+    def __new__(cls, sentence: str, what: str, figure: str) -> ToSet:
         made = super().__new__(cls, sentence)
         made.what, made.figure = what, figure
         return made

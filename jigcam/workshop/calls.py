@@ -11,7 +11,7 @@ from jigcam.job import Job, kit_for
 from jigcam.joints import load_job
 from jigcam.kit import Kit
 from jigcam.workshop.build import build_job
-from jigcam.workshop.contents import Wanted, folder_content
+from jigcam.workshop.contents import Asked, folder_content
 from jigcam.workshop.folder import check_folder, write_folder
 from jigcam.workshop.prove_file import FileProof, prove_file
 
@@ -83,7 +83,7 @@ def make(
     seen = None if place is None else check_folder(place, replace=replace, discard_edits=discard_edits)
     loaded = _job(job)
     built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-    files, manifest = folder_content(built, Wanted(paper, plan, joint), progress)
+    files, manifest = folder_content(built, Asked(paper, plan, joint), progress)
     if place is not None:
         write_folder(place, files, replace=replace, discard_edits=discard_edits, seen=seen)
     return Made(built, files, manifest, place)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class Asked:
     """What is wanted beside the files of every job.
 
     paper: to print drawings and setup sheets on, each as PDF in true size. plan: the plan of the whole, on that paper
@@ -35,11 +35,11 @@ class Wanted:
     joint: str | None = None
 
 
-def made_files(built: Built, wanted: Wanted | None = None, progress: Progress | None = None) -> list[MadeFile]:
+def made_files(built: Built, wanted: Asked | None = None, progress: Progress | None = None) -> list[MadeFile]:
     """The files, in the order of the manifest. Raises `Refused`."""
     from jigcam.drawing.renderers import RENDERERS
 
-    wanted = wanted or Wanted()
+    wanted = wanted or Asked()
     paper = wanted.paper
     files: list[MadeFile] = []
     drawn: dict[str, Mapping[str, Drawing]] = {}
@@ -80,7 +80,7 @@ def _sheet_pages(
 
 
 def _plan(
-    built: Built, wanted: Wanted, drawn: Mapping[str, Mapping[str, Drawing]], progress: Progress | None
+    built: Built, wanted: Asked, drawn: Mapping[str, Mapping[str, Drawing]], progress: Progress | None
 ) -> Iterator[MadeFile]:
     """The plan of the whole piece, and each board's drawing for other programs."""
     from jigcam.drawing.renderers import RENDERERS
@@ -100,7 +100,7 @@ def _plan(
 
 
 def folder_content(
-    built: Built, wanted: Wanted | None = None, progress: Progress | None = None
+    built: Built, wanted: Asked | None = None, progress: Progress | None = None
 ) -> tuple[dict[str, bytes], dict[str, Any]]:
     """What the output folder is to hold, by relative path, and the manifest in it. Raises `Refused`."""
     files = made_files(built, wanted, progress)

@@ -15,7 +15,7 @@ from support.results import shape_faults
 
 import jigcam
 from jigcam.drawing.paper import HOME
-from jigcam.making.blocks import Grid, Heading, Points, Remark, Rows
+from jigcam.making.blocks import HeadedTable, Heading, Points, Rows, Sentence
 from jigcam.making.setup_sheet import SetupSheet, sheet_of
 from jigcam.making.words import minutes
 from jigcam.workshop.board_drawings import drawings_of_boards
@@ -70,14 +70,14 @@ def told(sheet: SetupSheet) -> list[str]:
             continue
         for block in part.blocks:
             match block:
-                case Heading(text) | Remark(text):
+                case Heading(text) | Sentence(text):
                     found.append(text)
                 case Points(sentences):
                     found += [each.strip() for each in sentences]
                 case Rows(rows):
                     # What is set stands large, and what follows its semicolon below.
                     found += [piece.strip() for _, value in rows for piece in value.split(";")]
-                case Grid(head, rows):
+                case HeadedTable(head, rows):
                     found += [*head, *(cell for row in rows for cell in row)]
     return found
 

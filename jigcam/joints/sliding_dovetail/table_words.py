@@ -9,7 +9,7 @@ from jigcam.joints.sliding_dovetail.router_table import TableBit, TableTail, tab
 from jigcam.joints.sliding_dovetail.shape import UNDER
 from jigcam.joints.sliding_dovetail.trial import play_by_depth, play_by_fence, play_of
 from jigcam.joints.sliding_dovetail.words import notched_edge
-from jigcam.making.blocks import Grid, points, section
+from jigcam.making.blocks import HeadedTable, points, section
 from jigcam.units.format import nearest_fraction
 from jigcam.units.parse import INCH
 
@@ -70,7 +70,7 @@ def table_words(joint: SlidingDovetail, bit: Bit, voice: Voice, number: int) -> 
     return [*section(title, lines), _rows(tail, voice), *points(_after(joint, tail, voice))]
 
 
-def _rows(tail: TableTail, voice: Voice) -> Grid:
+def _rows(tail: TableTail, voice: Voice) -> HeadedTable:
     """A row for every cut, test piece first; each setting of the fence gives two cuts where both faces are alike."""
     rows: list[tuple[str, ...]] = []
     height = voice.length(tail.bit.height)
@@ -78,7 +78,7 @@ def _rows(tail: TableTail, voice: Voice) -> Grid:
         for face, proud, strip, edge in _order(tail):
             strip_words = f"{voice.length(strip)}, {edge} edge" if strip else "none"
             rows.append((str(len(rows) + 1), piece, face, height, voice.rule(proud), strip_words))
-    return Grid(("cut", "piece", "at the fence", "bit height", "out of the fence", "strip"), tuple(rows), left=6)
+    return HeadedTable(("cut", "piece", "at the fence", "bit height", "out of the fence", "strip"), tuple(rows), left=6)
 
 
 def _order(tail: TableTail) -> list[tuple[str, float, float, str]]:
