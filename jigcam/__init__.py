@@ -19,9 +19,9 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from jigcam.errors import Faults, InputError, JigcamError, OutputError, Refused
-    from jigcam.joints import load_job
     from jigcam.kit import load_kit
     from jigcam.workshop.calls import Made, make, prove
+    from jigcam.workshop.loading import load_job
 
 __version__ = "0.1.0"
 
@@ -40,7 +40,7 @@ __all__ = [
 ]
 
 _HOMES = {
-    "load_job": "jigcam.joints",
+    "load_job": "jigcam.workshop.loading",
     "load_kit": "jigcam.kit",
     "Made": "jigcam.workshop.calls",
     "make": "jigcam.workshop.calls",

@@ -59,9 +59,9 @@ def command(
 
     seen = check_folder(folder, replace=replace, discard_edits=discard_edits)
     from jigcam.job import kit_for
-    from jigcam.joints import load_job
     from jigcam.workshop.build import build_job
     from jigcam.workshop.contents import Asked, folder_content
+    from jigcam.workshop.loading import load_job
 
     loaded = load_job(job)
     with progress_bar() as progress:

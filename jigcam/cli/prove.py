@@ -26,9 +26,9 @@ def command(
     Exit status 1 if it is unsafe or does not cut what the job draws.
     """
     from jigcam.job import kit_for
-    from jigcam.joints import load_job
     from jigcam.proof.wording import Wording
     from jigcam.units import Voice
+    from jigcam.workshop.loading import load_job
     from jigcam.workshop.prove_file import prove_file
 
     loaded = load_job(job)

@@ -1,4 +1,5 @@
 """Drawings as PDF in true size on home paper: a page that shows the whole with the map of its sheets, then the sheets.
+What is drawn smaller than it is has that page alone, without a map.
 
 Everything is drawn in vectors; arcs are Béziers of an eighth of a turn at most, which differ from the arc by less than
 4e-6 of its radius (D). The same drawing gives the same bytes. Letters are those of the typeface that comes with
@@ -39,7 +40,8 @@ def leaves(drawing: Drawing, paper: HomePaper) -> list[Leaf]:
     ink = laid_out(drawing, minor=False)
     cut_up = tiling(ink, HOME[paper])
     first = _first_pages(drawing, ink, cut_up, HOME[paper])
-    return [*first, *(Leaf(cut_up.paper, partial(_tile, drawing, ink, cut_up, tile)) for tile in cut_up.printed)]
+    printed = cut_up.printed if drawing.smaller == 1.0 else ()
+    return [*first, *(Leaf(cut_up.paper, partial(_tile, drawing, ink, cut_up, tile)) for tile in printed)]
 
 
 def _first_pages(drawing: Drawing, ink: Ink, cut_up: Tiling, paper: Paper) -> list[Leaf]:
@@ -73,7 +75,12 @@ def _whole(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, box: tupl
     say(canvas, x, y + high + 8.0, drawing.title, 5.0, bold=True)
     details = laid_out(drawing, minor=True)
     split = 0.58 * room if details.strokes else room
-    _map(canvas, ink, cut_up, (x, y, split, high))
+    if drawing.smaller == 1.0:
+        _map(canvas, ink, cut_up, (x, y, split, high))
+    else:
+        canvas.saveState()
+        _fitted(canvas, ink, (x, y, split, high), ink.bounds)
+        canvas.restoreState()
     if details.strokes:
         canvas.saveState()
         _fitted(canvas, details, (x + split + 6.0, y, room - split - 6.0, high), details.bounds)
@@ -82,6 +89,9 @@ def _whole(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, box: tupl
 
 def _sentences(drawing: Drawing, cut_up: Tiling) -> list[str]:
     """What the first page says."""
+    if drawing.smaller != 1.0:
+        scale = f"Scale 1:{drawing.smaller:g} at the most; the bars below are in true size."
+        return [scale, *(f"{name}: {value}" for name, value in drawing.facts), *drawing.notes]
     names = ", ".join(tile.name for tile in cut_up.printed)
     count = len(cut_up.printed)
     left_out = [tile.name for tile in cut_up.tiles if not tile.printed]

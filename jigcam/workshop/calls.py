@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigcam.job import Job, kit_for
-from jigcam.joints import load_job
 from jigcam.kit import Kit
 from jigcam.workshop.build import build_job
 from jigcam.workshop.contents import Asked, folder_content
 from jigcam.workshop.folder import check_folder, write_folder
+from jigcam.workshop.loading import load_job
 from jigcam.workshop.prove_file import FileProof, prove_file
 
 if TYPE_CHECKING:

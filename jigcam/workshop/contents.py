@@ -1,4 +1,4 @@
-"""All files of a built job: G-code, dry runs, previews, drawings, setup sheets, manifest."""
+"""All files of a built job: those of the piece, then G-code, dry runs, previews, drawings, setup sheets; manifest."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from jigcam.making.made_file import MadeFile
 from jigcam.making.setup_sheet import sheet_of
 from jigcam.workshop.folder import MANIFEST
 from jigcam.workshop.manifest import manifest, manifest_bytes
+from jigcam.workshop.piece_files import PieceTold, of_no_joint, piece_files, piece_told
 
 if TYPE_CHECKING:
     from jigcam.drawing.model import Drawing
@@ -41,7 +42,8 @@ def made_files(built: Built, wanted: Asked | None = None, progress: Progress | N
 
     wanted = wanted or Asked()
     paper = wanted.paper
-    files: list[MadeFile] = []
+    piece = piece_told(built)
+    files = list(piece_files(built, piece, paper))
     drawn: dict[str, Mapping[str, Drawing]] = {}
     for joint, proof in zip(built.joints, built.proofs, strict=True):
         drawings = drawn[joint.name] = joint.plan.drawings()
@@ -60,7 +62,7 @@ def made_files(built: Built, wanted: Asked | None = None, progress: Progress | N
             pages = _sheet_pages(sheet, drawings, paper, built)
             files += [MadeFile(f"{joint.folder}/{name}", "sheet", content, facts) for name, content in pages]
     if wanted.plan:
-        files += _plan(built, wanted, drawn, progress)
+        files += _plan(built, wanted, drawn, piece, progress)
     return files
 
 
@@ -80,7 +82,11 @@ def _sheet_pages(
 
 
 def _plan(
-    built: Built, wanted: Asked, drawn: Mapping[str, Mapping[str, Drawing]], progress: Progress | None
+    built: Built,
+    wanted: Asked,
+    drawn: Mapping[str, Mapping[str, Drawing]],
+    piece: PieceTold | None,
+    progress: Progress | None,
 ) -> Iterator[MadeFile]:
     """The plan of the whole piece, and each board's drawing for other programs."""
     from jigcam.drawing.renderers import RENDERERS
@@ -88,15 +94,16 @@ def _plan(
     from jigcam.workshop.plan_pack import PLAN, Pack, plan_pack
 
     boards = drawings_of_boards(built)
-    pack = Pack(built, wanted.paper or built.kit.the_paper, boards, wanted.joint)
-    yield MadeFile(PLAN, "drawing", plan_pack(pack, drawn, progress))
+    pack = Pack(built, wanted.paper or built.kit.the_paper, boards, wanted.joint, piece)
+    facts = of_no_joint(built)
+    yield MadeFile(PLAN, "drawing", plan_pack(pack, drawn, progress), facts)
     stems = {name: f"board-{number}-{slug(name, 'board')}" for number, name in enumerate(boards, start=1)}
     by_stem = {stems[name]: drawing for name, drawing in boards.items()}
-    facts = {stem: {"board": name} for name, stem in stems.items()}
+    names = {stem: name for name, stem in stems.items()}
     for renderer in RENDERERS:
         if renderer.kind == "drawing" and not renderer.printed:
             for name, content in renderer.files(by_stem):
-                yield MadeFile(name, "drawing", content, facts[name.removesuffix(renderer.suffix)])
+                yield MadeFile(name, "drawing", content, {**facts, "board": names[name.removesuffix(renderer.suffix)]})
 
 
 def folder_content(

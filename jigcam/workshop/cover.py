@@ -27,14 +27,6 @@ WAYS = {"template": "template and hand-held router", "direct": "on the CNC", "ha
 
 
 @dataclass(frozen=True)
-class Extras:
-    """What others make of the piece. pictures: of it, for the cover. cut_list: pages of a chapter of its own."""
-
-    pictures: tuple[Drawing, ...] = ()
-    cut_list: tuple[Leaf, ...] = ()
-
-
-@dataclass(frozen=True)
 class Chapter:
     """A part of the plan. says: what it is for."""
 
@@ -46,19 +38,23 @@ class Chapter:
 def cover(
     built: Built,
     paper: HomePaper,
-    extras: Extras,
+    pictures: Sequence[Drawing],
     chapters: Sequence[Chapter],
     remake: Sequence[str],
     begins: Sequence[int],
 ) -> list[Leaf]:
-    """Its pages. begins: the page on which each chapter begins. remake: words, and commands that begin with "$ "."""
+    """Its pages.
+
+    pictures: of the piece. begins: the page on which each chapter begins. remake: words, and commands that begin with
+    "$ ".
+    """
     job = built.job
     flow = Flow(HOME[paper], job.title)
     flow.mark("Cover")
     flow.title(job.title)
     made = f"A plan in {'inches' if job.units == 'in' else 'millimetres'}, made with the {built.kit.name}"
     flow.words(f"{made}; written by jigcam {__version__}, for {HOME[paper].name} paper, to be printed at 100 %.")
-    for drawing in extras.pictures:
+    for drawing in pictures:
         flow.picture(drawing, PICTURE)
     flow.heading("What is inside")
     flow.grid(

@@ -1,15 +1,14 @@
 """The plan of a piece as one PDF: cover, boards, templates in true size, setup sheets in the order of work.
 
-It is made of *chapters*, each of which gives its pages; the cover comes first and says on which page each begins. What
-shows the piece put together, and the list of boards to be cut out, are chapters or part of the cover: `Extras` is the
-one place where they are handed in. The job file goes with the PDF, so that whoever has the plan can cut with their own
-tools; the kit does not.
+It is made of *chapters*, each of which gives its pages; the cover comes first, with the piece put together and pulled
+apart where the job is a whole piece, and says on which page each chapter begins. The job file goes with the PDF, so that
+whoever has the plan can cut with their own tools; the kit does not.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
@@ -20,7 +19,7 @@ from jigcam.drawing.pdf import leaves
 from jigcam.joints import parsed_job
 from jigcam.making.setup_sheet import sheet_of
 from jigcam.making.sheet_pages import SMALL, is_template, sheet_pages
-from jigcam.workshop.cover import Chapter, Extras, cover
+from jigcam.workshop.cover import Chapter, cover
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -29,6 +28,7 @@ if TYPE_CHECKING:
     from jigcam.drawing.paper import HomePaper
     from jigcam.making.built import Built
     from jigcam.making.made_joint import Progress
+    from jigcam.workshop.piece_files import PieceTold
 
 PLAN = "plan.pdf"
 SCALES = {"in": (1.0, 1 / 2, 1 / 4, 1 / 8, 1 / 16), "mm": (1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20)}
@@ -43,13 +43,17 @@ NOTE = 6.5
 
 @dataclass(frozen=True)
 class Pack:
-    """What the chapters are made from. boards: their drawings, by name. joint: the only one that was asked for."""
+    """What the chapters are made from.
+
+    boards: their drawings, by name. joint: the only one that was asked for. piece: pictures, cut list and assembly of
+    the whole; None where the job is no whole piece.
+    """
 
     built: Built
     paper: HomePaper
     boards: Mapping[str, Drawing]
     joint: str | None = None
-    extras: Extras = field(default_factory=Extras)
+    piece: PieceTold | None = None
 
     @property
     def source(self) -> tuple[str, bytes] | None:
@@ -72,9 +76,10 @@ def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progres
         pages = make(pack, drawings)
         if pages:
             chapters.append(Chapter(name, says, tuple(pages)))
-    first = cover(pack.built, pack.paper, pack.extras, chapters, remake(pack), [0] * len(chapters))
+    pictures = tuple(pack.piece.drawings.values()) if pack.piece else ()
+    first = cover(pack.built, pack.paper, pictures, chapters, remake(pack), [0] * len(chapters))
     begins = [len(first) + 1 + before for before in accumulate([0, *(len(each.leaves) for each in chapters)])]
-    first = cover(pack.built, pack.paper, pack.extras, chapters, remake(pack), begins[:-1])
+    first = cover(pack.built, pack.paper, pictures, chapters, remake(pack), begins[:-1])
     every = [*first, *(leaf for chapter in chapters for leaf in chapter.leaves)]
     tell("plan: writing", 1.0)
     attached = dict([pack.source]) if pack.source else {}
@@ -151,13 +156,27 @@ def _sheets(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[L
     ]
 
 
-def _extra(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
-    """The list of boards to be cut out, where one is handed in."""
-    return list(pack.extras.cut_list)
+def _cut_list(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """The boards to be sawn out."""
+    return _listed(pack, "Cut list", pack.piece.cut_list) if pack.piece else []
+
+
+def _assembly(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """How the boards go together."""
+    return _listed(pack, "Putting it together", pack.piece.assembly) if pack.piece else []
+
+
+def _listed(pack: Pack, title: str, lines: Sequence[str]) -> list[Leaf]:
+    """Lines of text as pages."""
+    flow = Flow(HOME[pack.paper], pack.built.job.title)
+    flow.mark(title)
+    flow.title(title)
+    flow.lines(lines)
+    return flow.leaves
 
 
 CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Drawing]]], list[Leaf]]]] = (
-    ("cut list", "the boards to be sawn out and planed", _extra),
+    ("cut list", "the boards to be sawn out and planed, and what is done to each", _cut_list),
     ("drawings of the boards", "each board with all its joints; measure and mark by these", _boards),
     (
         "templates in true size",
@@ -165,5 +184,6 @@ CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Dra
         _templates,
     ),
     ("setup sheets in the order of work", "take the page of a clamping to the machine, and tick what is done", _sheets),
+    ("putting it together", "which board goes in when, and which way", _assembly),
 )
 """Name, what it is for, and its pages; one without pages is left out."""

@@ -94,9 +94,9 @@ PARTS: dict[str, Shape] = {
         "A file of the output folder.",
         file=TEXT,
         kind=_one_of("gcode", "dry-run", "preview", "sheet", "drawing"),
+        joint=TEXT,
         sha256={"type": "string", "pattern": "^[0-9a-f]{64}$"},
         may={
-            "joint": TEXT,
             "joints": _list(TEXT),
             "board": TEXT,
             "hand": _one_of("as drawn", "opposite"),
@@ -185,6 +185,40 @@ RESULTS: dict[str, Shape] = {
         fit=_as("fit"),
         may={"joints": _list(TEXT)},
     ),
+    "piece": _table(
+        "The boards put together. Directions are those in which boards go in, in the frame of a part's first board.",
+        boards=_list(_table(name=TEXT, count=WHOLE, length_mm=NUMBER, width_mm=NUMBER, thickness_mm=NUMBER)),
+        closing=_list(_table(where=TEXT, error_mm=NUMBER)),
+        order=_list(
+            _table(
+                moves=_list(TEXT),
+                onto=_list(TEXT),
+                direction=_list(NUMBER, 3),
+                copies=_table(moves=_list(TEXT), onto=_list(TEXT)),
+            )
+        ),
+        cut_list=_list(
+            _table(
+                "Boards that are alike: finished, as sawn out, and what is done to each.",
+                name=TEXT,
+                count=WHOLE,
+                opposite_hand=WHOLE,
+                wood=_or_null(TEXT),
+                sawn=_or_null(TEXT),
+                grain=TEXT,
+                length_mm=NUMBER,
+                width_mm=NUMBER,
+                thickness_mm=NUMBER,
+                rough_length_mm=NUMBER,
+                rough_width_mm=NUMBER,
+                rough_thickness_mm=NUMBER,
+                board_feet=NUMBER,
+                cubic_metres=NUMBER,
+                work=_list(TEXT),
+            )
+        ),
+        findings=_list(_as("finding")),
+    ),
     "view": _table(
         "Pictures of text.",
         drawings=_list(_table(title=TEXT, text=TEXT)),
@@ -259,7 +293,25 @@ RESULTS: dict[str, Shape] = {
         feed=_one_of("clockwise", "anticlockwise"),
     ),
     "bushing-pairs": _table(
-        "Every pair of a kit for each cut.",
+        "Every pair of a kit for each cut, and for all openings of each sheet that joints share.",
+        sheets=_list(
+            _table(
+                sheet=TEXT,
+                joints=_list(TEXT),
+                chosen=_by_name(_table(bit=TEXT, bushing=TEXT)),
+                reasons=_list(TEXT),
+                one_pair=_list(
+                    _table(
+                        bit=TEXT,
+                        bushing=TEXT,
+                        ok=YES_OR_NO,
+                        wall_mm=_or_null(NUMBER),
+                        base=_or_null(NUMBER),
+                        reasons=_list(TEXT),
+                    )
+                ),
+            )
+        ),
         cuts=_list(
             _table(
                 cut=TEXT,

@@ -63,7 +63,8 @@ def job_schema() -> dict[str, Any]:
     whole["properties"]["joints"] = {"type": "array", "minItems": 1, "items": joint}
     board = parts["Board"]
     board["properties"].pop("name")  # it is the table's own
-    board["required"].remove("name")
+    sizes = [key for key in board.pop("required") if key != "name"]
+    board["anyOf"] = [{"required": sizes}, {"required": ["like"]}]
     return whole
 
 

@@ -19,6 +19,7 @@ PLACES = {
     "Board": "`[boards.NAME]`",
     "KeepOutBox": "`[[keep_out]]`, and `[[machine.keep_out]]` of a kit",
     "Climate": "`[climate]`, of a job or a kit",
+    "Allowance": "`[allowance]`",
     "Air": "`dry`, `damp` and `shop` of `[climate]`",
     "Repeat": "`repeat` of a joint",
     "MateEntry": "`mate` of a mortise",
@@ -64,7 +65,8 @@ def _table(place: str, schema: dict[str, Any], told: dict[str, str]) -> str:
     for key, shape in schema["properties"].items():
         if key not in told:
             continue
-        default = _NEEDED if key in schema.get("required", ()) else _shown(shape.get("default"))
+        needed = schema.get("required", ()) or schema.get("anyOf", [{}])[0].get("required", ())
+        default = _NEEDED if key in needed else _shown(shape.get("default"))
         # A kind without a way says so when it is asked for it; the table of kinds has the ways.
         choice = shape.get("enum", ()) if key != "way" else ()
         words = f": {', '.join(f'`{word}`' for word in choice)}" if choice else ""

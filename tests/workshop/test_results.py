@@ -21,6 +21,7 @@ from jigcam.workshop.results import RESULTS, results_schema
 ASKED = {
     "check": "check job.toml",
     "view": "view job.toml",
+    "piece": "piece groove.toml",
     "kits": "kit",
     "kit": "kit inch-shop",
     "kit-check": "kit hand.toml --check",

@@ -48,6 +48,16 @@ def test_starters_pass(name: str, units: str) -> None:
     assert faults(job_schema(), tomllib.loads(kind(name).starter(units))) == []
 
 
+def test_boards_may_be_like_others_and_sizes_to_fit() -> None:
+    job = plain(small("rabbet"))
+    name = next(iter(job["boards"]))
+    job["boards"]["other"] = {"like": name}
+    job["boards"]["third"] = {"length": "to fit", "width": 80, "thickness": 12, "count": 2}
+    assert faults(job_schema(), job) == []
+    job["boards"]["fourth"] = {"length": 20, "width": 80}
+    assert len(faults(job_schema(), job)) == 1
+
+
 @pytest.mark.parametrize("name", kit_names())
 def test_shipped_kits_pass(name: str) -> None:
     assert faults(kit_schema(), tomllib.loads((profiles_folder() / f"{name}.toml").read_text("utf-8"))) == []

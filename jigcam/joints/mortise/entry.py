@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import model_validator
 
@@ -60,6 +60,8 @@ class MortiseEntry(Entry):
     below the face or end. clearance: play of the tenon in all, across and along. repeat: a row of them. mate: the other
     board.
     """
+
+    SHARES: ClassVar[bool] = True
 
     kind: Literal["mortise"] = "mortise"
     board: BoardName
