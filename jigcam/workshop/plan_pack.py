@@ -1,8 +1,8 @@
 """The plan of a piece as one PDF: cover, boards, templates in true size, setup sheets in the order of work.
 
 It is made of *chapters*, each of which gives its pages; the cover comes first, with the piece put together and pulled
-apart where the job is a whole piece, and says on which page each chapter begins. The job file goes with the PDF, so that
-whoever has the plan can cut with their own tools; the kit does not.
+apart where the job is a whole piece, and says on which page each chapter begins. The job file goes with the PDF, so
+that whoever has the plan can cut with their own tools; the kit does not.
 """
 
 from __future__ import annotations
@@ -35,10 +35,6 @@ SCALES = {"in": (1.0, 1 / 2, 1 / 4, 1 / 8, 1 / 16), "mm": (1.0, 1 / 2, 1 / 5, 1 
 """Of drawings of boards: halves in inches (common practice), those of ISO 5455 in millimetres (from memory)."""
 TITLE_ROOM = 56.0
 """Of the height of a page, what title, facts and caption take above and below the first view of a board, mm."""
-
-
-NOTE = 6.5
-"""Height of a note, mm, at most as they are in most plans."""
 
 
 @dataclass(frozen=True)
@@ -122,13 +118,9 @@ def _boards(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[L
         first, *others = drawing.rows
         high, scales = flow.high - TITLE_ROOM, SCALES[job.units]
         flow.picture(replace(drawing, rows=(first,)), high, scales=scales, legend=not others)
-        early = flow.left > NOTE * len(drawing.notes)
-        if early:
-            flow.points(drawing.notes, size=SMALL)
+        flow.points(drawing.notes, size=SMALL)
         if others:
             flow.picture(replace(drawing, rows=tuple(others)), high, scales=scales)
-        if not early:
-            flow.points(drawing.notes, size=SMALL)
         found += flow.leaves
     return found
 
