@@ -38,6 +38,7 @@ from jigcam.cli.words import say_made
     help="Also write plan.pdf: cover, drawings of the boards, templates in true size and setup sheets, on --paper or "
     "that of the kit.",
 )
+@click.option("--page", is_flag=True, help="Also write one HTML page that plays the cut, for any browser.")
 @WHY
 def command(
     job: Path,
@@ -48,6 +49,7 @@ def command(
     discard_edits: bool,
     paper: Literal["letter", "a4"] | None,
     plan: bool,
+    page: bool,
     why: bool,
     as_json: bool,
 ) -> None:
@@ -66,7 +68,7 @@ def command(
     loaded = load_job(job)
     with progress_bar() as progress:
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-        files, manifest = folder_content(built, Asked(paper, plan, joint), progress)
+        files, manifest = folder_content(built, Asked(paper, plan, joint, page), progress)
     write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
     has_done(f"all files are written to {folder}")
     if as_json:

@@ -14,8 +14,8 @@ from jigcam.making.columns import PROSE, hanging, padded, room
 if TYPE_CHECKING:
     from jigcam.making.built import Built
 
-PLAN = "plan.pdf"
-"""The plan of the whole piece."""
+_OF_ALL = {"plan.pdf": "all on paper", "page.html": "plays the cut"}
+"""Files of the whole job, and what they are for."""
 _BESIDE = {
     "dry-run": ("dry run", "dry runs"),
     "preview": ("picture", "pictures"),
@@ -63,14 +63,10 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
         if not entry["joint"]:
             what = _OF_A_PIECE.get(entry["file"].rsplit("/", 1)[-1], "")
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
-    plan = [entry["file"] for entry in manifest["files"] if entry["file"] == PLAN]
-    for name in plan:
-        lines.append(f"  {name:<{wide}}  {ink('all on paper'.rjust(15), 'aside', sys.stdout)}")
-    kinds = [
-        entry["kind"]
-        for entry in manifest["files"]
-        if entry["kind"] not in ("gcode", "sheet") and entry["file"] != PLAN
-    ]
+    beside = [entry for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    for name in [entry["file"] for entry in beside if entry["file"] in _OF_ALL]:
+        lines.append(f"  {name:<{wide}}  {ink(_OF_ALL[name].rjust(15), 'aside', sys.stdout)}")
+    kinds = [entry["kind"] for entry in beside if entry["file"] not in _OF_ALL]
     counted = []
     for kind in dict.fromkeys(kinds):
         one, several = _BESIDE.get(kind, (kind, kind))

@@ -35,6 +35,11 @@ class OpeningPlan(Plan):
         return True
 
     @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The one opening."""
+        return (self.template,)
+
+    @property
     @abstractmethod
     def both_hands(self) -> bool:
         """Whether the sheet is also used turned over for it, in the mirrored board."""

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from jigcam.making.laid_again import LaidAgain
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.setup import Setup
-    from jigcam.template import SharedSheet
+    from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.units import Voice
     from jigcam.wood import Taken
 
@@ -55,6 +55,11 @@ class SharedPlan(Plan):
     def guided(self) -> bool:
         """Always: whoever makes the sheet, the router rides it."""
         return True
+
+    @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """Of all openings of the sheet."""
+        return self.sheet.openings
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The sheet with all its openings, and each joint on its board."""

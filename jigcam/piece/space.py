@@ -162,7 +162,7 @@ def _next(contacts: Iterable[Contact], where: dict[Copy, Motion], used: set[int]
         for contact in contacts
         if id(contact) not in used and (contact.a in where) != (contact.b in where)
     ]
-    return min(open_ones, key=lambda each: (each[0].guessed, each[0].meeting.free is not None), default=None)
+    return min(open_ones, key=lambda each: (each[0].guessed, each[0].meeting.leaves), default=None)
 
 
 def _ways(contact: Contact, copy: Copy, where: dict[Copy, Motion]) -> Iterator[Motion]:

@@ -102,6 +102,11 @@ class Meeting:
     others: tuple[Meeting, ...] = field(default=(), repr=False)
     corner: bool = False
 
+    @property
+    def leaves(self) -> float:
+        """How far b may be shifted in a, mm."""
+        return 0.0 if self.free is None else self.free[2] - self.free[1]
+
 
 def face_frame(board: Board, face: Face) -> Motion:
     """From the frame of a face to the body frame: seen from the inside, the left end is on the right."""

@@ -28,12 +28,13 @@ class Asked:
     """What is wanted beside the files of every job.
 
     paper: to print drawings and setup sheets on, each as PDF in true size. plan: the plan of the whole, on that paper
-    or the kit's. joint: the only one that was asked for.
+    or the kit's. joint: the only one that was asked for. page: whether to make the page that plays the cut.
     """
 
     paper: HomePaper | None = None
     plan: bool = False
     joint: str | None = None
+    page: bool = False
 
 
 def made_files(built: Built, wanted: Asked | None = None, progress: Progress | None = None) -> list[MadeFile]:
@@ -63,6 +64,10 @@ def made_files(built: Built, wanted: Asked | None = None, progress: Progress | N
             files += [MadeFile(f"{joint.folder}/{name}", "sheet", content, facts) for name, content in pages]
     if wanted.plan:
         files += _plan(built, wanted, drawn, piece, progress)
+    if wanted.page:
+        from jigcam.player import PAGE, page_of
+
+        files.append(MadeFile(PAGE, "preview", page_of(built), of_no_joint(built)))
     return files
 
 

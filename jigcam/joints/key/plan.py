@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.template import TemplatePlan
     from jigcam.wood import Taken
 
 
@@ -58,6 +59,11 @@ class KeysPlan(Plan):
     def guided(self) -> bool:
         """Always: whoever makes the sheet, the router rides it."""
         return True
+
+    @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The one sheet, for recess and key."""
+        return (self.template.template,)
 
     @property
     def redrawn(self) -> tuple[Taken, ...]:

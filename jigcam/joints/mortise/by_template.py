@@ -149,6 +149,11 @@ class TemplateMortise(OpeningPlan):
         """Never: a mirrored board is another joint."""
         return False
 
+    @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The one sheet."""
+        return (self.template,)
+
     def drawings(self) -> Mapping[str, Drawing]:
         """The template, and each board with its mortises."""
         from jigcam.drawing.scenes.template import scene_template
