@@ -27,7 +27,8 @@ class SlidingDovetailEntry(Entry):
     width at the bottom, at the end where the tail comes in. tail: the board that slides in, tail_end: the end of it
     that is shaped. angle_of_flank: from the upright; slope: the same as 1:n; neither: as the bit has it. taper: how
     much narrower the far end is than the one where the tail comes in, all on the left of the way from start to finish.
-    preclear: a straight bit goes first. tail_way: how the tail is cut. clearance: between the flanks of socket and
+    preclear: a straight bit goes first. way: of the socket; bit, bushing: of its flanks, by a template. tail_way: how
+    the tail is cut. clearance: between the flanks of socket and
     tail, square to each; it is taken from the tail.
     """
 
@@ -77,6 +78,6 @@ class SlidingDovetailEntry(Entry):
             what = "where the socket is cut by hand, so is the tail"
             mend = 'leave tail_way out, or write way = "direct" for a socket with flanks as a bit has them'
             yield ("tail_way",), InputError(what, found='"router-table"', wanted='"hand"', mend=mend)
-        if self.bushing is not None:
-            what = "a sliding dovetail is cut without a guide bushing"
+        if self.bushing is not None and self.way != "template":
+            what = "only by a template is a sliding dovetail cut with a guide bushing"
             yield ("bushing",), InputError(what, found=repr(self.bushing), wanted="no bushing", mend="leave it out")
