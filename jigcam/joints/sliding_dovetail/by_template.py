@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
     from jigcam.units import Voice
 
-WAYS = 'write way = "direct", for the machine, or way = "hand", for saw and chisel'
+WAYS = 'write way = "direct", for the machine'
 """What works instead."""
 SHOWS = 0.02
 """Axes that are further apart than this show in the fit, mm: what counts as drawn there."""

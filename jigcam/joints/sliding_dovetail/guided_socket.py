@@ -169,11 +169,11 @@ def clearing_pair(shape: Shape, kit: Kit, opening: float | None = None) -> Clear
 def socket_tools(
     joint: SlidingDovetail, kit: Kit, bits: Sequence[Bit], bushings: Sequence[Bushing], *, preclear: bool
 ) -> SocketTools | None:
-    """The dovetail bit nearest to the angle drawn; of these one that shares its opening with a straight bit; the widest.
+    """The bit nearest to the angle drawn; of these one that shares its opening with a straight bit; the widest of them.
 
     None where nothing rides the socket. Raises `Refused` as `socket_pairs`.
     """
-    found = []
+    found: list[tuple[tuple[float | bool, ...], int, SocketPair, ClearingPair | None]] = []
     for pair in socket_pairs(joint.shape, kit, [bit for bit in bits if _angled(bit, joint)], bushings):
         if not pair.drops:
             continue

@@ -61,7 +61,7 @@ class SocketRides:
     @property
     def gouge(self) -> float:
         """Deepest bite of either bit beyond the drawing, mm."""
-        return max(each.gouge_mm for each in (*self.flanks, *((self.before,) if self.before else ())))
+        return float(max(each.gouge_mm for each in (*self.flanks, *((self.before,) if self.before else ()))))
 
     @property
     def left(self) -> float:

@@ -32,5 +32,5 @@ def scene_passes(sheet: SocketSheet, voice: Voice) -> Drawing:
         below = voice.rule(plan.stack.projection)
         views.append(replace(stack_view(plan, voice.units), caption=f"{number}. {what}, {below} below the base"))
         facts.append((f"{number}. {what}", f"{plan.pair}"))
-        facts.append(("below the base", f"{below}: {voice.rule(plan.stack.depth)} deep"))
+        facts.append(("below the base", f"{below}, {voice.rule(plan.stack.depth)} deep"))
     return Drawing(f"{sheet.joint.name}: both bits", (tuple(views),), voice.units, tuple(facts))

@@ -12,14 +12,14 @@ from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
 from jigcam.making.template_words import strip_words
 from jigcam.making.words import blank_words, bushing_words, section, table
 from jigcam.template import bushing as sums
-from jigcam.template.hand import base_lines, hand_lines, walls
+from jigcam.template.hand import base_lines, hand_lines
 from jigcam.template.turning import laying_line
 from jigcam.wood.band import sides, toward
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.socket_sheet import SocketSheet
     from jigcam.kit import Kit
-    from jigcam.template import FenceStrip, TemplatePlan
+    from jigcam.template import FenceStrip
     from jigcam.units import Voice
 
 SAID = frozenset({"index-line", "fence", "stop-block", "screws", "marks-by-hand"})
@@ -95,14 +95,11 @@ def pair_findings(sheet: SocketSheet, voice: Voice, *, preclear: bool) -> list[F
     """Why these pairs: the dovetail bit's, and that of the straight bit in the same opening or in another."""
     says, shape, name = voice.length, sheet.joint.shape, sheet.joint.name
     pair, before = sheet.tools.socket, sheet.tools.clearing
-    widest = (
-        "of those nearest to the angle drawn, one that shares its opening with a straight bit where there is one, and "
-        "then the widest that goes in"
-    )
     play = sums.play(shape.base, pair.bit.diameter)
     text = (
-        f"{pair.pair}: the opening is {says(pair.opening)} wide where the tail goes in, and the bushing has {says(play)} "
-        f"of play there; taken as, {widest}"
+        f"{pair.pair}: the opening is {says(pair.opening)} wide where the tail goes in, and the bushing has "
+        f"{says(play)} of play there; of the bits whose angle comes nearest to the drawing it is the widest, and those "
+        "that share their opening with a straight bit come before the others"
     )
     found = [Finding("note", "pair", name, text)]
     mouth = min(shape.necks)
@@ -116,9 +113,9 @@ def pair_findings(sheet: SocketSheet, voice: Voice, *, preclear: bool) -> list[F
         return found
     if sheet.tools.shared:
         text = (
-            f"{before.pair} goes first, in the same opening, where it cuts {says(before.cut)}: the mouth, {says(mouth)} "
-            f"wide, keeps wood at both edges, as bushing and bit differ by {says(before.pair.difference)} and those of "
-            f"the dovetail bit by {says(pair.pair.difference)}"
+            f"{before.pair} goes first, in the same opening, where it cuts {says(before.cut)}: the mouth, "
+            f"{says(mouth)} wide, keeps wood at both edges, as bushing and bit differ by "
+            f"{says(before.pair.difference)} and those of the dovetail bit by {says(pair.pair.difference)}"
         )
         return [*found, Finding("note", "sliding-preclear", name, text)]
     there = sums.cut_size(pair.opening - shape.taper, before.bit.diameter, before.bushing.outside)
@@ -163,24 +160,25 @@ def _way_lines(sheet: SocketSheet, voice: Voice) -> Iterator[str]:
             yield (
                 f"The {way.strip} lies where the bits go in at the {way.end} of the socket. Mark the end of the "
                 f"dovetail bit's opening on it, and bore a hole right through it there, at least "
-                f"{voice.at_least(bit.diameter + 2.0 * HOLE_SPARE)} across, its middle on the middle of the opening and "
-                f"{voice.rule(way.beyond)} from the edge that bears against the board: in it the bit hangs free. What "
-                f"stands between the hole and the board backs the {way.side} of {board.name} against breaking out; both "
-                "bits cut through it."
+                f"{voice.at_least(bit.diameter + 2.0 * HOLE_SPARE)} across, its middle on the middle of the opening "
+                f"and {voice.rule(way.beyond)} from the edge that bears against the board: in it the bit hangs free. "
+                f"What stands between the hole and the board backs the {way.side} of {board.name} against breaking "
+                "out; both bits cut through it."
             )
         else:
             yield (
                 f"At the {way.end} of the socket clamp or tape a slip of waste wood, at most {voice.length(BACKER)} "
-                f"thick, under the sheet against the {way.side} of {board.name}, flush with its {sheet.joint.face} face, "
-                f"against breaking out: both bits cut through it. Nothing else may be below the end of the opening, "
-                f"where the dovetail bit hangs free with its axis {voice.rule(way.beyond)} from that edge."
+                f"thick, under the sheet against the {way.side} of {board.name}, flush with its "
+                f"{sheet.joint.face} face, against breaking out: both bits cut through it. Nothing else may be "
+                f"below the end of the opening, where the dovetail bit hangs free with its axis "
+                f"{voice.rule(way.beyond)} from that edge."
             )
 
 
 def _dovetail_lines(sheet: SocketSheet, kit: Kit, voice: Voice) -> Iterator[str]:
     """Cautions first; then the bit, its depth, and its way."""
     joint, plan, before = sheet.joint, sheet.dovetail, sheet.clearing
-    shape, bit, bushing = joint.shape, plan.bit, plan.bushing
+    shape, bit = joint.shape, plan.bit
     ways = ways_in(sheet)
     ends = " or ".join(f"the {way.side} of {joint.board.name}, at the {way.end} of the socket" for way in ways)
     yield (
@@ -196,29 +194,26 @@ def _dovetail_lines(sheet: SocketSheet, kit: Kit, voice: Voice) -> Iterator[str]
     elif before is None:
         yield laying_line(plan)
     else:
-        yield "The sheet stays where it is."
+        yield "The sheet stays where it is, and so do the strips beside it."
     yield from _fitting(sheet, voice)
     yield (
-        f"Set its tip {voice.rule(plan.stack.projection)} below the base, {voice.rule(plan.stack.sheet)} of sheet and "
-        f"{voice.rule(shape.depth)} of socket, and lock it: the whole depth in one pass. Try it in an offcut of the same "
-        "thickness first."
+        f"Set its tip {voice.rule(plan.stack.projection)} below the base, {voice.rule(plan.stack.sheet)} of sheet "
+        f"and {voice.rule(shape.depth)} of socket, and lock it: the whole depth in one pass. Try it in an offcut of "
+        "the same thickness first."
     )
     yield (
         "With the motor off let the bit down through the end of the opening, where it hangs free beyond the edge, and "
         "turn it by hand: it touches nothing."
     )
-    yield "Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:"
-    yield from dict.fromkeys(
-        f"  along the wall toward the {wall.side}, move toward the {wall.toward}." for wall in walls(plan)
-    )
+    yield from _walls(sheet, ways[0])
     if len(ways) == 1:
         stopped = "start" if shape.stopped_start else "finish"
         yield (
-            f"The opening itself is the stop at the socket's {stopped}: the bushing comes to rest there. Then come back "
-            "along the other wall, the way that you came in."
+            f"The opening itself is the stop at the socket's {stopped}: the bushing comes to rest there, and the bit "
+            "leaves as it came in."
         )
     else:
-        yield "Go through to where the bit hangs free at the other end, and come back along the other wall."
+        yield f"At the {ways[1].end} of the socket go on until the bit hangs free beyond the edge, then turn back."
     play = sums.play(shape.base, bit.diameter)
     between = (
         "; what stands between is cut by more ways in and out, beside each other"
@@ -228,7 +223,21 @@ def _dovetail_lines(sheet: SocketSheet, kit: Kit, voice: Voice) -> Iterator[str]
     yield f"The bushing has {voice.length(play)} of play: follow one wall in, and the other out{between}."
     yield "Keep one side of the router's base facing the same way all round."
     yield "Clear the chips out of the socket, and go round once more at the same setting."
-    yield from base_lines(plan, voice, kit.the_router.base_radius)
+    if before is None or sheet.shared is not None:
+        yield from base_lines(plan, voice, kit.the_router.base_radius)
+
+
+def _walls(sheet: SocketSheet, way: WayIn) -> Iterator[str]:
+    """In along the wall that lies on the left of the way, and back along the other: clockwise, seen from above."""
+    face = sheet.joint.face
+    inward = 1.0 if way.end == "start" else -1.0
+    x, y = (inward * each for each in sheet.joint.band.along)
+    into, back, left, right = (toward(*each, face) for each in ((x, y), (-x, -y), (-y, x), (y, -x)))
+    yield (
+        f"Go in, toward the {into}, along the wall of the opening toward the {left}; come back, toward the {back}, "
+        f"along the wall toward the {right}: clockwise, seen from above, so that the cut pulls the bushing against the "
+        "wall."
+    )
 
 
 def _fitting(sheet: SocketSheet, voice: Voice) -> Iterator[str]:
@@ -239,10 +248,10 @@ def _fitting(sheet: SocketSheet, voice: Voice) -> Iterator[str]:
     if fitted_from_below(bit, bushing):
         held = f"{bushing.name} stays in the base" if stays else f"Put {bushing.name} into the base first"
         yield (
-            f"Unplug. {held}; then, with the base off the motor, or the motor let down until the collet is within reach, "
-            f"put {bit.name} up through the bushing from below, shank first: its tip, {says(bit.diameter)}, does not pass "
-            f"the bushing, which is {says(bushing.inside)} inside. To take them out, take the bit out first, downward; "
-            "never draw the bit up into the bushing."
+            f"Unplug. {held}; then, with the base off the motor, or the motor let down until the collet is within "
+            f"reach, put {bit.name} up through the bushing from below, shank first: its tip, {says(bit.diameter)}, "
+            f"does not pass the bushing, which is {says(bushing.inside)} inside. To take them out, take the bit out "
+            "first, downward; never draw the bit up into the bushing."
         )
         return
     held = f"{bushing.name} stays in the base" if stays else f"Fit {bushing.name}"
@@ -265,6 +274,6 @@ def _moved_line(sheet: SocketSheet, voice: Voice) -> str:
     ]
     kept = [f"the fence stays against the {sides(sheet.joint.face)[plan.fence.side]}"] if plan.fence else []
     return (
-        f"Move the sheet {voice.rule(size)} toward the {way} without turning it, so that the other opening lies over the "
-        f"socket: {', and '.join([*by, *kept])}; clamp it again."
+        f"Move the sheet {voice.rule(size)} toward the {way} without turning it, so that the other opening lies "
+        f"over the socket: {', and '.join([*by, *kept])}; clamp it again."
     )
