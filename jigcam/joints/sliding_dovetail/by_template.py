@@ -24,7 +24,7 @@ from jigcam.joints.sliding_dovetail.words import sliding_words
 from jigcam.kit import Want
 from jigcam.making.axes import MEND
 from jigcam.making.plan import Outcome, RiddenCut
-from jigcam.making.template import milled_opening, shared_setup, template_setup
+from jigcam.making.template import guide_facts, milled_opening, shared_setup, template_setup
 from jigcam.proof.assembly import PlacedFile
 
 if TYPE_CHECKING:
@@ -112,6 +112,9 @@ def _sheet_setups(sheet: SocketSheet, kit: Kit, voice: Voice) -> tuple[tuple[Set
         setup, said = shared_setup(sheet.shared, (), kit, voice)
     else:
         setup, said = template_setup(sheet.dovetail, kit, voice=voice)
+        if sheet.clearing is not None:
+            first = {**setup.facts["guide"], "first": guide_facts(sheet.clearing)}
+            setup = replace(setup, facts={**setup.facts, "guide": first})
     return (setup,), said
 
 

@@ -79,7 +79,8 @@ def socket_sheet(joint: SlidingDovetail, tools: SocketTools, kit: Kit, voice: Vo
     channel = _channel(joint, tools.clearing, kit, voice)
     step = _step(joint, tools.socket.opening + channel.verdict.opening, voice)
     dovetail = _bare(_moved(bottom, step), verdict, joint)
-    plans, said = furnished(joint.name, [channel, dovetail], kit, voice, steps=((0.0, 0.0), step))
+    openings = [_named(channel, "straight bit"), _named(dovetail, "dovetail bit")]
+    plans, said = furnished(joint.name, openings, kit, voice, steps=((0.0, 0.0), step))
     sheet = SharedSheet(joint.name, plans, (), said)
     found = [*said, *(finding for each in plans for finding in each.findings)]
     return SocketSheet(joint, tools, bottom, plans[1], plans[0], sheet, step, _kept(found))
@@ -176,6 +177,11 @@ def _channel(joint: SlidingDovetail, pair: ClearingPair, kit: Kit, voice: Voice)
     opening = template_opening(region, pair.bit.diameter, pair.bushing.outside)
     ride = ride_region(region, pair.bit.diameter, channel.width)
     return BareOpening(cut, verdict, (verdict,), opening, ride, verdict.findings, both_hands=False)
+
+
+def _named(opening: BareOpening, bit: str) -> BareOpening:
+    """An opening of two, by the bit that rides in it: so it is told from the other on the sheet and in files."""
+    return replace(opening, cut=replace(opening.cut, joint=f"{opening.cut.joint}, {bit}"))
 
 
 def _step(joint: SlidingDovetail, widths: float, voice: Voice) -> Step:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from jigcam.drawing import Drawing
+from jigcam.drawing import Drawing, Item, Label
 from jigcam.drawing.scenes.section import stack_view
 from jigcam.drawing.scenes.shared import scene_shared
 from jigcam.drawing.scenes.template import scene_template
+from jigcam.geometry import disc
+from jigcam.joints.sliding_dovetail.template_words import HOLE_SPARE, ways_in
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.socket_sheet import SocketSheet
@@ -16,10 +18,17 @@ if TYPE_CHECKING:
 
 
 def scene_sheet(sheet: SocketSheet, voice: Voice, base_radius: float) -> Drawing:
-    """The sheet from above, with its opening or both."""
+    """The sheet from above, with its opening or both, and the holes to be bored in strips that lie in the way."""
     if sheet.shared is not None:
-        return scene_shared(sheet.shared, voice, base_radius=base_radius)
-    return scene_template(sheet.dovetail, units=voice.units, base_radius=base_radius)
+        drawing = scene_shared(sheet.shared, voice, base_radius=base_radius)
+    else:
+        drawing = scene_template(sheet.dovetail, units=voice.units, base_radius=base_radius)
+    holes = [way for way in ways_in(sheet) if way.strip]
+    (view, *beside), *rows = drawing.rows
+    items = [Item("hole", disc(*way.place, sheet.dovetail.bit.radius + HOLE_SPARE)) for way in holes]
+    labels = [Label(*way.place, f"bored in the {way.strip}", "right", True, weight=2) for way in holes]
+    view = replace(view, items=(*view.items, *items), labels=(*view.labels, *labels))
+    return replace(drawing, rows=((view, *beside), *rows))
 
 
 def scene_passes(sheet: SocketSheet, voice: Voice) -> Drawing:

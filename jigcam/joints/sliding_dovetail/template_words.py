@@ -32,13 +32,15 @@ class WayIn(NamedTuple):
     """An open end of the socket, where the dovetail bit goes in and out. Face frame, mm.
 
     end: of the socket, "start" or "finish". side: of the board beyond which the bit hangs free, in words. beyond: how
-    far its axis then is from that side. strip: the name of the strip under the sheet that lies there, or "".
+    far its axis then is from that side. strip: the name of the strip under the sheet that lies there, or "". place: of
+    its axis where the sheet lies as milled.
     """
 
     end: str
     side: str
     beyond: float
     strip: str
+    place: tuple[float, float]
 
 
 def ways_in(sheet: SocketSheet) -> tuple[WayIn, ...]:
@@ -58,7 +60,7 @@ def ways_in(sheet: SocketSheet) -> tuple[WayIn, ...]:
         side = max(range(4), key=lambda each: off[each])
         in_sheet = x - sheet.step[0], y - sheet.step[1]
         strip = next((name for name, each in sheet.strips if _holds(each, in_sheet)), "")
-        found.append(WayIn(end, sides(joint.face)[side], off[side], strip))
+        found.append(WayIn(end, sides(joint.face)[side], off[side], strip, in_sheet))
     return tuple(sorted(found, key=lambda each: (each.end == "finish") != shape.enters_at_finish))
 
 
