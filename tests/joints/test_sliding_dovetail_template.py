@@ -108,6 +108,7 @@ def test_a_tip_that_does_not_pass_is_put_in_from_below_where_its_neck_turns_free
 
 # ---- the whole joint, from the text of its files
 
+CABINET = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet"
 STOPPED: Table = {"from_": [100.0, 15.0], "length": 105.0, "start": "stopped"}
 CASES: dict[str, Table] = {
     "stopped, one bit wide": {"base": 12.8, **STOPPED},
@@ -314,6 +315,24 @@ def test_the_sheet_that_is_moved_as_told_brings_the_other_opening_over_the_socke
     assert f"{index.at:g} mm from its right end" in drawn
     moved_on = plan.opening.transformed(translation(*sheet.step))
     assert moved_on.contains([it.plan.joint.band.at(50.0)]).all()
+
+
+def test_the_divider_of_the_cabinet_is_made_by_a_template_in_inches(tmp_path: Path) -> None:
+    """Its base a 64th wider than the bit, so that the bushing has play; sizes on the sheet are fractions of a rule."""
+    text = (CABINET / "cabinet.toml").read_text("utf-8")
+    first, name, rest = text.partition('name      = "divider"')
+    rest = rest.replace('base      = "1/2"', 'base      = "33/64"\nway       = "template"', 1)
+    (tmp_path / "cabinet.toml").write_text(first + name + rest, "utf-8")
+    job = load_job(tmp_path / "cabinet.toml")
+    kit = load_kit("inch-shop")
+    (joint,) = plan_job(job, kit, "divider")
+    proof = joint.proved(joint.texts)
+    assert not stops([*joint.findings, *proof.findings])
+    fit = proof.outcome.fit_dict()
+    assert fit["least_mm"] == pytest.approx(0.002 * 25.4, abs=0.002)
+    assert fit["most_mm"] == pytest.approx(0.002 * 25.4, abs=0.002)
+    words = " ".join("\n".join(joint.plan.bench_words(3)).split())
+    assert "Set its tip 13/16 in below the base, 1/2 in of sheet and 5/16 in of socket" in words
 
 
 def test_a_tip_that_does_not_pass_is_told_to_go_up_from_below() -> None:

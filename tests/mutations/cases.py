@@ -12,6 +12,8 @@ from mutations.bearing import Build
 from mutations.judge import Box, Shop, Tabs
 from support.hand_files import hand_files
 from support.hand_targets import target_of
+from support.jobs import write_job
+from support.kinds.sliding_dovetail import BY_TEMPLATE
 
 from jigcam.findings import stops
 from jigcam.geometry import difference
@@ -86,6 +88,15 @@ def starter_cases() -> list[Case]:
             for file in reversed(files.values()):
                 cases.append(_example(f"{name}: {file.file}", file, file.tools[1], kit.machine))
     return cases
+
+
+def socket_cases() -> list[Case]:
+    """The sheet in which both bits of a socket ride, and the tail for it."""
+    with TemporaryDirectory() as folder:
+        job = load_job(write_job(Path(folder), BY_TEMPLATE))
+        kit = kit_for(job)
+        files = [file for file in plan_job(job, kit)[0].files if file.tools[1].kind != "vee"]
+    return [_example(f"socket by template: {file.file}", file, file.tools[1], kit.machine) for file in files]
 
 
 def _example(name: str, file: GcodeFile, bit: Bit, machine: Machine) -> Case:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mutations.cases import example_cases, hand_cases, starter_cases
+from mutations.cases import example_cases, hand_cases, socket_cases, starter_cases
 from mutations.judge import Judge
 from mutations.mutate import mutants
 from mutations.run import judge_all
@@ -54,6 +54,14 @@ def test_a_sample_of_the_starter_of_every_kind_of_joint() -> None:
         assert tally.size > 4, case.name
         assert not tally.missed
         assert not tally.false
+
+
+def test_a_sample_of_a_socket_by_template() -> None:
+    tally = judge_all(socket_cases(), every=3000, seed=10)
+    print(tally.table())
+    assert tally.size > 5
+    assert not tally.missed
+    assert not tally.false
 
 
 def test_comments_are_changed_where_there_are_some() -> None:
