@@ -372,3 +372,12 @@ def test_what_rides_no_template_is_refused_with_the_reason_and_the_ways_that_wor
     assert says in words
     assert 'write way = "direct"' in words
     assert 'way = "hand"' in words
+
+
+def test_the_caution_of_no_straight_bit_is_not_read_as_the_bit_of_the_file() -> None:
+    """Wrapped in a comment of the file, "bit: that one takes ..." began a line, and the proof took it for a bit."""
+    kit = kit_table("mm")
+    kit = {**kit, "bits": [bit for bit in kit["bits"] if bit["kind"] != "straight"]}
+    it = kept_of(sliding_job(tail_way="hand", base=15.123), kit)
+    assert "sliding-preclear" in [each.rule for each in it.joint.findings if each.level == "caution"]
+    assert not [each for each in it.proof.findings if each.rule == "comment"]

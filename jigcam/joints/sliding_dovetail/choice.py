@@ -127,6 +127,6 @@ def _clearing(
             return (bit, channel), (*found, Finding("note", "sliding-preclear", joint.name, says))
     says = (
         f"no straight bit of the kit goes through the mouth, {voice.length(min(joint.shape.necks))} wide, before the "
-        "dovetail bit: that one takes its full section at once, and slowly"
+        "dovetail bit, which takes its full section at once, and slowly"
     )
     return None, (*found, Finding("caution", "sliding-preclear", joint.name, says))
