@@ -28,7 +28,10 @@ def scene_sheet(sheet: SocketSheet, voice: Voice, base_radius: float) -> Drawing
     items = [Item("hole", disc(*way.place, sheet.dovetail.bit.radius + HOLE_SPARE)) for way in holes]
     labels = [Label(*way.place, f"bored in the {way.strip}", "right", True, weight=2) for way in holes]
     view = replace(view, items=(*view.items, *items), labels=(*view.labels, *labels))
-    return replace(drawing, rows=((view, *beside), *rows))
+    facts, before = drawing.facts, sheet.clearing
+    if before is not None and sheet.shared is None:
+        facts = (*facts, ("before it", f"{before.pair}, {voice.rule(before.stack.projection)} below the base"))
+    return replace(drawing, rows=((view, *beside), *rows), facts=facts)
 
 
 def scene_passes(sheet: SocketSheet, voice: Voice) -> Drawing:

@@ -108,8 +108,8 @@ def pair_findings(sheet: SocketSheet, voice: Voice, *, preclear: bool) -> list[F
     if before is None:
         if preclear:
             text = (
-                f"no straight bit of the kit goes through the mouth, {says(mouth)} wide, before the dovetail bit, which "
-                "takes its full section at once, so feed it slowly"
+                f"no straight bit of the kit goes through the mouth, {says(mouth)} wide, before the dovetail bit, "
+                "which takes its full section at once, so feed it slowly"
             )
             found.append(Finding("caution", "sliding-preclear", name, text))
         return found
