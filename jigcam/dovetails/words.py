@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import section, table
+from jigcam.making.words import WIDTH, section, table
 
 if TYPE_CHECKING:
     from jigcam.dovetails.choice import DovetailChoice
@@ -33,7 +34,15 @@ def _rounding(choice: DovetailChoice, radius: float, voice: Voice) -> list[str]:
 
 def layout_words(choice: DovetailChoice, voice: Voice) -> list[str]:
     """Gauges, bevel, dividers, and every line's place."""
-    return ["", "Layout by hand", *(f"  {line}".rstrip() for line in choice.hand.lines(voice))]
+    lines = choice.hand.lines(voice)
+    return ["", "Layout by hand", *(part for line in lines for part in _within(line))]
+
+
+def _within(line: str) -> list[str]:
+    """A line of the layout under its heading: a sentence that is wider than the sheet goes on in the next line."""
+    if len(line) + 2 <= WIDTH:
+        return [f"  {line}".rstrip()]
+    return textwrap.wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
 
 
 def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[str]:
