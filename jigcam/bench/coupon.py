@@ -7,15 +7,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.bench.cut import chosen_verdict
+from jigcam.bench.sheet import sheet_verdict
 from jigcam.document.fields import length_text
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.kit import profiles_folder
+from jigcam.making.blocks import section, table
 from jigcam.making.built import Built
 from jigcam.making.made_joint import Progress, made_joint
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening, ridden, template_setup
-from jigcam.making.words import section, table
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
 from jigcam.units import INCH, Voice
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.job import Job
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
 
@@ -80,7 +82,19 @@ def _plan(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> CouponPlan:
         of=each.entry.name,
         mate=mate,
         kit_file=kit_file,
+        shared=_shared(each, kit),
     )
+
+
+def _shared(each: BenchCut, kit: Kit) -> str:
+    """What the coupon of a joint on a shared sheet tells of the others."""
+    if each.sheet is None:
+        return ""
+    verdict, joints = sheet_verdict(each.job, each.entry, kit)
+    others = ", ".join(name for name in joints if name != each.entry.name)
+    if others:
+        return f"{verdict.pair} is the pair of the sheet {each.sheet}: what it shows holds for {others} too."
+    return f"On the sheet {each.sheet} it is the pair of {each.entry.name} alone: the others have theirs."
 
 
 @dataclass(frozen=True)
@@ -123,12 +137,16 @@ class CouponFit:
 
 @dataclass(frozen=True)
 class CouponPlan(Plan):
-    """A coupon with a kit. of: the joint that it is for; mate: what enters it; kit_file: for a correction."""
+    """A coupon with a kit. of: the joint that it is for; mate: what enters it; kit_file: for a correction.
+
+    shared: where the joint shares a sheet, what its pair has to do with the others of the sheet; else "".
+    """
 
     coupon: Coupon
     of: str
     mate: str
     kit_file: str
+    shared: str
 
     def drawings(self) -> Mapping[str, Drawing]:
         """Its template."""
@@ -140,11 +158,11 @@ class CouponPlan(Plan):
             )
         }
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """Its steps."""
         return _steps(self)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The test."""
         return _test(self, number)
 
@@ -163,7 +181,7 @@ class CouponPlan(Plan):
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, ride.findings)
 
 
-def _steps(made: CouponPlan) -> list[str]:
+def _steps(made: CouponPlan) -> list[Block]:
     coupon, voice = made.coupon, made.voice
     rows = [
         (
@@ -175,7 +193,7 @@ def _steps(made: CouponPlan) -> list[str]:
     return table(f"Test coupon of {made.of}, from the left", rows)
 
 
-def _test(made: CouponPlan, number: int) -> list[str]:
+def _test(made: CouponPlan, number: int) -> list[Block]:
     plan, voice, apart = made.coupon.plan, made.voice, made.kit.the_router.eccentricity
     axes = (
         [
@@ -195,6 +213,7 @@ def _test(made: CouponPlan, number: int) -> list[str]:
             "as large as the coupon, under it.",
             f"{plan.bit.name} in {plan.bushing.name}, {depths} below the base, as the job cuts; feed clockwise inside "
             "each opening, one side of the base always facing the same way.",
+            *([made.shared] if made.shared else []),
             *axes,
             f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
             "Measure an opening and its groove, both across, at the same place; then run",

@@ -14,12 +14,20 @@ from jigcam.making.columns import PROSE, hanging, padded, room
 if TYPE_CHECKING:
     from jigcam.making.built import Built
 
+_OF_ALL = {"plan.pdf": "all on paper", "page.html": "plays the cut"}
+"""Files of the whole job, and what they are for."""
 _BESIDE = {
     "dry-run": ("dry run", "dry runs"),
     "preview": ("picture", "pictures"),
     "drawing": ("drawing", "drawings"),
 }
 """Kinds of files that are only counted: one, several."""
+_OF_A_PIECE = {
+    "assembly.txt": "all together",
+    "cut-list.txt": "what to buy",
+    "cut-list.csv": "the same as CSV",
+}
+"""What the sheets of a whole piece are for."""
 
 
 def say_made(built: Built, folder: Path, manifest: dict[str, Any], *, why: bool) -> None:
@@ -41,16 +49,24 @@ def _title(text: str) -> list[str]:
 
 
 def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
-    """Where the files are: sheets and what runs on the machine, with the time that it takes; the others counted."""
+    """Where the files are: sheets and what runs on the machine, with the time that it takes; the others counted.
+
+    Those of the whole piece, which belong to no one joint, come first.
+    """
     shown = [entry for entry in manifest["files"] if entry["kind"] in ("gcode", "sheet")]
-    joints = list(dict.fromkeys(entry["joint"] for entry in shown))
+    joints = ["", *dict.fromkeys(entry["joint"] for entry in shown)]
     shown.sort(key=lambda entry: (joints.index(entry["joint"]), entry["kind"] != "sheet"))
     wide = max((len(entry["file"]) for entry in shown), default=0)
     lines = [one_line(f"in {folder}:")]
     for entry in shown:
-        what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else "read this first"
+        what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else _sheet_words(entry["file"])
+        if not entry["joint"]:
+            what = _OF_A_PIECE.get(entry["file"].rsplit("/", 1)[-1], "")
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
-    kinds = [entry["kind"] for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    beside = [entry for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    for name in [entry["file"] for entry in beside if entry["file"] in _OF_ALL]:
+        lines.append(f"  {name:<{wide}}  {ink(_OF_ALL[name].rjust(15), 'aside', sys.stdout)}")
+    kinds = [entry["kind"] for entry in beside if entry["file"] not in _OF_ALL]
     counted = []
     for kind in dict.fromkeys(kinds):
         one, several = _BESIDE.get(kind, (kind, kind))
@@ -58,6 +74,11 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
         counted.append(f"{count} {one if count == 1 else several}")
     rest = f"  and {', '.join([*counted, 'manifest.json'])}"
     return [*lines, *(ink(line, "aside", sys.stdout) for line in hanging(rest, terminal_width(PROSE)))]
+
+
+def _sheet_words(file: str) -> str:
+    """What a setup sheet is for, by its kind of file."""
+    return {"pdf": "to print", "html": "for a screen"}.get(file.rpartition(".")[2], "read this first")
 
 
 def proof_lines(built: Built) -> list[str]:

@@ -6,14 +6,16 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import WIDTH, section, table
+from jigcam.making.block_text import WIDTH
+from jigcam.making.blocks import Heading, Lines, section, table
 
 if TYPE_CHECKING:
     from jigcam.dovetails.choice import DovetailChoice
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 
-def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[str]:
+def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[Block]:
     """What is left for the chisel or the rasp, and the layout for saw and chisel."""
     lines = section(f"{number}. Left for the chisel", choice.pare_lines())
     if rounded := next((cut for cut in choice.cuts if cut.rounded), None):
@@ -32,20 +34,20 @@ def _rounding(choice: DovetailChoice, radius: float, voice: Voice) -> list[str]:
     ]
 
 
-def layout_words(choice: DovetailChoice, voice: Voice) -> list[str]:
+def layout_words(choice: DovetailChoice, voice: Voice) -> list[Block]:
     """Gauges, bevel, dividers, and every line's place."""
     lines = choice.hand.lines(voice)
-    return ["", "Layout by hand", *(part for line in lines for part in _within(line))]
+    return [Heading("Layout by hand"), Lines(tuple(part for line in lines for part in _within(line)))]
 
 
 def _within(line: str) -> list[str]:
-    """A line of the layout under its heading: a sentence that is wider than the sheet goes on in the next line."""
-    if len(line) + 2 <= WIDTH:
-        return [f"  {line}".rstrip()]
-    return textwrap.wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+    """A line of the layout: a sentence that is wider than the sheet goes on in the next line."""
+    if len(line) <= WIDTH - 2:
+        return [line]
+    return textwrap.wrap(line, WIDTH - 2, subsequent_indent="  ", break_on_hyphens=False)
 
 
-def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[str]:
+def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[Block]:
     """The joint: boards, tails, slope, clearance."""
     joint, layout = choice.joint, choice.layout
     tail, pin = joint.tail_board, joint.pin_board

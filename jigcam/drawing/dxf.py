@@ -74,7 +74,8 @@ def render(drawing: Drawing) -> bytes:
 
 class _Writer:
     def __init__(self, drawing: Drawing) -> None:
-        self.scale = 1 / INCH if drawing.units == "in" else 1.0
+        # What paper shows smaller is in true size here too, its words and dashes as much larger.
+        self.scale = (1 / INCH if drawing.units == "in" else 1.0) * drawing.smaller
         fixed, options.write_fixed_meta_data_for_testing = options.write_fixed_meta_data_for_testing, True
         try:  # dates and random marks of the file stay the same from run to run
             self.document: Document = ezdxf.new(DXF2010)

@@ -1,8 +1,8 @@
 """The drawing model: shapes with roles, text and dimensions, in views; what every renderer takes.
 
 Frame: each view has its own x, y in mm, y up. Sizes of text, and how far a dimension stands off, are mm on paper.
-A drawing is read from left to right and from top to bottom: `rows` of views. Paper shows all views in true size; a
-terminal gives each row the scale that fits.
+A drawing is read from left to right and from top to bottom: `rows` of views. Paper shows all views in true size, or in
+the drawing's own scale, where it says one; a terminal gives each row the scale that fits.
 """
 
 from __future__ import annotations
@@ -13,8 +13,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from jigcam.drawing.roles import PENS, UNNAMED, Role, order
+from jigcam.drawing.running import Running
 from jigcam.errors import InputError
-from jigcam.geometry import Path, Region
+from jigcam.geometry import Path, Region, scaling
 from jigcam.units import format_angle, format_length
 
 Point = tuple[float, float]
@@ -134,7 +135,8 @@ class Axes:
 class View:
     """One picture: shapes, words and dimensions in one frame, with a caption below it.
 
-    minor: a detail beside the main view, which a terminal shows smaller.
+    minor: a detail beside the main view, which a terminal shows smaller. running: dimensions from one origin, which a
+    terminal leaves out.
     """
 
     caption: str
@@ -144,6 +146,7 @@ class View:
     angles: tuple[AngleDimension, ...] = ()
     axes: Axes | None = None
     minor: bool = False
+    running: tuple[Running, ...] = ()
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -152,6 +155,7 @@ class View:
         points = [(label.x, label.y) for label in self.labels]
         points += [p for dimension in self.dimensions for p in (dimension.p0, dimension.p1)]
         points += [angle.apex for angle in self.angles]
+        points += [run.point(at, reach) for run in self.running for at, reach, _ in ((0.0, 0.0, ""), *run.marks)]
         if self.axes and self.axes.origin:
             points.append(self.axes.origin)
         boxes += [(x, y, x, y) for x, y in points]
@@ -163,6 +167,9 @@ class View:
     def __post_init__(self) -> None:
         numbers = [v for label in self.labels for v in (label.x, label.y, label.size, label.angle, label.room)]
         numbers += [v for d in self.dimensions for v in (*d.p0, *d.p1, d.offset)]
+        numbers += [
+            v for r in self.running for v in (*r.origin, r.offset, *(n for at, up, _ in r.marks for n in (at, up)))
+        ]
         numbers += [v for a in self.angles for v in (*a.apex, a.start, a.end, a.radius)]
         if not all(map(math.isfinite, numbers)):
             raise InputError("a drawing has no place for a number that is not finite", where=self.caption)
@@ -171,13 +178,15 @@ class View:
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """What a renderer takes. facts: name and value, for the title block. notes: sentences that stand below the
-    views."""
+    views. smaller: so many times smaller than it is, it stands on paper.
+    """
 
     title: str
     rows: tuple[tuple[View, ...], ...]
     units: str = "mm"
     facts: tuple[tuple[str, str], ...] = ()
     notes: tuple[str, ...] = ()
+    smaller: float = 1.0
 
     @property
     def views(self) -> tuple[View, ...]:
@@ -199,6 +208,38 @@ class Drawing:
             filled["zero"] = False
         return tuple((role, PENS[role].name, filled[role]) for role in sorted(filled, key=order) if role not in UNNAMED)
 
+    @property
+    def on_paper(self) -> Drawing:
+        """The same as large as it stands on paper."""
+        if self.smaller == 1.0:
+            return self
+        rows = tuple(tuple(_scaled(view, self) for view in row) for row in self.rows)
+        return replace(self, rows=rows, smaller=1.0)
+
     def titled(self, title: str) -> Drawing:
         """The same under another title."""
         return replace(self, title=title)
+
+    def _repr_svg_(self) -> str:
+        """As notebooks show it."""
+        from jigcam.drawing.svg import render
+
+        return render(self)
+
+
+def _scaled(view: View, drawing: Drawing) -> View:
+    """A view of a drawing as large as it stands on paper, its dimensions with the figures of what is drawn."""
+    by, units = 1.0 / drawing.smaller, drawing.units
+
+    def at(point: Point) -> Point:
+        return point[0] * by, point[1] * by
+
+    axes = view.axes
+    return replace(
+        view,
+        items=tuple(replace(item, shape=item.shape.transformed(scaling(by))) for item in view.items),
+        labels=tuple(replace(each, x=each.x * by, y=each.y * by, room=each.room * by) for each in view.labels),
+        dimensions=tuple(replace(d, p0=at(d.p0), p1=at(d.p1), text=d.figure(units)) for d in view.dimensions),
+        angles=tuple(replace(a, apex=at(a.apex), radius=a.radius * by) for a in view.angles),
+        axes=replace(axes, origin=at(axes.origin)) if axes and axes.origin else axes,
+    )

@@ -17,6 +17,7 @@ from jigcam.drawing.picture import dimension_line
 from jigcam.drawing.placing import Cells
 from jigcam.drawing.raster import inside, trace
 from jigcam.drawing.roles import PENS, order
+from jigcam.drawing.running import ink_running
 from jigcam.drawing.text import advance, clean
 from jigcam.geometry import Path, disc
 
@@ -51,6 +52,8 @@ class Plate:
             self._figure(place, *figure)
         for angle in view.angles:
             self._angle(angle)
+        for running in view.running:
+            ink_running(running, self.ink)
         if view.axes and view.axes.origin:
             self._zero(view.axes.origin)
         for label in view.labels:
@@ -220,6 +223,8 @@ class Plate:
         left, base = self._left + column * cell + 0.5, self._top - (row + high) * cell + label.size * 0.35 + 0.3
         self.ink.words.append(Words(left, base, text, label.size, role=label.role))
         near = left - 3.0 <= label.x <= left + room + 3.0 and abs(label.y - base) < label.size * 2.5
+        if label.spot == "on":  # words that belong on their place and had to leave it lead back to it
+            near = left <= label.x <= left + room and base - 1.0 <= label.y <= base + label.size + 1.0
         if label.pointed and not near:
             centre = base + label.size / 2
             side = left - 0.8 if label.x < left else left + room - 0.2

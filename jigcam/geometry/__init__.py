@@ -1,13 +1,24 @@
 """Exact geometry of lines and arcs: paths, regions, motions, offsets and boolean operations, in mm and radians."""
 
 from jigcam.geometry.boolean import GeometryError, difference, intersection, union
+from jigcam.geometry.chord import chords
 from jigcam.geometry.facet import faceted
 from jigcam.geometry.measure import max_excess
 from jigcam.geometry.offset import offset, opening, swept
 from jigcam.geometry.path import Path, arc_of
 from jigcam.geometry.region import Region
 from jigcam.geometry.shapes import bar, capsule, disc, polygon, rectangle, slot
-from jigcam.geometry.transform import apply, compose, identity, invert, mirror_x, mirror_y, rotation, translation
+from jigcam.geometry.transform import (
+    apply,
+    compose,
+    identity,
+    invert,
+    mirror_x,
+    mirror_y,
+    rotation,
+    scaling,
+    translation,
+)
 
 __all__ = [
     "GeometryError",
@@ -17,6 +28,7 @@ __all__ = [
     "arc_of",
     "bar",
     "capsule",
+    "chords",
     "compose",
     "difference",
     "disc",
@@ -32,6 +44,7 @@ __all__ = [
     "polygon",
     "rectangle",
     "rotation",
+    "scaling",
     "slot",
     "swept",
     "translation",

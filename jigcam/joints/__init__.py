@@ -67,11 +67,19 @@ class Entries(Mapping[str, "type[Entry]"]):
         return len(kind_names())
 
 
-def load_job(path: Path) -> Job:
+def load_job(path: str | Path) -> Job:
     """The job of a file. Raises InputError if it cannot be read, Faults with everything that is wrong in it."""
     from jigcam.job import read_job
 
     return read_job(path, Entries(), unknown_kind)
+
+
+def parsed_job(text: str, path: Path) -> Job:
+    """The job of the text of a file. Raises as `load_job`."""
+    from jigcam.document import Document
+    from jigcam.job.loading import job_from
+
+    return job_from(Document.parse(text, path), Entries(), unknown_kind)
 
 
 def design(entry: Entry, job: Job) -> Joint:

@@ -33,6 +33,7 @@ from jigcam.joints.sliding_dovetail.guided_socket import (
 )
 from jigcam.joints.sliding_dovetail.shape import Shape
 from jigcam.kit import Bit, Bushing, load_kit
+from jigcam.making.block_text import text_lines
 from jigcam.making.built import Built
 from jigcam.making.made_joint import JointProof, MadeJoint
 from jigcam.making.setup_sheet import setup_sheet
@@ -331,7 +332,7 @@ def test_the_divider_of_the_cabinet_is_made_by_a_template_in_inches(tmp_path: Pa
     fit = proof.outcome.fit_dict()
     assert fit["least_mm"] == pytest.approx(0.002 * 25.4, abs=0.002)
     assert fit["most_mm"] == pytest.approx(0.002 * 25.4, abs=0.002)
-    words = " ".join("\n".join(joint.plan.bench_words(3)).split())
+    words = " ".join("\n".join(text_lines(joint.plan.bench_words(3))).split())
     assert "Set its tip 13/16 in below the base, 1/2 in of sheet and 5/16 in of socket" in words
 
 

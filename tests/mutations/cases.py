@@ -12,7 +12,11 @@ from mutations.bearing import Build
 from mutations.judge import Box, Shop, Tabs
 from support.hand_files import hand_files
 from support.hand_targets import target_of
-from support.jobs import write_job
+from support.jobs import Table, write_job
+from support.kinds.finger_joint import SMALL as FINGERS
+from support.kinds.half_blind_dovetail import drawer_job
+from support.kinds.mortise import IN_RAIL, mortise_job
+from support.kinds.mortise import SHARED as SHARED_MORTISES
 from support.kinds.sliding_dovetail import BY_TEMPLATE
 
 from jigcam.findings import stops
@@ -90,13 +94,34 @@ def starter_cases() -> list[Case]:
     return cases
 
 
-def socket_cases() -> list[Case]:
-    """The sheet in which both bits of a socket ride, and the tail for it."""
-    with TemporaryDirectory() as folder:
-        job = load_job(write_job(Path(folder), BY_TEMPLATE))
-        kit = kit_for(job)
-        files = [file for file in plan_job(job, kit)[0].files if file.tools[1].kind != "vee"]
-    return [_example(f"socket by template: {file.file}", file, file.tools[1], kit.machine) for file in files]
+KINDS: Mapping[str, tuple[Table, ...]] = {
+    "mortise": (
+        mortise_job(mate={**IN_RAIL, "depth": 22.0}),
+        mortise_job(angle=10, repeat={"count": 2, "pitch": 60}),
+        SHARED_MORTISES,
+    ),
+    "half-blind-dovetail": (
+        drawer_job(tails_setup="flat", corners="relieved"),
+        drawer_job(tails_setup="upright", corners="rounded", tails_end="left", pins_end="right"),
+    ),
+    "finger-joint": (FINGERS,),
+    "sliding-dovetail": (BY_TEMPLATE,),
+}
+"""Jobs of kinds whose files have a sample of their own."""
+
+
+def kind_cases(name: str) -> list[Case]:
+    """The files of the jobs of a kind, made with the metric shop, mm; those cut with one bit, and no marks."""
+    cases = []
+    for number, table in enumerate(KINDS[name], start=1):
+        with TemporaryDirectory() as folder:
+            job = load_job(write_job(Path(folder), table))
+            kit = kit_for(job)
+            for joint in plan_job(job, kit):
+                for file in joint.files:
+                    if len(set(file.tools.values())) == 1 and "marks" not in file.file:
+                        cases.append(_example(f"{name} {number}: {file.file}", file, file.tools[1], kit.machine))
+    return cases
 
 
 def _example(name: str, file: GcodeFile, bit: Bit, machine: Machine) -> Case:

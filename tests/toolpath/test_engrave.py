@@ -77,3 +77,22 @@ def test_a_stroke_is_cut_to_depth_along_its_middle(plunges: bool) -> None:
 def test_a_vee_cuts_strokes_as_wide_as_its_depth_says() -> None:
     # 2 h tan α (derived).
     assert engrave.stroke_width(VEE, 0.4) == pytest.approx(0.8 * math.tan(math.radians(30)))
+
+
+@pytest.mark.parametrize("backward", [False, True])
+def test_a_word_is_cut_in_one_run_with_low_lifts_between_its_strokes(backward: bool) -> None:
+    bit = a_bit(1.5, plunges=True)
+    cutter = Cutter(bit, choose(bit, "mdf", MACHINE, engrave.DEPTH, at_once=True), MACHINE)
+    (word, other) = engrave.words("HEF TI", 10.0, 20.0, 6.0)
+    assert [len(word), len(other)] == [9, 3]
+    run = engrave.word_run(word, cutter)
+    run = run.back or run if backward else run
+    cut = [move for move in run.moves if move.z < 0.0]
+    assert {round(move.z, 6) for move in cut} == {-engrave.DEPTH}
+    inner = run.moves[3:-1]
+    assert max(move.z for move in inner) == engrave.LIFT
+    assert sum(move.z == engrave.LIFT for move in inner) == 2 * (len(word) - 1), "up and over, between any two strokes"
+    assert "rapid" not in {move.kind for move in inner}
+    # Every stroke is there, from either of its ends.
+    ends = {(round(x, 6), round(y, 6)) for stroke in word for x, y in (stroke[0], stroke[-1])}
+    assert ends <= {(round(move.x, 6), round(move.y, 6)) for move in cut}

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from jigcam.joints.finger_joint.joint import FingerJoint
     from jigcam.joints.finger_joint.layout import Slot
     from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.toolpath.gap import Gap
     from jigcam.toolpath.program import Operation
@@ -66,7 +67,7 @@ class FingersPlan(Plan):
 
         return {"joint": scene_fingers(self.joint, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint."""
         return finger_words(self.joint, self.voice)
 

@@ -23,7 +23,9 @@ if TYPE_CHECKING:
     from jigcam.joints.key.entry import KeyEntry
     from jigcam.joints.key.key import Key
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.template import TemplatePlan
     from jigcam.wood import Taken
 
 
@@ -59,6 +61,11 @@ class KeysPlan(Plan):
         return True
 
     @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The one sheet, for recess and key."""
+        return (self.template.template,)
+
+    @property
     def redrawn(self) -> tuple[Taken, ...]:
         """The recesses with the corners that bit and bushing leave."""
         pair = self.template.inlay.recess
@@ -75,11 +82,11 @@ class KeysPlan(Plan):
             "template": scene_template(sheet, units=self.voice.units, base_radius=self.kit.the_router.base_radius),
         }
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The keys, and their tools."""
         return keys_words(self.template, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, recess and key with the router."""
         return key_bench_words(self.template, self.kit, self.voice, number)
 

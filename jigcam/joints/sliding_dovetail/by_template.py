@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.entry import SlidingDovetailEntry
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
     from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.template import TemplatePlan
@@ -175,11 +176,11 @@ class TemplateSliding(SlidingPlan):
         found = {**super().drawings(), "template": scene_sheet(self.sheet, self.voice, base)}
         return {**found, "passes": scene_passes(self.sheet, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint, and the template for its socket."""
         return [*sliding_words(self.joint, self.voice), *tools_table(self.sheet, self.kit, self.voice)]
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, the straight bit, the dovetail bit, then the tail."""
         lines, number = socket_words(self.sheet, self.kit, self.voice, number)
         return [*lines, *self.tail_words(number)]

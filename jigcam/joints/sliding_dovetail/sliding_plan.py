@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.entry import TailWay
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
     from jigcam.kit import Bit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
 
 
@@ -59,17 +60,17 @@ class SlidingPlan(Plan):
 
         return {"joint": scene_sliding(self.joint, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint as it is cut."""
         return sliding_words(self.joint, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work by hand, or what of the tail is left for it, and how it goes together."""
         if self.by_hand:
             return sliding_by_hand(self.joint, self.glue, self.voice, number)
         return self.tail_words(number)
 
-    def tail_words(self, number: int) -> list[str]:
+    def tail_words(self, number: int) -> list[Block]:
         """What is left for the bench when the socket is cut: the tail, as far as no file cuts it, and the glue."""
         if self.tail_way == "router-table" and self.bit is not None:
             table = table_words(self.joint, self.bit, self.voice, number)

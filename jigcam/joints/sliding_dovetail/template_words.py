@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from jigcam.findings import Finding
 from jigcam.joints.sliding_dovetail.guided_socket import BACKER, fitted_from_below
 from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
+from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words, section, table
+from jigcam.making.words import blank_words, bushing_words
 from jigcam.template import bushing as sums
 from jigcam.template.hand import base_lines, hand_lines
 from jigcam.template.turning import laying_line
@@ -19,6 +20,7 @@ from jigcam.wood.band import sides, toward
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.socket_sheet import SocketSheet
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.template import FenceStrip
     from jigcam.units import Voice
 
@@ -69,7 +71,7 @@ def _holds(strip: FenceStrip, place: tuple[float, float]) -> bool:
     return x0 <= place[0] <= x1 and y0 <= place[1] <= y1
 
 
-def tools_table(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[str]:
+def tools_table(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[Block]:
     """What is run in the template, in the order of the work, and its openings."""
     plan, before = sheet.dovetail, sheet.clearing
     rows = [("blank", f"{blank_words(plan.blank, voice)}, {kit.the_sheet.material}")]
@@ -133,7 +135,7 @@ def pair_findings(sheet: SocketSheet, voice: Voice, *, preclear: bool) -> list[F
     return [*found, Finding("note", "sliding-preclear", name, text)]
 
 
-def socket_words(sheet: SocketSheet, kit: Kit, voice: Voice, number: int) -> tuple[list[str], int]:
+def socket_words(sheet: SocketSheet, kit: Kit, voice: Voice, number: int) -> tuple[list[Block], int]:
     """The work up to the finished socket, in headings numbered from `number`, and the number after them."""
     first = sheet.plans[0]
     lines = strip_words(number, first, voice, sheet.shared)
