@@ -25,7 +25,7 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 def test_slots_apart_at_many_depths_are_united_with_none(monkeypatch: pytest.MonkeyPatch) -> None:
     asked = counted(monkeypatch)
     slots = [
-        slot((10.0 + 20.0 * (k % 10), y := 10.0 + 9.0 * (k // 10)), (22.0 + 20.0 * (k % 10), y), 6.0) for k in range(40)
+        slot((10.0 + 20.0 * (k % 10), y := 10.0 + 9.0 * (k // 10)), (22.0 + 20.0 * (k % 10), y), 6.0) for k in range(16)
     ]
     drawing = Target(
         Stock.of_size(230.0, 60.0, 12.7),
