@@ -16,8 +16,8 @@ from contextlib import contextmanager
 from types import FrameType
 from typing import ClassVar, NoReturn
 
-ASKING = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
-"""Signals that ask a program to end."""
+ASKING = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name))
+"""Signals that ask a program to end; the last one comes from the keyboard."""
 
 
 class Ended(BaseException):
@@ -40,7 +40,8 @@ def tidying_up() -> Iterator[None]:
     if threading.current_thread() is not threading.main_thread():  # where no signal comes
         yield
         return
-    ours = [each for each in ASKING if signal.getsignal(each) is signal.SIG_DFL]
+    before = {each: signal.getsignal(each) for each in ASKING}
+    ours = [each for each, what in before.items() if what in (signal.SIG_DFL, signal.default_int_handler)]
     try:
         for each in ours:
             signal.signal(each, _note)
@@ -49,7 +50,7 @@ def tidying_up() -> Iterator[None]:
         pass  # it is not lost: see below
     finally:
         for each in ours:
-            signal.signal(each, signal.SIG_DFL)
+            signal.signal(each, before[each])
         if ours and _Asked.came:
             end_by(_Asked.came[0])
 

@@ -39,6 +39,7 @@ LAYERS = (
     "joints",
     "piece",
     "bench",
+    "player",
     "workshop",
     "cli",
 )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.bench.cut import chosen_verdict
+from jigcam.bench.sheet import sheet_verdict
 from jigcam.document.fields import length_text
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
@@ -80,7 +81,19 @@ def _plan(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> CouponPlan:
         of=each.entry.name,
         mate=mate,
         kit_file=kit_file,
+        shared=_shared(each, kit),
     )
+
+
+def _shared(each: BenchCut, kit: Kit) -> str:
+    """What the coupon of a joint on a shared sheet tells of the others."""
+    if each.sheet is None:
+        return ""
+    verdict, joints = sheet_verdict(each.job, each.entry, kit)
+    others = ", ".join(name for name in joints if name != each.entry.name)
+    if others:
+        return f"{verdict.pair} is the pair of the sheet {each.sheet}: what it shows holds for {others} too."
+    return f"On the sheet {each.sheet} it is the pair of {each.entry.name} alone: the others have theirs."
 
 
 @dataclass(frozen=True)
@@ -123,12 +136,16 @@ class CouponFit:
 
 @dataclass(frozen=True)
 class CouponPlan(Plan):
-    """A coupon with a kit. of: the joint that it is for; mate: what enters it; kit_file: for a correction."""
+    """A coupon with a kit. of: the joint that it is for; mate: what enters it; kit_file: for a correction.
+
+    shared: where the joint shares a sheet, what its pair has to do with the others of the sheet; else "".
+    """
 
     coupon: Coupon
     of: str
     mate: str
     kit_file: str
+    shared: str
 
     def drawings(self) -> Mapping[str, Drawing]:
         """Its template."""
@@ -195,6 +212,7 @@ def _test(made: CouponPlan, number: int) -> list[str]:
             "as large as the coupon, under it.",
             f"{plan.bit.name} in {plan.bushing.name}, {depths} below the base, as the job cuts; feed clockwise inside "
             "each opening, one side of the base always facing the same way.",
+            *([made.shared] if made.shared else []),
             *axes,
             f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
             "Measure an opening and its groove, both across, at the same place; then run",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from jigcam.bench.sheet import sheet_verdict
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.joints import kind
@@ -26,6 +27,12 @@ class BenchCut:
 
     entry: Entry
     guided: Guided
+    job: Job
+
+    @property
+    def sheet(self) -> str | None:
+        """The name of the sheet that it shares with other joints, if it does."""
+        return self.entry.template if self.entry.template in self.job.sheets else None
 
     @property
     def cut(self) -> Cut:
@@ -53,7 +60,7 @@ def bench_cuts(job: Job, joint: str | None = None) -> Iterator[BenchCut]:
         made = its.design(entry, job)
         if stops(made.findings):
             raise Refused(f"{entry.name} cannot be cut as drawn", made.findings)
-        yield BenchCut(entry, its.guided(made))
+        yield BenchCut(entry, its.guided(made), job)
     if not found:
         what = f"{joint!r} is a {entries[0].kind}" if joint is not None else "none of its joints is a groove"
         raise InputError(
@@ -78,9 +85,12 @@ def the_cut(job: Job, joint: str | None = None) -> BenchCut:
 def chosen_verdict(each: BenchCut, kit: Kit, voice: Voice) -> Verdict:
     """The pair that the groove would be cut with, of those that its entry allows: the best, whether it works or not.
 
-    Raises InputError where the kit has no bushing.
+    On a sheet that it shares the one by which the sheet is made. Raises InputError where the kit has no bushing,
+    `Refused` where the shared sheet cannot be made.
     """
     entry, cut = each.entry, each.cut
+    if each.sheet is not None and kit.bushings:
+        return sheet_verdict(each.job, entry, kit)[0]
     bits = [kit.bit(entry.bit)] if entry.bit else None
     bushings = [kit.bushing(entry.bushing)] if entry.bushing else None
     need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, voice)

@@ -106,7 +106,10 @@ def pairs_for_width(kit: Kit, width: float, depth: float, radius: float | None =
 
 
 def pairs_for_cut(each: BenchCut, kit: Kit, voice: Voice) -> PairList:
-    """Every pair judged for a groove of a job, with the sheet that it would need laid on the board."""
+    """Every pair judged for a groove of a job, with the sheet that it would need laid on the board.
+
+    How the base rests on a sheet that the groove shares is for that sheet: see `sheet_pairs`.
+    """
     cut = each.cut
     need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, voice)
     judged = []
@@ -114,7 +117,7 @@ def pairs_for_cut(each: BenchCut, kit: Kit, voice: Voice) -> PairList:
     for verdict in ranked:
         base: Support | None = None
         more: tuple[str, ...] = ()
-        if verdict.ok:
+        if verdict.ok and each.sheet is None:
             pair = verdict.pair
             try:
                 bushing = kit.bushing(pair.bushing.name)
@@ -123,7 +126,8 @@ def pairs_for_cut(each: BenchCut, kit: Kit, voice: Voice) -> PairList:
                 more = tuple(finding.says for finding in stops(refused.findings))
         judged.append(Judged(verdict, verdict.corner_radius, base, more))
     judged.sort(key=lambda one: not one.ok)
-    return PairList(f"{cut.joint}, {voice.length(cut.width)} wide", need, kit, tuple(judged))
+    shared = f" on the sheet {each.sheet}" if each.sheet is not None else ""
+    return PairList(f"{cut.joint}{shared}, {voice.length(cut.width)} wide", need, kit, tuple(judged))
 
 
 def _judged(verdict: Verdict, radius: float | None, voice: Voice) -> Judged:

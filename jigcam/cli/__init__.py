@@ -15,6 +15,7 @@ __all__ = ["main"]
 COMMANDS = {
     "make": "Make the files of a job: all of them, proved, or none.",
     "check": "Compute and prove a whole job; write nothing.",
+    "piece": "Put the boards together: sizes, order, cut list.",
     "view": "Show a job or a G-code file as a picture of text.",
     "prove": "Read a G-code file back and compare it with its job.",
     "bushing": "Guide bushings: offsets, pairs, tolerance, test cuts.",

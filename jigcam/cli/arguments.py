@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from jigcam.cli import completion
+
 _ASKED = "jigcam.units asked for"
 _SPOKEN = "jigcam.units of the first length"
 
@@ -84,7 +86,12 @@ UNITS = click.option(
 
 JOB = click.argument("job", type=click.Path(path_type=Path))
 
-KIT = click.option("--kit", metavar="KIT", help="A kit of profiles/, or the path of a kit file; overrides the job's.")
+KIT = click.option(
+    "--kit",
+    metavar="KIT",
+    shell_complete=completion.kits,
+    help="A kit of profiles/, or the path of a kit file; overrides the job's.",
+)
 
 REPLACE = click.option("--replace", is_flag=True, help="Write an output folder of an earlier run anew.")
 

@@ -22,8 +22,8 @@ def command(job: Path, kit: str | None, joint: str | None, why: bool, as_json: b
     Exit status 1 if a finding refuses it, 2 if the job or the kit cannot be read.
     """
     from jigcam.job import kit_for
-    from jigcam.joints import load_job
     from jigcam.workshop.build import build_job
+    from jigcam.workshop.loading import load_job
 
     loaded = load_job(job)
     with progress_bar() as progress:

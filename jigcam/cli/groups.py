@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from importlib import import_module
@@ -10,6 +11,7 @@ from typing import Any
 import click
 
 from jigcam.cli.ending import LostOutput, end_quietly, forget_output, losing_output, whole_streams
+from jigcam.interruption import end_by
 
 
 class LateGroup(click.Group):
@@ -44,8 +46,9 @@ class LateGroup(click.Group):
                 status = error.exit_code
             except click.Abort:
                 with suppress(OSError):
-                    click.echo("Aborted!", err=True)
-                status = 1
+                    click.echo("interrupted", err=True)
+                # Not a status of ours: whoever waits for the program learns that the keyboard ended it.
+                end_by(signal.SIGINT)
             except LostOutput as lost:
                 if lost.reader_left:
                     end_quietly()

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import click
 
+from jigcam.cli import completion
 from jigcam.cli.screen import Command, say, say_blocks, say_json, say_lines, terminal_width
 
 
 @click.command(cls=Command, name="kit")
-@click.argument("kit", required=False)
-def command(kit: str | None, as_json: bool) -> None:
+@click.argument("kit", required=False, shell_complete=completion.kits)
+@click.option("--check", is_flag=True, help="Say all that is wrong in it, and which joints it makes by which way.")
+def command(kit: str | None, check: bool, as_json: bool) -> None:
     """List a KIT, its bits and bushings and which pairs work; without KIT, the names of the kits that are shipped.
 
     KIT is a name, as `inch-shop`, or the path of a kit file. To make your own, copy one from the profiles folder,
@@ -18,6 +20,8 @@ def command(kit: str | None, as_json: bool) -> None:
     from jigcam.kit import kit_names, load_kit, profiles_folder
 
     if kit is None:
+        if check:
+            raise click.UsageError("--check wants a KIT: a name, as inch-shop, or the path of a kit file")
         if as_json:
             say_json({"kits": list(kit_names()), "folder": str(profiles_folder())})
             return
@@ -33,9 +37,18 @@ def command(kit: str | None, as_json: bool) -> None:
             ]
         )
         return
+    found = load_kit(kit)
+    if check:
+        from jigcam.workshop.kit_trial import trial_lines, try_kit
+
+        trials = try_kit(found)
+        if as_json:
+            say_json({"kit": found.name, "trials": [trial.as_dict() for trial in trials]})
+        else:
+            say_blocks([trial_lines(found, trials, terminal_width())])
+        return
     from jigcam.bench.kit_list import kit_dict, kit_lines
 
-    found = load_kit(kit)
     if as_json:
         say_json(kit_dict(found))
     else:

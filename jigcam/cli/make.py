@@ -32,6 +32,7 @@ from jigcam.cli.words import say_made
     type=click.Choice(["letter", "a4"]),
     help="Also write each drawing as PDF in true size, on sheets of this paper to be joined.",
 )
+@click.option("--page", is_flag=True, help="Also write one HTML page that plays the cut, for any browser.")
 @WHY
 def command(
     job: Path,
@@ -41,6 +42,7 @@ def command(
     replace: bool,
     discard_edits: bool,
     paper: Literal["letter", "a4"] | None,
+    page: bool,
     why: bool,
     as_json: bool,
 ) -> None:
@@ -52,14 +54,14 @@ def command(
 
     seen = check_folder(folder, replace=replace, discard_edits=discard_edits)
     from jigcam.job import kit_for
-    from jigcam.joints import load_job
     from jigcam.workshop.build import build_job
     from jigcam.workshop.contents import folder_content
+    from jigcam.workshop.loading import load_job
 
     loaded = load_job(job)
     with progress_bar() as progress:
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-    files, manifest = folder_content(built, paper)
+    files, manifest = folder_content(built, paper, page=page)
     write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
     has_done(f"all files are written to {folder}")
     if as_json:

@@ -31,7 +31,7 @@ def command(job: Path, joint: str | None, gap: str, kit: str | None, as_json: bo
     """
     from jigcam.bench.trial import next_trial
     from jigcam.job import kit_for
-    from jigcam.joints import load_job
+    from jigcam.workshop.loading import load_job
 
     loaded = load_job(job)
     advice = next_trial(loaded, kit_for(loaded, kit), joint, gap)

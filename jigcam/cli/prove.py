@@ -25,19 +25,18 @@ def command(
 
     Exit status 1 if it is unsafe or does not cut what the job draws.
     """
-    from jigcam.findings import stops
     from jigcam.job import kit_for
-    from jigcam.joints import load_job
     from jigcam.proof.wording import Wording
     from jigcam.units import Voice
+    from jigcam.workshop.loading import load_job
     from jigcam.workshop.prove_file import prove_file
 
     loaded = load_job(job)
     with progress_bar() as progress:
         result = prove_file(file, loaded, kit_for(loaded, kit), joint, progress)
-    refused = bool(stops(result.findings))
+    refused = not result.proved
     if as_json:
-        say_json({"proved": not refused, **result.as_dict()})
+        say_json({"proved": result.proved, **result.as_dict()})
     else:
         facts, wording = result.as_dict(), Wording(loaded.units)
         say(ink("refused", "stop", sys.stdout) if refused else ink("proved", "good", sys.stdout))

@@ -7,11 +7,12 @@ from pathlib import Path
 import click
 
 from jigcam.characters import one_line
+from jigcam.cli import completion
 from jigcam.cli.screen import Command, has_done, say, say_json, tell
 
 
 @click.command(cls=Command, name="start", short_help="Print a commented job, or a kit, to start from.")
-@click.argument("kind")
+@click.argument("kind", shell_complete=completion.kinds)
 @click.option("--units", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="Of its lengths.")
 @click.option("-o", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write it into this new file.")
 def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:

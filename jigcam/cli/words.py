@@ -20,6 +20,12 @@ _BESIDE = {
     "drawing": ("drawing", "drawings"),
 }
 """Kinds of files that are only counted: one, several."""
+_OF_A_PIECE = {
+    "assembly.txt": "all together",
+    "cut-list.txt": "what to buy",
+    "cut-list.csv": "the same as CSV",
+}
+"""What the sheets of a whole piece are for."""
 
 
 def say_made(built: Built, folder: Path, manifest: dict[str, Any], *, why: bool) -> None:
@@ -41,16 +47,25 @@ def _title(text: str) -> list[str]:
 
 
 def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
-    """Where the files are: sheets and what runs on the machine, with the time that it takes; the others counted."""
+    """Where the files are: sheets and what runs on the machine, with the time that it takes; the others counted.
+
+    Those of the whole piece, which belong to no one joint, come first.
+    """
     shown = [entry for entry in manifest["files"] if entry["kind"] in ("gcode", "sheet")]
-    joints = list(dict.fromkeys(entry["joint"] for entry in shown))
+    joints = ["", *dict.fromkeys(entry["joint"] for entry in shown)]
     shown.sort(key=lambda entry: (joints.index(entry["joint"]), entry["kind"] != "sheet"))
     wide = max((len(entry["file"]) for entry in shown), default=0)
     lines = [one_line(f"in {folder}:")]
     for entry in shown:
         what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else "read this first"
+        if not entry["joint"]:
+            what = _OF_A_PIECE.get(entry["file"].rsplit("/", 1)[-1], "")
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
-    kinds = [entry["kind"] for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    pages = [entry["file"] for entry in manifest["files"] if entry["kind"] == "preview" and _is_page(entry["file"])]
+    plays = ink(f"{'plays the cut':>15}", "aside", sys.stdout)
+    lines += [f"  {page:<{wide}}  {plays}" for page in pages]
+    beside = [entry for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
+    kinds = [entry["kind"] for entry in beside if entry["file"] not in pages]
     counted = []
     for kind in dict.fromkeys(kinds):
         one, several = _BESIDE.get(kind, (kind, kind))
@@ -58,6 +73,10 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
         counted.append(f"{count} {one if count == 1 else several}")
     rest = f"  and {', '.join([*counted, 'manifest.json'])}"
     return [*lines, *(ink(line, "aside", sys.stdout) for line in hanging(rest, terminal_width(PROSE)))]
+
+
+def _is_page(file: str) -> bool:
+    return file.endswith(".html")
 
 
 def proof_lines(built: Built) -> list[str]:

@@ -73,7 +73,7 @@ def choose_ways(joint: Dovetail, kit: Kit) -> DovetailChoice:
         if tails:
             layout = tails.layout
             found += _slope_change(joint, tails)
-    pin_ways = ways_of_pins(joint, layout, kit)
+    pin_ways = ways_of_pins(joint, layout, kit, tails)
     pins = _choose(pin_ways, joint.entry.pins_setup, layout)
     found += _about(joint, "pins", pin_ways, pins, joint.entry.pins_setup)
     cuts = end_cuts(joint, tails, pins) if pins and (tails or joint.measured) else ()

@@ -38,13 +38,14 @@ class DovetailEntry(Entry):
     """A dovetailed corner. mm, radians.
 
     tails, pins: the boards. tails_end, pins_end: the ends that meet; "both" where a board is alike at its two ends, so
-    that one entry serves two corners. count: of tails. pin, half_pin: widths at the end of the tail board, where pins
-    are narrowest. slope: of the flanks from the grain. rabbet: depth of a registration rabbet on the inside of the
-    tail board. pare: left on every wall and baseline for the chisel. clearance: between the flanks of a tail and a
-    pin, square to them. tails_setup, pins_setup: None: to be chosen. corners: what becomes of inside corners that a
-    round bit cannot reach: left for the chisel, relieved, or left round and the tails rounded to match. scallop: what
-    terraces may leave on a sloping wall; None: as little as the fit asks for. measured: the tails as cut, from the
-    lower edge upward; the pins are computed to them, and count, pin, half_pin and slope need not be said.
+    that one entry serves two corners. count: of tails. pin: width of a full pin at the end of the tail board, where
+    pins are narrowest. half_pin: the same of the pins at both edges. slope: of the flanks from the grain. rabbet: depth
+    of a registration rabbet on the inside of the tail board. pare: left on every wall and baseline for the chisel.
+    clearance: between the flanks of a tail and a pin, square to them. tails_setup, pins_setup: how the boards are
+    clamped; left out: jigcam chooses. corners: what becomes of inside corners that a round bit cannot reach: left for
+    the chisel, relieved, or left round and the tails rounded to match. scallop: what terraces may leave on a sloping
+    wall; left out: as little as the fit asks for. measured: the tails as cut, from the lower edge upward; the pins are
+    computed to them, and count, pin, half_pin and slope need not be said.
     """
 
     WHAT: ClassVar[str] = "a dovetail"

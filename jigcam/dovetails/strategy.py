@@ -154,7 +154,7 @@ def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Mad
         gaps.append(
             through_gap(low, high, cutter.radius, cut.board.thickness, cover=cutter.radius, lead=LEAD, over=OVER)
         )
-    rough = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels)
+    rough = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels, relieve=cut.relieved)
     walls = [wall_run(gap, cutter, mouth, -cut.depth, relieve=cut.relieved) for gap in gaps]
     face = "inside" if cut.lap else "outside"
     operations = (
@@ -212,7 +212,8 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
     for strip in cut.strips:
         walls = _walls_along(strip, length) if cut.of_tails else _walls_at(strip, 1.0)
         gaps.append(blind_gap(*walls, cutter.radius, cut.floor, lead=LEAD))
-    rough, relieve = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels), cut.relieved
+    relieve = cut.relieved
+    rough = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels, relieve=relieve)
     finish = [wall_run(gap, cutter, mouth, -cut.depth, relieve=relieve) for gap in gaps]
     return [
         operation("clear the waste", cutter, rough, "In from the end, and back the same way."),
@@ -243,9 +244,13 @@ def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> list[O
     ]
 
 
-def _cleared(gaps: Sequence[Gap], cutter: Cutter, mouth: Mouth, levels: Sequence[float]) -> list[Run]:
-    """One clearing run for each gap, the same at all levels."""
-    return [clearing_run([_pass(level, gap, cutter) for level in levels], cutter, mouth) for gap in gaps]
+def _cleared(
+    gaps: Sequence[Gap], cutter: Cutter, mouth: Mouth, levels: Sequence[float], *, relieve: bool = False
+) -> list[Run]:
+    """One clearing run for each gap, the same at all levels. relieve: its corners too."""
+    return [
+        clearing_run([_pass(level, gap, cutter) for level in levels], cutter, mouth, relieve=relieve) for gap in gaps
+    ]
 
 
 def _pass(level: float, gap: Gap, cutter: Cutter) -> Pass:

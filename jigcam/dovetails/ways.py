@@ -34,6 +34,9 @@ FLOOR_ROOM = 0.8
 MOST_CORNER = 0.75
 """Share of a flank that the corner at its end may take at the most, left round or relieved: the rest is what the boards
 hold each other by, and what their fit is judged by (common practice, no source)."""
+MOST_RELIEVED, MOST_ROUNDED = 0.8, 0.9
+"""The same of corners at both ends together; more where they are left round, as the chisel takes them later (common
+practice, no source)."""
 SLOPE_CHANGE = math.radians(2.0)
 """A bit whose angle is further from the drawing's is only used where its setup was asked for."""
 
@@ -65,9 +68,9 @@ def ways_of_tails(joint: Dovetail, kit: Kit) -> tuple[Way, Way]:
     return _tails_upright(joint, kit), _tails_flat(joint, kit)
 
 
-def ways_of_pins(joint: Dovetail, layout: Layout, kit: Kit) -> tuple[Way, Way]:
-    """Pins upright and pins flat, to the layout that the tails have."""
-    return _pins(joint, layout, kit, "upright"), _pins(joint, layout, kit, "flat")
+def ways_of_pins(joint: Dovetail, layout: Layout, kit: Kit, tails: Way | None = None) -> tuple[Way, Way]:
+    """Pins upright and pins flat, to the layout that the tails have. tails: the way they are cut, where they are."""
+    return _pins(joint, layout, kit, "upright", tails), _pins(joint, layout, kit, "flat", tails)
 
 
 def _tails_upright(joint: Dovetail, kit: Kit) -> Way:
@@ -134,7 +137,7 @@ def _tails_flat(joint: Dovetail, kit: Kit) -> Way:
     narrowest = _passage(_pared_spaces(layout, joint.sizes.pare), layout.length)
     faults = _holding(kit.the_machine, joint.tail_board, "flat", layout.length, says)
     flank = layout.length - joint.sizes.pare
-    bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says, flank)
+    bit, reasons = _straight(kit, joint, narrowest, thickness, "the tails", says, flank, _least_at_lap(joint, kit))
     if faults or bit is None:
         return Way("tails", "flat", None, None, layout, (*faults, *reasons))
     corner = "are relieved" if joint.entry.corners == "relieved" else "are left for the chisel"
@@ -151,7 +154,7 @@ def _tails_flat(joint: Dovetail, kit: Kit) -> Way:
     )
 
 
-def _pins(joint: Dovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
+def _pins(joint: Dovetail, layout: Layout, kit: Kit, setup: Setup, tails: Way | None) -> Way:
     says, sizes = _says(joint), joint.sizes
     sockets = layout.sockets(sizes.clearance - sizes.pare)
     depth = sizes.pin_length - sizes.pare if setup == "upright" else joint.pin_board.thickness
@@ -161,7 +164,10 @@ def _pins(joint: Dovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
     flank = sizes.pin_length - sizes.pare if setup == "flat" else math.inf
     if sizes.lap:
         flank = layout.length - sizes.pare
-    bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says, flank)
+    beside = 0.0
+    if sizes.lap and tails is not None and tails.setup == "flat" and tails.bit is not None:
+        beside = corner_reach(tails.bit.radius, relieved=joint.entry.corners == "relieved")
+    bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says, flank, beside)
 
     def fine(mm: float) -> str:
         return format_length(mm, joint.unit, 3 if joint.unit == "mm" else 4)
@@ -198,13 +204,18 @@ def _pins(joint: Dovetail, layout: Layout, kit: Kit, setup: Setup) -> Way:
 
 
 def _straight(
-    kit: Kit, joint: Dovetail, narrowest: float, depth: float, between: str, says: Says, flank: float
+    kit: Kit, joint: Dovetail, narrowest: float, depth: float, between: str, says: Says, flank: float, beside: float
 ) -> tuple[Bit | None, list[str]]:
     """The widest straight bit that passes and reaches, or why none does.
 
     flank: length of the flanks that end in a corner which the bit leaves round, or relieves; inf where none do.
+    beside: what the other board's corners take at their other end, as where tails lie flat and end at a lap.
     """
     relieved = joint.entry.corners == "relieved"
+    most, too = MOST_CORNER * flank, ""
+    if beside:
+        most = min(most, (MOST_RELIEVED if relieved else MOST_ROUNDED) * flank - beside)
+        too = f", and the other board's corners at least {says(beside)} at their other end"
     passed, reasons = [], []
     want = Want("upright_walls", kit.the_machine, width=narrowest, edges=depth)
     for bit in _candidates(kit, joint, "upright_walls"):
@@ -217,16 +228,26 @@ def _straight(
             )
         elif "edges" in lacks:
             reasons.append(f"{bit.name}: it cuts {says(bit.cutting_length)} deep, and {says(depth)} is needed")
-        elif (reach := corner_reach(bit.radius, relieved=relieved)) > MOST_CORNER * flank:
+        elif (reach := corner_reach(bit.radius, relieved=relieved)) > most:
             reasons.append(
                 f"{bit.name}: its {'relieved' if relieved else 'round'} corners take {says(reach)} of flanks that are "
-                f"{says(flank)} long; a bit of at most {says(bit.diameter * MOST_CORNER * flank / reach)} leaves some"
+                f"{says(flank)} long{too}; a bit of at most {says(max(0.0, bit.diameter * most / reach))} leaves "
+                "some"
             )
         else:
             passed.append(bit)
     if not passed:
         return None, reasons or ["the kit has no straight bit"]
     return max(passed, key=lambda bit: (bit.diameter, -bit.cutting_length)), reasons
+
+
+def _least_at_lap(joint: Dovetail, kit: Kit) -> float:
+    """What the corners of the narrowest bit that could cut the sockets take of a flank at the lap; 0 without one."""
+    if not joint.sizes.lap:
+        return 0.0
+    able = Want("upright_walls", kit.the_machine, edges=joint.sizes.pin_length - joint.sizes.pare).met_by(kit.bits)
+    narrowest = min((bit.radius for bit in able), default=0.0)
+    return corner_reach(narrowest, relieved=joint.entry.corners == "relieved")
 
 
 def _candidates(kit: Kit, joint: Dovetail, ability: Ability) -> list[Bit]:

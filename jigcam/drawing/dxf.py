@@ -61,7 +61,8 @@ def render(drawing: Drawing) -> bytes:
 
 class _Writer:
     def __init__(self, drawing: Drawing) -> None:
-        self.scale = 1 / INCH if drawing.units == "in" else 1.0
+        # What paper shows smaller is in true size here too, its words and dashes as much larger.
+        self.scale = (1 / INCH if drawing.units == "in" else 1.0) * drawing.smaller
         self.file = DxfFile(INSUNITS[drawing.units], metric=drawing.units != "in")
         self._add(_noted(drawing))
 

@@ -16,7 +16,7 @@ from jigcam.drawing.paper import FRAME, MARGIN, Paper
 from jigcam.drawing.roles import PENS, Role
 from jigcam.drawing.text import advance, clean
 from jigcam.geometry import Path, disc
-from jigcam.units import INCH
+from jigcam.units import INCH, format_length
 
 SMALL = 2.5
 TITLE = 4.2
@@ -37,6 +37,7 @@ class Foot:
 
     def __init__(self, drawing: Drawing) -> None:
         self.units, self.title = drawing.units, clean(drawing.title)
+        self.smaller = drawing.smaller
         self.notes = [clean(note) for note in drawing.notes]
         self.facts = [(clean(name), clean(value)) for name, value in drawing.facts]
         self.legend = drawing.legend
@@ -98,7 +99,11 @@ class Foot:
         for tick in range(ticks + 1):
             at = x + length * tick / ticks
             ink.line("dimension", (at, y), (at, y + (3.0 if tick % (2 if inches else 5) == 0 else 1.8)))
-        ink.words.append(Words(x, y + 4.2, f"true size if this bar measures {'4 in' if inches else '100 mm'}", SMALL))
+        measures = "4 in" if inches else "100 mm"
+        says = f"true size if this bar measures {measures}"
+        if self.smaller != 1.0:
+            says = f"this bar measures {measures} and stands for {format_length(length * self.smaller, self.units)}"
+        ink.words.append(Words(x, y + 4.2, says, SMALL))
 
     def _title_lines(self) -> list[str]:
         return wrapped(self.title, TITLE_WIDTH - 6.0, TITLE)
@@ -107,7 +112,7 @@ class Foot:
         """The title block's lines: what, and what it is. A fact that is long in either takes several."""
         rows = [
             *self.facts,
-            ("scale", "1:1, see the bar"),
+            ("scale", f"1:{self.smaller:g}, see the bar"),
             ("lengths in", "inches" if self.units == "in" else "millimetres"),
             ("sheet of paper", paper.size(self.units) if paper else ""),
         ]

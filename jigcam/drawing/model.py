@@ -1,8 +1,8 @@
 """The drawing model: shapes with roles, text and dimensions, in views; what every renderer takes.
 
 Frame: each view has its own x, y in mm, y up. Sizes of text, and how far a dimension stands off, are mm on paper.
-A drawing is read from left to right and from top to bottom: `rows` of views. Paper shows all views in true size; a
-terminal gives each row the scale that fits.
+A drawing is read from left to right and from top to bottom: `rows` of views. Paper shows all views in true size, or in
+the drawing's own scale, where it says one; a terminal gives each row the scale that fits.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from typing import Literal
 
 from jigcam.drawing.roles import PENS, UNNAMED, Role, order
 from jigcam.errors import InputError
-from jigcam.geometry import Path, Region
+from jigcam.geometry import Path, Region, scaling
 from jigcam.units import format_angle, format_length
 
 Point = tuple[float, float]
@@ -171,13 +171,15 @@ class View:
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """What a renderer takes. facts: name and value, for the title block. notes: sentences that stand below the
-    views."""
+    views. smaller: so many times smaller than it is, it stands on paper.
+    """
 
     title: str
     rows: tuple[tuple[View, ...], ...]
     units: str = "mm"
     facts: tuple[tuple[str, str], ...] = ()
     notes: tuple[str, ...] = ()
+    smaller: float = 1.0
 
     @property
     def views(self) -> tuple[View, ...]:
@@ -199,6 +201,38 @@ class Drawing:
             filled["zero"] = False
         return tuple((role, PENS[role].name, filled[role]) for role in sorted(filled, key=order) if role not in UNNAMED)
 
+    @property
+    def on_paper(self) -> Drawing:
+        """The same as large as it stands on paper."""
+        if self.smaller == 1.0:
+            return self
+        rows = tuple(tuple(_scaled(view, self) for view in row) for row in self.rows)
+        return replace(self, rows=rows, smaller=1.0)
+
     def titled(self, title: str) -> Drawing:
         """The same under another title."""
         return replace(self, title=title)
+
+    def _repr_svg_(self) -> str:
+        """As notebooks show it."""
+        from jigcam.drawing.svg import render
+
+        return render(self)
+
+
+def _scaled(view: View, drawing: Drawing) -> View:
+    """A view of a drawing as large as it stands on paper, its dimensions with the figures of what is drawn."""
+    by, units = 1.0 / drawing.smaller, drawing.units
+
+    def at(point: Point) -> Point:
+        return point[0] * by, point[1] * by
+
+    axes = view.axes
+    return replace(
+        view,
+        items=tuple(replace(item, shape=item.shape.transformed(scaling(by))) for item in view.items),
+        labels=tuple(replace(each, x=each.x * by, y=each.y * by, room=each.room * by) for each in view.labels),
+        dimensions=tuple(replace(d, p0=at(d.p0), p1=at(d.p1), text=d.figure(units)) for d in view.dimensions),
+        angles=tuple(replace(a, apex=at(a.apex), radius=a.radius * by) for a in view.angles),
+        axes=replace(axes, origin=at(axes.origin)) if axes and axes.origin else axes,
+    )

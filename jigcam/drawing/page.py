@@ -33,11 +33,12 @@ class Page:
 
 
 def compose(drawing: Drawing) -> Page:
-    """The drawing on the smallest standard paper that holds it in true size.
+    """The drawing on the smallest standard paper that holds it in its scale, which is true size as a rule.
 
     Legend and title block stand in a strip below the views, or in a column beside them, minor views above them.
     """
-    drawn = [[(view, captioned(view, drawing.units)) for view in row] for row in drawing.rows if row]
+    rows = drawing.on_paper.rows
+    drawn = [[(view, captioned(view, drawing.units)) for view in row] for row in rows if row]
     main = [row for row in ([ink for view, ink in row if not view.minor] for row in drawn) if row]
     minor = [ink for row in drawn for view, ink in row if view.minor]
     legend = Foot(drawing)
@@ -95,11 +96,12 @@ class _PageLayout:
 
 
 def laid_out(drawing: Drawing, minor: bool | None = None) -> Ink:
-    """Views with their captions beside and below each other, in the frame of the first one, mm; no foot.
+    """Views with their captions beside and below each other, in the frame of the first one, as on paper, mm; no foot.
 
     minor: only details, or only what is none; None for all.
     """
-    chosen = [[view for view in row if minor is None or view.minor is minor] for row in drawing.rows]
+    rows = drawing.on_paper.rows
+    chosen = [[view for view in row if minor is None or view.minor is minor] for row in rows]
     inks = [[captioned(view, drawing.units) for view in row] for row in chosen if row]
     whole = Ink()
     if not inks:

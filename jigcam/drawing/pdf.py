@@ -1,4 +1,5 @@
 """Drawings as PDF in true size on home paper: a page that shows the whole with the map of its sheets, then the sheets.
+What is drawn smaller than it is has that page alone, without a map.
 
 Everything is drawn in vectors; arcs are Béziers of an eighth of a turn at most, which differ from the arc by less than
 4e-6 of its radius (D). The same drawing gives the same bytes. Letters are those of the typeface that comes with
@@ -54,7 +55,7 @@ def render(drawing: Drawing, paper: HomePaper) -> bytes:
     canvas.setTitle(_letters(drawing.title))
     canvas.setCreator("jigcam")
     _first_page(canvas, drawing, ink, cut_up, HOME[paper])
-    for tile in cut_up.printed:
+    for tile in cut_up.printed if drawing.smaller == 1.0 else ():
         _tile(canvas, drawing, ink, cut_up, tile)
     canvas.save()
     return out.getvalue()
@@ -98,7 +99,12 @@ def _first_page(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, pape
     high = max(top - 14.0 - bottom, 40.0)
     details = laid_out(drawing, minor=True)
     split = 0.58 * room if details.strokes else room
-    _map(canvas, ink, cut_up, (EDGE, top - 14.0 - high, split, high))
+    if drawing.smaller == 1.0:
+        _map(canvas, ink, cut_up, (EDGE, top - 14.0 - high, split, high))
+    else:
+        canvas.saveState()
+        _fitted(canvas, ink, (EDGE, top - 14.0 - high, split, high), ink.bounds)
+        canvas.restoreState()
     if details.strokes:
         canvas.saveState()
         _fitted(canvas, details, (EDGE + split + 6.0, top - 14.0 - high, room - split - 6.0, high), details.bounds)
@@ -118,6 +124,9 @@ def _first_page(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, pape
 
 def _sentences(drawing: Drawing, cut_up: Tiling) -> list[str]:
     """What the first page says."""
+    if drawing.smaller != 1.0:
+        scale = f"Scale 1:{drawing.smaller:g} at the most; the bars below are in true size."
+        return [scale, *(f"{name}: {value}" for name, value in drawing.facts), *drawing.notes]
     names = ", ".join(tile.name for tile in cut_up.printed)
     count = len(cut_up.printed)
     left_out = [tile.name for tile in cut_up.tiles if not tile.printed]

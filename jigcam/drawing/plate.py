@@ -220,6 +220,8 @@ class Plate:
         left, base = self._left + column * cell + 0.5, self._top - (row + high) * cell + label.size * 0.35 + 0.3
         self.ink.words.append(Words(left, base, text, label.size, role=label.role))
         near = left - 3.0 <= label.x <= left + room + 3.0 and abs(label.y - base) < label.size * 2.5
+        if label.spot == "on":  # words that belong on their place and had to leave it lead back to it
+            near = left <= label.x <= left + room and base - 1.0 <= label.y <= base + label.size + 1.0
         if label.pointed and not near:
             centre = base + label.size / 2
             side = left - 0.8 if label.x < left else left + room - 0.2

@@ -24,6 +24,7 @@ Role = Literal[
     "bit",
     "bushing",
     "stock",
+    "arris",
     "grain",
     "sheet",
     "blank",
@@ -37,6 +38,7 @@ Role = Literal[
     "scribed",
     "crack",
     "target",
+    "parting",
     "break",
     "path-cut",
     "path-rapid",
@@ -120,6 +122,7 @@ PENS: dict[Role, Pen] = {
     "bit": Pen("bit", "solid", "medium", "#1d3557", "tool", "upright"),
     "bushing": Pen("guide bushing", "solid", "medium", "#6b4e00", "edge", "cross"),
     "stock": Pen("board", "solid", "wide", "#2b2b2b", "plain", "hatch-back"),
+    "arris": Pen("edge within its outline", "solid", "narrow", "#2b2b2b", "plain"),
     "grain": Pen("end grain", "solid", "wide", "#2b2b2b", "plain", "stipple"),
     "sheet": Pen("template sheet", "solid", "wide", "#4a3a1a", "plain", "stipple"),
     "blank": Pen("blank as clamped", "double-chain", "narrow", "#4a3a1a", "faint"),
@@ -133,6 +136,7 @@ PENS: dict[Role, Pen] = {
     "scribed": Pen("line to scribe", "fine", "narrow", "#3d3d5c", "faint"),
     "crack": Pen("crack", "dotted", "medium", "#2b2b2b", "doubt"),
     "target": Pen("as it should be", "dashed", "medium", "#7a1f3d", "cut"),
+    "parting": Pen("way that boards come apart", "dashed", "narrow", "#0b4f6c", "edge"),
     "break": Pen("goes on beyond here", "solid", "narrow", "#2b2b2b", "faint"),
     "path-cut": Pen("path of the cutter", "solid", "narrow", "#14532d", "tool"),
     "path-rapid": Pen("rapid move, clear of the work", "dotted", "narrow", "#555555", "faint"),
@@ -146,7 +150,7 @@ PENS: dict[Role, Pen] = {
 }
 """Role → pen. The order is that of the legend; what comes first is also drawn on top of what comes later."""
 
-UNNAMED: frozenset[Role] = frozenset({"dimension", "extension", "break", "plane"})
+UNNAMED: frozenset[Role] = frozenset({"arris", "dimension", "extension", "break", "plane"})
 """Roles that explain themselves, and stay out of the legend."""
 
 

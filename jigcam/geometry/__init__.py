@@ -7,7 +7,17 @@ from jigcam.geometry.offset import offset, opening, swept
 from jigcam.geometry.path import Path, arc_of
 from jigcam.geometry.region import Region
 from jigcam.geometry.shapes import bar, capsule, disc, polygon, rectangle, slot
-from jigcam.geometry.transform import apply, compose, identity, invert, mirror_x, mirror_y, rotation, translation
+from jigcam.geometry.transform import (
+    apply,
+    compose,
+    identity,
+    invert,
+    mirror_x,
+    mirror_y,
+    rotation,
+    scaling,
+    translation,
+)
 
 __all__ = [
     "GeometryError",
@@ -32,6 +42,7 @@ __all__ = [
     "polygon",
     "rectangle",
     "rotation",
+    "scaling",
     "slot",
     "swept",
     "translation",

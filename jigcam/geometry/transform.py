@@ -31,6 +31,11 @@ def rotation(a: float) -> FloatArray:
     return np.array([[cos, -sin, 0.0], [sin, cos, 0.0]])
 
 
+def scaling(by: float) -> FloatArray:
+    """Makes everything so many times as large, from the origin."""
+    return np.array([[by, 0.0, 0.0], [0.0, by, 0.0]])
+
+
 def mirror_x(length: float) -> FloatArray:
     """Takes x to length − x: the opposite hand of a board of that length."""
     return np.array([[-1.0, 0.0, length], [0.0, 1.0, 0.0]])

@@ -14,10 +14,12 @@ BoardName = Annotated[str, a_known("board", "boards")]
 class Entry(Model):
     """One of the job's joints, as asked for. Kinds add their own keys.
 
-    way: by a template for the hand-held router, cut directly on the CNC, or by hand, without files. clearance: mm, how
-    it counts is the kind's matter. bit, bushing: names in the kit; None: to be chosen. template: the name of a sheet
-    that has the openings of all joints of one board's face that name it; None: a sheet of its own. TOOLS: keys that
-    name a tool of the kit. SHARES: whether joints of the kind can share a sheet.
+    name: of the joint, and of its folder. kind: of joint. way: by a template for the hand-held router, cut directly on
+    the CNC, or by hand, without files. clearance: the room that the mate has. bit, bushing: names in the kit; left out:
+    jigcam chooses and says why. template: the name of a sheet that has the openings of all joints of one board's face
+    that name it; left out: a sheet of its own.
+
+    TOOLS are the keys that name a tool of the kit; SHARES says whether joints of the kind can share a sheet.
     """
 
     TOOLS: ClassVar[dict[str, Literal["bit", "bushing"]]] = {"bit": "bit", "bushing": "bushing"}

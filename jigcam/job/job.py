@@ -13,7 +13,8 @@ from jigcam.document.fields import Name, a_list
 from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
-from jigcam.job.board import Board
+from jigcam.job.allowance import Allowance
+from jigcam.job.board import SIZES, Board, like_faults
 from jigcam.job.entry import Entry
 from jigcam.job.sheets import shared_sheets, sheet_faults
 from jigcam.job.slug import slug
@@ -28,7 +29,18 @@ def _named(boards: Any, info: ValidationInfo) -> Any:
         raise InputError("not a table of boards", found=shown(boards), wanted="tables such as [boards.side]")
     if info.context is None:
         return boards
-    return {name: {**table, "name": name} if isinstance(table, dict) else table for name, table in boards.items()}
+    return {
+        name: _named_board(name, table, boards) if isinstance(table, dict) else table for name, table in boards.items()
+    }
+
+
+def _named_board(name: str, table: dict[str, Any], boards: dict[str, Any]) -> dict[str, Any]:
+    """A board's table with its key as its name, and with the sizes of the board that it is like."""
+    like = table.get("like")
+    other = boards.get(like) if isinstance(like, str) and like != name else None
+    # What is wrong with `like` is told; sizes that are missing for that alone are no faults of their own.
+    sizes = other if isinstance(other, dict) else dict.fromkeys(SIZES, "1 in") if like is not None else {}
+    return {**{key: value for key, value in sizes.items() if key not in ("like", "count")}, **table, "name": name}
 
 
 def _of_its_kind(table: Any, info: ValidationInfo) -> Any:
@@ -50,9 +62,12 @@ def _unknown_kind(kinds: Iterable[str]) -> Callable[[object], InputError]:
 
 
 class Job(Model):
-    """A job. units: those of its file, in which the maker is spoken to. kit: as the file names it, if it does.
+    """A job.
 
-    climate: where the piece stands and is made; it goes before the kit's.
+    title (`job` in files): what is made. units: those of its file, in which the maker is spoken to. kit: a name in
+    profiles/, or a path relative to the file; left out: given with --kit. boards: each a table with its name. joints:
+    to be cut in them. keep_out: clamps and screws that no path may meet. climate: where the piece stands and is made;
+    it goes before the kit's. allowance: what boards are sawn out larger by.
     """
 
     title: Name = Field(alias="job")
@@ -65,7 +80,15 @@ class Job(Model):
     ]
     keep_out: Annotated[tuple[KeepOutBox, ...], a_list(None, "a list of tables, each under [[keep_out]]")] = ()
     climate: Climate = Field(default_factory=Climate)
+    allowance: Allowance = Field(default_factory=Allowance)
     _document: Document | None = PrivateAttr(default=None)
+
+    @model_validator(mode="after")
+    def _likes_are_boards_of_their_own(self) -> Self:
+        faults = [fault for board in self.boards.values() for fault in like_faults(board, self.boards)]
+        if faults:
+            raise Misfit(*faults)
+        return self
 
     @model_validator(mode="after")
     def _sheets_can_be_shared(self) -> Self:

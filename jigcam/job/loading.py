@@ -17,11 +17,14 @@ from jigcam.kit import TOOLS, Kit, common_names, kit_names, load_kit, woods
 from jigcam.kit.loading import file_units
 from jigcam.units.parse import shown
 
+TO_FIT = "to fit"
+"""What a board's length or width says where it follows from the joints."""
+
 Unknown = Callable[[object], InputError]
 """The error for what is no kind of joint."""
 
 
-def read_job(path: Path, kinds: Mapping[str, type[Entry]], unknown: Unknown | None = None) -> Job:
+def read_job(path: str | Path, kinds: Mapping[str, type[Entry]], unknown: Unknown | None = None) -> Job:
     """The job of a file. kinds: the entry of each kind of joint, by its name; unknown: the error for another name.
 
     Raises InputError if it cannot be read, Faults with everything that is wrong in it.
@@ -91,13 +94,15 @@ def _tables(value: Any) -> dict[str, Any]:
     return value if isinstance(value, dict) else {}
 
 
-def kit_for(job: Job, override: str | None = None) -> Kit:
-    """The kit that a job is to be cut with. override: from the command line, relative to the current folder.
+def kit_for(job: Job, override: Kit | str | Path | None = None) -> Kit:
+    """The kit that a job is to be cut with. override: a kit, or its name or path, relative to the current folder.
 
     A job that is made by hand alone wants none. Raises InputError if there is none, Faults if it is wrong in itself or
     lacks a bit or bushing that a joint names.
     """
-    if override is not None:
+    if isinstance(override, Kit):
+        kit = override
+    elif override is not None:
         kit = load_kit(override)
     elif job.kit is None and all(entry.way == "hand" for entry in job.joints):
         kit = Kit(kit="hand tools", units=job.units)

@@ -26,9 +26,8 @@ def _pair(value: Any) -> Any:
 
 
 class Repeat(Model):
-    """The same again. count: of all, the first included. pitch: the step from one to the next, (x, y), mm.
-
-    In files `pitch` is one length, along x, or two, `[x, y]`.
+    """The same again. count: of all, the first included. pitch: the step from one to the next, (x, y), mm; in files
+    one length, along x, or two, `[x, y]`.
     """
 
     count: Annotated[int, a_whole_number("a count", 2, MOST)]

@@ -39,7 +39,7 @@ def sheet_faults(entries: Sequence[Entry], folders: Mapping[str, str]) -> Iterat
             yield place, _not_of_this_kind(entry)
         elif entry.way != "template":
             yield place, _not_by_template(entry)
-        elif _moved(entry):
+        elif getattr(entry, "face", None) == "both":
             yield place, _of_its_own(entry)
         else:
             first = firsts.setdefault(entry.template, entry)
@@ -78,29 +78,29 @@ def _not_by_template(entry: Entry) -> InputError:
     )
 
 
-def _moved(entry: Entry) -> bool:
-    """Whether the joint moves its sheet over the board by itself: along a row, or from one face to the other."""
-    return getattr(entry, "repeat", None) is not None or getattr(entry, "face", None) == "both"
-
-
 def _of_its_own(entry: Entry) -> InputError:
     return InputError(
-        "a joint that is cut again elsewhere moves its sheet by itself, and shares it with no other",
-        found=f"{KEY} = {shown(entry.template)}, and repeat or both faces",
+        "a joint that is cut in both faces turns its sheet over by itself, and shares it with no other",
+        found=f"{KEY} = {shown(entry.template)}, and both faces",
         wanted="a sheet of its own",
-        mend=f"leave the key {KEY} out, or write each of these cuts as a joint of its own",
+        mend=f"leave the key {KEY} out, or write the cuts of each face as joints of their own",
     )
 
 
 def _elsewhere(entry: Entry, first: Entry) -> Iterator[InputError]:
-    """The faults of a joint that lies in another board or face than the first one of its sheet."""
-    for what in ("board", "face"):
-        its, wanted = getattr(entry, what), getattr(first, what)
+    """The faults of a joint that lies in another board, face or end than the first one of its sheet."""
+    for what in ("board", "face", "end"):
+        its, wanted = getattr(entry, what, None), getattr(first, what, None)
         if its != wanted:
             yield InputError(
                 f"a sheet is laid on one {what}, and its joints are in two",
-                found=f"{what} = {shown(its)} here, and {shown(wanted)} in {shown(first.name)}",
+                found=f"{_said(what, its)} here, and {_said(what, wanted)} in {shown(first.name)}",
                 wanted=f"joints in one {what}",
                 mend=f"give the joints of each {what} a name of a sheet of their own",
             )
             return
+
+
+def _said(what: str, name: str | None) -> str:
+    """A key as it stands in an entry."""
+    return f"no {what}" if name is None else f"{what} = {shown(name)}"

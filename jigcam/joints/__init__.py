@@ -67,7 +67,7 @@ class Entries(Mapping[str, "type[Entry]"]):
         return len(kind_names())
 
 
-def load_job(path: Path) -> Job:
+def load_job(path: str | Path) -> Job:
     """The job of a file. Raises InputError if it cannot be read, Faults with everything that is wrong in it."""
     from jigcam.job import read_job
 

@@ -25,11 +25,12 @@ _AS_SOLD: Final = 0.05  # mm; catalogues round the lengths of a bit
 class Bit(Model):
     """A bit. Lengths in mm, angle in radians; heights are measured from the tip.
 
-    diameter: of the cutter at its widest; on a dovetail bit that is the tip. angle: of the flank from the axis, for
-    dovetail and vee bits (a vee of 60° between its flanks has 30°), 0 for all others. cutting_length: height of the
-    cutting edges. overall_length: from tip to the end of the shank. shank: its diameter. plunges: whether it cuts at
-    its centre and may go straight down. corner_radius: of the quarter circle on a round-over bit, 0 for all others.
-    max_rpm: as marked on the bit, if it is. material: of its edges, as a note.
+    name: as jobs call it. kind: of cutter. diameter: of the cutter at its widest; on a dovetail bit that is the tip.
+    angle: of the flank from the axis, for dovetail and vee bits (a vee of 60° between its flanks has 30°), 0 for all
+    others. cutting_length: height of the cutting edges. overall_length: from tip to the end of the shank. shank: its
+    diameter. flutes: edges that cut. plunges: whether it cuts at its centre and may go straight down. corner_radius: of
+    the quarter circle on a round-over bit, 0 for all others. max_rpm: as marked on the bit, if it is. material: of its
+    edges, as a note.
     """
 
     name: Name

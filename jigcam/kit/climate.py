@@ -23,7 +23,10 @@ FIBRE_SATURATION: Final = 30.0
 
 
 class Air(Model):
-    """One state of the air: humidity in % with temperature in °C, or the moisture of wood in it, in %, directly."""
+    """One state of the air.
+
+    humidity: in %. temperature: in °C. moisture: instead of both, the moisture content of wood in it, in %.
+    """
 
     humidity: Annotated[float, a_number("a relative humidity in %", 1.0, 100.0)] | None = None
     temperature: Temperature | None = None
@@ -61,7 +64,10 @@ DAMP: Final = Air(humidity=65.0)
 
 
 class Climate(Model):
-    """The driest and the dampest air of a year where the piece stands, and that of the shop; None: not said."""
+    """The air.
+
+    dry: the driest of a year where the piece stands. damp: the dampest. shop: where boards are measured and cut.
+    """
 
     dry: Air | None = None
     shop: Air | None = None

@@ -36,12 +36,14 @@ def _there(tool: _Tool | None, kit: str, rule: str, what: str) -> _Tool:
 
 
 class Kit(Model):
-    """The tools of a shop. units: those of its file, in which the maker is spoken to; all numbers are in mm.
+    """The tools of a shop, in mm.
 
-    router, machine, sheet, bits, bushings: as far as the shop has them; a kit without a machine is a kit, and so is one
-    of hand tools alone. Whoever cannot do without one asks for `the_router`, `the_machine` or `the_sheet`. accuracy
-    (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
+    name (`kit` in files): of the shop. units: those of its file, in which the maker is spoken to. router, machine,
+    sheet, bits, bushings: as far as the shop has them; a kit without a machine is a kit, and so is one of hand tools
+    alone. accuracy (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
     climate: of the shop, and of where its pieces stand.
+
+    Whoever cannot do without one asks for `the_router`, `the_machine` or `the_sheet`.
     """
 
     name: Name = Field(alias="kit")

@@ -81,14 +81,14 @@ class KeepOutBox(Model):
 
 
 class Nut(Model):
-    """The collet nut above the bit, as a cylinder, mm."""
+    """The collet nut above the bit, as a cylinder, mm. diameter, length: over all."""
 
     diameter: Diameter
     length: Annotated[float, a_length("the length of a nut", high=200.0)]
 
 
 class Upright(Model):
-    """The largest board that stands on end in the machine's vise, mm."""
+    """The largest board that stands on end in the machine's vise, mm. width, thickness: of it."""
 
     width: Size
     thickness: Size
@@ -98,15 +98,18 @@ class Machine(Model):
     """A CNC. mm, mm/min, mm/s², rpm, watts, s.
 
     travel, max_feed, acceleration: along x, y, z. spindle: lowest and highest rpm. dial: (setting, rpm) of a spindle
-    that is set by hand, rising; None where the program sets it. spin_up: seconds that it takes to come up to speed;
-    None: see `seconds_to`. power: at the speed full_power_from and above; None: at the highest alone. arcs: whether it
-    knows G2 and G3. omit: words that it does not know. collets: shanks that it takes; None: any. nut: above the bit, if
-    it is to be watched. light: a frame that wants shallow passes. drilling_cycles: whether it knows G81 and G83.
-    roughing, finishing: the direction of cut that it wants: with play in its screws, conventional.
+    that is set by hand, rising; left out: the program sets it. spin_up: seconds that it takes to come up to speed; left
+    out: as light spindles take. power: watts at the spindle. full_power_from: the speed from which it has them; left
+    out: the highest alone. arcs: whether it knows G2 and G3. output_units: of what is written for it. upright: the
+    largest board that its end vise takes; left out: it has none. omit: words that it does not know. keep_out: clamps
+    that are always there. collets: shanks that it takes; left out: any. nut: above the bit, if it is to be watched.
+    light: a frame that wants shallow passes. pass_depth: how deep it goes at full width, in diameters of the bit; left
+    out: half of one on a light frame, else one. drilling_cycles: whether it knows G81 and G83. roughing, finishing: the
+    direction of cut that it wants: with play in its screws, conventional.
 
     tool_change: how it comes to another bit. measures_bits: a changer that measures each bit by itself, and takes its
     length into account, so that no G43 is wanted. change_at: where bits are changed by hand in a pause, (x, y, z) from
-    the file's zero, mm; None: high above the stock and beside it.
+    the file's zero, mm; left out: high above the stock and beside it.
     """
 
     travel: Annotated[tuple[Size, Size, Size], _AXES]
@@ -127,6 +130,7 @@ class Machine(Model):
     collets: Collets | None = None
     nut: Nut | None = None
     light: Flag = True
+    pass_depth: Annotated[float, a_number("a depth in diameters of the bit", 0.1, 3.0)] | None = None
     drilling_cycles: Flag = False
     roughing: Direction = "climb"
     finishing: Direction = "climb"
@@ -135,6 +139,12 @@ class Machine(Model):
     def takes(self, bit: Bit) -> bool:
         """Whether the spindle's collets fit the bit's shank."""
         return self.collets is None or holds(self.collets, bit.shank)
+
+    @property
+    def deepest_pass(self) -> float:
+        """Of a pass at full width, in diameters of the bit: as the kit says, or half of one on a light machine and one
+        on another (common practice, no source)."""
+        return self.pass_depth if self.pass_depth is not None else 0.5 if self.light else 1.0
 
     def seconds_to(self, rpm: float) -> float:
         """Seconds that the spindle needs to come up to a speed: as the kit says, or else as long as is usual for it."""

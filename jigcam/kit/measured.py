@@ -44,8 +44,8 @@ def _date(value: Any) -> datetime.date:
 
 
 class Measured(Model):
-    """A test cut. bit, bushing: names in the kit; opening, width: as measured across opening and groove; diameter: of
-    the bit, as measured, None if it was not; mm."""
+    """A test cut. bit, bushing: names in the kit. opening, width: as measured across opening and groove, mm. date: of
+    the cut. diameter: of the bit, as measured, mm; left out: it was not."""
 
     bit: Name
     bushing: Name

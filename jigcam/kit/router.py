@@ -58,8 +58,8 @@ class Router(Model):
 
     collets: shank diameters that it takes. base_radius: of its round base. speeds: lowest and highest rpm. grip: length
     of shank that has to be in the collet, at least. base_plate: from the underside of the base up to where the collet's
-    nut can come down at the lowest; flange: what a guide bushing's flange and ring stand above that. eccentricity:
-    distance between the axes of bushing and bit, as measured by turning the router; None: not known.
+    nut can come down at the lowest. flange: what a guide bushing's flange and ring stand above that. eccentricity:
+    distance between the axes of bushing and bit, as measured by turning the router; left out: not known.
     """
 
     collets: Collets
@@ -86,7 +86,10 @@ class Router(Model):
 
 
 class Bushing(Model):
-    """A guide bushing: outside and inside diameter of its collar, and how far the collar stands below the base, mm."""
+    """A guide bushing, mm.
+
+    name: as jobs call it. outside, inside: diameters of its collar. collar: how far it stands below the base.
+    """
 
     name: Name
     outside: Diameter
@@ -110,7 +113,7 @@ class Bushing(Model):
 
 
 class Sheet(Model):
-    """Template stock: a material of profiles/sheets.toml and its measured thickness, mm."""
+    """Template stock, mm. material: a name in profiles/sheets.toml. thickness: as measured."""
 
     material: Annotated[str, a_known("sheet material", "materials")]
     thickness: Annotated[float, a_length("a thickness", 0.5, 100.0)]

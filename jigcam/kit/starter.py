@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
-
+from jigcam.document.starter import starter_text
 from jigcam.units import Unit
 
 
 def starter_kit(units: Unit) -> str:
     """Its text, with inches ("in") or millimetres ("mm"); as it stands, it loads."""
-    return (files(__package__) / f"starter{'-mm' if units == 'mm' else ''}.toml").read_text("utf-8")
+    return starter_text(__name__.rpartition(".")[0], units, "kit")

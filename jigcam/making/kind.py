@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from importlib.resources import files
 from typing import TYPE_CHECKING, Any, Protocol
 
+from jigcam.document.starter import starter_text
 from jigcam.findings import Finding
 
 if TYPE_CHECKING:
     from jigcam.findings import Rule
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
+    from jigcam.making.laid_again import Use
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
     from jigcam.template import TemplatePlan
-    from jigcam.wood import Cut, Mate, Taken
+    from jigcam.wood import Cut, Mate, Meeting, Taken
 
 
 class Joint(Protocol):
@@ -70,10 +71,12 @@ class Sharing:
 
     cuts: of the joint, as drawn and, where it is for both hands, in the mirrored board; what the opening is for. plan:
     the joint, its entry, the job, the kit and the opening as planned in the sheet → its part of the sheet's plan.
+    again: where else the joint uses its opening, as along a row and in a mate.
     """
 
     cuts: Callable[[Any], tuple[Cut, ...]]
     plan: Callable[[Any, Any, Job, Kit, TemplatePlan], OpeningPlan]
+    again: Callable[[Any], tuple[Use, ...]]
 
 
 @dataclass(frozen=True)
@@ -84,7 +87,8 @@ class Kind:
     plan: the joint with a kit; raises `Refused` where it cannot be made so. starter: a commented job, in "in" or "mm".
     rules: its findings, by name. guided: the joint as one cut for a bushing, where the kind has such a one. sharing:
     how it shares a sheet, where its entry says that it can. next_trial: what to set for the next test piece after one
-    with so much play (mm), where the kind is fitted by test pieces. also: other names that the trade has for it; near:
+    with so much play (mm), where the kind is fitted by test pieces. meets: how the boards of a joint meet, where it
+    joins boards; of a joint that cannot be cut it may still say so. also: other names that the trade has for it; near:
     joints that are none of it, and to which it comes nearest.
     """
 
@@ -96,6 +100,7 @@ class Kind:
     guided: Callable[[Any], Guided] | None = None
     sharing: Sharing | None = None
     next_trial: Callable[[Any, Any, Job, Kit, float], Advice] | None = None
+    meets: Callable[[Any, Any, Job], tuple[Meeting, ...]] | None = None
     also: tuple[str, ...] = ()
     near: tuple[str, ...] = ()
 
@@ -103,7 +108,4 @@ class Kind:
 def starter_in(package: str) -> Callable[[str], str]:
     """The starters that lie in a room as `starter.toml`, in inches, and `starter-mm.toml`."""
 
-    def text(units: str) -> str:
-        return (files(package) / f"starter{'-mm' if units == 'mm' else ''}.toml").read_text("utf-8")
-
-    return text
+    return lambda units: starter_text(package, units, "job")

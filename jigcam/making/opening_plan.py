@@ -9,11 +9,14 @@ from typing import TYPE_CHECKING
 
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening
+from jigcam.template.laying import STAYS
 
 if TYPE_CHECKING:
     from jigcam.geometry import Region
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.laid_again import Use
     from jigcam.template import TemplatePlan
+    from jigcam.template.laying import Move
 
 
 @dataclass(frozen=True)
@@ -31,6 +34,11 @@ class OpeningPlan(Plan):
         return True
 
     @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The one opening."""
+        return (self.template,)
+
+    @property
     @abstractmethod
     def both_hands(self) -> bool:
         """Whether the sheet is also used turned over for it, in the mirrored board."""
@@ -42,6 +50,21 @@ class OpeningPlan(Plan):
     @abstractmethod
     def routing_words(self) -> list[str]:
         """What to do with the router in the opening, a sentence each, when the sheet lies."""
+
+    def held_words(self, move: Move = STAYS, use: Use | None = None) -> list[str]:
+        """How a board is held for the sheet, a sentence each, where that is not said by itself.
+
+        use: where it is laid elsewhere, by a move from where it lies for its openings as drawn.
+        """
+        return []
+
+    def again_words(self, use: Use) -> list[str]:
+        """Where its opening comes to lie when the sheet is laid again, and what is set anew, a sentence each."""
+        return []
+
+    def after_words(self) -> tuple[str, list[str]] | None:
+        """What is made when all cuts are: a title and sentences."""
+        return None
 
     @abstractmethod
     def judged_in(self, opening: Region) -> Outcome:

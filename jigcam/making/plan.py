@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.proof import Corner
+    from jigcam.template import TemplatePlan
     from jigcam.units import Voice
     from jigcam.wood import Hand, Taken
     from jigcam.wood.solid import Side
@@ -113,6 +114,11 @@ class Plan(ABC):
     def joints(self) -> tuple[str, ...]:
         """The joints that it makes, by name: one, but where several share a sheet."""
         return (self.name,)
+
+    @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The templates that its files mill, or its makers, an opening each; none where no router is guided."""
+        return ()
 
     @property
     def redrawn(self) -> tuple[Taken, ...] | None:

@@ -20,6 +20,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "What one sheet for several joints saves against sheets of their own.",
             "None is needed.",
         ),
+        "laid-again": Rule(
+            ("note",),
+            "Where else a sheet that several joints share is laid, and which of its openings are used there.",
+            "Lay it as the setup sheet says.",
+        ),
         "axes-apart": Rule(
             ("caution",),
             "Bushing and bit are not on one axis, as measured, and that may spoil the fit.",

@@ -22,22 +22,28 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.kind import Joint
+    from jigcam.making.laid_again import LaidAgain
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.setup import Setup
-    from jigcam.template import SharedSheet
+    from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.units import Voice
     from jigcam.wood import Taken
+
+SAID = frozenset({"one-pair", "several-pairs", "sheet-wall", "laid-again"})
+"""Rules whose findings the words of a shared sheet have said."""
 
 
 @dataclass(frozen=True)
 class SharedPlan(Plan):
     """The plan of a sheet that several joints share. name: of the sheet. members: its joints, in the order of the job.
 
-    Without a setup the sheet is made by hand, and nothing of it can be proved.
+    layings: where it is laid again for some of them. Without a setup the sheet is made by hand, and nothing of it can
+    be proved.
     """
 
     sheet: SharedSheet
     members: tuple[OpeningPlan, ...]
+    layings: tuple[LaidAgain, ...] = ()
 
     @property
     def joints(self) -> tuple[str, ...]:
@@ -48,6 +54,11 @@ class SharedPlan(Plan):
     def guided(self) -> bool:
         """Always: whoever makes the sheet, the router rides it."""
         return True
+
+    @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """Of all openings of the sheet."""
+        return self.sheet.openings
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The sheet with all its openings, and each joint on its board."""
@@ -66,12 +77,12 @@ class SharedPlan(Plan):
 
     def bench_words(self, number: int) -> list[str]:
         """The sheet made ready and laid, then the router in one opening after the other, for each hand."""
-        return work_words(self.sheet, self.members, self.voice, number)
+        return work_words(self.sheet, self.members, self.layings, self.voice, number)
 
     @property
     def said(self) -> frozenset[str]:
         """What the words of its joints say, and of the sheet."""
-        return frozenset({"one-pair", "several-pairs", "sheet-wall"}).union(*(each.said for each in self.members))
+        return SAID.union(*(each.said for each in self.members))
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """Joint by joint, each in its own opening as the file mills it."""
@@ -95,16 +106,22 @@ class SharedJoints:
         return tuple(taken for each in self.joints for taken in each.taken())
 
 
-def shared_plan(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, voice: Voice) -> SharedPlan:
+def shared_plan(
+    sheet: SharedSheet, members: Sequence[OpeningPlan], layings: Sequence[LaidAgain], kit: Kit, voice: Voice
+) -> SharedPlan:
     """The plan of a sheet, with its milling where the kit has a machine. Raises `Refused`."""
     setups: tuple[Setup, ...] = ()
     findings = [*sheet.findings, *(finding for each in members for finding in each.findings)]
+    if layings:
+        titles = "; ".join(each.title for each in layings)
+        findings.append(Finding("note", "laid-again", sheet.name, f"the sheet is laid again for {titles}"))
     if kit.machine is not None:
         setup, said = shared_setup(sheet, {each.name for each in members if each.both_hands}, kit, voice)
         setups = (setup,)
         findings += [*said, *_time_saved(sheet, setup, members, kit, voice)]
+    said_once = tuple(dict.fromkeys(findings))
     return SharedPlan(
-        sheet.name, setups, tuple(dict.fromkeys(findings)), kit, voice, sheet=sheet, members=tuple(members)
+        sheet.name, setups, said_once, kit, voice, sheet=sheet, members=tuple(members), layings=tuple(layings)
     )
 
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from jigcam.making.laid_again import laying_words, mirrored_words
 from jigcam.making.template_words import strip_words
 from jigcam.making.words import blank_words, bushing_words, section, table
+from jigcam.template.laying import Site
 from jigcam.template.turning import laying_line, turning_lines
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit
+    from jigcam.making.laid_again import LaidAgain
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.template.wall import SheetWall
@@ -70,9 +73,14 @@ def _place(wall: SheetWall, plan: TemplatePlan, voice: Voice) -> str:
     return f"{voice.about(x)} along the grain from the {left}, {voice.about(y)} from the lower edge"
 
 
-def work_words(sheet: SharedSheet, members: Sequence[OpeningPlan], voice: Voice, number: int) -> list[str]:
-    """The work at the bench, from the sheet made ready to the mirrored board, in headings numbered from `number`."""
-    ordered = in_order(members)
+def work_words(
+    sheet: SharedSheet, members: Sequence[OpeningPlan], layings: Sequence[LaidAgain], voice: Voice, number: int
+) -> list[str]:
+    """The work at the bench, from the sheet made ready to the mirrored board, in headings numbered from `number`.
+
+    layings: where else the sheet is laid.
+    """
+    ordered, home = in_order(members), Site.of(sheet.first.cut)
     lines = strip_words(number, sheet.first, voice, sheet)
     lines += section(f"{number + 1}. Lay the sheet once for all its openings", _laid(sheet, ordered))
     number += 2
@@ -81,6 +89,9 @@ def work_words(sheet: SharedSheet, members: Sequence[OpeningPlan], voice: Voice,
         title = f"{number}. Opening {place} of {len(ordered)}: {member.name}, with the hand-held router"
         lines += section(title, [*_fitted(member, before), *member.routing_words()])
         before = member.template
+        number += 1
+    for laying in layings:
+        lines += section(f"{number}. Again: {laying.title}", laying_words(laying, home, ordered, voice))
         number += 1
     turned = [each for each in ordered if each.both_hands]
     if turned:
@@ -92,11 +103,33 @@ def work_words(sheet: SharedSheet, members: Sequence[OpeningPlan], voice: Voice,
             for each in ordered
             if not each.both_hands
         ]
+        names = [each.name for each in turned]
+        again += [
+            mirrored_words(laying, home, sheet.first, names, voice)
+            for laying in layings
+            if laying.step(home) and set(names) & set(laying.joints)
+        ]
         lines += section(title, again)
-    return lines
+        number += 1
+    return [*lines, *_after(ordered, number)]
+
+
+def _after(ordered: Sequence[OpeningPlan], number: int) -> list[str]:
+    """What is made when all cuts are, said once for joints that want the same."""
+    found: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for each in ordered:
+        if after := each.after_words():
+            title, said = after
+            found.setdefault((title, tuple(said)), []).append(each.name)
+    words = []
+    for (title, lines), names in found.items():
+        words += section(f"{number}. {title} for {' and as many for '.join(names)}", lines)
+        number += 1
+    return words
 
 
 def _laid(sheet: SharedSheet, ordered: Sequence[OpeningPlan]) -> Iterator[str]:
+    yield from ordered[0].held_words()
     yield laying_line(sheet.first)
     yield (
         "Leave it clamped until the last opening is routed, changes of bit, bushing and depth included: what lies "

@@ -11,6 +11,7 @@ from jigcam.kit import Kit
 from jigcam.making.setup import Engraving, Step, Waste
 from jigcam.template import SheetHole, Stroke, Tab, TemplatePlan, Text
 from jigcam.toolpath import engrave
+from jigcam.toolpath.curve import smooth
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.hole import can_make, drills, hole_run, not_made
 from jigcam.toolpath.humps import Hump, humps_over
@@ -107,7 +108,7 @@ def _mark_paths(marks: Sequence[Stroke | Text]) -> tuple[Path, ...]:
             paths.append(Path.through(mark.points))
         else:
             strokes = engrave.letters(mark.string, mark.x, mark.y, mark.height, mark.angle, room=mark.width)
-            paths += [Path.through(stroke) for stroke in strokes]
+            paths += [smooth(stroke) for stroke in strokes]
     return tuple(paths)
 
 
@@ -117,8 +118,8 @@ def _mark_runs(marks: Sequence[Stroke | Text], writer: Cutter) -> list[Run]:
         if isinstance(mark, Stroke):
             runs.append(engrave.stroke_run(mark.points, writer))
         else:
-            strokes = engrave.letters(mark.string, mark.x, mark.y, mark.height, mark.angle, room=mark.width)
-            runs += engrave.stroke_runs(strokes, writer)
+            words = engrave.words(mark.string, mark.x, mark.y, mark.height, mark.angle, room=mark.width)
+            runs += [engrave.word_run(word, writer) for word in words]
     return runs
 
 

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from jigcam.job import Board
     from jigcam.making.setup import Setup
     from jigcam.piece.body import Body
+    from jigcam.wood import End
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -48,13 +49,22 @@ class Surface:
     def lost(self, bodies: Sequence[Body]) -> bool:
         """Whether cuts have taken so much of it that it no longer serves."""
         gone = np.zeros(len(self.points), bool)
-        for depth in np.unique(self.points[:, 2]):
+        near = [body for body in bodies if self._comes_near(body)]
+        for depth in np.unique(self.points[:, 2]) if near else ():
             rows = np.flatnonzero(self.points[:, 2] == depth)
-            for body in bodies:
+            for body in near:
                 section = body.section(float(depth))
                 if not section.is_empty:
                     gone[rows] |= section.contains(self.points[rows, :2])
         return bool(gone.mean() >= PRACTICE.lost)
+
+    def _comes_near(self, body: Body) -> bool:
+        """Whether a body's box meets that of its points."""
+        if body.box is None:
+            return False
+        low, high = self.points.min(axis=0), self.points.max(axis=0)
+        box = np.array(body.box).reshape(2, 3)
+        return bool((box[0] <= high).all() and (box[1] >= low).all())
 
 
 def reference_findings(setup: Setup, joint: str, board: Board, earlier: Sequence[Body]) -> Iterator[Finding]:
@@ -80,23 +90,31 @@ def surfaces_of(setup: Setup, board: Board) -> tuple[Surface, ...]:
 def _flat(setup: Setup, board: Board) -> tuple[Surface, ...]:
     """The edge and the end that carry zero, their corner, the face that is up, and the one on which the board lies."""
     x, y = (float(v) for v in apply(invert(setup.placement), np.zeros((1, 2)))[0])
-    x = x if setup.face == "outside" else board.length - x
+    return lying(x if setup.face == "outside" else board.length - x, y, setup.face, board)
+
+
+def lying(x: float, y: float, face: str, board: Board) -> tuple[Surface, ...]:
+    """What a board that lies with that face up refers to, its zero near x, y of the board frame."""
     end, edge = ("left" if x < board.length / 2.0 else "right"), ("lower" if y < board.width / 2.0 else "upper")
     all_x, all_y, all_d = (0.0, board.length), (0.0, board.width), (0.0, board.thickness)
-    up, down = (0.0, board.thickness) if setup.face == "outside" else (board.thickness, 0.0)
+    up, down = (0.0, board.thickness) if face == "outside" else (board.thickness, 0.0)
     corner = _block(_from(x, CORNER, board.length), _from(y, CORNER, board.width), all_d)
     return (
         Surface(f"the {edge} edge", _patch(all_x, y, all_d, board)),
         Surface(f"the {end} end", _patch(x, all_y, all_d, board)),
         Surface(f"the corner of the {end} end and the {edge} edge", corner),
-        Surface(f"the {setup.face} face, where z is zero", _patch(all_x, all_y, up, board)),
-        Surface(f"the {other(setup.face)} face, on which it lies", _patch(all_x, all_y, down, board)),
+        Surface(f"the {face} face, where z is zero", _patch(all_x, all_y, up, board)),
+        Surface(f"the {other(face)} face, on which it lies", _patch(all_x, all_y, down, board)),
     )
 
 
 def _upright(setup: Setup, board: Board) -> tuple[Surface, ...]:
     """The end that is up, the edge at the operator's left, and the outside face below that end."""
-    end = setup.end or "left"
+    return standing(setup.end or "left", board)
+
+
+def standing(end: End, board: Board) -> tuple[Surface, ...]:
+    """What a board that stands with that end up refers to."""
     x, y, edge = (0.0, 0.0, "lower") if end == "left" else (board.length, board.width, "upper")
     held, all_y, all_d = _from(x, NEAR_END, board.length), (0.0, board.width), (0.0, board.thickness)
     corner = _block(_from(x, CORNER, board.length), _from(y, CORNER, board.width), all_d)

@@ -22,7 +22,13 @@ RULES: Final[Mapping[str, Rule]] = {
     "web": Rule(("stop", "caution"), "Little stays between two cuts side by side.", "Move one of them."),
     "in-end-joint": Rule(("stop", "caution", "note"), "A cut runs into tails or pins.", "Stop it before them."),
     "reference-gone": Rule(("caution",), "An earlier joint took what a clamping bears on.", "Cut the later one first."),
+    "boards-collide": Rule(("stop",), "Two boards would share wood beyond their joint.", "Move one of them."),
+    "locked": Rule(("stop",), "No order brings these boards together.", "Change the joint that it names."),
     "stray-cut": Rule(("stop",), "The files cut wood that no joint takes.", "Have them made anew."),
+    "does-not-close": Rule(("stop",), "Boards of these sizes do not go together.", "Give the board the size it says."),
+    "stays-off": Rule(("caution", "note"), "A board stays off the bottom of its groove.", "None, if it is meant so."),
+    "nothing-comes": Rule(("caution",), "A place of a joint takes no board.", "Name boards that are cut otherwise."),
+    "enters-unsaid": Rule(("caution",), "Either end of a board may enter a groove.", "Say which in enters."),
     "thinner-as-cut": Rule(("stop",), "The files leave less between two joints than drawn.", "Have it made anew."),
 }
 """The findings of this package, by name."""
@@ -66,7 +72,7 @@ def _shared(pair: Between, voice: Voice) -> Finding:
         larger = b if smaller is a else a
         says = (
             f"two joints are in one place, {spot}: {part} of the wood of {smaller.joint} is taken by {larger.joint} "
-            "too; {_mend(pair)}"
+            f"too; {_mend(pair)}"
         )
         return Finding("stop", "same-place", where_of(pair), says)
     if a.face == b.face and pair.alongside:

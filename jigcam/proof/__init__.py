@@ -1,5 +1,6 @@
 """Virtual cutting from the text of a file: what is cut, how it fits, and whether it is safe."""
 
+from jigcam.proof.cross_section import CrossSection, VirtualCut
 from jigcam.proof.fit import Fit, edge_outline, fit
 from jigcam.proof.milled import filled
 from jigcam.proof.prove import milled_region, prove, prove_reading
@@ -9,6 +10,7 @@ from jigcam.proof.target import KeepOut, Mark, Removal, Stock, Target
 
 __all__ = [
     "Corner",
+    "CrossSection",
     "Fit",
     "KeepOut",
     "Mark",
@@ -17,6 +19,7 @@ __all__ = [
     "Ride",
     "Stock",
     "Target",
+    "VirtualCut",
     "edge_outline",
     "filled",
     "fit",

@@ -2,8 +2,9 @@
 
 The wood that a cutting edge takes in one turn is width times depth times chip load; what it costs in force goes with
 it. The most that a cut may ask for is taken from practice: a full cut one diameter deep at the greatest usual chip load
-(half as deep, and at the small chips of light machines, on a light one). Width, depth and chip load may be traded for
-each other below that; but nobody goes in at full width deeper than three such depths, however slowly.
+(half as deep, and at the small chips of light machines, on a light one; or as deep as the kit says). Width, depth and
+chip load may be traded for each other below that; but nobody goes in at full width deeper than three such depths,
+however slowly.
 
 A bit bends as a stepped cantilever held where the collet ends: δ = F·L³/(3·E·I), I = π·d⁴/64, with the force that power
 at the rim amounts to, F = P/v (formulas of textbooks).
@@ -28,8 +29,6 @@ CHIPS = ((3.2, 0.18), (6.35, 0.41), (9.5, 0.58), (12.7, 0.69))
 """Diameter and greatest chip load per tooth in MDF, where it is highest, mm (common practice, no source)."""
 LIGHT_CHIP = 0.13
 """The greatest chip load of small machines, whatever the bit, mm (common practice, no source)."""
-LIGHT_DEPTH = 0.5
-"""Depth of a full cut on a light machine, in those of a stiff one: of one diameter (common practice, no source)."""
 OVER = 1.5
 """Times the most of practice at which a cut is refused: what is usual is a range, and widths are estimates."""
 BURIED = 3.0
@@ -87,7 +86,7 @@ def most_chip(diameter: float | np.ndarray) -> np.ndarray:
 def strain(bits: Sequence[Envelope], which: np.ndarray, machine: Machine, cutting: Chips) -> Strain:
     """What strokes ask of their bits. which: (n,) place of each stroke's bit among `bits`."""
     diameter = np.array([2.0 * bit.widest for bit in bits])[which]
-    deep = LIGHT_DEPTH if machine.light else 1.0
+    deep = machine.deepest_pass
     chips = most_chip(diameter)
     chips = np.minimum(chips, LIGHT_CHIP) if machine.light else chips
     full = cutting.area / (deep * diameter**2)

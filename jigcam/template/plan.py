@@ -349,24 +349,23 @@ def _lines(name: str, openings: Sequence[BareOpening], faces: Sequence[str], voi
     """The main block of texts: of the sheet, and of its opening where it has just one."""
     lines = [name, *faces]
     if len(openings) == 1:
-        lines += _settings(openings[0].verdict, openings[0].cut.solid.depth, voice)
+        lines += _settings(openings[0].verdict, voice)
     return [text for text in map(plain, lines) if text]
 
 
-def _settings(verdict: Verdict, depth: float, voice: Voice) -> list[str]:
-    """What the router is set to for an opening."""
+def _settings(verdict: Verdict, voice: Voice) -> list[str]:
+    """What the router is set to for an opening: no template can be used again without it. The sheet has the rest."""
     says, pair = voice.length, verdict.pair
     return [
         f"bit {says(pair.bit.diameter)} bushing {says(pair.bushing.outside)}",
-        f"depth {says(depth)}",
-        f"bit {says(verdict.stack.projection)} below base",
+        f"{says(verdict.stack.projection)} below base",
     ]
 
 
 def _block_of(opened: BareOpening, voice: Voice) -> tuple[list[str], tuple[float, float]]:
     """What is written beside one opening of several, and the place that it is to be near."""
     x0, y0, x1, y1 = opened.opening.bounds
-    lines = [opened.cut.joint, *_settings(opened.verdict, opened.cut.solid.depth, voice)]
+    lines = [opened.cut.joint, *_settings(opened.verdict, voice)]
     return [text for text in map(plain, lines) if text], ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
 
 

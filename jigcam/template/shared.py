@@ -7,7 +7,7 @@ marks are those of all. One pair serves all openings where the kit has one that 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain, combinations
 
 from jigcam.findings import Finding, stops
@@ -15,6 +15,7 @@ from jigcam.kit import Bit, Bushing, Kit
 from jigcam.template.advice import SEPARATE, choice_findings, refusal
 from jigcam.template.pairs import Need, Verdict, rank_pairs
 from jigcam.template.plan import BareOpening, TemplatePlan, furnished, need_of, opened, refused
+from jigcam.template.sheet import STAYS, Step
 from jigcam.template.wall import SheetWall, wall_between
 from jigcam.units import Voice
 from jigcam.wood.solid import Cut
@@ -31,13 +32,14 @@ source)."""
 class Wanted:
     """An opening that is wanted in a sheet. bit, bushing: that its joint names; None: to be chosen.
 
-    both_hands: the cut is also wanted in the mirrored board.
+    both_hands: the cut is also wanted in the mirrored board. steps: by which the sheet is moved for it.
     """
 
     cut: Cut
     bit: Bit | None = None
     bushing: Bushing | None = None
     both_hands: bool = False
+    steps: tuple[Step, ...] = STAYS
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,11 +96,13 @@ class _Choice:
         return len(self.asked[place].findings) > len(self.best.findings), place
 
 
-def plan_shared(name: str, wanted: Sequence[Wanted], kit: Kit, voice: Voice | None = None) -> SharedSheet:
+def plan_shared(
+    name: str, wanted: Sequence[Wanted], kit: Kit, voice: Voice | None = None, faces: Sequence[str] | None = None
+) -> SharedSheet:
     """The sheet of that name, with the openings in the order of `wanted`; all are cut in one face of one board.
 
-    voice: of texts and findings; None: the kit's. Raises `Refused` where an opening finds no pair, where two openings
-    break into each other or leave too thin a wall, and as `plan_template` does.
+    voice: of texts and findings; None: the kit's. faces: see `plan_template`. Raises `Refused` where an opening finds
+    no pair, where two openings break into each other or leave too thin a wall, and as `plan_template` does.
     """
     voice = voice or kit.voice
     choices = _choices(wanted, kit, voice)
@@ -107,8 +111,10 @@ def plan_shared(name: str, wanted: Sequence[Wanted], kit: Kit, voice: Voice | No
     said = [*_pairs_said(name, openings, alike=alike), *_wall_findings(name, neighbours, voice)]
     if stops(said):
         raise refused(name, [*(finding for each in openings for finding in each.findings), *said])
-    plans, of_sheet = furnished(name, openings, kit, voice)
-    return SharedSheet(name, plans, neighbours, (*said, *of_sheet))
+    steps = tuple(dict.fromkeys(step for each in wanted for step in each.steps))
+    plans, of_sheet = furnished(name, openings, kit, voice, faces, steps)
+    own = tuple(replace(plan, steps=each.steps) for plan, each in zip(plans, wanted, strict=True))
+    return SharedSheet(name, own, neighbours, (*said, *of_sheet))
 
 
 def _choices(wanted: Sequence[Wanted], kit: Kit, voice: Voice) -> list[_Choice]:

@@ -20,8 +20,9 @@ from jigcam.toolpath.track import Cutter, Run
 from jigcam.units import Voice
 from jigcam.wood.solid import Cut
 
-ONE_BIT_WIDE = 0.004
-"""mm by which a groove may be wider than the bit and still be cut by passes along its centreline alone."""
+ONE_BIT_WIDE = 0.0015
+"""mm by which a groove may be wider than the bit and still be cut by passes along its centreline alone: less than a
+thousandth is left at each wall, which a mate without clearance does not feel."""
 MOST_OVERRUN = 100.0
 """mm beyond which no end is run on, however flat it runs out over the edge."""
 ON_EDGE = 1e-6

@@ -1,5 +1,8 @@
 """Marks: letters of single strokes, lines and dots, cut shallow along their middle.
 
+Letters are cut along smooth curves, without a stop at each of the font's points, and the strokes of a word in one run,
+between which the bit is lifted just clear of the sheet.
+
 The letters are those of A. V. Hershey, drawn for the U.S. National Bureau of Standards and free to use, in a table of
 their strokes (`letters.txt`) that was made from the package Hershey-Fonts (MIT). A vee bit cuts strokes as wide as
 twice the depth times the tangent of its flank; a straight one cuts them as wide as itself.
@@ -18,8 +21,11 @@ import numpy.typing as npt
 
 from jigcam.geometry import Path
 from jigcam.kit import Bit
+from jigcam.toolpath.curve import smooth
 from jigcam.toolpath.entry import zigzag
-from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
+from jigcam.toolpath.order import ordered
+from jigcam.toolpath.program import Move
+from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, rounded
 
 CAP_HEIGHT = 21.0
 """Units of the font from the base line to the top of a capital letter."""
@@ -29,6 +35,10 @@ DEPTH = 0.4
 """mm; deep enough to feel and to fill, shallow enough for any sheet (common practice, no source)."""
 MEET = 1e-6
 """mm; strokes whose ends are nearer than this meet."""
+LIFT = 0.5
+"""mm above the sheet, at which the bit goes from stroke to stroke of a word, at feed (common practice, no source)."""
+SPACE = 13.0
+"""Units of the font; a gap as wide parts two words: letters stand 8 to 12 apart, and words 24."""
 LetterStroke = npt.NDArray[np.float64]
 
 
@@ -40,13 +50,21 @@ def letters(
     (x, y): left end of the base line. height: of a capital, mm. angle: of the base line, rad. room: along the base
     line, mm; a longer text is drawn narrower. Characters that the font does not have become a space.
     """
+    return [stroke for word in words(string, x, y, height, angle, room) for stroke in word]
+
+
+def words(
+    string: str, x: float, y: float, height: float, angle: float = 0.0, room: float = math.inf
+) -> list[list[LetterStroke]]:
+    """The strokes of each word of a text; see `letters`."""
     plain = "".join(c if " " <= c <= "~" else " " for c in string)
-    strokes = _unit_strokes(plain)
+    parts = _unit_words(plain)
+    strokes = [stroke for part in parts for stroke in part]
     scale, cos, sin = height / CAP_HEIGHT, math.cos(angle), math.sin(angle)
     length = scale * max((float(stroke[:, 0].max()) for stroke in strokes), default=0.0)
     narrow = min(1.0, room / length) if length else 1.0
     turn = scale * np.array([[narrow * cos, narrow * sin], [-sin, cos]])
-    return joined([stroke @ turn + (x, y) for stroke in strokes])
+    return [joined([stroke @ turn + (x, y) for stroke in part]) for part in parts]
 
 
 def written_width(string: str, height: float, room: float = math.inf) -> float:
@@ -73,6 +91,20 @@ def glyph(character: str) -> tuple[float, tuple[LetterStroke, ...]]:
     width, _, strokes = _table()[character].partition(" ")
     points = [[pair.split(",") for pair in stroke.split()] for stroke in strokes.split(";") if stroke]
     return float(width), tuple(np.array(stroke, dtype=float) for stroke in points)
+
+
+@lru_cache(maxsize=256)
+def _unit_words(string: str) -> tuple[tuple[LetterStroke, ...], ...]:
+    """The strokes of each word, in units of the font."""
+    parts: list[list[LetterStroke]] = []
+    right = -math.inf
+    # From left to right, so that a crossbar bridges the uprights that it joins.
+    for stroke in sorted(_unit_strokes(string), key=lambda each: float(each[:, 0].min())):
+        if not parts or float(stroke[:, 0].min()) - right > SPACE:
+            parts.append([])
+        parts[-1].append(stroke)
+        right = max(right, float(stroke[:, 0].max()))
+    return tuple(map(tuple, parts))
 
 
 @lru_cache(maxsize=1)
@@ -110,8 +142,26 @@ def stroke_run(points: npt.ArrayLike, cutter: Cutter, depth: float = DEPTH) -> R
 
     It may as well be cut from its other end.
     """
-    line = Path.through(points)
+    line = smooth(points)
     return replace(_stroke(line, cutter, depth), back=_stroke(line.reversed(), cutter, depth))
+
+
+def word_run(strokes: Sequence[npt.ArrayLike], cutter: Cutter, depth: float = DEPTH) -> Run:
+    """The strokes of a word in one run, in the order that travels least, from its first letter or from its last."""
+    first = min((np.asarray(stroke) for stroke in strokes), key=lambda stroke: float(stroke[0].sum()))
+    runs = ordered([stroke_run(stroke, cutter, depth) for stroke in strokes], (float(first[0, 0]), float(first[0, 1])))
+    return replace(_chained(runs, cutter), back=_chained([run.back or run for run in reversed(runs)], cutter))
+
+
+def _chained(runs: Sequence[Run], cutter: Cutter) -> Run:
+    """The runs one after the other, with low lifts between them, as the sheet is flat over a word."""
+    moves = list(runs[0].moves[:-1])
+    across, up = min(cutter.machine.max_feed[:2]), cutter.machine.max_feed[2]
+    for run in runs[1:]:
+        x, y, _ = moves[-1].point
+        moves += [Move("line", x, y, LIFT, rounded(up)), Move("line", *run.start, LIFT, rounded(across))]
+        moves += run.moves[2:-1]  # it is where the way down at the approach height begins
+    return Run((*moves, runs[-1].moves[-1]))
 
 
 def _stroke(line: Path, cutter: Cutter, depth: float) -> Run:
@@ -134,8 +184,3 @@ def dot_run(x: float, y: float, cutter: Cutter, depth: float = 2.0 * DEPTH) -> R
     track.sink(AIR_GAP)
     track.line(x, y, -depth, cutter.feeds.plunge)
     return track.finished()
-
-
-def stroke_runs(strokes: Sequence[npt.ArrayLike], cutter: Cutter, depth: float = DEPTH) -> list[Run]:
-    """A run for each stroke."""
-    return [stroke_run(stroke, cutter, depth) for stroke in strokes]

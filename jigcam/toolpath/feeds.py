@@ -260,19 +260,21 @@ def _working_diameter(bit: Bit, depth: float) -> float:
 
 
 def _passes(bit: Bit, machine: Machine, depth: float) -> int:
-    """How many equal passes of at most one diameter, half of it on a light machine (P)."""
-    most = bit.diameter * (0.5 if machine.light else 1.0)
-    return max(1, math.ceil(depth / most - 1e-9))
+    """How many equal passes, none deeper than the machine goes at full width."""
+    return max(1, math.ceil(depth / (bit.diameter * machine.deepest_pass) - 1e-9))
 
 
 def _passes_text(machine: Machine, depth: float, passes: int, usual: int, voice: Voice, whole: bool) -> str:
     if whole:
         return f"The full depth of {voice.length(depth)} in one pass."
     share = "half a diameter on a light machine" if machine.light else "one diameter"
+    source = "common practice"
+    if machine.pass_depth is not None:
+        share, source = f"{machine.pass_depth:g} diameters", "the kit"
     count = "1 pass" if passes == 1 else f"{passes} passes"
     if passes > usual:
         return f"{count} of {voice.length(depth / passes)} and not {usual}: the spindle is too weak for a deeper chip."
-    return f"{count} of {voice.length(depth / passes)}: at most {share} (common practice)."
+    return f"{count} of {voice.length(depth / passes)}: at most {share} ({source})."
 
 
 def _speed(

@@ -14,6 +14,8 @@ from typing import NamedTuple
 from jigcam.toolpath.gap import Gap, Line, Mouth
 from jigcam.toolpath.track import Cutter, Run, Track
 
+ON_WALL = 1e-3
+"""mm; a lane this near to a wall's line runs along it."""
 OFF_THE_WALL = 0.1
 """How far the bit leaves a finished wall before it comes back along it, mm, where there is room."""
 
@@ -64,10 +66,11 @@ class Pass(NamedTuple):
     lanes: Sequence[Line]
 
 
-def clearing_run(passes: Sequence[Pass], cutter: Cutter, mouth: Mouth) -> Run:
+def clearing_run(passes: Sequence[Pass], cutter: Cutter, mouth: Mouth, *, relieve: bool = False) -> Run:
     """Cuts the lanes of each pass, in descending order of levels, each lane inward and left the same way.
 
-    Lanes are taken in the order in which all but the first cut by climb milling.
+    Lanes are taken in the order in which all but the first cut by climb milling. relieve: go on into the corners at
+    the floor at each level, so that the finishing pass finds hardly any wood in them at its full depth.
     """
     way = 1 if mouth.rising else -1
     gap, first = passes[0].gap, passes[0].lanes[::way][0]
@@ -78,6 +81,8 @@ def clearing_run(passes: Sequence[Pass], cutter: Cutter, mouth: Mouth) -> Run:
             if number == 0:
                 trail.track.sink(level)
             trail.cut(gap.last, lane.at(gap.last))
+            if relieve and gap.floor:
+                _dip_beside(trail, gap, lane)
             trail.go(gap.first, lane.at(gap.first))
     return trail.track.finished()
 
@@ -173,6 +178,13 @@ def _floor_from_the_edge(trail: Trail, gap: Gap, wall: Side, edge: float) -> Non
     trail.go(gap.last, outside)
     trail.cut(gap.last, wall.line.at(gap.last))
     _leave(trail, gap, wall)
+
+
+def _dip_beside(trail: Trail, gap: Gap, lane: Line) -> None:
+    """Into the corners of the walls along which a lane runs, and back to its end."""
+    for side in _sides(gap):
+        if side.edge is None and abs(lane.at(gap.last) - side.line.at(gap.last)) < ON_WALL:
+            _dip(trail, gap, side)
 
 
 def _dip(trail: Trail, gap: Gap, side: Side) -> None:

@@ -71,10 +71,28 @@ def _ramped(loop: Path, cutter: Cutter, levels: Sequence[float], humps: Sequence
     for level in levels:
         ramp = ramp_length(track, level)
         length = loop.length + ramp
+        if level == levels[-1]:
+            # Where the ramp ended on the way down behind a tab, it left wood on that way.
+            length += _still_down(loop, s + length, level, humps)
         profile = [(0.0, track.z), (ramp, level), (length, level)][ramp <= 0.0 :]
         _follow(track, loop, s, profile, humps, cutter.feeds.feed)
         s += ramp
     return track.finished()
+
+
+def _still_down(loop: Path, s: float, level: float, humps: Sequence[Hump]) -> float:
+    """How much further a run that would end at station s has to go to be down from every tab, mm.
+
+    Where the bit comes down on a ramp, that is; the flank of a hump it has cut when it passed the first time.
+    """
+    beyond = 0.0
+    for _ in humps:
+        for hump in humps:
+            first, last = hump.stretch
+            on = (s + beyond - first) % loop.length
+            if hump.ramp is not None and hump.top > level and SHORTEST < on < last - first:
+                beyond += last - first - on
+    return beyond
 
 
 def finish_ring(

@@ -11,7 +11,7 @@ from jigcam.joints import design, kind
 from jigcam.making.built import Built
 from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
-from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut
+from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, piece_of, together_findings
 from jigcam.workshop.shared import alone_on_sheet, plan_sheet, whole_sheet
 
 if TYPE_CHECKING:
@@ -65,6 +65,8 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
     Raises `Refused` with the findings of all that are refused, or of joints that cannot be in one board; InputError.
     """
     tell = progress or (lambda step, share: None)
+    if joint is None:
+        _assert_goes_together(job)
     entries = job.joints if joint is None else (job.joint(joint),)
     made: list[MadeJoint] = []
     refusals: list[Refused] = []
@@ -105,6 +107,20 @@ def proved(built: Built) -> Built:
     if stops(built.findings):
         raise Refused("the proof found faults; nothing was written", built.findings)
     return built
+
+
+def _assert_goes_together(job: Job) -> None:
+    """Before time is spent on plans. Raises `Refused`, with what the trade has to say of the joints as drawn too."""
+    found = together_findings(job, piece_of(job))
+    if not stops(found):
+        return
+    drawn: list[Finding] = []
+    for entry in job.joints:
+        try:
+            drawn += stops(design(entry, job).findings)
+        except Refused as refused:
+            drawn += refused.findings
+    raise Refused("the boards do not go together", by_gravity([*stops(found), *drawn]))
 
 
 def _piece(job: Job, made: list[MadeJoint], only: frozenset[str] | None) -> Piece:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from jigcam.document.source import read_bounded
 from jigcam.errors import InputError
-from jigcam.findings import Finding, Level, by_gravity
+from jigcam.findings import Finding, Level, by_gravity, stops
 from jigcam.making.dry_run import is_dry_run, rehearsed
 from jigcam.making.header import file_named_in
 from jigcam.making.made_joint import MadeJoint, Progress
@@ -38,6 +38,11 @@ class FileProof:
     outcome: Outcome
     taken: tuple[Finding, ...] = ()
     together: tuple[Finding, ...] = ()
+
+    @property
+    def proved(self) -> bool:
+        """Whether nothing refuses it."""
+        return not stops(self.findings)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

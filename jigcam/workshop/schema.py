@@ -1,7 +1,7 @@
 """JSON Schema of job and kit files, from the models that read them, for editors that complete and check as one types.
 
-A schema knows the keys, their types and the words that they take; what several keys mean together only `jigcam check`
-tells. Source: JSON Schema, draft 2020-12, and TOML as JSON data.
+A schema knows the keys, what each is for, their types and the words that they take; what several keys mean together
+only `jigcam check` tells. Source: JSON Schema, draft 2020-12, and TOML as JSON data.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic.json_schema import GenerateJsonSchema
 
+from jigcam.document.keys import keys_told, models_in
 from jigcam.joints import kind, kind_names
 
 if TYPE_CHECKING:
@@ -62,7 +63,8 @@ def job_schema() -> dict[str, Any]:
     whole["properties"]["joints"] = {"type": "array", "minItems": 1, "items": joint}
     board = parts["Board"]
     board["properties"].pop("name")  # it is the table's own
-    board["required"].remove("name")
+    sizes = [key for key in board.pop("required") if key != "name"]
+    board["anyOf"] = [{"required": sizes}, {"required": ["like"]}]
     return whole
 
 
@@ -75,7 +77,13 @@ def kit_schema() -> dict[str, Any]:
 
 def _schema_of(model: type[BaseModel], title: str) -> dict[str, Any]:
     found = model.model_json_schema(by_alias=True, schema_generator=_InTextUnits, mode="validation")
-    return {"$schema": DIALECT, **_without_marks(found), "title": title}
+    whole: dict[str, Any] = {"$schema": DIALECT, **_without_marks(found), "title": title}
+    told = {each.__name__: keys_told(each) for each in models_in(model)}
+    for name, part in {model.__name__: whole, **whole.get("$defs", {})}.items():
+        for key, shape in part.get("properties", {}).items():
+            if says := told.get(name, {}).get(key):
+                shape["description"] = f"{says} ({shape['description']})" if "description" in shape else says
+    return whole
 
 
 def _without_marks(schema: Any) -> Any:

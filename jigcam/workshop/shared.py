@@ -24,28 +24,24 @@ def plan_sheet(name: str, entries: Sequence[Entry], job: Job, kit: Kit) -> MadeJ
     Raises `Refused`, and InputError for unknown tools.
     """
     from jigcam.making.shared_sheet import SharedJoints, shared_plan
-    from jigcam.template import Wanted, plan_shared
+    from jigcam.making.sheet_plan import SheetJoint, plan_openings
 
     joints = tuple(design(entry, job) for entry in entries)
     drawn = SharedJoints(name, joints)
     if stops(drawn.findings):
         raise Refused(f"{name}: a joint of the sheet cannot be cut as drawn", drawn.findings)
-    wanted, sharing = [], []
+    asked = []
     for entry, joint in zip(entries, joints, strict=True):
         check_tools(entry, kit, template=True)
         its = kind(entry.kind).sharing
         assert its is not None, "the job's entries have been asked whether they share a sheet"
-        cuts = its.cuts(joint)
-        bit = kit.bit(entry.bit) if entry.bit else None
-        bushing = kit.bushing(entry.bushing) if entry.bushing else None
-        wanted.append(Wanted(cuts[0], bit, bushing, any(cut.hand == "opposite" for cut in cuts)))
-        sharing.append(its)
-    sheet = plan_shared(name, wanted, kit, job.voice)
+        asked.append(SheetJoint(entry, joint, its))
+    plan = plan_openings(name, asked, kit, job.voice)
     members = [
-        its.plan(joint, entry, job, kit, opening)
-        for its, joint, entry, opening in zip(sharing, joints, entries, sheet.openings, strict=True)
+        each.sharing.plan(each.joint, each.entry, job, kit, opening)
+        for each, opening in zip(asked, plan.sheet.openings, strict=True)
     ]
-    return made_joint(shared_plan(sheet, members, kit, job.voice), job, sheet_folder(name), joint=drawn)
+    return made_joint(shared_plan(plan.sheet, members, plan.laid, kit, job.voice), job, sheet_folder(name), joint=drawn)
 
 
 def alone_on_sheet(entry: Entry) -> Finding:

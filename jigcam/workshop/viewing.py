@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from jigcam.job import kit_for
-from jigcam.joints import load_job
 from jigcam.workshop.build import planned_job
+from jigcam.workshop.loading import load_job
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -43,7 +43,7 @@ def job(tmp_path: Path) -> Path:
     return write_job(tmp_path / "job", job_table("mm", length=60, width=12.5, receives=None))
 
 
-@pytest.mark.parametrize("end", [signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("end", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
 @pytest.mark.parametrize("replace", [False, True])
 def test_make_cleans_up(end: signal.Signals, replace: bool, tmp_path: Path, job: Path) -> None:
     out = tmp_path / "new" / "out"
@@ -67,6 +67,16 @@ def test_start_leaves_no_empty_file(end: signal.Signals, tmp_path: Path) -> None
     run.communicate(timeout=60)
     assert run.returncode == -end
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_keyboard_ends_a_run_by_its_own_signal_and_not_by_a_status_of_refusal(tmp_path: Path) -> None:
+    """A refused job is status 1; who stops a run is told nothing of that kind, and nor is the shell."""
+    code = (
+        "import os, signal; from jigcam.cli import main; import jigcam.workshop.loading as w;"
+        "w.load_job = lambda path: os.kill(os.getpid(), signal.SIGINT); main(['check', 'job.toml'])"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=60, check=False)
+    assert (run.returncode, run.stdout, run.stderr) == (-signal.SIGINT, b"", b"\ninterrupted\n")
 
 
 def test_a_hang_up_that_the_caller_ignores_stays_ignored(tmp_path: Path, job: Path) -> None:

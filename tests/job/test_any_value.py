@@ -29,6 +29,9 @@ boards.side.sawn = "flat"
 climate.dry.humidity = 35
 climate.dry.temperature = "70 F"
 climate.damp.moisture = 12
+allowance.length = 1
+allowance.stock = [1, "5/4"]
+allowance.waste = 20
 [[joints]]
 name = "a"
 kind = "groove"

@@ -11,6 +11,7 @@ from support.grooves import SIDE, groove_job, made
 
 from jigcam.findings import Finding
 from jigcam.job import kit_for
+from jigcam.job.repeat import Repeat
 from jigcam.joints import design, kind, load_job
 from jigcam.joints.groove.groove import Groove
 from jigcam.joints.groove.season import season_findings
@@ -51,6 +52,21 @@ def test_a_shelf_captured_in_stopped_grooves_of_a_side_that_moves_otherwise_bind
 def test_boards_that_move_alike_need_no_word() -> None:
     assert not told(enters={"sawn": "quarter"})
     assert not told(sawn="flat")
+
+
+def test_every_groove_of_a_row_is_judged() -> None:
+    """The second runs out at the end of the board and not at its edge, and is shorter; only the first was judged."""
+    keys: dict[str, Any] = {"start_point": (100.0, 40.0), "angle": pi / 4, "length": 400.0, "finish": "open"}
+    alone = [each.says for each in told(**keys)]
+    (first, other) = told(**keys, repeat=Repeat(count=2, pitch=(320.0, 0.0)))
+    assert [first.says] == alone
+    assert other.rule == first.rule == "season-edges"
+    assert other.says.startswith("groove 2 of 2: ")
+    # 245√2 and 140√2 mm of groove at 45°, of which half is across the grain; Table 13-5: 0.00248 and 0.00126 a point.
+    # 200·0.00248·3 − 346.5·0.00063·3 = 0.83, and 197.9·0.00248·3 − 198·0.00063·3 = 1.10.
+    assert "0.83 mm proud when damp" in first.says
+    assert "1.1 mm proud when damp" in other.says
+    assert len(told(**keys, repeat=Repeat(count=2, pitch=(10.0, 0.0)))) == 1, "what is alike is said once"
 
 
 def test_what_is_said_in_a_job_in_inches_is_in_inches() -> None:

@@ -158,3 +158,34 @@ def test_tails_may_be_rounded_to_match_the_sockets(tmp_path: Path) -> None:
     rounded = tail.buffer(-radius, quad_segs=256, join_style="mitre").buffer(radius, quad_segs=256)
     ends = rounded.intersection(Polygon([(0, 3), (60, 3), (60, 4 + 1.5 * radius), (0, 4 + 1.5 * radius)]))
     assert ends.difference(socket.buffer(0.01)).area < 1e-3
+
+
+def test_relieved_corners_are_cut_pass_by_pass(tmp_path: Path) -> None:
+    """They were cut by the finishing pass alone: a bit of 3 mm went 12 mm deep into full wood in each of them."""
+    table = drawer_job(tails_setup="flat", corners="relieved")
+    job = load_job(write_job(tmp_path, table))
+    (joint,) = build_job(job, kit_for(job)).joints
+    file = joint.files[-1]
+    depths: dict[float, float] = {}
+    for start, end in straight_moves(file.text):
+        if start[2] == end[2] < 0.0:
+            depths[round(end[2], 3)] = min(depths.get(round(end[2], 3), 99.0), end[1])
+    assert len(depths) >= 6
+    lap, radius = 4.0, file.tools[1].radius
+    # From where the bit touches wall and lap on, by its radius and the slope of 1:8, less the allowance.
+    assert max(depths.values()) < lap + radius, "on each pass it goes on beyond where it touches the lap"
+
+
+def test_corners_at_both_ends_of_a_flank_leave_some_of_it(tmp_path: Path) -> None:
+    """A bit that was small enough at the lap and one that was at the baseline left no flank, and no fit to judge."""
+    table = drawer_job(90.0, 10.0, 17.0, count=2, pin=10.0, half_pin=10.0, lap=2.7, tails_setup="flat")
+    table["joints"][0]["corners"] = "relieved"
+    run = jigcam("check", write_job(tmp_path, table), "--json")
+    assert run.status == 0, run.err
+    said = " ".join(each["says"] for each in run.json["findings"])
+    assert "tails flat: straight 8 keeps the drawn slope" in said
+    assert "pins upright: straight 6 cuts the pins exact" in said
+    (proof,) = run.json["proof"]
+    flanks = [each for each in proof["fit"]["corners"][0]["contacts"] if each["kind"] == "flank"]
+    assert [each["drawn_mm"] for each in flanks] == [0.05] * 4
+    assert all(each["least_mm"] == pytest.approx(0.05, abs=0.02) for each in flanks)

@@ -24,6 +24,7 @@ from jigcam.joints import design, load_job
 from jigcam.joints.mortise.by_template import TemplateMortise
 from jigcam.joints.mortise.laying import lead, turned_over
 from jigcam.joints.mortise.mortise import Mortise
+from jigcam.proof import milled_region
 from jigcam.template.marks import Text
 from jigcam.workshop.build import plan_job
 
@@ -302,6 +303,25 @@ def test_a_shallow_file_is_measured(tmp_path: Path) -> None:
     fit = joint.judged({name: text.replace("Z-18.0000", "Z-17.6000")}).fit_dict()
     assert fit["mortises"][0]["depth_mm"] == pytest.approx(17.6, abs=0.002)
     assert fit["over_length_mm"] == pytest.approx(2 * 17.6 - 34.5, abs=0.004)
+
+
+def test_a_ramp_along_chords_is_not_cut_at_each_of_its_heights(tmp_path: Path, monkeypatch: Any) -> None:
+    """A short mortise on a machine without arcs took a minute: its ramp has a thousand heights, all measured."""
+    table = mortise_job(length=14.95, width=12)
+    job = load_job(write_job(tmp_path, table, kit_table("mm", arcs=False)))
+    (joint,) = plan_job(job, kit_for(job))
+    heights: list[float] = []
+
+    def counted(*arguments: Any) -> Any:
+        heights.append(arguments[3])
+        return milled_region(*arguments)
+
+    monkeypatch.setattr("jigcam.making.measured_cut.milled_region", counted)
+    (row,) = joint.judged(joint.texts).fit_dict()["mortises"]
+    assert row["depth_mm"] == pytest.approx(18.0, abs=0.001)
+    ((_, text),) = joint.texts.items()
+    assert len(set(re.findall(r"Z-[\d.]+", text))) > 200
+    assert len(heights) < 20
 
 
 # ---- by template

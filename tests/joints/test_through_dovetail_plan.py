@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from math import atan, degrees, radians, tan
+from pathlib import Path
 from typing import Any
 
 import pytest
 from support.dovetails import SIDE, TOP, dovetail_job, made
+from support.jobs import write_job
+from support.kinds.through_dovetail import corner_job
 
 from jigcam.dovetails.choice import DovetailChoice, choose_ways
 from jigcam.dovetails.ways import Way
 from jigcam.findings import Finding, stops
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.kit import Kit, Upright, load_kit
+from jigcam.workshop.build import plan_job
 
 INCH = 25.4
 WIDE = {"pin": 10.0}
@@ -65,6 +71,15 @@ def test_the_bit_decides_the_slope_of_both_boards_and_the_widths_at_the_end_stay
         assert number in finding.says
     tail = (90.0 - 10.0 - 2 * 7.0) / 2
     assert planned.layout.tails[0].base_width == pytest.approx(tail - 2 * TOP["thickness"] * tan(radians(8)))
+
+
+@pytest.mark.parametrize("slope", ["8 deg", "1:7.12"])
+def test_a_slope_that_is_the_bits_is_not_told_as_changed(slope: str, tmp_path: Path) -> None:
+    """Written as a maker writes it, in degrees or as 1:n, rounded."""
+    job = load_job(write_job(tmp_path, corner_job(width=90.0, pin=10.0, slope=slope, tails_setup="upright")))
+    (joint,) = plan_job(job, kit_for(job))
+    assert any("dovetail 12.7 x 8 cuts the tails exact" in finding.says for finding in joint.findings)
+    assert "dovetail-slope-changed" not in {finding.rule for finding in joint.findings}
 
 
 def test_flat_keeps_the_drawn_slope() -> None:

@@ -12,6 +12,11 @@ from mutations.bearing import Build
 from mutations.judge import Box, Shop, Tabs
 from support.hand_files import hand_files
 from support.hand_targets import target_of
+from support.jobs import Table, write_job
+from support.kinds.finger_joint import SMALL as FINGERS
+from support.kinds.half_blind_dovetail import drawer_job
+from support.kinds.mortise import IN_RAIL, mortise_job
+from support.kinds.mortise import SHARED as SHARED_MORTISES
 
 from jigcam.findings import stops
 from jigcam.geometry import difference
@@ -85,6 +90,35 @@ def starter_cases() -> list[Case]:
             files = {(f.setup.clamping, f.tools[1].kind): f for f in reversed(plan_job(job, kit)[0].files)}
             for file in reversed(files.values()):
                 cases.append(_example(f"{name}: {file.file}", file, file.tools[1], kit.machine))
+    return cases
+
+
+KINDS: Mapping[str, tuple[Table, ...]] = {
+    "mortise": (
+        mortise_job(mate={**IN_RAIL, "depth": 22.0}),
+        mortise_job(angle=10, repeat={"count": 2, "pitch": 60}),
+        SHARED_MORTISES,
+    ),
+    "half-blind-dovetail": (
+        drawer_job(tails_setup="flat", corners="relieved"),
+        drawer_job(tails_setup="upright", corners="rounded", tails_end="left", pins_end="right"),
+    ),
+    "finger-joint": (FINGERS,),
+}
+"""Jobs of kinds whose files have a sample of their own."""
+
+
+def kind_cases(name: str) -> list[Case]:
+    """The files of the jobs of a kind, made with the metric shop, mm; those cut with one bit, and no marks."""
+    cases = []
+    for number, table in enumerate(KINDS[name], start=1):
+        with TemporaryDirectory() as folder:
+            job = load_job(write_job(Path(folder), table))
+            kit = kit_for(job)
+            for joint in plan_job(job, kit):
+                for file in joint.files:
+                    if len(set(file.tools.values())) == 1 and "marks" not in file.file:
+                        cases.append(_example(f"{name} {number}: {file.file}", file, file.tools[1], kit.machine))
     return cases
 
 

@@ -15,7 +15,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 
-from mutations.cases import DOVETAILS, Case, example_cases, hand_cases
+from mutations.cases import DOVETAILS, KINDS, Case, example_cases, hand_cases, kind_cases
 from mutations.judge import Judge
 from mutations.mutate import Mutant, mutants
 
@@ -113,7 +113,8 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
     chosen = parser.parse_args()
-    every = (*hand_cases(), *example_cases(), *example_cases(DOVETAILS))
+    kinds = [case for name in KINDS for case in kind_cases(name)]
+    every = (*hand_cases(), *example_cases(), *example_cases(DOVETAILS), *example_cases(("shelf-and-strip",)), *kinds)
     cases = [case for case in every if chosen.case is None or chosen.case in case.name]
     tally = judge_all(cases, chosen.every, chosen.seed, jobs=chosen.jobs, told=True)
     print(tally.table())

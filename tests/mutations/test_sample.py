@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from mutations.cases import example_cases, hand_cases, starter_cases
+import pytest
+from mutations.cases import example_cases, hand_cases, kind_cases, starter_cases
 from mutations.judge import Judge
 from mutations.mutate import mutants
 from mutations.run import judge_all
@@ -52,6 +53,17 @@ def test_a_sample_of_the_starter_of_every_kind_of_joint() -> None:
         tally = judge_all([case], every=max(1, len(list(mutants(case.text))) // 12), seed=8)
         print(tally.table())
         assert tally.size > 4, case.name
+        assert not tally.missed
+        assert not tally.false
+
+
+@pytest.mark.parametrize(("name", "count"), [("mortise", 10), ("half-blind-dovetail", 8), ("finger-joint", 12)])
+def test_a_sample_of_the_files_of_a_kind(name: str, count: int) -> None:
+    """count: of each of its files; a sheet that mortises share is among them."""
+    for case in kind_cases(name):
+        tally = judge_all([case], every=len(list(mutants(case.text))) // count, seed=12)
+        print(tally.table())
+        assert tally.size > 3, case.name
         assert not tally.missed
         assert not tally.false
 

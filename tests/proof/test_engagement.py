@@ -55,6 +55,12 @@ def test_deeper_than_three_full_cuts_no_feed_is_slow_enough() -> None:
     assert "engagement" not in rules(slotted(10.0, 200, STIFF))
 
 
+def test_a_machine_whose_kit_says_that_it_goes_deeper_bears_more() -> None:
+    deeper, shallower = (LIGHT.model_copy(update={"pass_depth": share}) for share in (1.0, 0.25))
+    assert "engagement" not in rules(slotted(10.0, 200, deeper))
+    assert "engagement" in rules(slotted(6.0, 200, shallower))
+
+
 def test_depth_width_and_chip_are_traded_for_each_other() -> None:
     # 1.5 · 0.5 · 36 mm² at 0.13 mm a tooth is the limit of a light machine: 6 mm deep at 0.117 and not at 0.068.
     quick, slow = (slotted(6.0, feed, LIGHT.model_copy(update={"max_feed": (5000.0,) * 3})) for feed in (3744, 2176))

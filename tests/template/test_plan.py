@@ -206,7 +206,7 @@ def test_turned_over_the_sheet_serves_the_opposite_hand(kit: Kit) -> None:
 def test_what_can_be_read_off_the_sheet(kit: Kit) -> None:
     plan = shipped(kit, voice=Voice("in"))
     texts = {mark.string for mark in plan.marks if isinstance(mark, Text)}
-    assert {"TILTED SHELF", "THIS FACE UP: AS DRAWN", "BIT 0.5 IN BUSHING 0.75 IN", "BIT 0.815 IN BELOW BASE"} <= texts
+    assert {"TILTED SHELF", "THIS FACE UP: AS DRAWN", "BIT 0.5 IN BUSHING 0.75 IN", "0.815 IN BELOW BASE"} <= texts
     assert {"FENCE: LOWER EDGE", "STOP: RIGHT END"} <= texts
     assert "TURN OVER: OPPOSITE HAND" not in texts
     says = {mark.says for mark in plan.marks if isinstance(mark, Stroke)}

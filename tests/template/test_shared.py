@@ -137,7 +137,9 @@ def test_the_pair_that_leaves_a_good_wall_is_taken_where_the_best_one_would_not(
 def test_marks_name_every_opening_with_its_own_settings() -> None:
     sheet = sheet_of((100.0, 160.0), depth=5.0)
     texts = [mark.string for mark in sheet.first.marks if hasattr(mark, "string")]
-    assert {"SHELF", "STRIP", "DEPTH 8 MM", "DEPTH 5 MM"} <= {text.upper() for text in texts}
+    assert {"SHELF", "STRIP"} <= {text.upper() for text in texts}
+    below = [float(text.split(" MM BELOW BASE")[0]) for text in texts if "BELOW BASE" in text]
+    assert below[0] - below[1] == pytest.approx(3.0), "8 mm deep and 5 mm deep"
     assert not any("," in text for text in texts)
 
 

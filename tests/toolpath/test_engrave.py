@@ -92,3 +92,22 @@ def test_the_table_of_letters_holds_the_strokes_of_the_package_that_it_was_made_
         for ours, theirs in zip(drawn, wanted, strict=True):
             assert (ours == np.column_stack([theirs[:, 0], engrave.BASE_LINE - theirs[:, 1]])).all()
         assert engrave.written_width(text, 1.0) == pytest.approx(scale * max(each[:, 0].max() for each in wanted))
+
+
+@pytest.mark.parametrize("backward", [False, True])
+def test_a_word_is_cut_in_one_run_with_low_lifts_between_its_strokes(backward: bool) -> None:
+    bit = a_bit(1.5, plunges=True)
+    cutter = Cutter(bit, choose(bit, "mdf", MACHINE, engrave.DEPTH, at_once=True), MACHINE)
+    (word, other) = engrave.words("HEF TI", 10.0, 20.0, 6.0)
+    assert [len(word), len(other)] == [9, 3]
+    run = engrave.word_run(word, cutter)
+    run = run.back or run if backward else run
+    cut = [move for move in run.moves if move.z < 0.0]
+    assert {round(move.z, 6) for move in cut} == {-engrave.DEPTH}
+    inner = run.moves[3:-1]
+    assert max(move.z for move in inner) == engrave.LIFT
+    assert sum(move.z == engrave.LIFT for move in inner) == 2 * (len(word) - 1), "up and over, between any two strokes"
+    assert "rapid" not in {move.kind for move in inner}
+    # Every stroke is there, from either of its ends.
+    ends = {(round(x, 6), round(y, 6)) for stroke in word for x, y in (stroke[0], stroke[-1])}
+    assert ends <= {(round(move.x, 6), round(move.y, 6)) for move in cut}

@@ -216,3 +216,13 @@ def test_every_bit_of_the_shipped_kits_can_be_run() -> None:
             feeds = choose(bit, kit.sheet.material, kit.machine, min(6.0, bit.cutting_length), voice=kit.voice)
             assert feeds.feed > 0.0
             assert all(reason.endswith(".") for reason in feeds.reasons)
+
+
+def test_a_kit_says_how_deep_its_machine_goes() -> None:
+    stiff, soft = (a_machine(light=True, pass_depth=share) for share in (1.5, 0.25))
+    assert choose(a_bit(6.35), "mdf", stiff, 18.0).depth_per_pass == pytest.approx(9.0), "2 passes of at most 9.5"
+    feeds = choose(a_bit(6.35), "mdf", soft, 3.0)
+    assert feeds.depth_per_pass == pytest.approx(1.5)
+    assert any("at most 0.25 diameters (the kit)" in reason for reason in feeds.reasons)
+    # The chips of a light machine stay as they are.
+    assert choose(a_bit(6.35), "mdf", stiff, 6.0).chip == choose(a_bit(6.35), "mdf", a_machine(light=True), 3.0).chip

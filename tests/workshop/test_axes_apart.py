@@ -55,6 +55,22 @@ def test_known_it_goes_through_to_the_fit(off: str, warns: bool, tmp_path: Path)
     assert run.json["fit"]["axes_apart"] == apart
 
 
+def test_every_groove_of_a_row_is_judged_with_its_axes_apart(tmp_path: Path) -> None:
+    """Only the first was: the others were told without a word about the router that turns."""
+    row = {"repeat": {"count": 2, "pitch": 3}, "from_": [4, 1.5], "angle": 90, "length": 4}
+    _, manifest = made(tmp_path, "0.005 in", **row)
+    fit = manifest["proof"][0]["fit"]
+    (other,) = fit["places"]
+    turned = fit["axes_apart"]["turned"]
+    assert other["place"] == "2 of 2"
+    assert other["axes_apart"]["turned"]["loosest"]["total_mm"] == pytest.approx(
+        turned["loosest"]["total_mm"], abs=1e-3
+    )
+    assert other["axes_apart"]["held"]["shifted_mm"] == pytest.approx(0.127, abs=1e-3)
+    (says,) = cautions(manifest)
+    assert "0.005 in out of line" in says, "said once, as it holds for all of them alike"
+
+
 @pytest.mark.parametrize(("e", "warns"), [(None, False), (0.01, False), (0.05, True)])
 def test_keys_are_cautioned_where_turning_takes_all_their_room(e: float | None, warns: bool, tmp_path: Path) -> None:
     """A larger bushing of 16.94 mm leaves 6 − (16.94 − 11) = 0.06 mm of room. Where the router turns, the recess may be

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+import json
+import re
 from pathlib import Path
 
 import pytest
 from support.every_kind import small
 from support.goldens import assert_files_as_ever
 from support.jobs import job_table, write_job
+from support.kinds.mortise import SHARED
+from support.pieces import box
+from support.results import shape_faults
 from support.shop import content, jigcam
 
 from jigcam.joints import kind_names
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet"
 NAMES = ("tilted-shelf", "tilted-shelf-metric", "tilted-shelf-direct", "shelf-and-strip", "shelf-and-strip-metric")
+
+
+GOLDEN = re.compile(r"template\.nc$|\.txt$")
+"""What is kept of a sheet whose marks are like those of others."""
 
 
 def kept(files: dict[str, bytes]) -> dict[str, bytes]:
@@ -25,7 +34,9 @@ def kept(files: dict[str, bytes]) -> dict[str, bytes]:
 def test_example_is_as_it_was(name: str, tmp_path: Path) -> None:
     run = jigcam("make", EXAMPLES / f"{name}.toml", "-o", tmp_path / "out")
     assert run.status == 0, run.err
-    assert_files_as_ever(name, kept(content(tmp_path / "out")))
+    files = content(tmp_path / "out")
+    assert shape_faults("make", json.loads(files["manifest.json"])) == []
+    assert_files_as_ever(name, kept(files))
 
 
 @pytest.mark.parametrize("name", kind_names())
@@ -35,9 +46,19 @@ def test_a_small_job_of_each_kind_is_as_it_was(name: str, tmp_path: Path) -> Non
     run = jigcam("make", write_job(tmp_path, table), "-o", tmp_path / "out")
     assert run.status == 0, run.err
     files = content(tmp_path / "out")
+    assert shape_faults("make", json.loads(files["manifest.json"])) == []
     # Dry runs say nothing that the files do not, and SVG is long.
     wanted = {file for file in files if file.endswith((".nc", ".txt")) and not file.endswith("-dry-run.nc")}
     assert_files_as_ever(f"kinds/{name}", {file: files[file] for file in wanted})
+
+
+def test_the_files_of_a_piece_are_as_they_were(tmp_path: Path) -> None:
+    run = jigcam("make", write_job(tmp_path, box()), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    files = content(tmp_path / "out")
+    names = ("assembly.txt", "cut-list.txt", "cut-list.csv", "preview.txt", "together.svg", "apart.svg")
+    wanted = [f"piece/{name}" for name in names]
+    assert_files_as_ever("piece", {file: files[file] for file in wanted})
 
 
 HOUSINGS = {
@@ -55,3 +76,10 @@ def test_housings_in_a_row_are_as_they_were(units: str, way: str, tmp_path: Path
     files = content(tmp_path / "out")
     wanted = {file for file in files if file.endswith((".nc", ".txt")) and not file.endswith("-dry-run.nc")}
     assert_files_as_ever(f"housings-{way}-{units}", {file: files[file] for file in wanted})
+
+
+def test_mortises_and_their_mates_by_one_sheet_are_as_they_were(tmp_path: Path) -> None:
+    run = jigcam("make", write_job(tmp_path, SHARED), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    files = content(tmp_path / "out")
+    assert_files_as_ever("mortises-on-one-sheet", {file: files[file] for file in files if GOLDEN.search(file)})

@@ -48,6 +48,16 @@ def test_starters_pass(name: str, units: str) -> None:
     assert faults(job_schema(), tomllib.loads(kind(name).starter(units))) == []
 
 
+def test_boards_may_be_like_others_and_sizes_to_fit() -> None:
+    job = plain(small("rabbet"))
+    name = next(iter(job["boards"]))
+    job["boards"]["other"] = {"like": name}
+    job["boards"]["third"] = {"length": "to fit", "width": 80, "thickness": 12, "count": 2}
+    assert faults(job_schema(), job) == []
+    job["boards"]["fourth"] = {"length": 20, "width": 80}
+    assert len(faults(job_schema(), job)) == 1
+
+
 @pytest.mark.parametrize("name", kit_names())
 def test_shipped_kits_pass(name: str) -> None:
     assert faults(kit_schema(), tomllib.loads((profiles_folder() / f"{name}.toml").read_text("utf-8"))) == []
@@ -91,3 +101,15 @@ def test_the_command_prints_it(file: str, schema: Any) -> None:
     assert (run.status, json.loads(run.out)) == (0, schema())
     assert jigcam("schema", file, "--json").out == run.out
     assert jigcam("schema", "bench").status == 2
+
+
+@pytest.mark.parametrize("what", [*kind_names(), "kit"])
+def test_a_starter_names_its_schema_before_its_first_key(what: str) -> None:
+    """Editors look for the line among the comments that open the file; the one above it says what writes the schema."""
+    lines = jigcam("start", what).out.splitlines()
+    head = lines[: next(number for number, line in enumerate(lines) if line and not line.startswith("#"))]
+    named = [line.removeprefix("#:schema ./") for line in head if line.startswith("#:schema ")]
+    file = "kit" if what == "kit" else "job"
+    assert named == [f"{file}.schema.json"]
+    assert f"jigcam schema {file} > {named[0]}" in "\n".join(head)
+    assert max(map(len, lines)) <= 120

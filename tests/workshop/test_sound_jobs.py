@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 from attacks.jobs import Drawn, outcome
 from support.jobs import Table, job_table, kit_table, write_job
+from support.kinds.half_blind_dovetail import drawer_job
 from support.kinds.key import key_job
+from support.kinds.mortise import mortise_job
 from support.kinds.through_dovetail import corner_job
 
 from jigcam.job import kit_for
@@ -39,6 +41,18 @@ MADE = ("made", (), "")
 # ---- exceptions
 
 
+def test_half_blind_corners_at_both_ends_of_a_flank_leave_some_of_it() -> None:
+    """The bits at the lap and at the baseline took a flank between them; see `joints/test_half_blind_dovetail`."""
+    job = drawer_job(90.0, 10.0, 19.7, count=2, pin=11.4, half_pin=8.0, lap=2.7, tails_setup="flat", corners="relieved")
+    assert made(job) == MADE
+
+
+@pytest.mark.parametrize("width", [6.002, 6.003, 6.004])
+def test_a_groove_a_hair_wider_than_the_bit_takes_a_mate_without_clearance(width: float) -> None:
+    """Passes along the centreline alone left two microns at each wall, and the mate did not go in."""
+    assert made(of_width(width, length=60.0, angle=45, ends="square", depth=2.0)) == MADE
+
+
 def test_flat_pins_with_relieved_corners_in_a_thin_drawer_side_keep_a_flank() -> None:
     """The widest bit's relief took all of the flanks, and no place was left at which to measure the fit."""
     job = corner_job(30.0, 8.0, 8.0, pin=3.5, half_pin=3.5, slope="1:7", corners="relieved", tails_setup="flat")
@@ -53,6 +67,14 @@ def test_axes_far_apart_can_be_said_of_a_key(apart: float) -> None:
 
 
 # ---- refused by the proof
+
+
+def test_an_outline_whose_last_ramp_ends_behind_a_tab_is_cut_all_round() -> None:
+    """The ramp down to the last pass ended on the way down from a tab: there the finishing pass went into full wood."""
+    job = mortise_job(way="template", angle=8, length=30.0, width=13.0, depth=6.0)
+    kit = kit_table("mm", roughing="conventional", light=False, max_feed=[5000, 5000, 300])
+    kit["bits"] = [{key: value for key, value in bit.items() if key != "plunges"} for bit in kit["bits"]]
+    assert outcome(Drawn(job, kit)) == MADE
 
 
 @pytest.mark.parametrize("way", ["direct", "template"])

@@ -32,7 +32,8 @@ def command(
     """Rank every pair of bit and bushing for the grooves of a JOB, or for a cut given by --cut.
 
     Each pair comes with its opening, play, chip room, stack of lengths, corner radius and, for a job, how the base
-    rests on the sheet; each that fails, with the reason. Without a job and --kit, the kit is inch-shop or metric-shop.
+    rests on the sheet; each that fails, with the reason; and for a sheet that several joints share, what makes all of
+    its openings. Without a job and --kit, the kit is inch-shop or metric-shop.
     """
     if (job is None) == (cut is None):
         raise click.UsageError("Give a JOB, or --cut for a cut without a job.")
@@ -41,6 +42,9 @@ def command(
     if cut is not None and joint is not None:
         raise click.UsageError("--joint goes with a JOB.")
     from jigcam.bench.pairs import pair_lines, pairs_for_cut, pairs_for_width
+    from jigcam.bench.sheet import SheetPairs, sheet_pairs
+
+    sheets: list[SheetPairs] = []
 
     if job is None:
         from jigcam.kit import load_kit
@@ -53,12 +57,16 @@ def command(
     else:
         from jigcam.bench.cut import bench_cuts
         from jigcam.job import kit_for
-        from jigcam.joints import load_job
+        from jigcam.workshop.loading import load_job
 
         loaded = load_job(job)
         voice, found = loaded.voice, kit_for(loaded, kit)
-        results = [pairs_for_cut(each, found, voice) for each in bench_cuts(loaded, joint)]
+        cuts = list(bench_cuts(loaded, joint))
+        results = [pairs_for_cut(each, found, voice) for each in cuts]
+        names = dict.fromkeys(each.sheet for each in cuts if each.sheet is not None)
+        sheets = [sheet_pairs(loaded, name, found) for name in names]
     if as_json:
-        say_json({"cuts": [result.as_dict() for result in results]})
+        say_json({"cuts": [result.as_dict() for result in results], "sheets": [each.as_dict() for each in sheets]})
     else:
-        say_blocks([pair_lines(results, voice, terminal_width())])
+        width = terminal_width()
+        say_blocks([pair_lines(results, voice, width), *(each.lines(voice, width) for each in sheets)])

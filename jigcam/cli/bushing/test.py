@@ -45,8 +45,8 @@ def command(
     from jigcam.bench.coupon import build_coupon
     from jigcam.bench.cut import the_cut
     from jigcam.job import kit_for
-    from jigcam.joints import load_job
     from jigcam.workshop.contents import folder_content
+    from jigcam.workshop.loading import load_job
 
     loaded = load_job(job)
     tools = kit_for(loaded, kit)

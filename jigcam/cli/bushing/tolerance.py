@@ -47,7 +47,7 @@ def command(
     from jigcam.bench.cut import bench_cuts
     from jigcam.bench.tolerance import joint_spread, tolerance_lines
     from jigcam.job import kit_for
-    from jigcam.joints import load_job
+    from jigcam.workshop.loading import load_job
 
     loaded = load_job(job)
     found = kit_for(loaded, kit)

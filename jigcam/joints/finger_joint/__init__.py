@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.kit import Kit
     from jigcam.making.plan import Plan
+    from jigcam.wood import Meeting
 
 
 def _plan(joint: FingerJoint, entry: FingerJointEntry, job: Job, kit: Kit) -> Plan:
@@ -25,9 +26,15 @@ def _plan(joint: FingerJoint, entry: FingerJointEntry, job: Job, kit: Kit) -> Pl
     return plan_fingers(joint, entry, job, kit)
 
 
+def _meets(joint: FingerJoint, entry: FingerJointEntry, job: Job) -> tuple[Meeting, ...]:
+    from jigcam.joints.finger_joint.meets import finger_meets
+
+    return finger_meets(joint, entry, job)
+
+
 ALSO = ("finger joints", "box joint", "comb joint", "fingers", "box joints")
 NEAR = ("knuckle joint", "wooden hinge", "corner lock")
 
-KIND = Kind(FingerJointEntry, finger_joint, _plan, starter_in(__name__), RULES, also=ALSO, near=NEAR)
+KIND = Kind(FingerJointEntry, finger_joint, _plan, starter_in(__name__), RULES, meets=_meets, also=ALSO, near=NEAR)
 
 __all__ = ["KIND", "RULES", "FingerJoint", "FingerJointEntry", "finger_joint"]

@@ -21,10 +21,10 @@ class FingerJointEntry(Entry):
     """A finger joint. mm.
 
     a, b: the boards; a_end, b_end: the ends that meet, "both" where a board is alike at its two ends, so that one entry
-    serves two corners. count: fingers of both boards together, equally wide; or finger: the width of each, of which the
-    uppermost takes what is left. first: the board that has the finger at the lower edge. clearance: at each cheek;
-    taken from `b`, or half of it from each board. gang: boards of a kind that are clamped one behind the other and cut
-    in one go.
+    serves two corners. count: fingers of both boards together, equally wide. finger: instead of count, the width of
+    each, of which the uppermost takes what is left. first: the board that has the finger at the lower edge. clearance:
+    at each cheek. clearance_from: the board that it is taken from, or half from each. gang: boards of a kind that are
+    clamped one behind the other and cut in one go.
     """
 
     kind: Literal["finger-joint"] = "finger-joint"

@@ -85,5 +85,9 @@ def _together(it: FingerJoint, end: End) -> View:
         Item("stock", Path.through([(sign * far, 0.0), (0.0, 0.0), (0.0, width), (sign * far, width)])),
         Item("break", break_line((sign * far, 0.0), (sign * far, width), min(5.0, 0.05 * width))),
     ]
-    labels = (Label(sign * 0.5 * (deep + far), 0.5 * width, it.a.name, "on", weight=3),)
+    labels = (
+        Label(sign * 0.5 * (deep + far), 0.5 * width, it.a.name, "on", weight=3),
+        Label(0.0, width + 5.0, f"{end} end", end, weight=4),
+        Label(sign * 0.5 * (deep + far), 0.0, "lower edge", "below", weight=2),
+    )
     return View(f"put together, outside face of {it.a.name}", tuple(items), labels, minor=True)

@@ -13,9 +13,11 @@ if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
+    from jigcam.making.laid_again import Use
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.plan import Plan
     from jigcam.template import TemplatePlan
+    from jigcam.wood import Meeting
 
 
 def _plan(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit) -> Plan:
@@ -30,6 +32,18 @@ def _on_sheet(joint: Groove, entry: GrooveEntry, job: Job, kit: Kit, opening: Te
     return groove_on_sheet(joint, job, kit, opening)
 
 
+def _meets(joint: Groove, entry: GrooveEntry, job: Job) -> tuple[Meeting, ...]:
+    from jigcam.joints.groove.meets import groove_meets
+
+    return groove_meets(joint, entry, job)
+
+
+def _again(joint: Groove) -> tuple[Use, ...]:
+    from jigcam.joints.groove.by_template import again_on_sheet
+
+    return again_on_sheet(joint)
+
+
 ALSO = ("dado", "housing", "housing joint", "housed joint", "trench", "plough", "plow", "slot", "shelf", "stopped dado")
 NEAR = (
     "lap",
@@ -40,7 +54,7 @@ NEAR = (
     "spline",
 )
 
-SHARING = Sharing(cuts=lambda joint: joint.cuts(), plan=_on_sheet)
+SHARING = Sharing(cuts=lambda joint: joint.cuts(), plan=_on_sheet, again=_again)
 
 KIND = Kind(
     GrooveEntry,
@@ -50,6 +64,7 @@ KIND = Kind(
     RULES,
     guided=guided,
     sharing=SHARING,
+    meets=_meets,
     also=ALSO,
     near=NEAR,
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
@@ -52,6 +53,31 @@ class AxesApart:
                 "loosest": self.loosest.as_dict(),
             },
         }
+
+
+@dataclass(frozen=True)
+class AxesWorst:
+    """The same of several places, mm: the furthest shift, the least and the most room of the mate."""
+
+    eccentricity: float
+    shifted: float
+    room: tuple[float, float]
+
+    @classmethod
+    def of(cls, every: Sequence[AxesApart]) -> AxesWorst | None:
+        """Of all places; None where the axes are one."""
+        if not every:
+            return None
+        lows, highs = zip(*(each.room for each in every), strict=True)
+        return cls(every[0].eccentricity, max(each.shifted for each in every), (min(lows), max(highs)))
+
+
+def warned_once(warned: Sequence[Finding], places: int, where: str) -> list[Finding]:
+    """What is to be said of axes apart at several places: once where all of them say the same."""
+    said = {finding.says for finding in warned}
+    if len(said) == 1 and len(warned) == places:
+        return [replace(warned[0], where=where)]
+    return list(warned)
 
 
 def groove_envelope(

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
 from jigcam.geometry import mirror_x, translation
-from jigcam.joints.groove.axes_apart import groove_envelope
+from jigcam.joints.groove.axes_apart import groove_envelope, warned_once
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.laying import face_lines, turned_over
 from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.template_words import SAID, template_joint_words, template_words
 from jigcam.joints.groove.words import groove_words
+from jigcam.making.laid_again import Use
 from jigcam.making.opening_plan import OpeningPlan
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.programs import programs
@@ -21,6 +22,7 @@ from jigcam.making.template import ridden, template_setups
 from jigcam.making.words import minutes, table
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
+from jigcam.template.laying import Site, as_move
 from jigcam.toolpath.time import seconds
 
 if TYPE_CHECKING:
@@ -29,7 +31,7 @@ if TYPE_CHECKING:
     from jigcam.job import Entry, Job
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
-    from jigcam.proof import Corner
+    from jigcam.proof import Corner, Ride
     from jigcam.template import TemplatePlan
     from jigcam.wood import Cut
 
@@ -60,6 +62,16 @@ def groove_on_sheet(groove: Groove, job: Job, kit: Kit, opening: TemplatePlan) -
     findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit), *opening.findings]))
     return TemplateGroove(
         groove.name, (), findings, kit, job.voice, groove=groove, cuts=groove.cuts(), template=opening
+    )
+
+
+def again_on_sheet(groove: Groove) -> tuple[Use, ...]:
+    """The rest of its row, for which a shared sheet is moved on."""
+    site, count = Site.of(groove.cuts()[0]), len(groove.row)
+    return tuple(
+        Use(groove.name, f"groove {number + 1} of {count}", site, (as_move(translation(*step)),), (0, number))
+        for number, step in enumerate(groove.steps)
+        if number
     )
 
 
@@ -131,6 +143,7 @@ class TemplateGroove(OpeningPlan):
         ways: list[RiddenCut] = []
         fit: GrooveFit | None = None
         others: list[tuple[str, GrooveFit]] = []
+        warned: list[Finding] = []
         places = self.groove.places()
         count, faces = len(self.groove.row), len(self.groove.faces)
         mirror = mirror_x(self.groove.board.length)
@@ -147,14 +160,22 @@ class TemplateGroove(OpeningPlan):
             ways.append(RiddenCut(cut.board, cut.face, cut.hand, ride.cut, cut.solid.depth))
             if fit is None:
                 corners = ride.left_for_chisel
-                fit, says = groove_fit(member, ride.cut, cut.centreline, self.name, self.voice)
-                apart, warns = groove_envelope(member, ride, cut.centreline, self.voice.units, self.name)
-                fit = replace(fit, ridden=True, play=ride.play_mm, apart=apart)
-                findings += [*says, *warns]
-            elif count > 1 or faces > 1:
-                each, says = groove_fit(member, ride.cut, cut.centreline, where, self.voice)
-                others.append((named, replace(each, ridden=True, play=ride.play_mm)))
+                fit, says = self._laid_in(member, ride, cut, self.name, warned)
                 findings += says
+            elif count > 1 or faces > 1:
+                each, says = self._laid_in(member, ride, cut, where, warned)
+                others.append((named, each))
+                findings += says
+        findings += warned_once(warned, 1 + len(others), self.name)
         if fit is not None:
             fit = replace(fit, places=tuple(others))
         return Outcome(gouge, left, corners, fit, tuple(findings), tuple(ways))
+
+    def _laid_in(
+        self, member: Groove, ride: Ride, cut: Cut, where: str, warned: list[Finding]
+    ) -> tuple[GrooveFit, list[Finding]]:
+        """The mate in one place as ridden, and what is to be said; `warned` gets what axes apart may do to it there."""
+        fit, says = groove_fit(member, ride.cut, cut.centreline, where, self.voice)
+        apart, warns = groove_envelope(member, ride, cut.centreline, self.voice.units, where)
+        warned += warns
+        return replace(fit, ridden=True, play=ride.play_mm, apart=apart), says

@@ -13,17 +13,20 @@ from jigcam.job.entry import BoardName, Entry
 from jigcam.job.repeat import Repeat
 
 End = Literal["stopped", "open"]
+Part = Literal["left", "right", "lower", "upper"]
 
 
 class GrooveEntry(Entry):
     """A groove in the frame of `face`. mm, radians.
 
-    start_point (`from` in files): its extreme start, on its centreline. angle: of its direction, anticlockwise from
-    +x. length: overall, from extreme end to extreme end. receives: the board whose thickness, plus `clearance`, is
-    its width. width: the final width instead, clearance included. start, finish: an open end runs off the board.
-    ends: round ones seat a rounded edge, square ones are left for the chisel. opposite_hand: cut it in the mirrored
-    board too. floats: what it receives is not glued, as a panel that has to move. face: of "both" the frame is that of
-    the outside, and the same groove lies behind it in the inside, as housings in a divider do. repeat: the same again.
+    board: that it is cut in. start_point (`from` in files): its extreme start, on its centreline. angle: of its
+    direction, anticlockwise from +x. length: overall, from extreme end to extreme end. depth: below the face. receives:
+    the board whose thickness, plus `clearance`, is its width. enters: the end or edge of that board that goes in; left
+    out: an end, or an edge where its length fits the groove. width: instead of receives, the final width, clearance
+    included. clearance: in all, across the groove. start, finish: an open end runs off the board. ends: round ones seat
+    a rounded edge, square ones are left for the chisel. opposite_hand: cut it in the mirrored board too. floats: what
+    it receives is not glued, as a panel that has to move. face: of "both" the frame is that of the outside, and the
+    same groove lies behind it in the inside, as housings in a divider do. repeat: the same again.
     """
 
     SHARES: ClassVar[bool] = True
@@ -37,6 +40,7 @@ class GrooveEntry(Entry):
     depth: Size
     receives: BoardName | None = None
     width: Size | None = None
+    enters: Part | None = None
     start: End = "stopped"
     finish: End = "stopped"
     ends: Literal["round", "square"] = "round"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from jigcam.joints.groove.axes_apart import AxesApart
+from jigcam.joints.groove.axes_apart import AxesApart, AxesWorst
 from jigcam.joints.groove.seat import seat
 from jigcam.making.axes import axes_line
 from jigcam.proof.fit import findings_of
@@ -85,7 +85,7 @@ class GrooveFit:
             seats = "seat" if self._seats else "do NOT seat"
             lines.append(f"its rounded ends {seats} in the groove's round ends")
         if self.ridden:
-            lines.append(axes_line(self.apart, voice))
+            lines.append(axes_line(AxesWorst.of([fit.apart for fit in self.everywhere if fit.apart]), voice))
         return lines
 
     @property

@@ -151,6 +151,10 @@ class Groove:
             raise Refused(f"{self.name}: the groove cannot be cut as drawn", self.findings)
         return tuple(self._places())
 
+    def all_places(self) -> tuple[GroovePlace, ...]:
+        """As `places`, of a groove that a finding stops too: where it would lie."""
+        return tuple(self._places())
+
     def taken(self) -> tuple[Taken, ...]:
         """The groove in its board, out through open ends; for both hands where it is. Raises `Refused` as `cuts`."""
         places = self.places()
@@ -255,7 +259,7 @@ def _mate(entry: GrooveEntry, band: Band, thickness: float, receives: Board | No
     finish = min(high, entry.length) if entry.finish == "stopped" else high
     length = finish - start
     stopped = (entry.start, entry.finish).count("stopped")
-    by_end = receives is None or not _by_edge(receives, length)
+    by_end = entry.enters in ("left", "right") if entry.enters else receives is None or not _by_edge(receives, length)
     return Mate(
         board=receives.name if receives else "",
         thickness=thickness,

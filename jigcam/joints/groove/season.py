@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import pi
 from typing import TYPE_CHECKING
 
@@ -22,7 +22,7 @@ ACROSS = pi / 2.0
 
 
 def season_findings(groove: Groove, job: Job, kit: Kit) -> tuple[Finding, ...]:
-    """What is to be said; nothing where the wood of one of the boards is not known.
+    """What is to be said, of every groove of its row; nothing where the wood of one of the boards is not known.
 
     Raises InputError where the climate of job and kit is none: see `Seasons.of`.
     """
@@ -31,8 +31,19 @@ def season_findings(groove: Groove, job: Job, kit: Kit) -> tuple[Finding, ...]:
     side, shelf = Moving.of(groove.board), Moving.of(enters)
     if side is None or shelf is None or enters is None:
         return ()
-    pair = _Pair(groove, enters, side, shelf, seasons, job.voice)
-    return tuple(pair.findings())
+    said: list[Finding] = []
+    for number, each in enumerate(groove.row, start=1):
+        found = list(_Pair(each, enters, side, shelf, seasons, job.voice).findings())
+        if number == 1:
+            said = found
+            continue
+        known = {(finding.rule, finding.says) for finding in said}
+        said += [
+            replace(finding, says=f"groove {number} of {len(groove.row)}: {finding.says}")
+            for finding in found
+            if (finding.rule, finding.says) not in known
+        ]
+    return tuple(said)
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,9 @@ from jigcam.dovetails.entry import DovetailEntry
 
 
 class HalfBlindDovetailEntry(DovetailEntry):
-    """A half-blind dovetail: the keys of every dovetailed corner, and lap: mm left at the pin board's outside face.
+    """A half-blind dovetail: the keys of every dovetailed corner, and one more.
+
+    lap: wood left at the pin board's outside face.
 
     The tails are as long as the pin board is thick less the lap; pins (the board) is the front of a drawer.
     """

@@ -17,11 +17,11 @@ from jigcam.job.entry import BoardName, Entry
 class KeyEntry(Entry):
     """Bow-tie keys in the frame of `face`, alike, at even steps along a crack. mm, radians.
 
-    at: middle of the first key, on the crack. angle: of the key's length and grain, which cross the crack,
-    anticlockwise from +x; further keys lie to the right of that direction, along the crack. length: of a key. ends,
-    waist: its widths at its ends and in its middle. depth: of the recess. count, spacing: how many, and from middle to
-    middle. bit: for recess and key; bushing: for the recess, the larger one; plug: the bushing for the key.
-    clearance: in all, between key and recess; a kit's bushings decide it, and the nearest are taken.
+    board, face: that is cracked. at: middle of the first key, on the crack. angle: of the key's length and grain, which
+    cross the crack, anticlockwise from +x; further keys lie to the right of that direction, along the crack. length: of
+    a key. ends: its width at its ends. waist: its width in its middle. depth: of the recess. count: how many. spacing:
+    from middle to middle. bit: for recess and key. bushing: for the recess, the larger one. plug: the bushing for the
+    key. clearance: in all, between key and recess; a kit's bushings decide it, and the nearest are taken.
     """
 
     TOOLS: ClassVar[dict[str, Literal["bit", "bushing"]]] = {**Entry.TOOLS, "plug": "bushing"}

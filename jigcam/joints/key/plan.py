@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from jigcam.joints.key.key import Key
     from jigcam.kit import Kit
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.template import TemplatePlan
     from jigcam.wood import Taken
 
 
@@ -57,6 +58,11 @@ class KeysPlan(Plan):
     def guided(self) -> bool:
         """Always: whoever makes the sheet, the router rides it."""
         return True
+
+    @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The one sheet, for recess and key."""
+        return (self.template.template,)
 
     @property
     def redrawn(self) -> tuple[Taken, ...]:

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from math import degrees, pi
 from typing import TYPE_CHECKING
 
-from jigcam.joints.mortise.words import bench_lines, mortise_words
-from jigcam.making.plan import Outcome, Plan
+from jigcam.joints.mortise.drawn import DrawnMortise
+from jigcam.joints.mortise.words import bench_lines
+from jigcam.making.plan import Outcome
 from jigcam.making.words import rows_words, section
 
 if TYPE_CHECKING:
-    from jigcam.drawing import Drawing
-    from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
@@ -24,20 +23,8 @@ practice, no source)."""
 
 
 @dataclass(frozen=True)
-class HandMortise(Plan):
+class HandMortise(DrawnMortise):
     """Mortises made by hand."""
-
-    it: Mortise
-
-    def drawings(self) -> Mapping[str, Drawing]:
-        """Each board with its mortises."""
-        from jigcam.joints.mortise.picture import scene_mortise
-
-        return {"mortise": scene_mortise(self.it, self.voice)}
-
-    def joint_words(self) -> list[str]:
-        """The joint and its tenon."""
-        return mortise_words(self.it, self.voice)
 
     def bench_words(self, number: int) -> list[str]:
         """All of the work."""

@@ -2,40 +2,49 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, by_gravity
-from jigcam.geometry import compose, mirror_y, rotation, translation
 from jigcam.joints.mortise.fit import MortiseFit, RowFit, TenonApart, row_fit, tenon_seat
-from jigcam.joints.mortise.laying import end_lines, face_lines, lead, mate_lines, next_lines, turned_over
-from jigcam.joints.mortise.words import bench_lines, mortise_words
+from jigcam.joints.mortise.laying import (
+    depth_lines,
+    end_lines,
+    face_lines,
+    lead,
+    mate_lines,
+    middle_words,
+    move_to,
+    next_lines,
+    turned_over,
+)
+from jigcam.joints.mortise.words import bench_lines, mortise_words, tenon_title
 from jigcam.making.axes import MEND
-from jigcam.making.plan import Outcome, Plan, RiddenCut
-from jigcam.making.template import milled_opening, ridden, template_setups
+from jigcam.making.opening_plan import OpeningPlan
+from jigcam.making.plan import Outcome, RiddenCut
+from jigcam.making.template import ridden, template_setups
 from jigcam.making.template_words import sheet_table, strip_words
 from jigcam.making.words import section
 from jigcam.proof.fit import SEAT
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
+from jigcam.template.laying import STAYS
 from jigcam.template.stack import COLLAR_SPARE
 from jigcam.template.turning import laying_line
 
 if TYPE_CHECKING:
-    import numpy as np
-    import numpy.typing as npt
-
     from jigcam.drawing import Drawing
+    from jigcam.geometry import Region
     from jigcam.job import Job
     from jigcam.joints.mortise.entry import MortiseEntry
     from jigcam.joints.mortise.mortise import Mortise
-    from jigcam.joints.mortise.row import Row
     from jigcam.kit import Kit
-    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.laid_again import Use
     from jigcam.proof import Ride
     from jigcam.template import TemplatePlan
+    from jigcam.template.laying import Move
     from jigcam.units import Voice
 
 SAID = frozenset(
@@ -56,8 +65,7 @@ SAID = frozenset(
 def plan_by_template(it: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> TemplateMortise:
     """The sheet for mortises, and its milling. Raises `Refused`, and InputError for tools that the kit lacks."""
     voice = job.voice
-    # A sheet lies on what is seen: the frame of a right end is seen from behind.
-    it = replace(it, rows=tuple(row.seen for row in it.rows))
+    it = it.seen
     cut = it.first.cuts(it.name)[lead(it.first)]
     try:
         plan = plan_template(
@@ -71,12 +79,20 @@ def plan_by_template(it: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> Te
     except Refused as refused:
         raise Refused(refused.what, by_gravity([*refused.findings, *_reaches(it, kit, voice)])) from refused
     setups, said = template_setups(plan, kit, voice=voice)
-    laid = [Finding("note", "next-mortise", it.name, says) for says in next_lines(it.first, plan, voice)]
+    laid = [Finding("note", "next-mortise", it.name, says) for says in next_lines(it, plan, voice)]
     if len(it.rows) > 1:
         laid += [Finding("note", "mate-template", it.name, says) for says in mate_lines(it, plan, voice)]
     _check_depths(it, plan, kit, voice)
     findings = tuple(dict.fromkeys([*it.findings, *plan.findings, *said, *laid]))
-    return TemplateMortise(it.name, setups, findings, kit, voice, it=it, template=plan)
+    return TemplateMortise(it.name, setups, findings, kit, voice, it=it, template=plan, home=lead(it.first))
+
+
+def mortise_on_sheet(it: Mortise, job: Job, kit: Kit, opening: TemplatePlan) -> TemplateMortise:
+    """Mortises by an opening of a sheet that they share with other joints, which has the milling. Raises `Refused`."""
+    it = it.seen
+    _check_depths(it, opening, kit, job.voice)
+    findings = tuple(dict.fromkeys([*it.findings, *opening.findings]))
+    return TemplateMortise(it.name, (), findings, kit, job.voice, it=it, template=opening, home=0)
 
 
 def _check_depths(it: Mortise, plan: TemplatePlan, kit: Kit, voice: Voice) -> None:
@@ -117,16 +133,25 @@ def _reaches(it: Mortise, kit: Kit, voice: Voice) -> Iterator[Finding]:
 
 
 @dataclass(frozen=True)
-class TemplateMortise(Plan):
-    """Mortises cut with the hand-held router in one template. Without a setup the sheet is made by hand."""
+class TemplateMortise(OpeningPlan):
+    """Mortises cut with the hand-held router in one template. it: its rows as they are seen. home: the mortise of the
+    first row for which the sheet is laid out.
 
-    it: Mortise  # its rows as they are seen
-    template: TemplatePlan
+    Without a setup the sheet is made by hand; or it is shared, and has it all.
+    """
+
+    it: Mortise
+    home: int
 
     @property
-    def guided(self) -> bool:
-        """Always: whoever makes the sheet, the router rides it."""
-        return True
+    def both_hands(self) -> bool:
+        """Never: a mirrored board is another joint."""
+        return False
+
+    @property
+    def templates(self) -> tuple[TemplatePlan, ...]:
+        """The one sheet."""
+        return (self.template,)
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The template, and each board with its mortises."""
@@ -151,10 +176,10 @@ class TemplateMortise(Plan):
         first = [laying_line(plan), *hand_lines(plan, voice, self.kit.the_router.base_radius)]
         lines = strip_words(number, plan, voice)
         if row.end:
-            first = [*end_lines(row, plan, voice), *first]
+            first = [*self.held_words(), *first]
         lines += section(f"{number + 1}. Cut {which} in {row.board.name} with the hand-held router", first)
         number += 2
-        more = list(next_lines(row, plan, voice))
+        more = list(next_lines(self.it, plan, voice))
         if more:
             lines += section(f"{number}. The other mortises of the row, at the same settings", more)
             number += 1
@@ -165,23 +190,45 @@ class TemplateMortise(Plan):
             number += 1
         return [*lines, *bench_lines(self.it, number, voice)]
 
+    def drawn_words(self, title: str) -> list[str]:
+        """The mortises and their tenon."""
+        return mortise_words(self.it, self.voice, title)
+
+    def routing_words(self) -> list[str]:
+        """The router in the opening, from the first pass to the last."""
+        return hand_lines(self.template, self.voice, self.kit.the_router.base_radius)
+
+    def held_words(self, move: Move = STAYS, use: Use | None = None) -> list[str]:
+        """How a board stands whose end is cut."""
+        row = self.it.rows[use.place[0] if use else 0]
+        return list(end_lines(row, self.template, [move], self.voice)) if row.end else []
+
+    def again_words(self, use: Use) -> list[str]:
+        """Where the middle of the mortise is, and how deep a mate is where that is another depth."""
+        place, number = use.place
+        middle = middle_words(self.it.rows[place], number, self.voice)
+        deep = depth_lines(self.it, self.template, self.voice) if place else ()
+        return [f"{use.named[0].upper()}{use.named[1:]}: {middle}.", *deep]
+
+    def after_words(self) -> tuple[str, list[str]]:
+        """The tenons."""
+        return tenon_title(self.it), list(self.it.tenon.lines(self.it.first.count, self.voice))
+
     @property
     def said(self) -> frozenset[str]:
         """What the words say."""
         return SAID
 
-    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
-        """From the milling file's text: the sheet as milled, the ride in it, the tenon in each mortise."""
-        if not files:
-            return Outcome()
+    def judged_in(self, opening: Region) -> Outcome:
+        """The ride in the opening, the tenon in each mortise."""
         it, plan, voice = self.it, self.template, self.voice
-        opening = milled_opening(plan, files, texts, self.kit)
         ride = ridden(plan, opening, plan.cut, self.kit, it.name, voice.units)
         findings = list(ride.findings)
         fits: list[RowFit] = []
         ways: list[RiddenCut] = []
         for place, row in enumerate(it.rows):
-            moves = [_moved(it, row, number, turned=place > 0 and turned_over(it)) for number in range(row.count)]
+            turned = place > 0 and turned_over(it)
+            moves = [move_to(it.first, self.home, row, number, turned=turned) for number in range(row.count)]
             sections = [ride.cut.transformed(move) for move in moves]
             fit, says = row_fit(it, row, sections, voice, None, ride.play_mm)
             fits.append(fit)
@@ -190,19 +237,6 @@ class TemplateMortise(Plan):
         apart, warns = _apart(it, ride, voice)
         fits_of = MortiseFit(it.tenon, tuple(fits), ridden=True, apart=apart)
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fits_of, (*findings, *warns), tuple(ways))
-
-
-def _moved(it: Mortise, row: Row, number: int, *, turned: bool) -> npt.NDArray[np.float64]:
-    """From where the template lies for the mortise that it is laid out for to where it lies for another one, 2×3.
-
-    turned: the sheet lies with its other face up, so that all of it is mirrored about the mortise's centreline.
-    """
-    first, centre = it.first, row.centres[number]
-    x, y = first.centres[lead(first)]
-    home = compose(translation(-x, -y), rotation(-first.angle))
-    if turned:
-        home = compose(home, mirror_y(0.0))
-    return compose(compose(home, rotation(row.angle)), translation(*centre))
 
 
 def _apart(it: Mortise, ride: Ride, voice: Voice) -> tuple[TenonApart | None, list[Finding]]:

@@ -10,11 +10,12 @@ import numpy as np
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
+from jigcam.joints.mortise.drawn import DrawnMortise
 from jigcam.joints.mortise.fit import MortiseFit, RowFit, row_fit
-from jigcam.joints.mortise.words import bench_lines, mortise_words
+from jigcam.joints.mortise.words import bench_lines
 from jigcam.making.flat import flat_setup
 from jigcam.making.measured_cut import MeasuredCut
-from jigcam.making.plan import Outcome, Plan
+from jigcam.making.plan import Outcome
 from jigcam.making.upright import upright_placement, upright_setup, vise_faults
 from jigcam.toolpath.channel import channel_operations
 from jigcam.toolpath.choice import direct_bit, fault_of
@@ -23,7 +24,6 @@ from jigcam.toolpath.track import Cutter
 from jigcam.wood.solid import Prism
 
 if TYPE_CHECKING:
-    from jigcam.drawing import Drawing
     from jigcam.job import Job
     from jigcam.joints.mortise.entry import MortiseEntry
     from jigcam.joints.mortise.mortise import Mortise
@@ -46,20 +46,8 @@ practice, no source)."""
 
 
 @dataclass(frozen=True)
-class DirectMortise(Plan):
+class DirectMortise(DrawnMortise):
     """Mortises cut on the machine, one file for each board."""
-
-    it: Mortise
-
-    def drawings(self) -> Mapping[str, Drawing]:
-        """Each board with its mortises."""
-        from jigcam.joints.mortise.picture import scene_mortise
-
-        return {"mortise": scene_mortise(self.it, self.voice)}
-
-    def joint_words(self) -> list[str]:
-        """The joint and its tenon."""
-        return mortise_words(self.it, self.voice)
 
     def bench_words(self, number: int) -> list[str]:
         """The tenons."""

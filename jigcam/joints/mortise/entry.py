@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import model_validator
 
@@ -33,8 +33,9 @@ def _one_side(face: object, end: object) -> None:
 class MateEntry(Model):
     """Where the mortises of the other board lie, which take the other half of the tenons. mm, radians.
 
-    at: the centre of the one that belongs to the first; angle: as theirs. In a row the next one lies as it lies in the
-    first board, seen from the other side: angle + 180° turns the row about. depth: left out, as in the first board.
+    board: the other one. face, end: that they lie in. at: the centre of the one that belongs to the first. angle: of
+    their length, anticlockwise from +x. In a row the next one lies as it lies in the
+    first board, seen from the other side: angle + 180° turns the row about. depth: left out: as in the first board.
     """
 
     board: BoardName
@@ -54,10 +55,13 @@ class MortiseEntry(Entry):
     """Mortises for loose tenons. mm, radians.
 
     In a `face` they lie in its frame; in an `end` x is the distance from the board's lower edge and y the depth from
-    its outside face. at: the centre of the first. angle: of its length, anticlockwise from +x. length: overall, round
-    ends included. width: across, final. clearance: play of the tenon in all, across and along. repeat: a row of them.
-    mate: the other board.
+    its outside face. board: that they are cut in. face, end: the one that they lie in. at: the centre of the first.
+    angle: of its length, anticlockwise from +x. length: overall, round ends included. width: across, final. depth:
+    below the face or end. clearance: play of the tenon in all, across and along. repeat: a row of them. mate: the other
+    board.
     """
+
+    SHARES: ClassVar[bool] = True
 
     kind: Literal["mortise"] = "mortise"
     board: BoardName

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import atan2, pi
+from math import pi
 from typing import TYPE_CHECKING
 
+from jigcam.geometry import compose, mirror_y, rotation, translation
 from jigcam.joints.mortise.words import direction_words
-from jigcam.template.turning import MIRRORED
+from jigcam.making.laid_again import Use
+from jigcam.template.laying import Site, as_move, bears_on, half_turned, is_straight, is_turned, laid_by, upright
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
     from jigcam.template import TemplatePlan
+    from jigcam.template.laying import Move
     from jigcam.units import Voice
 
-NEAR = 0.01
-"""mm; a strip that would bear so near to its side bears against it."""
-LONGEST_SPACER = 150.0
-"""mm; further off a strip under the sheet leads it no more, and is taken off (common practice, no source)."""
 SAME_ANGLE = 1e-6
 """rad; directions that differ by less are one."""
 
@@ -54,16 +56,19 @@ def lead(row: Row) -> int:
     return max(range(row.count), key=lambda number: (*free(number), -number))
 
 
-def next_lines(row: Row, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+def next_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
     """How the sheet is laid for the other mortises of the row that it was laid out for, a sentence each."""
-    numbers = [number for number in range(row.count) if number != lead(row)]
-    return _places(row, numbers, plan, voice, turned=False)
+    numbers = [number for number in range(it.first.count) if number != lead(it.first)]
+    return _places(it, it.first, numbers, plan, voice, turned=False)
 
 
-def end_lines(row: Row, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
-    """How a board is held so that the sheet lies on its end, and what carries the sheet, a sentence each."""
+def end_lines(row: Row, plan: TemplatePlan, moves: Iterable[Move], voice: Voice) -> Iterator[str]:
+    """How a board is held so that the sheet lies on its end, and what carries the sheet, a sentence each.
+
+    moves: from where the sheet lies for its opening as drawn to where it is laid here.
+    """
     strip = voice.rule(plan.stack.sheet)
-    bears = {row.edges[each.side] for each in (plan.fence, plan.stop) if each}
+    bears = frozenset[str]().union(*(bears_on(plan, move, site_of(row)) for move in moves))
     yield (
         f"Stand the board in the bench vise with its {row.end} end up, square, the outside face toward you, between "
         "two straight blocks as wide as the board, flush with its edges, and at least as thick: the end alone is too "
@@ -81,70 +86,96 @@ def mate_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
     turned = turned_over(it)
     marked = "engraved" if plan.marker else "marked"
     if mate.end:
-        yield from end_lines(mate, plan, voice)
+        moves = [as_move(move_to(first, lead(first), mate, n, turned=turned)) for n in range(mate.count)]
+        yield from end_lines(mate, plan, moves, voice)
     if turned:
         yield f"Turn the sheet over like the page of a book, left for right: the {marked} face is down."
     else:
         yield f"The {marked} face is up, as for {first.board.name}."
-    if abs(mate.depth - first.depth) > SLACK:
+    yield from depth_lines(it, plan, voice)
+    yield from _places(it, mate, range(mate.count), plan, voice, turned=turned)
+
+
+def site_of(row: Row) -> Site:
+    """What a sheet for mortises is laid on."""
+    return Site(row.board.name, row.where, row.size, row.edges, row.end)
+
+
+def move_to(
+    first: Row, home: int, row: Row, number: int, *, turned: bool, about: bool = False
+) -> npt.NDArray[np.float64]:
+    """From where the sheet lies for mortise `home` of the first row to where it lies for one of a row, 2×3, as seen.
+
+    turned: the sheet lies with its other face up. A mortise looks alike after half a turn about its middle, so the
+    sheet is turned as little as may be; about: by half a turn more.
+    """
+    x, y = first.centres[home]
+    matrix = compose(translation(-x, -y), rotation(-first.angle))
+    if turned:
+        matrix = compose(matrix, mirror_y(0.0))
+    centre = row.centres[number]
+    matrix = upright(compose(compose(matrix, rotation(row.angle)), translation(*centre)), centre)
+    return half_turned(matrix, centre) if about else matrix
+
+
+def depth_lines(it: Mortise, plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+    """What is set anew for the mate, where it is as deep as the first no more."""
+    mate = it.rows[-1]
+    if abs(mate.depth - it.first.depth) > SLACK:
         below = voice.rule(plan.stack.sheet + mate.depth)
         yield f"It is {voice.rule(mate.depth)} deep: at the last pass the bit stands {below} below the base."
-    yield from _places(mate, range(mate.count), plan, voice, turned=turned)
 
 
-def _places(row: Row, numbers: Iterable[int], plan: TemplatePlan, voice: Voice, *, turned: bool) -> Iterator[str]:
+def again_on_sheet(it: Mortise) -> tuple[Use, ...]:
+    """Where a shared sheet, laid out for its first mortise, is laid again: the rest of its row, and the mate's row."""
+    seen = it.seen
+    return tuple(
+        Use(it.name, _called(row, number, mate=place > 0), site_of(row), _moves(seen, place, number), (place, number))
+        for place, row in enumerate(seen.rows)
+        for number in range(row.count)
+        if place or number
+    )
+
+
+def _called(row: Row, number: int, *, mate: bool) -> str:
+    if row.count == 1:
+        return "the mate" if mate else "the mortise"
+    return f"mortise {number + 1} of {row.count}{' in the mate' if mate else ''}"
+
+
+def _moves(it: Mortise, place: int, number: int) -> tuple[Move, ...]:
+    """All that bring the opening there: a mortise looks alike turned by half a turn, and over along its length.
+
+    Those come first that keep its strips in use, then those that leave the face up that is up for a sheet of its own.
+    On its own board the sheet is only moved on.
+    """
+    turned = place > 0 and turned_over(it)
+    row = it.rows[place]
+    ways = [(turned, False), (turned, True), (not turned, False), (not turned, True)] if place else [(False, False)]
+    moves = [as_move(move_to(it.first, 0, row, number, turned=over, about=about)) for over, about in ways]
+    return tuple(sorted(moves, key=lambda move: (not is_straight(move), is_turned(move) != turned)))
+
+
+def _places(
+    it: Mortise, row: Row, numbers: Iterable[int], plan: TemplatePlan, voice: Voice, *, turned: bool
+) -> Iterator[str]:
     """Where the sheet lies for some mortises of a row, a sentence each."""
     for number in numbers:
-        x, y = row.centres[number]
+        move = as_move(move_to(it.first, lead(it.first), row, number, turned=turned))
+        parts, known = laid_by(plan, move, site_of(row), voice)
+        if known < 2:
+            parts.append("the sheet's centreline and its sights on lines drawn through that middle, and clamped")
         which = f"Mortise {number + 1}, its" if row.count > 1 else "Its"
-        by = "; ".join(_by(row, number, plan, voice, turned=turned))
-        yield (
-            f"{which} middle {voice.rule(x)} from the {row.edges[0]} and {voice.rule(y)} from the {row.edges[2]}, "
-            f"{direction_words(row, voice)}: {by}."
-        )
+        yield f"{which} {middle_words(row, number, voice)}: {'; '.join(parts)}."
 
 
-def _by(row: Row, number: int, plan: TemplatePlan, voice: Voice, *, turned: bool) -> Iterator[str]:
-    """What the sheet is laid by: strips that bear there, with a spacer or without, lines, or the centreline alone."""
-    known = 0
-    strips = [(what, strip.side) for what, strip in (("fence", plan.fence), ("stop block", plan.stop)) if strip]
-    straight = _alike(row.angle, -_plan_angle(plan) if turned else _plan_angle(plan))
-    for what, side in strips:
-        there = MIRRORED[side] if turned else side
-        room = _plan_gap(plan, side) - _gap(row, number, there)
-        if not straight or room < -NEAR or room > LONGEST_SPACER:
-            yield f"take the {what} off"
-            continue
-        moved = f"the {what}, moved to the other face of the sheet through the same holes," if turned else f"the {what}"
-        spacer = "" if room < NEAR else f", with a spacer of {voice.rule(room)} between"
-        yield f"{moved} against the {row.edges[there]}{spacer}"
-        known += 1
-    for index in plan.indexes:
-        there = MIRRORED[index.side] if turned else index.side
-        distance = index.distance + _gap(row, number, there) - _plan_gap(plan, index.side)
-        if straight and distance >= 0.0:
-            yield f"the index line on one drawn {voice.rule(distance)} from the {row.edges[there]}"
-            known += 1
-    if known < 2:
-        yield "the sheet's centreline and its sights on lines drawn through that middle, and clamped"
-
-
-def _gap(row: Row, number: int, side: int) -> float:
-    """From a mortise's centre to a side of the board, mm."""
-    (x, y), (length, width) = row.centres[number], row.size
-    return (x, length - x, y, width - y)[side]
-
-
-def _plan_gap(plan: TemplatePlan, side: int) -> float:
-    """The same of the mortise that the sheet was laid out for."""
-    (x0, y0), (x1, y1) = plan.cut.centreline.start, plan.cut.centreline.end
-    x, y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
-    return (x, plan.cut.board.length - x, y, plan.cut.board.width - y)[side]
-
-
-def _plan_angle(plan: TemplatePlan) -> float:
-    (x0, y0), (x1, y1) = plan.cut.centreline.start, plan.cut.centreline.end
-    return atan2(y1 - y0, x1 - x0)
+def middle_words(row: Row, number: int, voice: Voice) -> str:
+    """Where the middle of a mortise is, and which way it lies."""
+    x, y = row.centres[number]
+    return (
+        f"middle {voice.rule(x)} from the {row.edges[0]} and {voice.rule(y)} from the {row.edges[2]}, "
+        f"{direction_words(row, voice)}"
+    )
 
 
 def _alike(a: float, b: float) -> bool:

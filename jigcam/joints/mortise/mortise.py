@@ -43,6 +43,11 @@ class Mortise:
         play = self.clearance
         return LooseTenon(row.width - play, row.length - play, row.depth + other.depth - SHORTER, play)
 
+    @property
+    def seen(self) -> Mortise:
+        """The same as a sheet lies on it: the frame of a right end is seen from behind."""
+        return replace(self, rows=tuple(row.seen for row in self.rows))
+
     def sound(self) -> Mortise:
         """This. Raises `Refused` where a finding stops it."""
         if stops(self.findings):

@@ -16,12 +16,11 @@ STRAIGHT_DEG = 1e-6
 """Degrees; what is off a direction by less lies along it."""
 
 
-def mortise_words(it: Mortise, voice: Voice) -> list[str]:
+def mortise_words(it: Mortise, voice: Voice, title: str = "The joint") -> list[str]:
     """The mortises board by board, and the tenon."""
     lines = []
     for number, row in enumerate(it.rows):
-        title = "The joint" if number == 0 else f"Its mate, in {row.board.name}"
-        lines += table(title, _rows(row, voice))
+        lines += table(title if number == 0 else f"Its mate, in {row.board.name}", _rows(row, voice))
     tenon = it.tenon
     count = it.first.count
     rows = [
@@ -82,5 +81,9 @@ def direction_words(row: Row, voice: Voice) -> str:
 
 def bench_lines(it: Mortise, number: int, voice: Voice) -> list[str]:
     """How the tenons are made, and the joint put together."""
-    title = f"{number}. Make the loose tenon" + ("s" if it.first.count > 1 else "")
-    return section(title, it.tenon.lines(it.first.count, voice))
+    return section(f"{number}. {tenon_title(it)}", it.tenon.lines(it.first.count, voice))
+
+
+def tenon_title(it: Mortise) -> str:
+    """Of the work at its tenons."""
+    return "Make the loose tenon" + ("s" if it.first.count > 1 else "")

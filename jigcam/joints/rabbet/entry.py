@@ -16,9 +16,9 @@ from jigcam.job.entry import BoardName, Entry
 class RabbetEntry(Entry):
     """A rabbet in the frame of `face`, mm.
 
-    along: the end or edge that it follows, as the board names it. width: inward from there. depth: below the face.
-    start (`from` in files): where it begins, from the lower or the left corner as seen; None: at the corner. length:
-    from there; None: to the other corner.
+    board, face: that it is cut in. along: the end or edge that it follows, as the board names it. width: inward from
+    there. depth: below the face. start (`from` in files): where it begins, from the lower or the left corner as seen;
+    left out: at the corner. length: from there; left out: to the other corner. clearance: between step and mate.
     """
 
     kind: Literal["rabbet"] = "rabbet"

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.kind import Advice
     from jigcam.making.plan import Plan
+    from jigcam.wood import Meeting
 
 
 def _plan(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, kit: Kit) -> Plan:
@@ -28,6 +29,12 @@ def _next_trial(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, k
     return next_test(joint, entry, job, kit, play)
 
 
+def _meets(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job) -> tuple[Meeting, ...]:
+    from jigcam.joints.sliding_dovetail.meets import sliding_meets
+
+    return sliding_meets(joint, entry, job)
+
+
 ALSO = ("dovetail housing", "dovetailed housing", "dovetail dado", "french dovetail", "tapered sliding dovetail")
 NEAR = ("dovetail key batten", "sliding batten")
 
@@ -38,6 +45,7 @@ KIND = Kind(
     starter_in(__name__),
     RULES,
     next_trial=_next_trial,
+    meets=_meets,
     also=ALSO,
     near=NEAR,
 )

@@ -21,14 +21,14 @@ TailWay = Literal["upright", "router-table", "hand"]
 class SlidingDovetailEntry(Entry):
     """A sliding dovetail in the frame of `face`. mm, radians.
 
-    socket: the board that it is cut in. start_point (`from` in files): its extreme start, on its centreline. angle: of
-    its direction, anticlockwise from +x. length: overall, from extreme end to extreme end at the bottom. start, finish:
-    an open end runs off the board; one of them has to be, for bit and tail to come in. depth: below the face. base:
-    width at the bottom, at the end where the tail comes in. tail: the board that slides in, tail_end: the end of it
-    that is shaped. angle_of_flank: from the upright; slope: the same as 1:n; neither: as the bit has it. taper: how
-    much narrower the far end is than the one where the tail comes in, all on the left of the way from start to finish.
-    preclear: a straight bit goes first. tail_way: how the tail is cut. clearance: between the flanks of socket and
-    tail, square to each; it is taken from the tail.
+    socket: the board that it is cut in. face: of that board. start_point (`from` in files): its extreme start, on its
+    centreline. angle: of its direction, anticlockwise from +x. length: overall, from extreme end to extreme end at the
+    bottom. start, finish: an open end runs off the board; one of them has to be, for bit and tail to come in. depth:
+    below the face. base: width at the bottom, at the end where the tail comes in. tail: the board that slides in.
+    tail_end: the end of it that is shaped. angle_of_flank: from the upright; left out: as the bit has it. slope: the
+    same as 1:n. taper: how much narrower the far end is than the one where the tail comes in, all on the left of the
+    way from start to finish. preclear: a straight bit goes first. tail_way: how the tail is cut. clearance: between the
+    flanks of socket and tail, square to each; it is taken from the tail.
     """
 
     kind: Literal["sliding-dovetail"] = "sliding-dovetail"

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.kit import Kit
     from jigcam.making.plan import Plan
+    from jigcam.wood import Meeting
 
 
 def _plan(joint: Dovetail, entry: ThroughDovetailEntry, job: Job, kit: Kit) -> Plan:
@@ -20,9 +21,15 @@ def _plan(joint: Dovetail, entry: ThroughDovetailEntry, job: Job, kit: Kit) -> P
     return plan_dovetail(joint, entry, job, kit)
 
 
+def _meets(joint: Dovetail, entry: ThroughDovetailEntry, job: Job) -> tuple[Meeting, ...]:
+    from jigcam.dovetails.meets import dovetail_meets
+
+    return dovetail_meets(joint, entry, job)
+
+
 ALSO = ("dovetail", "dovetails", "through dovetails", "dovetail joint", "common dovetail", "carcase dovetail")
 NEAR = ("mitred dovetail", "mitered dovetail", "secret dovetail")
 
-KIND = Kind(ThroughDovetailEntry, dovetail, _plan, starter_in(__name__), also=ALSO, near=NEAR)
+KIND = Kind(ThroughDovetailEntry, dovetail, _plan, starter_in(__name__), meets=_meets, also=ALSO, near=NEAR)
 
 __all__ = ["KIND", "Dovetail", "ThroughDovetailEntry", "dovetail"]

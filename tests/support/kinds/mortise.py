@@ -25,6 +25,12 @@ def mortise_job(*, mate: Table | None = None, end: str | None = None, **keys: ob
 
 
 IN_RAIL: Table = {"board": "rail", "end": "left", "at": [40.0, 14.0]}
+_ON = {"way": "template", "template": "both rails", "width": 14.0, "depth": 12.0}
+_FIRST = mortise_job(**_ON, mate={**IN_RAIL, "at": [19.0, 14.0]}, length=26.0)
+_ENTRY = _FIRST["joints"][0]
+_SECOND = {**_ENTRY, "name": "second", "at": [142.0, 40.0], "mate": {**_ENTRY["mate"], "at": [61.0, 14.0]}}
+SHARED: Table = {**_FIRST, "joints": [_ENTRY, _SECOND]}
+"""Two mortises on one sheet, and their mates in one laying."""
 SMALL = mortise_job(mate={**IN_RAIL, "depth": 22.0})
 
 

@@ -14,6 +14,7 @@ from support.rule_cases.case import Case, Findings, Say, case, said
 
 from jigcam.geometry import Path, Region, bar, difference, offset, rectangle, slot
 from jigcam.job import kit_for
+from jigcam.job.repeat import Repeat
 from jigcam.joints import load_job
 from jigcam.kit import Bit, load_kit
 from jigcam.making.dry_run import _prove as prove_dry_run
@@ -153,11 +154,12 @@ def named_as(name: str, *, asked: bool = False) -> Say:
     return said(lambda: _file_meant(FilePath(own), first.text, joints, asked=asked)[2])
 
 
-def sheet_of(*templates: str | None, asked: str | None = None) -> Say:
-    """Two grooves of the metric side that name sheets, planned; asked: the only joint that is asked for."""
+def sheet_of(*templates: str | None, asked: str | None = None, **keys: Any) -> Say:
+    """Two grooves of the metric side that name sheets, planned; asked: the only joint that is asked for; keys: of the
+    first."""
 
     def findings() -> Findings:
-        job = groove_job(name="shelf", template=templates[0])
+        job = groove_job(name="shelf", template=templates[0], **keys)
         other = groove_job(name="strip", template=templates[1], start_point=(300.0, 38.0)).joints
         both = job.model_copy(update={"joints": (*job.joints, *other)})
         return [each for made in plan_job(both, METRIC, asked) for each in made.findings]
@@ -177,6 +179,9 @@ FITS = mated(12.4)
 FILES: dict[str, Case] = {
     "alone-on-sheet": case(sheet_of("both", None), silent=sheet_of("both", "both")),
     "whole-sheet": case(sheet_of("both", "both", asked="strip"), silent=sheet_of("both", "both")),
+    "laid-again": case(
+        sheet_of("both", "both", repeat=Repeat(count=2, pitch=(60.0, 0.0))), silent=sheet_of("both", "both")
+    ),
     "one-sheet": case(sheet_of("both", "both"), silent=sheet_of("both", None)),
     "gouge": case(changed(DEEP, "Z-6.06"), silent=SOUND),
     "left": case(changed(DEEP, "Z-5.94"), silent=SOUND),

@@ -1,0 +1,21 @@
+"""Commented files to start from, as they lie in a package: `starter.toml` in inches, `starter-mm.toml`."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from typing import Literal
+
+
+def starter_text(package: str, units: str, what: Literal["job", "kit"]) -> str:
+    """The starter of a package, in "in" or "mm", with a line by which an editor finds the schema of such files.
+
+    `#:schema` before the first key is what editors of TOML look for (common practice, no source); others read a
+    comment.
+    """
+    text = (files(package) / f"starter{'-mm' if units == 'mm' else ''}.toml").read_text("utf-8")
+    head, rest = text.split("\n\n", 1)
+    schema = f"{what}.schema.json"
+    return (
+        f"{head}\n# Editors that know JSON Schema check as you type, after: jigcam schema {what} > {schema}\n"
+        f"#:schema ./{schema}\n\n{rest}"
+    )

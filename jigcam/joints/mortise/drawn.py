@@ -1,0 +1,31 @@
+"""What every way of mortises without a template shows and says of the joint as drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigcam.joints.mortise.words import mortise_words
+from jigcam.making.plan import Plan
+
+if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.joints.mortise.mortise import Mortise
+
+
+@dataclass(frozen=True)
+class DrawnMortise(Plan):
+    """The plan of mortises, as far as it is that of their drawing."""
+
+    it: Mortise
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """Each board with its mortises."""
+        from jigcam.joints.mortise.picture import scene_mortise
+
+        return {"mortise": scene_mortise(self.it, self.voice)}
+
+    def joint_words(self) -> list[str]:
+        """The joint and its tenon."""
+        return mortise_words(self.it, self.voice)

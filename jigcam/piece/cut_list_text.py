@@ -1,0 +1,154 @@
+"""A cut list as text that people read, and as CSV (RFC 4180) for programs that buy and cut by it."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+from jigcam.making.columns import columns, hanging
+from jigcam.piece.cut_list import GRAIN
+from jigcam.units import INCH, nearest_fraction
+
+if TYPE_CHECKING:
+    from jigcam.piece.cut_list import CutLine, CutList, Sizes, WoodTotal
+    from jigcam.units import Voice
+
+RULED: Final = 0.02
+"""A division of the rule that is this near stands for the size, mm."""
+QUARTER: Final = INCH / 4.0
+"""Sawn stock is called by so many of these in inches: 5/4."""
+
+
+def cut_list_lines(cuts: CutList, width: int | None = None) -> list[str]:
+    """The list in lines. width: of the screen, in columns; None: no limit."""
+    voice = cuts.voice
+    lines = [f"Cut list, in {'inches' if voice.inch else 'mm'}: length x width x thickness, the grain {GRAIN}"]
+    head = ("no.", "board", "finished", "", "", "sawn out", "", "")
+    for wood in dict.fromkeys(line.wood for line in cuts.lines):
+        rows = [
+            (str(line.count), line.board.name, *_sizes(line.finished, voice), *_sizes(line.rough, voice))
+            for line in cuts.lines
+            if line.wood == wood
+        ]
+        lines += ["", wood, *columns(head, rows, left=2, width=width)]
+    lines += ["", "Wood as sawn out", *_totals(cuts, width), "", *_sentences(cuts, width)]
+    if any(line.work.clampings for line in cuts.lines):
+        lines += ["", *_work(cuts, width)]
+    return lines
+
+
+def cut_list_csv(cuts: CutList) -> str:
+    """The list as CSV, lengths in the units of the job; each line ends as RFC 4180 has it."""
+    unit = cuts.voice.units
+    out = io.StringIO()
+    rows = csv.writer(out)
+    sizes = [f"{kind}{name}_{unit}" for kind in ("", "rough_") for name in ("length", "width", "thickness")]
+    rows.writerow(
+        ["board", "count", "opposite_hand", "wood", "sawn", "grain", *sizes, "board_feet", "cubic_metres", "work"]
+    )
+    for line in cuts.lines:
+        rows.writerow(
+            [
+                line.board.name,
+                line.count,
+                line.opposite,
+                line.board.wood or "",
+                line.board.sawn or "",
+                GRAIN,
+                *(_number(size, cuts.voice) for size in (*line.finished, *line.rough)),
+                f"{line.board_feet:.3f}",
+                f"{line.cubic_metres:.6f}",
+                "; ".join(each.words for each in line.work.clampings),
+            ]
+        )
+    return out.getvalue()
+
+
+def _number(mm: float, voice: Voice) -> str:
+    """A length in the job's units, for programs."""
+    text = f"{mm / INCH:.5f}" if voice.inch else f"{mm:.3f}"
+    return text.rstrip("0").rstrip(".")
+
+
+def _sizes(sizes: Sizes, voice: Voice) -> tuple[str, ...]:
+    """Each without its unit: fractions of an inch where a rule shows it, else a decimal."""
+    return tuple(_size(size, voice) for size in sizes)
+
+
+def _size(mm: float, voice: Voice) -> str:
+    if voice.inch:
+        fraction = nearest_fraction(mm)
+        if abs(fraction.error_mm) < RULED:
+            return fraction.text.removesuffix(" in")
+    return voice.length(mm).split(" ")[0]
+
+
+def stock_words(thickness: float, voice: Voice) -> str:
+    """A thickness of sawn stock as a yard calls it: "5/4", "27 mm"."""
+    quarters = thickness / QUARTER
+    if voice.inch and abs(quarters - round(quarters)) < 1e-6:
+        return f"{round(quarters)}/4"
+    return voice.rule(thickness)
+
+
+def _totals(cuts: CutList, width: int | None) -> list[str]:
+    head = ("wood", "stock", "bd ft", "m³", "to buy: bd ft", "m³")
+    more = 1.0 + (cuts.allowance.waste or 0.0) / 100.0
+    rows = [_total(total, cuts.voice, more) for total in cuts.totals]
+    if len(rows) > 1:
+        feet, metres = (sum(getattr(x, name) for x in cuts.totals) for name in ("board_feet", "cubic_metres"))
+        rows.append(("in all", "", *_amounts(feet, metres, more)))
+    return columns(head, rows, left=1, width=width)
+
+
+def _total(total: WoodTotal, voice: Voice, more: float) -> tuple[str, ...]:
+    return total.wood, stock_words(total.thickness, voice), *_amounts(total.board_feet, total.cubic_metres, more)
+
+
+def _amounts(feet: float, metres: float, more: float) -> tuple[str, str, str, str]:
+    """As sawn out to a tenth and a tenth of a litre, and what is bought, rounded up to halves and litres."""
+    bought = math.ceil(feet * more * 2.0 - 1e-6) / 2.0, math.ceil(metres * more * 1e3 - 1e-6) / 1e3
+    return f"{feet:.1f}", f"{metres:.4f}", f"{bought[0]:.1f}", f"{bought[1]:.3f}"
+
+
+def _sentences(cuts: CutList, width: int | None) -> Iterator[str]:
+    voice, usual = cuts.voice, cuts.allowance
+    sentences = [
+        f"Sawn out larger by {_allowed(usual.length, voice)} in length and {_allowed(usual.width, voice)} in width; "
+        f"thickness is that of stock that still has {_allowed(usual.thickness, voice)} to plane away. What is bought "
+        f"has {usual.waste:g} % more, for knots, splits and offcuts. [allowance] in the job changes each of these.",
+        "A width that no plank has is glued up: add the width allowance for each further strip.",
+    ]
+    if any(line.rough[2] < INCH for line in cuts.lines):
+        sentences.append("Board feet count stock of less than 1 in as 1 in thick.")
+    thick = [line.board.name for line in cuts.lines if line.rough[2] > max(usual.stock or (math.inf,))]
+    if thick:
+        sentences.append(f"No stock is thick enough for {', '.join(thick)}: glued up of two thicknesses.")
+    for sentence in sentences:
+        yield from hanging(sentence, width, 0)
+
+
+def _allowed(mm: float | None, voice: Voice) -> str:
+    return voice.rule(mm or 0.0)
+
+
+def _work(cuts: CutList, width: int | None) -> Iterator[str]:
+    first = "flat, to thickness, the lower edge straight, both ends square and to length: all is laid out from these"
+    yield from hanging(f"What is done to each board, in this order; before it {first}.", width, 0)
+    for line in cuts.lines:
+        if not line.work.clampings:
+            continue
+        many = f", each of {line.count}" if line.count > 1 else ""
+        hands = f", {line.opposite} of them for the opposite hand, as mirror images" if line.opposite else ""
+        yield from hanging(f"  {line.board.name}{many}{hands}", width)
+        for number, each in enumerate(line.work.clampings, start=1):
+            yield from hanging(f"  {number:>3}  {each.words}", width, 5)
+        yield from _against(line, width)
+
+
+def _against(line: CutLine, width: int | None) -> Iterator[str]:
+    for one, other in line.work.against:
+        yield from hanging(f"       {one.words} takes what {other.words} bears on: mark it before", width, 2)

@@ -1,0 +1,128 @@
+"""Gluing a piece up, in words: what is tried dry, in which order, where clamps press, what stays unglued across the
+grain, and what the year does to the whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from jigcam.piece.order_words import clamp_lines, meeting_in
+from jigcam.piece.seasonal import PieceSeason, SeasonalChange
+from jigcam.piece.ways import listed, side_words
+from jigcam.wood.seasons import SHOWS, Moving
+
+if TYPE_CHECKING:
+    from jigcam.job import Job
+    from jigcam.piece.assembly import PartAssembly
+    from jigcam.units import Voice
+    from jigcam.wood.seasons import Seasons
+
+EDGES: Final = ("length", "width", "thickness")
+"""Of a board, along x, y and z of its body frame."""
+GLUE_TAKES: Final = SHOWS
+"""A glue line may have to give so much between its boards over the year, mm; more breaks it (common practice)."""
+TELLS: Final = 0.25
+"""A whole piece that grows by less keeps its size, mm."""
+
+
+def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
+    """Sentences for a part of several boards; none for a board alone."""
+    if not part.steps:
+        return []
+    lines = [
+        "dry first: put all of it together without glue, in this order, and take it apart again the other way round",
+        *(
+            f"{'and ' if number else 'glue in that order, in one go; '}{line}"
+            for number, line in enumerate(clamp_lines(part))
+        ),
+    ]
+    loose = [*dict.fromkeys(_slid_in(part))]
+    if loose:
+        lines.append(f"slides in when the clamps are off: {listed(loose)}")
+    floating = {entry.name for entry in job.joints if getattr(entry, "floats", False)}
+    loose = [*dict.fromkeys(each.b.name for each in part.contacts if each.meeting.joint in floating)]
+    if loose:
+        lines.append(f"no glue at all: {listed(loose)}, which {'floats' if len(loose) == 1 else 'float'} in the groove")
+    unknown = [*dict.fromkeys(each.copy.board.name for each in part.placed if Moving.of(each.copy.board) is None)]
+    if len(unknown) < len({each.copy.board.name for each in part.placed}):
+        lines += _over_the_year(part, floating, seasons, job.voice)
+    if unknown:
+        lines.append(f"of {listed(unknown)} no wood is named: how much it moves is not reckoned")
+    return lines
+
+
+def _slid_in(part: PartAssembly) -> Iterator[str]:
+    """Boards that no clamp draws home, as all their joints slide along their cuts, and on which no others wait."""
+    for number, step in enumerate(part.steps):
+        meets = [*meeting_in(step, part)]
+        slides = all(
+            each.meeting.free is not None
+            and abs(float(step.direction @ part.motion_of(each.a).turned(each.meeting.free[0]))) > 0.99
+            for each in meets
+        )
+        later = {
+            copy for other in part.steps[number + 1 :] for each in meeting_in(other, part) for copy in (each.a, each.b)
+        }
+        if slides and not later & set(step.moves):
+            yield from (copy.name for copy in step.moves)
+
+
+def _over_the_year(part: PartAssembly, floating: set[str], seasons: Seasons, voice: Voice) -> Iterator[str]:
+    dry, damp = (PieceSeason(part, season) for season in seasons)
+    yield from _unglued(part, dry, damp, floating, voice)
+    told = False
+    for a, b in zip(dry.changes, damp.changes, strict=True):
+        if a.gap is not None and b.gap is not None and max(abs(a.gap), abs(b.gap)) > GLUE_TAKES / 2.0:
+            told = True
+            yield f"{a.line.contact.where}: the gap {_way(a.gap, voice)} when dry and {_way(b.gap, voice)} when damp"
+    if not told:
+        yield f"no gap between boards opens or closes by more than {voice.length(GLUE_TAKES / 2.0)} over the year"
+    first = part.placed[0].copy.name
+    for axis in np.flatnonzero(np.maximum(np.abs(dry.size), np.abs(damp.size)) > TELLS):
+        yield (
+            f"the whole, along the {EDGES[axis]} of {first}: {_signed(dry.size[axis], voice)} when {dry.season}, "
+            f"{_signed(damp.size[axis], voice)} when {damp.season}"
+        )
+
+
+def _unglued(
+    part: PartAssembly, dry: PieceSeason, damp: PieceSeason, floating: set[str], voice: Voice
+) -> Iterator[str]:
+    """Joints whose boards slide on each other across the grain: glued where they are held, loose elsewhere."""
+    said: dict[tuple[str, str], tuple[list[str], SeasonalChange, float]] = {}
+    for a, b in zip(dry.changes, damp.changes, strict=True):
+        most = abs(a.slides - b.slides)
+        if most > GLUE_TAKES and a.line.contact.meeting.joint not in floating:
+            contact = a.line.contact
+            key = (contact.meeting.joint, contact.b.name)
+            said.setdefault(key, ([], a, most))[0].append(contact.a.name)
+    for (joint, name), (holders, change, most) in said.items():
+        contact = change.line.contact
+        yield (
+            f"across the grain, no glue all along: {name} in {listed(holders)} ({joint}) slides up to "
+            f"{voice.length(most)} over the year; glue it only {_held_words(part, change)}"
+        )
+
+
+def _held_words(part: PartAssembly, change: SeasonalChange) -> str:
+    line = change.line
+    off = line.held - line.ends.mean(axis=0)
+    if float(np.abs(off).max()) < 1e-6:
+        return "a hand's breadth in the middle"
+    b = next(each for each in part.placed if each.copy == line.contact.b)
+    return f"a hand's breadth next to its {side_words(off, b)}"
+
+
+def _way(gap: float, voice: Voice) -> str:
+    if abs(gap) < 5e-3:
+        return "stays"
+    return f"{'opens' if gap > 0.0 else 'closes'} by {voice.length(abs(gap))}"
+
+
+def _signed(value: float, voice: Voice) -> str:
+    """How much something grows or shrinks."""
+    if abs(value) < 5e-3:
+        return "as it is"
+    return f"{'+' if value > 0.0 else '-'}{voice.length(abs(float(value)))}"

@@ -1,0 +1,131 @@
+"""The order of assembly in words: what goes into what, which side of it first, from where, and where clamps press."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+import numpy.typing as npt
+
+from jigcam.piece.ways import from_side, listed, side_words
+
+if TYPE_CHECKING:
+    from jigcam.piece.assembly import AssemblyStep, PartAssembly
+    from jigcam.piece.space import Contact, Placed
+
+FloatArray = npt.NDArray[np.float64]
+
+PRESSED: Final = 0.99
+"""A joint is drawn together along the way in where this goes into it with at least this cosine: there a clamp helps."""
+
+
+@dataclass(frozen=True, eq=False)
+class StepWords:
+    """What a step says. like: steps that say the same of boards that stand alike are told as one."""
+
+    step: AssemblyStep
+    joints: tuple[str, ...]
+    met: tuple[str, ...]
+    lead: str
+    source: str
+    holder: str
+
+    @classmethod
+    def of(cls, step: AssemblyStep, part: PartAssembly) -> StepWords:
+        """Of a step of a part."""
+        meets = [*meeting_in(step, part)]
+        placed = {each.copy: each for each in part.placed}
+        stays = [contact.a if contact.b in step.moves else contact.b for contact in meets]
+        first = placed[step.moves[0]]
+        # Seen from the board that has the cut, where that one stays; else by the side that leads.
+        holder = next((placed[c.a] for c in meets if c.a in step.onto), placed[stays[0]])
+        return cls(
+            step,
+            tuple(dict.fromkeys(contact.meeting.joint for contact in meets)),
+            tuple(dict.fromkeys(copy.name for copy in stays)),
+            f"{side_words(step.direction, first)} first",
+            from_side(step.direction, holder),
+            holder.copy.name,
+        )
+
+    @property
+    def like(self) -> tuple[object, ...]:
+        """What tells it from others."""
+        way = tuple(np.round(self.step.direction, 6))
+        return (len(self.step.moves) == 1, self.joints, self.met, self.lead, self.source, way)
+
+
+def meeting_in(step: AssemblyStep, part: PartAssembly) -> Iterator[Contact]:
+    """The contacts that a step brings together."""
+    for contact in part.contacts:
+        if (contact.a in step.moves and contact.b in step.onto) or (contact.b in step.moves and contact.a in step.onto):
+            yield contact
+
+
+def order_lines(part: PartAssembly) -> list[str]:
+    """One line a step, steps that are alike in one; none for a board that meets no other."""
+    lines: list[str] = []
+    if not part.steps:
+        return lines
+    words = [StepWords.of(step, part) for step in part.steps]
+    for _, group in groupby(words, key=lambda each: each.like):
+        lines.append(_line([*group]))
+    first = part.steps[0].onto
+    return [f"{listed([copy.name for copy in first])} lies ready", *lines]
+
+
+def _line(group: Sequence[StepWords]) -> str:
+    one = group[0]
+    names = [copy.name for each in group for copy in each.step.moves]
+    together = ", one after the other" if len(group) > 1 else ", together" if len(names) > 1 else ""
+    source = f", {one.source}" if one.source else ""
+    if source and len(one.met) > 1:
+        source = f"{source.replace(' its ', ' the ')} of {one.holder}"
+    return f"{listed(names)}{together}: {one.lead}, into {listed(one.met)} ({listed(one.joints)}){source}"
+
+
+def clamp_lines(part: PartAssembly) -> list[str]:
+    """Where clamps press once joints are glued: along the ways in that draw a joint together, not those that slide."""
+    pressed: dict[tuple[float, ...], list[AssemblyStep]] = {}
+    for step in part.steps:
+        if any(_drawn(contact, step, part) for contact in meeting_in(step, part)):
+            line = step.direction if tuple(np.round(step.direction, 6)) > (0.0, 0.0, 0.0) else -step.direction
+            pressed.setdefault(tuple(np.round(line, 4) + 0.0), []).append(step)
+    return [_clamped(part, np.array(line), steps) for line, steps in pressed.items()]
+
+
+def _clamped(part: PartAssembly, way: FloatArray, steps: Sequence[AssemblyStep]) -> str:
+    """From one side to the other along a line: on the faces of the boards that have the cuts, where there are such."""
+    boards = [each for each in part.placed if any(each.copy in (*step.moves, *step.onto) for step in steps)]
+    spans = {each.copy: _span(each.motion(_corners(each)) @ way) for each in boards}
+    middle = (min(low for low, _ in spans.values()) + max(high for _, high in spans.values())) / 2.0
+    cut = {c.a for step in steps for c in meeting_in(step, part) if _drawn(c, step, part)}
+    faces = [e for e in boards if e.copy in cut and abs(float(e.motion.turned([0.0, 0.0, 1.0]) @ way)) > PRESSED]
+    near = [each for each in faces if sum(spans[each.copy]) / 2.0 < middle] or boards
+    far = [each for each in faces if sum(spans[each.copy]) / 2.0 > middle] or boards
+    a = min(near, key=lambda each: float(spans[each.copy][0]))
+    b = max(far, key=lambda each: float(spans[each.copy][1]))
+    return f"clamps press from the {side_words(-way, a)} of {a.copy.name} to the {side_words(way, b)} of {b.copy.name}"
+
+
+def _drawn(contact: Contact, step: AssemblyStep, part: PartAssembly) -> bool:
+    """Whether a step presses a joint together: it goes straight into the face or end that has the cut."""
+    free = contact.meeting.free
+    if free is None:
+        return True
+    a = next(each for each in part.placed if each.copy == contact.a)
+    return abs(float(a.motion.turned(free[0]) @ step.direction)) < 1.0 - PRESSED
+
+
+def _corners(placed: Placed) -> FloatArray:
+    board = placed.copy.board
+    return np.array(
+        [(x, y, z) for x in (0.0, board.length) for y in (0.0, board.width) for z in (-board.thickness, 0.0)]
+    )
+
+
+def _span(values: FloatArray) -> tuple[float, float]:
+    return float(values.min()), float(values.max())

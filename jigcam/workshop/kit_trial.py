@@ -1,0 +1,89 @@
+"""What a kit is good for: the starter of each kind of joint, planned with it by every way that the kind has."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, get_args
+
+from jigcam.document import Document
+from jigcam.errors import JigcamError, Refused
+from jigcam.findings import stops
+from jigcam.job import Entry
+from jigcam.job.loading import job_from
+from jigcam.joints import Entries, kind, kind_names
+from jigcam.making.by_hand import OFFER
+from jigcam.making.columns import columns, hanging, prose
+from jigcam.workshop.build import plan_joint
+
+if TYPE_CHECKING:
+    from jigcam.kit import Kit
+
+WAYS: tuple[str, ...] = get_args(Entry.model_fields["way"].annotation)
+"""By which joints are made."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A kind's starter, made one way. why_not: what stops it, a sentence each; empty where it can be made."""
+
+    kind: str
+    way: str
+    why_not: tuple[str, ...] = ()
+
+    @property
+    def works(self) -> bool:
+        """Whether the kit makes it so."""
+        return not self.why_not
+
+    def as_dict(self) -> dict[str, Any]:
+        """For `--json`."""
+        return {"kind": self.kind, "way": self.way, "works": self.works, "why_not": list(self.why_not)}
+
+
+def try_kit(kit: Kit) -> tuple[Trial, ...]:
+    """Every kind by every way that it has, planned but not proved: what the tools are long, wide and many enough for.
+
+    The starters are drawn for the shipped kit of the kit's units; another size of the joint may work where they do not.
+    """
+    return tuple(trial for name in kind_names() for way in WAYS if (trial := _tried(name, way, kit)) is not None)
+
+
+def _tried(name: str, way: str, kit: Kit) -> Trial | None:
+    """None where the kind has no such way."""
+    document = Document.parse(kind(name).starter(kit.units), Path(f"{name}.toml"))
+    table = document.data["joints"][0]
+    tools = {*Entry.TOOLS, *kind(name).entry.TOOLS}
+    document.data["joints"] = [{key: value for key, value in table.items() if key not in tools} | {"way": way}]
+    try:
+        job = job_from(document, Entries())
+    except JigcamError:
+        return None
+    try:
+        plan_joint(job.joints[0], job, kit)
+    except Refused as refused:
+        says = (finding.says.removesuffix(f"; {OFFER}") for finding in stops(refused.findings))
+        return Trial(name, way, tuple(dict.fromkeys(says)))
+    except JigcamError as error:
+        return Trial(name, way, (str(error),))
+    return Trial(name, way)
+
+
+def trial_lines(kit: Kit, trials: tuple[Trial, ...], width: int | None = None) -> list[str]:
+    """For people: a table of kinds and ways, then what stops those that will not do. width: columns of the screen."""
+    told = {(trial.kind, trial.way): "yes" if trial.works else "no" for trial in trials}
+    kinds = list(dict.fromkeys(trial.kind for trial in trials))
+    rows = [[name, *(told.get((name, way), "-") for way in WAYS)] for name in kinds]
+    lines = [
+        *prose([f"{kit.name}: no fault in the file. Of each kind's starter it makes, by which way:"], width),
+        "",
+        *columns(["", *WAYS], rows, width=width),
+    ]
+    alike: dict[tuple[str, ...], list[Trial]] = {}
+    for trial in trials:
+        if not trial.works:
+            alike.setdefault((trial.way, *trial.why_not), []).append(trial)
+    for (way, first, *more), those in alike.items():
+        rest = f" ({len(more)} more)" if more else ""
+        lines += ["", *hanging(f"{', '.join(trial.kind for trial in those)}, {way}: {first}{rest}", width or 100, 2)]
+    return lines

@@ -1,0 +1,115 @@
+"""The account of a piece: its boards and how they meet, whether it closes, in which order it goes together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from jigcam.findings import Finding, by_gravity
+from jigcam.making.columns import columns, hanging
+from jigcam.making.gcode_file import tidy
+from jigcam.piece.assembly import AssemblyStep, PartAssembly, assembly_of
+from jigcam.piece.copies import piece_of
+from jigcam.piece.space import Assembled, Copy
+from jigcam.piece.together import together_findings
+from jigcam.workshop.piece_order import order_account
+
+if TYPE_CHECKING:
+    from jigcam.job import Job
+
+
+@dataclass(frozen=True)
+class PieceAccount:
+    """A job's piece in space, and what there is to say of it."""
+
+    job: Job
+    piece: Assembled
+
+    @classmethod
+    def of(cls, job: Job) -> PieceAccount:
+        """Of a job, whatever its joints are made with."""
+        return cls(job, piece_of(job))
+
+    @property
+    def copies(self) -> tuple[Copy, ...]:
+        """Every real board."""
+        return tuple(each.copy for each in self.piece.placed)
+
+    @cached_property
+    def parts(self) -> tuple[PartAssembly, ...]:
+        """What hangs together."""
+        return assembly_of(self.piece)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Gravest first."""
+        return tuple(by_gravity(together_findings(self.job, self.piece)))
+
+    def count(self, name: str) -> int:
+        """How many there are of a board."""
+        return sum(copy.board.name == name for copy in self.copies)
+
+    def as_dict(self) -> dict[str, Any]:
+        """For `--json`: lengths in mm, directions in the body frame of a part's first board."""
+        return {
+            "boards": [
+                {
+                    "name": board.name,
+                    "count": self.count(board.name),
+                    "length_mm": tidy(board.length),
+                    "width_mm": tidy(board.width),
+                    "thickness_mm": tidy(board.thickness),
+                }
+                for board in self.job.boards.values()
+            ],
+            "closing": [{"where": each.contact.where, "error_mm": round(each.error, 4)} for each in self.piece.closing],
+            "order": [_step_dict(step) for part in self.parts for step in part.steps],
+            "findings": [finding.as_dict() for finding in self.findings],
+        }
+
+    def lines(self, width: int) -> list[str]:
+        """For people. width: of the screen."""
+        boards, contacts = len(self.copies), len(self.piece.contacts)
+        parts = [part for part in self.parts if part.contacts]
+        hang = f", in {len(parts)} parts that hang together" if len(parts) > 1 else ""
+        lines = [*hanging(f"{self.job.title}: {boards} boards that meet in {contacts} places{hang}", width), ""]
+        lines += [*self._boards(width), ""]
+        for number, part in enumerate(parts, start=1):
+            head = f"part {number}" if len(parts) > 1 else "how they meet"
+            lines += [head, *(line for each in self._meeting(part) for line in hanging(f"  {each}", width)), ""]
+        return [*lines, *hanging(self._closes(), width), *order_account(self.parts, self.job, width)]
+
+    def _boards(self, width: int) -> list[str]:
+        says = self.job.voice.rule
+        rows = [
+            [board.name, str(self.count(board.name)), *map(says, (board.length, board.width, board.thickness))]
+            for board in self.job.boards.values()
+        ]
+        return columns(["board", "of them", "length", "width", "thickness"], rows, width=width)
+
+    def _meeting(self, part: PartAssembly) -> Iterator[str]:
+        """A line for each board: what it stands in, and by what."""
+        for placed in part.placed:
+            its = [each for each in part.contacts if each.b == placed.copy]
+            if its:
+                told = ", ".join(f"{each.meeting.b_at} in {each.a.name} ({each.meeting.joint})" for each in its)
+                yield f"{placed.copy.name}: {told}"
+
+    def _closes(self) -> str:
+        closing = self.piece.closing
+        if not closing:
+            return "nothing has to close: no board is held from two sides"
+        worst = max(each.error for each in closing)
+        if worst < 0.005:
+            return f"it closes: all {len(closing)} places where boards come back to each other agree"
+        says = self.job.voice.length(worst)
+        return f"of {len(closing)} places where boards come back to each other the worst is {says} off"
+
+
+def _step_dict(step: AssemblyStep) -> dict[str, Any]:
+    """moves, onto: boards by their names in the job; copies: which of several of a board."""
+    told = step.as_dict()
+    by_board = {key: [copy.board.name for copy in getattr(step, key)] for key in ("moves", "onto")}
+    return {**told, **by_board, "copies": {key: told[key] for key in by_board}}

@@ -1,0 +1,321 @@
+"""The page that plays the cut, in a browser: at its end it shows what the proof found, for every kind's starter.
+
+One browser serves all tests of this file; without one those that need it are skipped, and say so.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from support.browser import Browser, Tab, running_browser
+from support.hand_files import slot_file
+from support.jobs import job_table, write_job
+from support.shop import content, jigcam
+
+from jigcam.geometry import Region, rectangle, slot
+from jigcam.job import kit_for
+from jigcam.joints import kind_names
+from jigcam.kit import load_kit
+from jigcam.making.built import Built
+from jigcam.player.film import film, film_of
+from jigcam.player.page import in_script, page_of, page_with
+from jigcam.player.riding import rides_of
+from jigcam.proof import Removal, Stock, Target, prove
+from jigcam.units import MM
+from jigcam.workshop.build import build_job
+from jigcam.workshop.calls import make
+from jigcam.workshop.loading import load_job
+from jigcam.workshop.results import results_schema
+
+EVIL = "</script><script>window.ran=1</script><img src=x onerror=window.ran=1>"
+"""A name that would run as a script, if a page took it for anything but text."""
+SLOT = (100.0 - 12.0) * 12.0 + math.pi * 36.0
+"""Area of the slot of `slot_file`, mm²: 100 long over its round ends, 12 wide."""
+
+
+def built(path: Path) -> Built:
+    job = load_job(path)
+    return build_job(job, kit_for(job, None))
+
+
+def slot_film(text: str | None = None) -> dict[str, Any]:
+    """The hand-written slot, or a change to its text, as a film with its proof."""
+    hand, kit = slot_file(), load_kit("inch-shop")
+    text = hand.text if text is None else text
+    drawn = slot_region(20.0, 120.0, 30.0, 6.0)
+    target = Target(Stock.of_size(*hand.stock), (Removal.prism("slot", drawn, 6.0),))
+    bit = kit.bit(hand.bit)
+    proof = prove(text, target, kit.the_machine, bit)
+    return film(EVIL, [("file", EVIL)], text, target, kit.the_machine, bit, proof)
+
+
+def slot_region(x0: float, x1: float, y: float, half: float) -> Region:
+    return slot((x0, y), (x1, y), 2.0 * half)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with running_browser(pytest.skip) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("pages")
+
+
+@pytest.fixture(scope="module")
+def tab(browser: Browser) -> Tab:
+    tab = browser.tab()
+    tab.size(1280, 800)
+    return tab
+
+
+@pytest.fixture(scope="module")
+def starters(folder: Path) -> dict[str, list[dict[str, Any]]]:
+    """The films of every kind's starter, as made with the kit that it names."""
+    films = {}
+    for name in kind_names():
+        job = folder / f"{name}.toml"
+        assert jigcam("start", name, "--units", "mm", "-o", job).status == 0
+        made = built(job)
+        machine, voice = made.kit.the_machine, made.job.voice
+        films[name] = [
+            each
+            for joint, proof in zip(made.joints, made.proofs, strict=True)
+            for each in (
+                *(film_of(file, proof.files[file.file], machine, voice) for file in joint.files),
+                *rides_of(joint, made.kit, voice),
+            )
+        ]
+    return films
+
+
+@pytest.fixture
+def slot_page(tab: Tab, folder: Path) -> Tab:
+    """The page of the slot, just opened."""
+    path = folder / "slot.html"
+    path.write_bytes(page_with(EVIL, EVIL, MM, [slot_film()]))
+    tab.open(path)
+    return tab
+
+
+def at_the_end(tab: Tab, *, hurried: bool = False) -> dict[str, Any]:
+    """What the page says when the slider is moved to its end, as a hand moves it.
+
+    hurried: without the moment that it waits whether the hand goes on.
+    """
+    tab.run(
+        "(() => { const t = document.getElementById('time'); t.value = t.max; t.dispatchEvent(new Event('input'));"
+        f" if ({str(hurried).lower()}) jigcamPlayer.sayPlace(); }})()"
+    )
+    tab.wait("document.body.dataset.ended && document.body.dataset.drawn === 'all'")
+    said = tab.run(
+        "JSON.stringify({verdict: document.body.dataset.ended, said: document.getElementById('said').textContent,"
+        " faults: [...document.querySelectorAll('#faults li')].map((each) => each.textContent),"
+        " rows: [...document.querySelectorAll('#agreement tbody tr')].map("
+        "   (row) => [...row.cells].map((cell) => cell.textContent)),"
+        " sums: jigcamPlayer.film.agreement.map((row) => row.sum)})"
+    )
+    found: dict[str, Any] = json.loads(said)
+    return found
+
+
+def turn(ride: dict[str, Any]) -> float:
+    """Which way a ride goes round: twice the area within the corners of its way, negative for clockwise; mm²."""
+    x, y = ride["strokes"]["x"], ride["strokes"]["y"]
+    corners = zip(x, y, [*x[1:], x[0]], [*y[1:], y[0]], strict=True)
+    return sum(x0 * y1 - x1 * y0 for x0, y0, x1, y1 in corners)
+
+
+def test_the_end_of_every_starter_agrees_with_its_proof(
+    tab: Tab, folder: Path, starters: dict[str, list[dict[str, Any]]]
+) -> None:
+    path = folder / "starters.html"
+    films = [each for made in starters.values() for each in made]
+    path.write_bytes(page_with("starters", "kit", MM, films))
+    tab.open(path)
+    for number, (kind, each) in enumerate((kind, each) for kind, made in starters.items() for each in made):
+        tab.run(f"jigcamPlayer.choose({number})")
+        end, where = at_the_end(tab, hurried=True), f"{kind}: {each['name']}"
+        assert end["verdict"] == "agrees", (where, end)
+        assert all(row[-1] == "yes" for row in end["rows"]), (where, end)
+        measured = [height for height in each["heights"] if "area" in height]
+        assert measured or each["marks"], where
+        for height, own in zip(measured, end["sums"][1:], strict=True):
+            # What a radius wrong by a fortieth of a millimetre would already come to along the outline.
+            assert own["area"] == pytest.approx(height["area"], abs=0.025 * height["edge"]), (where, height)
+        assert end["rows"][0][1] == f"{each['proof']['depth']:.2f} mm", where
+        assert ("for the chisel" in " ".join(end["faults"])) == bool(each["proof"]["corners"]), where
+    assert tab.messages == []
+    assert tab.requests == [path.as_uri()]
+    assert all(turn(each) < 0.0 for made in starters.values() for each in made if each["kind"] == "ride")
+    hands = [each["name"] for each in starters["groove"] if each["kind"] == "ride"]
+    assert [name.rpartition(", ")[2] for name in hands] == ["as drawn", "opposite"], "the starter asks for both hands"
+
+
+def test_the_slot_comes_to_its_area_by_hand(slot_page: Tab) -> None:
+    end = at_the_end(slot_page)
+    assert end["verdict"] == "agrees"
+    assert end["sums"][1]["area"] == pytest.approx(SLOT, abs=1.0)
+    assert "nothing is cut too far, nothing is left over; it cuts 6.00 mm deep" in end["said"]
+    assert not end["faults"]
+
+
+def test_a_gouge_and_what_is_left_are_coloured_and_said(tab: Tab, folder: Path) -> None:
+    text = slot_file().text
+    too_far = text.replace("G1 X114.0000 Y27.1750 Z-6.0000", "G1 X114.0000 Y24.0000 Z-6.0000", 1)
+    assert too_far != text
+    path = folder / "gouge.html"
+    path.write_bytes(page_with("gouge", "kit", MM, [slot_film(too_far)]))
+    tab.open(path)
+    tab.run("jigcamPlayer.setMode('cross')")
+    end = at_the_end(tab)
+    assert "cut too far by" in end["said"]
+    assert any(line.startswith("cut too far by") for line in end["faults"])
+    assert any("cut beyond the drawing, by the picture" in line for line in end["faults"])
+    count = """(() => {
+      const plan = document.getElementById("plan"), dots = plan.getContext("2d");
+      const data = dots.getImageData(0, 0, plan.width, plan.height).data, want = rgb(ink("gouge"));
+      let found = 0;
+      for (let j = 0; j < data.length; j += 4) {
+        if (want.every((value, k) => Math.abs(data[j + k] - value) < 3)) found++;
+      }
+      return found;
+    })()"""
+    assert tab.run(count) > 100, "the gouge is to be seen"
+
+
+def test_keys_alone_play_the_file(slot_page: Tab) -> None:
+    tab = slot_page
+    place, moves = "strokeAt(jigcamPlayer.s, jigcamPlayer.time).k", tab.run("jigcamPlayer.s.n")
+    tab.run("document.getElementById('time').focus()")
+    tab.press("End", 35)
+    assert tab.run(place) == moves
+    tab.press("Home", 36)
+    assert tab.run("jigcamPlayer.time") == 0
+    for _ in range(3):
+        tab.press("ArrowRight", 39)
+    on = tab.run(place)
+    tab.press("ArrowLeft", 37)
+    assert 0 < tab.run(place) < on
+    tab.wait("document.getElementById('said').textContent.startsWith('Move ')")
+    said = tab.run("document.getElementById('said').textContent")
+    line = int(re.search(r"line (\d+)", said)[1])  # type: ignore[index]
+    text = slot_file().text.splitlines()
+    assert text[line - 1] in said, "the line of the file is said as it stands"
+    assert tab.run("document.querySelector('#code [aria-current]').textContent") == text[line - 1]
+    assert tab.run("document.getElementById('time').getAttribute('aria-valuetext')") == said
+    tab.press(" ", 32, " ")
+    assert tab.run("jigcamPlayer.playing")
+    begun = tab.run("jigcamPlayer.time")
+    tab.wait(f"jigcamPlayer.time > {begun}")
+    tab.press(" ", 32, " ")
+    assert not tab.run("jigcamPlayer.playing")
+    tab.run("document.getElementById('height').focus()")
+    tab.press("Home", 36)
+    assert tab.run("document.getElementById('height').getAttribute('aria-valuetext')") == "the face"
+
+
+def test_the_section_is_dragged_in_the_view_from_the_front(slot_page: Tab) -> None:
+    tab = slot_page
+    box = tab.run("JSON.stringify(document.getElementById('front').getBoundingClientRect())")
+    left, top = (json.loads(box)[name] for name in ("left", "top"))
+    for kind, z in (("mousePressed", 0.0), ("mouseMoved", -3.0), ("mouseReleased", -3.0)):
+        y = top + tab.run(f"jigcamPlayer.front.yOf({z}) / jigcamPlayer.front.ratio")
+        tab.call("Input.dispatchMouseEvent", type=kind, x=left + 40, y=y, button="left", buttons=1, clickCount=1)
+    z = tab.run("jigcamPlayer.film.heights[jigcamPlayer.heightIndex].z")
+    assert z == pytest.approx(-3.0, abs=0.3)
+    assert tab.run("document.getElementById('cross').getAttribute('aria-pressed')") == "true"
+
+
+def test_a_name_with_markup_is_text(slot_page: Tab) -> None:
+    tab = slot_page
+    assert tab.run("document.getElementById('job').textContent") == EVIL
+    assert tab.run("document.title") == f"{EVIL}: the cut"
+    assert tab.run("document.querySelector('#film option').textContent") == EVIL
+    assert tab.run("document.images.length") == 0
+    assert tab.run("window.ran === undefined")
+    assert tab.messages == []
+
+
+def test_whoever_uses_a_screen_reader_is_told_what_each_thing_is(slot_page: Tab) -> None:
+    nodes = slot_page.call("Accessibility.getFullAXTree")["nodes"]
+    named = {(each["role"]["value"], each.get("name", {}).get("value", "")) for each in nodes if "role" in each}
+    wanted = {("slider", "Place in the file"), ("slider", "Section at"), ("button", "Play"), ("combobox", "Show")}
+    assert wanted <= named, named
+    assert all(name for role, name in named if role in ("button", "slider", "combobox", "image"))
+    assert slot_page.run("document.getElementById('said').getAttribute('aria-live')") == "polite"
+
+
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+@pytest.mark.parametrize("width", [1280, 400])
+def test_it_fits_the_screen_and_can_be_read(slot_page: Tab, width: int, dark: bool) -> None:
+    tab = slot_page
+    tab.size(width, 800, dark=dark)
+    try:
+        assert tab.run("document.documentElement.scrollWidth <= innerWidth")
+        dark_now = tab.run("getComputedStyle(document.body).backgroundColor.match(/\\d+/g).every((c) => c < 80)")
+        assert dark_now == dark
+        tab.wait("jigcamPlayer.plan.canvas.width > 200 && document.body.dataset.drawn === 'all'")
+    finally:
+        tab.size(1280, 800)
+
+
+def test_make_writes_the_page_once_for_the_whole_job(tmp_path: Path) -> None:
+    job = write_job(tmp_path, job_table("mm") | {"job": EVIL})
+    run = jigcam("make", job, "-o", tmp_path / "out", "--page", "--json")
+    assert run.status == 0, run.err
+    first = content(tmp_path / "out")
+    assert first["page.html"] == make(job, page=True).files["page.html"], "the same bytes on a second run"
+    (entry,) = [each for each in run.json["files"] if each["file"] == "page.html"]
+    assert (entry["kind"], entry["joint"]) == ("preview", ""), "of the whole job, as files of the piece are"
+    jsonschema.validate(run.json, results_schema())
+    text = first["page.html"].decode("utf-8")
+    assert EVIL not in text
+    assert '<input type="range"' in text
+    assert not re.search(r"(?:https?:)?//(?!\s)[\w.]+\.\w", re.sub(r"^\s*//.*$", "", text, flags=re.MULTILINE))
+    data = json.loads(re.search(r'id="data">(.*?)</script>', text, re.DOTALL)[1])  # type: ignore[index]
+    assert data["job"] == EVIL
+    gcode = [each for each in run.json["files"] if each["kind"] == "gcode"]
+    assert [each["name"] for each in data["films"]] == [each["file"] for each in gcode]
+    for each in data["films"]:
+        assert each["text"].encode() == first[each["name"]], "the text that is shown is the file's"
+
+
+def test_without_the_option_there_is_no_page(tmp_path: Path) -> None:
+    job = write_job(tmp_path, job_table("mm"))
+    assert jigcam("make", job, "-o", tmp_path / "out").status == 0
+    assert "page.html" not in content(tmp_path / "out")
+
+
+def test_a_job_by_hand_has_a_page_that_says_so(slot_page: Tab, tmp_path: Path) -> None:
+    made = built(write_job(tmp_path, job_table("mm", way="hand")))
+    assert not made.gcode_files
+    path = tmp_path / "page.html"
+    path.write_bytes(page_of(made))
+    slot_page.open(path)
+    assert "by hand" in slot_page.run("document.getElementById('said').textContent")
+    assert slot_page.run("document.getElementById('time').disabled")
+    assert slot_page.messages == []
+
+
+@pytest.mark.parametrize("text", [EVIL, "<!--<script>", "a & b", "\u2028\u2029\u202e", 'quote " and \\'])
+def test_json_in_a_script_means_the_same_and_ends_nothing(text: str) -> None:
+    made = in_script({"name": text})
+    assert json.loads(made) == {"name": text}
+    assert not set("<>&\u2028\u2029\u202e") & set(made)
+
+
+def test_rectangles_of_the_drawing_keep_their_place() -> None:
+    """A drawing reaches the page vertex by vertex: a corner that was somewhere else would be drawn somewhere else."""
+    from jigcam.player.numbers import loops_of
+
+    assert loops_of(rectangle(1.0, 2.0, 5.0, 4.0)) == [[1, 2, 0, 5, 2, 0, 5, 4, 0, 1, 4, 0]]

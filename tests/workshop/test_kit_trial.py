@@ -1,0 +1,66 @@
+"""What a kit is good for agrees with what `check` says of the same starter."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from support.jobs import kit_table, toml
+from support.shop import jigcam
+
+from jigcam.joints import kind, kind_names
+from jigcam.kit import Kit, load_kit, profiles_folder
+from jigcam.workshop.kit_trial import Trial, trial_lines, try_kit
+
+
+@pytest.fixture(scope="module")
+def shop() -> dict[tuple[str, str], Trial]:
+    return {(trial.kind, trial.way): trial for trial in try_kit(load_kit("inch-shop"))}
+
+
+def test_the_shipped_shop_makes_every_starter_as_it_stands(shop: dict[tuple[str, str], Trial]) -> None:
+    for name in kind_names():
+        entry = kind(name).entry
+        way = tomllib.loads(kind(name).starter("in"))["joints"][0].get("way", entry.model_fields["way"].default)
+        assert shop[name, way].works, shop[name, way]
+        assert shop[name, "hand"].works
+    assert ("rabbet", "template") not in shop, "a rabbet has no template"
+
+
+def test_what_stops_is_what_check_says(tmp_path: Path, shop: dict[tuple[str, str], Trial]) -> None:
+    table = tomllib.loads(kind("mortise").starter("in"))
+    table["joints"][0]["way"] = "template"
+    (tmp_path / "job.toml").write_text(toml(table))
+    run = jigcam("check", tmp_path / "job.toml", "--json")
+    assert run.status == 1
+    stops = [each["says"] for each in run.json["findings"] if each["level"] == "stop"]
+    assert shop["mortise", "template"].why_not
+    assert all(any(says.startswith(why) for says in stops) for why in shop["mortise", "template"].why_not)
+
+
+def test_a_kit_of_hand_tools_makes_everything_by_hand_and_says_once_why_nothing_else() -> None:
+    kit = Kit(kit="Hand tools", units="in")
+    trials = try_kit(kit)
+    assert {trial.way for trial in trials if trial.works} == {"hand"}
+    assert {trial.kind for trial in trials if trial.works} == set(kind_names())
+    lines = trial_lines(kit, trials, 80)
+    assert max(map(len, lines)) <= 80
+    text = " ".join(" ".join(lines).split())
+    assert text.count('way = "direct" cuts on a machine') == 1
+
+
+def test_a_machine_without_a_vise_cuts_no_ends(tmp_path: Path) -> None:
+    (tmp_path / "kit.toml").write_text(toml(kit_table("in", upright=None)))
+    run = jigcam("kit", tmp_path / "kit.toml", "--check")
+    assert run.status == 0, run.err
+    assert "cannot hold a board upright" in " ".join(run.out.split())
+
+
+def test_a_faulty_kit_tells_its_faults_as_ever(tmp_path: Path) -> None:
+    text = (profiles_folder() / "inch-shop.toml").read_text("utf-8")
+    (tmp_path / "kit.toml").write_text(text.replace('kind           = "dovetail"', 'kind           = "dovetale"'))
+    run = jigcam("kit", tmp_path / "kit.toml", "--check")
+    assert run.status == 2
+    assert "dovetale" in run.err
+    assert jigcam("kit", "--check").status == 2
