@@ -12,11 +12,11 @@ from jigcam.document.fields import length_text
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.kit import profiles_folder
+from jigcam.making.blocks import section, table
 from jigcam.making.built import Built
 from jigcam.making.made_joint import Progress, made_joint
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening, ridden, template_setup
-from jigcam.making.words import section, table
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
 from jigcam.units import INCH, Voice
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.job import Job
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
 
@@ -157,11 +158,11 @@ class CouponPlan(Plan):
             )
         }
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """Its steps."""
         return _steps(self)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The test."""
         return _test(self, number)
 
@@ -180,7 +181,7 @@ class CouponPlan(Plan):
         return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, fit, ride.findings)
 
 
-def _steps(made: CouponPlan) -> list[str]:
+def _steps(made: CouponPlan) -> list[Block]:
     coupon, voice = made.coupon, made.voice
     rows = [
         (
@@ -192,7 +193,7 @@ def _steps(made: CouponPlan) -> list[str]:
     return table(f"Test coupon of {made.of}, from the left", rows)
 
 
-def _test(made: CouponPlan, number: int) -> list[str]:
+def _test(made: CouponPlan, number: int) -> list[Block]:
     plan, voice, apart = made.coupon.plan, made.voice, made.kit.the_router.eccentricity
     axes = (
         [

@@ -30,7 +30,13 @@ from jigcam.cli.words import say_made
 @click.option(
     "--paper",
     type=click.Choice(["letter", "a4"]),
-    help="Also write each drawing as PDF in true size, on sheets of this paper to be joined.",
+    help="Also write each drawing as PDF in true size, on sheets of this paper to be joined, and setup sheets.",
+)
+@click.option(
+    "--plan",
+    is_flag=True,
+    help="Also write plan.pdf: cover, drawings of the boards, templates in true size and setup sheets, on --paper or "
+    "that of the kit.",
 )
 @click.option("--page", is_flag=True, help="Also write one HTML page that plays the cut, for any browser.")
 @WHY
@@ -42,6 +48,7 @@ def command(
     replace: bool,
     discard_edits: bool,
     paper: Literal["letter", "a4"] | None,
+    plan: bool,
     page: bool,
     why: bool,
     as_json: bool,
@@ -55,13 +62,13 @@ def command(
     seen = check_folder(folder, replace=replace, discard_edits=discard_edits)
     from jigcam.job import kit_for
     from jigcam.workshop.build import build_job
-    from jigcam.workshop.contents import folder_content
+    from jigcam.workshop.contents import Asked, folder_content
     from jigcam.workshop.loading import load_job
 
     loaded = load_job(job)
     with progress_bar() as progress:
         built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-    files, manifest = folder_content(built, paper, page=page)
+        files, manifest = folder_content(built, Asked(paper, plan, joint, page), progress)
     write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
     has_done(f"all files are written to {folder}")
     if as_json:

@@ -14,6 +14,8 @@ from jigcam.making.columns import PROSE, hanging, padded, room
 if TYPE_CHECKING:
     from jigcam.making.built import Built
 
+_OF_ALL = {"plan.pdf": "all on paper", "page.html": "plays the cut"}
+"""Files of the whole job, and what they are for."""
 _BESIDE = {
     "dry-run": ("dry run", "dry runs"),
     "preview": ("picture", "pictures"),
@@ -57,15 +59,14 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
     wide = max((len(entry["file"]) for entry in shown), default=0)
     lines = [one_line(f"in {folder}:")]
     for entry in shown:
-        what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else "read this first"
+        what = _minutes(entry["seconds"]) if entry["kind"] == "gcode" else _sheet_words(entry["file"])
         if not entry["joint"]:
             what = _OF_A_PIECE.get(entry["file"].rsplit("/", 1)[-1], "")
         lines.append(f"  {entry['file']:<{wide}}  {ink(f'{what:>15}', 'aside', sys.stdout)}")
-    pages = [entry["file"] for entry in manifest["files"] if entry["kind"] == "preview" and _is_page(entry["file"])]
-    plays = ink(f"{'plays the cut':>15}", "aside", sys.stdout)
-    lines += [f"  {page:<{wide}}  {plays}" for page in pages]
     beside = [entry for entry in manifest["files"] if entry["kind"] not in ("gcode", "sheet")]
-    kinds = [entry["kind"] for entry in beside if entry["file"] not in pages]
+    for name in [entry["file"] for entry in beside if entry["file"] in _OF_ALL]:
+        lines.append(f"  {name:<{wide}}  {ink(_OF_ALL[name].rjust(15), 'aside', sys.stdout)}")
+    kinds = [entry["kind"] for entry in beside if entry["file"] not in _OF_ALL]
     counted = []
     for kind in dict.fromkeys(kinds):
         one, several = _BESIDE.get(kind, (kind, kind))
@@ -75,8 +76,9 @@ def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
     return [*lines, *(ink(line, "aside", sys.stdout) for line in hanging(rest, terminal_width(PROSE)))]
 
 
-def _is_page(file: str) -> bool:
-    return file.endswith(".html")
+def _sheet_words(file: str) -> str:
+    """What a setup sheet is for, by its kind of file."""
+    return {"pdf": "to print", "html": "for a screen"}.get(file.rpartition(".")[2], "read this first")
 
 
 def proof_lines(built: Built) -> list[str]:

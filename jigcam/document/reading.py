@@ -66,11 +66,12 @@ class Misfit(ValueError):
 
 @dataclass(frozen=True)
 class Document:
-    """A TOML file: its data, and the line of each key. path: as given, for messages."""
+    """A TOML file: its data, and the line of each key. path: as given, for messages; text: as it was read."""
 
     data: dict[str, Any]
     path: Path
     lines: Mapping[Key, int] = field(default_factory=dict, repr=False)
+    text: str = field(default="", repr=False)
 
     @classmethod
     def read(cls, path: Path) -> Document:
@@ -98,7 +99,7 @@ class Document:
         if _DEEP_KEY.search(text):
             raise _too_deep(path)
         try:
-            return cls(tomllib.loads(text), path, key_lines(text))
+            return cls(tomllib.loads(text), path, key_lines(text), text)
         except tomllib.TOMLDecodeError as fault:
             raise _not_toml(fault, text, path) from None
         except RecursionError as fault:

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 
 from jigcam.dovetails.choice import DovetailChoice
 from jigcam.dovetails.words import dovetail_words, layout_words
+from jigcam.making.blocks import section
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.words import section
 
 if TYPE_CHECKING:
     from jigcam.dovetails.joint import Dovetail
     from jigcam.drawing import Drawing
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
 
@@ -35,11 +36,11 @@ class HandDovetail(Plan):
 
         return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """Boards, tails, slope, clearance."""
         return dovetail_words(self.choice, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work, and every line's place."""
         return [*dovetail_by_hand(self.joint, self.voice, number), *layout_words(self.choice, self.voice)]
 
@@ -48,7 +49,7 @@ class HandDovetail(Plan):
         return Outcome()
 
 
-def dovetail_by_hand(joint: Dovetail, voice: Voice, number: int) -> list[str]:
+def dovetail_by_hand(joint: Dovetail, voice: Voice, number: int) -> list[Block]:
     """The work at the bench in numbered headings, from `number` on."""
     tails, pins, sizes = joint.tail_board.name, joint.pin_board.name, joint.sizes
     says = voice.rule
@@ -129,7 +130,7 @@ def _half_blind(joint: Dovetail, voice: Voice) -> list[str]:
     ]
 
 
-def _other_corner(joint: Dovetail, number: int) -> list[str]:
+def _other_corner(joint: Dovetail, number: int) -> list[Block]:
     if len(joint.ends) < 2:
         return []
     return section(f"{number + 1}. The other corner", ["The same again, from the lower edge with the same figures."])

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
 
 
@@ -72,11 +73,11 @@ class DovetailPlan(Plan):
 
         return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """Boards, tails, slope, clearance."""
         return dovetail_words(self.choice, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """What is left for the chisel, and the layout for hand work."""
         return hand_words(self.choice, number, self.voice)
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import section, table
+from jigcam.making.blocks import Heading, Lines, section, table
 
 if TYPE_CHECKING:
     from jigcam.dovetails.choice import DovetailChoice
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 
-def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[str]:
+def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[Block]:
     """What is left for the chisel or the rasp, and the layout for saw and chisel."""
     lines = section(f"{number}. Left for the chisel", choice.pare_lines())
     if rounded := next((cut for cut in choice.cuts if cut.rounded), None):
@@ -31,12 +32,12 @@ def _rounding(choice: DovetailChoice, radius: float, voice: Voice) -> list[str]:
     ]
 
 
-def layout_words(choice: DovetailChoice, voice: Voice) -> list[str]:
+def layout_words(choice: DovetailChoice, voice: Voice) -> list[Block]:
     """Gauges, bevel, dividers, and every line's place."""
-    return ["", "Layout by hand", *(f"  {line}".rstrip() for line in choice.hand.lines(voice))]
+    return [Heading("Layout by hand"), Lines(tuple(choice.hand.lines(voice)))]
 
 
-def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[str]:
+def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[Block]:
     """The joint: boards, tails, slope, clearance."""
     joint, layout = choice.joint, choice.layout
     tail, pin = joint.tail_board, joint.pin_board

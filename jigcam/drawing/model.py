@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from jigcam.drawing.roles import PENS, UNNAMED, Role, order
+from jigcam.drawing.running import Running
 from jigcam.errors import InputError
 from jigcam.geometry import Path, Region, scaling
 from jigcam.units import format_angle, format_length
@@ -134,7 +135,8 @@ class Axes:
 class View:
     """One picture: shapes, words and dimensions in one frame, with a caption below it.
 
-    minor: a detail beside the main view, which a terminal shows smaller.
+    minor: a detail beside the main view, which a terminal shows smaller. running: dimensions from one origin, which a
+    terminal leaves out.
     """
 
     caption: str
@@ -144,6 +146,7 @@ class View:
     angles: tuple[AngleDimension, ...] = ()
     axes: Axes | None = None
     minor: bool = False
+    running: tuple[Running, ...] = ()
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -152,6 +155,7 @@ class View:
         points = [(label.x, label.y) for label in self.labels]
         points += [p for dimension in self.dimensions for p in (dimension.p0, dimension.p1)]
         points += [angle.apex for angle in self.angles]
+        points += [run.point(at, reach) for run in self.running for at, reach, _ in ((0.0, 0.0, ""), *run.marks)]
         if self.axes and self.axes.origin:
             points.append(self.axes.origin)
         boxes += [(x, y, x, y) for x, y in points]
@@ -163,6 +167,9 @@ class View:
     def __post_init__(self) -> None:
         numbers = [v for label in self.labels for v in (label.x, label.y, label.size, label.angle, label.room)]
         numbers += [v for d in self.dimensions for v in (*d.p0, *d.p1, d.offset)]
+        numbers += [
+            v for r in self.running for v in (*r.origin, r.offset, *(n for at, up, _ in r.marks for n in (at, up)))
+        ]
         numbers += [v for a in self.angles for v in (*a.apex, a.start, a.end, a.radius)]
         if not all(map(math.isfinite, numbers)):
             raise InputError("a drawing has no place for a number that is not finite", where=self.caption)

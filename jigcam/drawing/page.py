@@ -136,5 +136,6 @@ def captioned(view: View, units: str) -> Ink:
         ink.words.append(Words(corner[0] + 11.0, corner[1] - 0.9, clean(view.axes.x), SMALL))
         ink.words.append(Words(corner[0] + 1.2, corner[1] + 8.0, clean(view.axes.y), SMALL))
     caption = clean(view.caption)
-    ink.words.append(Words(left, base, caption, CAPTION, bold=True))
+    if caption:
+        ink.words.append(Words(left, base, caption, CAPTION, bold=True))
     return ink

@@ -8,35 +8,19 @@ reportlab, embedded; signs that it does not have are spelled in ASCII.
 
 from __future__ import annotations
 
-import io
-import math
 from collections.abc import Mapping
-from functools import lru_cache
+from functools import partial
 
-from reportlab.lib.units import mm
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.pdfgen.canvas import FILL_EVEN_ODD, Canvas
-from reportlab.pdfgen.pathobject import PDFPathObject
+from reportlab.pdfgen.canvas import Canvas
 
-from jigcam.drawing.ink import Fill, Ink, InkLine, Words
+from jigcam.drawing.ink import Ink
+from jigcam.drawing.leaf import Leaf, bound
 from jigcam.drawing.model import Drawing
 from jigcam.drawing.page import laid_out
 from jigcam.drawing.paper import HOME, HomePaper, Paper
-from jigcam.drawing.roles import DASHES, PENS, WIDTHS, order
-from jigcam.drawing.text import clean, plain
+from jigcam.drawing.pdf_ink import check_bars, put_ink, say, typeface, wrapped
 from jigcam.drawing.tiles import EDGE, FOOT, OVERLAP, Tile, Tiling, field_of, tiling
-from jigcam.geometry import Path, arc_of
 
-FONT, BOLD = "Vera", "VeraBd"
-CAPITALS = 0.73
-"""Height of a capital over the size of that typeface."""
-SHORTEST_ARC = math.pi / 4
-LINES = {"hatch": (45.0, 1.7), "hatch-back": (135.0, 2.1), "level": (0.0, 1.8), "upright": (90.0, 1.4)}
-"""Angle (degrees) and distance (mm) of the lines of a filling; the others are drawn as a light tint."""
-TINT = 0.88
-TEXT = 3.2
-"""Height of the capitals of sentences, mm."""
 LINE = 5.6
 
 
@@ -47,79 +31,60 @@ def files_of(drawings: Mapping[str, Drawing], paper: HomePaper) -> dict[str, byt
 
 def render(drawing: Drawing, paper: HomePaper) -> bytes:
     """The drawing as the bytes of a PDF file."""
-    out = io.BytesIO()
+    return bound(leaves(drawing, paper), drawing.title)
+
+
+def leaves(drawing: Drawing, paper: HomePaper) -> list[Leaf]:
+    """Its pages: the whole with the map of the sheets, then the sheets."""
+    typeface()
     ink = laid_out(drawing, minor=False)
     cut_up = tiling(ink, HOME[paper])
-    _typeface()
-    canvas = Canvas(out, invariant=1, pageCompression=1, initialFontName=FONT)
-    canvas.setTitle(_letters(drawing.title))
-    canvas.setCreator("jigcam")
-    _first_page(canvas, drawing, ink, cut_up, HOME[paper])
-    for tile in cut_up.printed if drawing.smaller == 1.0 else ():
-        _tile(canvas, drawing, ink, cut_up, tile)
-    canvas.save()
-    return out.getvalue()
+    first = _first_pages(drawing, ink, cut_up, HOME[paper])
+    printed = cut_up.printed if drawing.smaller == 1.0 else ()
+    return [*first, *(Leaf(cut_up.paper, partial(_tile, drawing, ink, cut_up, tile)) for tile in printed)]
 
 
-@lru_cache(maxsize=1)
-def _typeface() -> frozenset[int]:
-    """The characters of the typeface, which is made known."""
-    faces = [TTFont(name, f"{name}.ttf") for name in (FONT, BOLD)]
-    for face in faces:
-        pdfmetrics.registerFont(face)
-    return frozenset.intersection(*(frozenset(face.face.charToGlyph) for face in faces))
-
-
-def _letters(text: str) -> str:
-    known = _typeface()
-    return "".join(c if ord(c) in known else plain(c) for c in clean(text))
-
-
-def _page(canvas: Canvas, paper: Paper) -> None:
-    """A new page, on which all is in mm from the lower left corner."""
-    canvas.setPageSize((paper.width * mm, paper.height * mm))
-    canvas.scale(mm, mm)
-
-
-def _say(
-    canvas: Canvas, x: float, y: float, text: str, size: float = TEXT, *, bold: bool = False, grey: float = 0.0
-) -> None:
-    canvas.setFont(BOLD if bold else FONT, size / CAPITALS)
-    canvas.setFillGray(grey)
-    canvas.drawString(x, y, _letters(text))
-
-
-def _first_page(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, paper: Paper) -> None:
+def _first_pages(drawing: Drawing, ink: Ink, cut_up: Tiling, paper: Paper) -> list[Leaf]:
     """The whole, made smaller, with the map of the sheets; how they are joined; facts and notes."""
-    _page(canvas, paper)
     room, top = paper.width - 2 * EDGE, paper.height - EDGE
-    _say(canvas, EDGE, top - 6.0, drawing.title, 5.0, bold=True)
-    lines = [line for text in _sentences(drawing, cut_up) for line in _wrapped(text, room)]
+    lines = [line for text in _sentences(drawing, cut_up) for line in wrapped(text, room)]
     bottom = EDGE + FOOT + LINE * len(lines) + 6.0
     high = max(top - 14.0 - bottom, 40.0)
+    y = top - 14.0 - high - LINE - 2.0
+    said: list[list[tuple[float, str]]] = [[]]
+    for line in lines:
+        if y < EDGE + FOOT:
+            said.append([])
+            y = top - LINE
+        said[-1].append((y, line))
+        y -= LINE
+
+    def page(place: int, canvas: Canvas) -> None:
+        if place == 0:
+            _whole(canvas, drawing, ink, cut_up, (EDGE, top - 14.0 - high, room, high))
+        for at, line in said[place]:
+            say(canvas, EDGE, at, line)
+        check_bars(canvas)
+
+    return [Leaf(paper, partial(page, place)) for place in range(len(said))]
+
+
+def _whole(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, box: tuple[float, float, float, float]) -> None:
+    """Title, map and details, in and above a box (x, y, width, height)."""
+    x, y, room, high = box
+    say(canvas, x, y + high + 8.0, drawing.title, 5.0, bold=True)
     details = laid_out(drawing, minor=True)
     split = 0.58 * room if details.strokes else room
     if drawing.smaller == 1.0:
-        _map(canvas, ink, cut_up, (EDGE, top - 14.0 - high, split, high))
+        _map(canvas, ink, cut_up, (x, y, split, high))
     else:
         canvas.saveState()
-        _fitted(canvas, ink, (EDGE, top - 14.0 - high, split, high), ink.bounds)
+        _fitted(canvas, ink, (x, y, split, high), ink.bounds)
         canvas.restoreState()
     if details.strokes:
         canvas.saveState()
-        _fitted(canvas, details, (EDGE + split + 6.0, top - 14.0 - high, room - split - 6.0, high), details.bounds)
+        _fitted(canvas, details, (x + split + 6.0, y, room - split - 6.0, high), details.bounds)
         canvas.restoreState()
-    y = top - 14.0 - high - LINE - 2.0
-    for line in lines:
-        if y < EDGE + FOOT:
-            _bars(canvas)
-            canvas.showPage()
-            _page(canvas, paper)
-            y = top - LINE
-        _say(canvas, EDGE, y, line)
-        y -= LINE
-    _bars(canvas)
-    canvas.showPage()
 
 
 def _sentences(drawing: Drawing, cut_up: Tiling) -> list[str]:
@@ -149,19 +114,6 @@ def _sentences(drawing: Drawing, cut_up: Tiling) -> list[str]:
     return said
 
 
-def _wrapped(text: str, room: float) -> list[str]:
-    """A sentence in lines of that many mm."""
-    lines, line = [], ""
-    for word in _letters(text).split(" "):
-        longer = f"{line} {word}".strip()
-        if line and pdfmetrics.stringWidth(longer, FONT, TEXT / CAPITALS) > room:
-            lines.append(line)
-            line = word
-        else:
-            line = longer
-    return [*lines, line]
-
-
 def _map(canvas: Canvas, ink: Ink, cut_up: Tiling, box: tuple[float, float, float, float]) -> None:
     """The whole in a box (x, y, width, height), with the borders and names of the sheets; those not printed in grey."""
     first, last = cut_up.tiles[0], cut_up.tiles[-1]
@@ -178,7 +130,7 @@ def _map(canvas: Canvas, ink: Ink, cut_up: Tiling, box: tuple[float, float, floa
             canvas.rect(tile.x, tile.y, tile.wide, tile.high, stroke=0, fill=1)
             canvas.setFillAlpha(1.0)
         canvas.rect(tile.x, tile.y, tile.wide, tile.high, stroke=1, fill=0)
-        _say(canvas, tile.x + 3 / scale, tile.y + tile.high - 8 / scale, tile.name, 5.0 / scale, bold=True, grey=0.25)
+        say(canvas, tile.x + 3 / scale, tile.y + tile.high - 8 / scale, tile.name, 5.0 / scale, bold=True, grey=0.25)
     canvas.restoreState()
 
 
@@ -192,14 +144,13 @@ def _fitted(
     scale = min(wide / (right - left), high / (up - low), 1.0)
     canvas.translate(x + (wide - scale * (right - left)) / 2 - scale * left, y + high - scale * up)
     canvas.scale(scale, scale)
-    _ink(canvas, ink, thinner=scale)
+    put_ink(canvas, ink, thinner=scale)
     return scale
 
 
-def _tile(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, tile: Tile) -> None:
+def _tile(drawing: Drawing, ink: Ink, cut_up: Tiling, tile: Tile, canvas: Canvas) -> None:
     """One sheet in true size."""
     paper = cut_up.paper
-    _page(canvas, paper)
     x0, y0, x1, y1 = tile.window
     wide, high = field_of(paper)
     canvas.saveState()
@@ -207,7 +158,7 @@ def _tile(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, tile: Tile
     window = canvas.beginPath()
     window.rect(x0, y0, wide, high)
     canvas.clipPath(window, stroke=0, fill=0)
-    _ink(canvas, ink)
+    put_ink(canvas, ink)
     canvas.restoreState()
     canvas.saveState()
     canvas.translate(EDGE - x0, EDGE + FOOT - y0)
@@ -227,120 +178,9 @@ def _tile(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, tile: Tile
             canvas.line(u, v - arm, u, v + arm)
             canvas.circle(u, v, 2.0)
     canvas.restoreState()
-    _bars(canvas)
-    _say(canvas, EDGE + 110.0, EDGE + 7.0, f"Sheet {tile.name}", 5.0, bold=True)
+    check_bars(canvas)
+    say(canvas, EDGE + 110.0, EDGE + 7.0, f"Sheet {tile.name}", 5.0, bold=True)
     where = ", ".join(each.name for each in cut_up.neighbours(tile))
     words = drawing.title + (f", beside {where}" if where else "")
-    for place, line in enumerate(_wrapped(words, 1.25 * (paper.width - 2 * EDGE - 110.0))[:2]):
-        _say(canvas, EDGE + 110.0, EDGE + 2.6 - 3.8 * place, line, 2.5)
-    canvas.showPage()
-
-
-def _bars(canvas: Canvas) -> None:
-    """100 mm and 4 in, to be measured on the print."""
-    canvas.setDash()
-    canvas.setStrokeGray(0.0)
-    canvas.setLineWidth(0.25)
-    for y, length, words in ((EDGE + 7.0, 100.0, "100 mm"), (EDGE + 1.0, 101.6, "4 in")):
-        canvas.line(EDGE, y, EDGE + length, y)
-        for x in (EDGE, EDGE + length):
-            canvas.line(x, y - 1.5, x, y + 1.5)
-        _say(canvas, EDGE + 40.0, y + 0.8, words, 2.5)
-
-
-def _ink(canvas: Canvas, ink: Ink, thinner: float = 1.0) -> None:
-    """Fillings, lines and words in the frame of the canvas. thinner: the scale of a picture made smaller, whose
-    fillings keep their distance of lines."""
-    for fill in ink.fills:
-        _fill(canvas, fill, thinner)
-    for stroke in sorted(ink.strokes, key=lambda each: -order(each.role)):
-        _stroke(canvas, stroke)
-    for words in ink.words:
-        _words(canvas, words)
-
-
-def _stroke(canvas: Canvas, stroke: InkLine) -> None:
-    pen = PENS[stroke.role]
-    canvas.setStrokeColor(pen.ink)
-    canvas.setFillColor(pen.ink)
-    canvas.setLineWidth(WIDTHS[pen.weight])
-    canvas.setDash(list(DASHES[pen.line]))
-    canvas.drawPath(_outline(canvas, (stroke.path,)), stroke=1, fill=int(stroke.solid))
-
-
-def _fill(canvas: Canvas, fill: Fill, thinner: float) -> None:
-    pen = PENS[fill.role]
-    if pen.fill == "solid":
-        canvas.setFillColor(pen.ink)
-    if pen.fill not in LINES:
-        if pen.fill != "solid":
-            canvas.setFillGray(TINT)
-        canvas.drawPath(_outline(canvas, fill.loops), stroke=0, fill=1, fillMode=FILL_EVEN_ODD)
-        return
-    angle, apart = LINES[pen.fill]
-    boxes = [loop.bounds for loop in fill.loops]
-    x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
-    x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)
-    canvas.saveState()
-    canvas.clipPath(_outline(canvas, fill.loops), stroke=0, fill=0, fillMode=FILL_EVEN_ODD)
-    canvas.setStrokeColor(pen.ink)
-    canvas.setLineWidth(0.13)
-    canvas.setDash()
-    reach = math.hypot(x1 - x0, y1 - y0) / 2
-    canvas.translate((x0 + x1) / 2, (y0 + y1) / 2)
-    canvas.rotate(angle)
-    step = apart / max(thinner, 0.25)
-    for place in range(-math.ceil(reach / step), math.ceil(reach / step) + 1):
-        canvas.line(-reach, place * step, reach, place * step)
-    canvas.restoreState()
-
-
-def _outline(canvas: Canvas, paths: tuple[Path, ...]) -> PDFPathObject:
-    """Paths as one path of the canvas."""
-    outline = canvas.beginPath()
-    for path in paths:
-        outline.moveTo(*path.start)
-        for x0, y0, x1, y1, bulge in path.segments().tolist():
-            if not bulge:
-                outline.lineTo(x1, y1)
-                continue
-            cx, cy, r, start, sweep = arc_of((x0, y0), (x1, y1), bulge)
-            pieces = math.ceil(abs(sweep) / SHORTEST_ARC)
-            turn = sweep / pieces
-            pull = 4 / 3 * math.tan(turn / 4) * r  # of the handles of a Bézier that meets an arc at its middle
-            for piece in range(pieces):
-                a, b = start + piece * turn, start + (piece + 1) * turn
-                outline.curveTo(
-                    cx + r * math.cos(a) - pull * math.sin(a),
-                    cy + r * math.sin(a) + pull * math.cos(a),
-                    cx + r * math.cos(b) + pull * math.sin(b),
-                    cy + r * math.sin(b) - pull * math.cos(b),
-                    cx + r * math.cos(b),
-                    cy + r * math.sin(b),
-                )
-        if path.closed:
-            outline.close()
-    return outline
-
-
-def _words(canvas: Canvas, words: Words) -> None:
-    """Words on a white ground a little larger than the letters."""
-    text, size = _letters(words.text), words.size / CAPITALS
-    font = BOLD if words.bold else FONT
-    natural = pdfmetrics.stringWidth(text, font, size)
-    wide = words.room or natural
-    canvas.saveState()
-    canvas.translate(words.x, words.y)
-    canvas.rotate(words.angle_deg)
-    left = {"start": 0.0, "middle": -wide / 2, "end": -wide}[words.anchor]
-    if not words.room:
-        canvas.setFillGray(1.0)
-        canvas.rect(left - 0.4, -0.25 * words.size, wide + 0.8, 1.35 * words.size, stroke=0, fill=1)
-    line = canvas.beginText(left, 0.0)
-    line.setFont(font, size)
-    if words.room and natural:
-        line.setHorizScale(100.0 * wide / natural)
-    canvas.setFillColor(PENS[words.role].ink if words.role != "dimension" else "#000000")
-    line.textOut(text)
-    canvas.drawText(line)
-    canvas.restoreState()
+    for place, line in enumerate(wrapped(words, 1.25 * (paper.width - 2 * EDGE - 110.0))[:2]):
+        say(canvas, EDGE + 110.0, EDGE + 2.6 - 3.8 * place, line, 2.5)

@@ -17,6 +17,7 @@ from jigcam.drawing.picture import dimension_line
 from jigcam.drawing.placing import Cells
 from jigcam.drawing.raster import inside, trace
 from jigcam.drawing.roles import PENS, order
+from jigcam.drawing.running import ink_running
 from jigcam.drawing.text import advance, clean
 from jigcam.geometry import Path, disc
 
@@ -51,6 +52,8 @@ class Plate:
             self._figure(place, *figure)
         for angle in view.angles:
             self._angle(angle)
+        for running in view.running:
+            ink_running(running, self.ink)
         if view.axes and view.axes.origin:
             self._zero(view.axes.origin)
         for label in view.labels:

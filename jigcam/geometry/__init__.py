@@ -1,6 +1,7 @@
 """Exact geometry of lines and arcs: paths, regions, motions, offsets and boolean operations, in mm and radians."""
 
 from jigcam.geometry.boolean import GeometryError, difference, intersection, union
+from jigcam.geometry.chord import chords
 from jigcam.geometry.facet import faceted
 from jigcam.geometry.measure import max_excess
 from jigcam.geometry.offset import offset, opening, swept
@@ -27,6 +28,7 @@ __all__ = [
     "arc_of",
     "bar",
     "capsule",
+    "chords",
     "compose",
     "difference",
     "disc",

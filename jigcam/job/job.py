@@ -103,6 +103,11 @@ class Job(Model):
         return self._document.path if self._document else None
 
     @property
+    def source(self) -> str | None:
+        """The text of that file, as it was read."""
+        return self._document.text if self._document else None
+
+    @property
     def folders(self) -> dict[str, str]:
         """For each joint's name, the name of its folder in the output."""
         return {each.name: slug(each.name, f"joint-{number}") for number, each in enumerate(self.joints, start=1)}

@@ -41,7 +41,8 @@ class Kit(Model):
     name (`kit` in files): of the shop. units: those of its file, in which the maker is spoken to. router, machine,
     sheet, bits, bushings: as far as the shop has them; a kit without a machine is a kit, and so is one of hand tools
     alone. accuracy (`tolerances` in files): how far sizes may be off. measured: what test cuts have shown of pairs.
-    climate: of the shop, and of where its pieces stand.
+    climate: of the shop, and of where its pieces stand. paper: of the printer, "letter" or "a4"; left out: Letter where
+    units are inches, A4 where they are millimetres.
 
     Whoever cannot do without one asks for `the_router`, `the_machine` or `the_sheet`.
     """
@@ -56,6 +57,7 @@ class Kit(Model):
     accuracy: Accuracy = Field(default_factory=Accuracy, alias="tolerances")
     measured: Annotated[tuple[Measured, ...], a_list(None, _TABLES)] = ()
     climate: Climate = Field(default_factory=Climate)
+    paper: Literal["letter", "a4"] | None = None
     _path: Path | None = PrivateAttr(default=None)
 
     @property
@@ -67,6 +69,11 @@ class Kit(Model):
     def path(self) -> Path | None:
         """The file that it came from; None if it was made in Python."""
         return self._path
+
+    @property
+    def the_paper(self) -> Literal["letter", "a4"]:
+        """On which plans are printed."""
+        return self.paper or ("letter" if self.units == "in" else "a4")
 
     @property
     def the_machine(self) -> Machine:

@@ -13,6 +13,7 @@ from jigcam.template.laying import STAYS
 
 if TYPE_CHECKING:
     from jigcam.geometry import Region
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.laid_again import Use
     from jigcam.template import TemplatePlan
@@ -44,7 +45,7 @@ class OpeningPlan(Plan):
         """Whether the sheet is also used turned over for it, in the mirrored board."""
 
     @abstractmethod
-    def drawn_words(self, title: str) -> list[str]:
+    def drawn_words(self, title: str) -> list[Block]:
         """The joint as drawn, without its template, under a title."""
 
     @abstractmethod

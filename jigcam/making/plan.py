@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from jigcam.geometry import Region
     from jigcam.job import Board
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.proof import Corner
@@ -140,10 +141,10 @@ class Plan(ABC):
         """What there is to see, by the stem of the file's name."""
 
     @abstractmethod
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """What the setup sheet says first: the joint as drawn."""
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """What it says after the setups of the machine: the work at the bench, in headings numbered from `number`."""
         return []
 

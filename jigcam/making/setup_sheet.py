@@ -1,4 +1,4 @@
-"""The setup sheet: what a maker takes to the machine and to the bench, in plain text.
+"""The setup sheet: what a maker takes to the machine and to the bench; text, pages and HTML are renderings of it.
 
 One clamping after the other, each with its own files and with everything that belongs to it; nothing is merged across
 files, and each thing is said once.
@@ -6,12 +6,15 @@ files, and each thing is said once.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
 
 from jigcam import __version__
 from jigcam.findings import by_gravity
+from jigcam.making.block_text import text_lines
+from jigcam.making.blocks import Block, Sentence, section
 from jigcam.making.cautions import cautions
-from jigcam.making.words import minutes, section, setup_words
+from jigcam.making.words import minutes, setup_words
 from jigcam.toolpath import seconds
 
 if TYPE_CHECKING:
@@ -19,36 +22,81 @@ if TYPE_CHECKING:
 
     from jigcam.findings import Finding
     from jigcam.making.built import Built
+    from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.made_joint import JointProof, MadeJoint
     from jigcam.making.plan import Plan
+    from jigcam.making.setup import Setup
     from jigcam.units import Voice
 
 UNPROVED = "made by hand, without a file: nothing was cut virtually, and its fit was not measured"
 """Of a joint that has no files."""
 
 
+Topic = Literal["joint", "clamping", "time", "bench", "proof", "watch", "why", "safety"]
+
+
+@dataclass(frozen=True)
+class Part:
+    """What belongs together on a sheet. setup: of a clamping, with its files."""
+
+    topic: Topic
+    blocks: tuple[Block, ...]
+    setup: Setup | None = None
+    files: tuple[GcodeFile, ...] = ()
+
+
+@dataclass(frozen=True)
+class SetupSheet:
+    """All that is said about the making of one joint, or of one sheet for several, in the order of the work.
+
+    name: of what is made; title: of the sheet; made: with which kit, and by what.
+    """
+
+    name: str
+    title: str
+    made: str
+    parts: tuple[Part, ...]
+
+    def lines(self) -> list[str]:
+        """As plain text."""
+        return [self.title, self.made, *(line for part in self.parts for line in text_lines(part.blocks))]
+
+
 def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
     """All lines of one joint's sheet."""
+    return sheet_of(joint, proof, built).lines()
+
+
+def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
+    """One joint's sheet."""
     job, kit, plan = built.job, built.kit, joint.plan
-    lines = [
-        f"SETUP SHEET - {job.title}: {joint.name}",
-        f"kit: {kit.name}   written by jigcam {__version__}",
-        *plan.joint_words(),
-    ]
+    parts = [Part("joint", tuple(plan.joint_words()))]
     for number, setup in enumerate(plan.setups, start=1):
-        lines += setup_words(number, setup, [file for file in joint.files if file.setup is setup], kit, job.voice)
+        files = tuple(file for file in joint.files if file.setup is setup)
+        parts.append(Part("clamping", tuple(setup_words(number, setup, files, kit, job.voice)), setup, files))
     if len(joint.files) > 1:
         total = sum(seconds(file.program, kit.the_machine) for file in joint.files)
-        lines += ["", f"All files together run for about {minutes(total)}; clamping and changes of bits come on top."]
-    lines += plan.bench_words(len(plan.setups) + 1)
-    title = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
-    lines += section(title, proof_lines(proof, job.voice))
+        says = f"All files together run for about {minutes(total)}; clamping and changes of bits come on top."
+        parts.append(Part("time", (Sentence(says),)))
     findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name, *joint.joints)])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = _notes(plan, [f for f in findings if f.level == "note" and f.rule not in plan.said])
-    lines += section("Watch", said) + section("Why so", [*notes, *_feeds(joint)])
-    lines += section("Safety", cautions(machine=bool(plan.setups), hand=plan.guided, edge_tools=not plan.setups))
-    return lines
+    proved = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
+    safety = cautions(machine=bool(plan.setups), hand=plan.guided, edge_tools=not plan.setups)
+    ending: tuple[tuple[Topic, Sequence[Block]], ...] = (
+        ("bench", plan.bench_words(len(plan.setups) + 1)),
+        ("proof", section(proved, proof_lines(proof, job.voice))),
+        ("watch", section("Watch", said)),
+        ("why", section("Why so", [*notes, *_feeds(joint)])),
+        ("safety", section("Safety", safety)),
+    )
+    parts += [Part(topic, tuple(blocks)) for topic, blocks in ending if blocks]
+    return SetupSheet(
+        joint.name,
+        f"SETUP SHEET - {job.title}: {joint.name}",
+        f"kit: {kit.name}   written by jigcam {__version__}",
+        tuple(parts),
+    )
 
 
 def _notes(plan: Plan, notes: Sequence[Finding]) -> list[str]:

@@ -20,6 +20,7 @@ from jigcam.toolpath import seconds
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.kind import Joint
     from jigcam.making.laid_again import LaidAgain
@@ -71,11 +72,11 @@ class SharedPlan(Plan):
             found |= {f"{of}-{stem}": each for stem, each in member.drawings().items() if stem != "template"}
         return found
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joints, and the sheet for them."""
         return [*joints_words(self.members), *sheet_words(self.sheet, self.members, self.kit, self.voice)]
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready and laid, then the router in one opening after the other, for each hand."""
         return work_words(self.sheet, self.members, self.layings, self.voice, number)
 

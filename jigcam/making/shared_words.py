@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from jigcam.making.blocks import section, table
 from jigcam.making.laid_again import laying_words, mirrored_words
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words, section, table
+from jigcam.making.words import blank_words, bushing_words
 from jigcam.template.laying import Site
 from jigcam.template.turning import laying_line, turning_lines
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.laid_again import LaidAgain
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.template import SharedSheet, TemplatePlan
@@ -27,12 +29,12 @@ def in_order(members: Sequence[OpeningPlan]) -> tuple[OpeningPlan, ...]:
     return tuple(sorted(members, key=lambda each: pairs.index(str(each.template.pair))))
 
 
-def joints_words(members: Sequence[OpeningPlan]) -> list[str]:
+def joints_words(members: Sequence[OpeningPlan]) -> list[Block]:
     """Every joint as drawn, under its name."""
     return [line for each in members for line in each.drawn_words(f"The joint: {each.name}")]
 
 
-def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, voice: Voice) -> list[str]:
+def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, voice: Voice) -> list[Block]:
     """The sheet, what stays between its openings, and each opening with its tools and sums."""
     first = sheet.first
     rows = [
@@ -75,7 +77,7 @@ def _place(wall: SheetWall, plan: TemplatePlan, voice: Voice) -> str:
 
 def work_words(
     sheet: SharedSheet, members: Sequence[OpeningPlan], layings: Sequence[LaidAgain], voice: Voice, number: int
-) -> list[str]:
+) -> list[Block]:
     """The work at the bench, from the sheet made ready to the mirrored board, in headings numbered from `number`.
 
     layings: where else the sheet is laid.
@@ -114,14 +116,14 @@ def work_words(
     return [*lines, *_after(ordered, number)]
 
 
-def _after(ordered: Sequence[OpeningPlan], number: int) -> list[str]:
+def _after(ordered: Sequence[OpeningPlan], number: int) -> list[Block]:
     """What is made when all cuts are, said once for joints that want the same."""
     found: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for each in ordered:
         if after := each.after_words():
             title, said = after
             found.setdefault((title, tuple(said)), []).append(each.name)
-    words = []
+    words: list[Block] = []
     for (title, lines), names in found.items():
         words += section(f"{number}. {title} for {' and as many for '.join(names)}", lines)
         number += 1

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import blank_words, bushing_words, section, table
+from jigcam.making.blocks import section, table
+from jigcam.making.words import blank_words, bushing_words
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.units import Voice
 
@@ -16,7 +18,7 @@ READY = ("fence", "stop-block", "screws", "index-line", "marks-by-hand", "strip-
 """Rules whose findings say how a sheet is made ready."""
 
 
-def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
+def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
     """The template's tools and sums."""
     width = plan.cut.width + 2.0 * plan.offset
     return table(
@@ -32,7 +34,7 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
     )
 
 
-def strip_words(number: int, plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[str]:
+def strip_words(number: int, plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[Block]:
     """How the sheet is freed and made ready, as its findings say; all of how it is made where that is done by hand.
 
     shared: the sheet, where it has further openings.

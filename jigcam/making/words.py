@@ -1,11 +1,11 @@
-"""Words of the setup sheet that all kinds share: sections, tables, setups with their files, the pair of a template."""
+"""Words of the setup sheet that all kinds share: boards, blanks, setups with their files, the pair of a template."""
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from jigcam.making.blocks import Block, Heading, Points, Rows
 from jigcam.toolpath.changing import change_lines
 from jigcam.toolpath.time import operation_seconds, seconds
 
@@ -18,55 +18,8 @@ if TYPE_CHECKING:
     from jigcam.toolpath.track import Cutter
     from jigcam.units import Voice
 
-WIDTH = 92
-"""Columns of the sheet."""
 SAME = 1e-3
 """A bushing that acts as one this near to its nominal size acts as it is sold, mm."""
-
-
-def section(title: str, sentences: Iterable[str]) -> list[str]:
-    """A heading and its sentences as wrapped points; nothing where there are none."""
-    points = _points(sentences)
-    return ["", title, *points] if points else []
-
-
-def _points(sentences: Iterable[str]) -> list[str]:
-    """Sentences as wrapped points; those that begin with blanks belong to the one before."""
-    return [
-        line
-        for sentence in sentences
-        for line in textwrap.wrap(
-            sentence.strip(),
-            WIDTH,
-            initial_indent="  - " if not sentence.startswith("  ") else "      ",
-            subsequent_indent="    " if not sentence.startswith("  ") else "      ",
-            break_on_hyphens=False,
-        )
-    ]
-
-
-def table(title: str, rows: Sequence[tuple[str, str]]) -> list[str]:
-    """A heading and named values."""
-    return ["", title, *_rows(rows)]
-
-
-def rows_words(rows: Sequence[tuple[str, str]]) -> list[str]:
-    """Named values under the heading that is there; nothing where there are none."""
-    return _rows(rows) if rows else []
-
-
-def _rows(rows: Sequence[tuple[str, str]], indent: int = 2) -> list[str]:
-    """Named values, the values under each other and wrapped in their column; a name that comes again is said once."""
-    wide = max(len(name) for name, _ in rows)
-    lines = []
-    before = ""
-    for name, value in rows:
-        said = "" if name == before else name
-        before = name
-        parts = textwrap.wrap(value, WIDTH - wide - indent - 2, break_on_hyphens=False) or [""]
-        lines.append(f"{' ' * indent}{said.ljust(wide)}  {parts[0]}")
-        lines += [" " * (wide + indent + 2) + part for part in parts[1:]]
-    return lines
 
 
 def board_words(board: Board, face: str, voice: Voice) -> str:
@@ -80,7 +33,7 @@ def blank_words(size: tuple[float, float, float], voice: Voice) -> str:
     return f"{voice.size(*size[:2])} or larger, just {voice.rule(size[2])} thick"
 
 
-def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit, voice: Voice) -> list[str]:
+def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit, voice: Voice) -> list[Block]:
     """One clamping with all that belongs to it: how the stock lies, its zero, then each of its own files."""
     rows = [
         (
@@ -93,10 +46,10 @@ def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit,
     ]
     if setup.hand == "opposite":
         rows.insert(0, ("hand", "opposite: the mirrored board"))
-    lines = ["", f"{number}. {setup.title}", *_points(setup.hold), *_rows(rows)]
+    blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(setup.hold), Rows(tuple(rows))]
     for file in files:
-        lines += ["", f"  {file.file}", *_rows(_file_rows(file, kit, voice), indent=4)]
-    return lines
+        blocks += [Heading(file.file, minor=True), Rows(tuple(_file_rows(file, kit, voice)), minor=True)]
+    return blocks
 
 
 def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]:

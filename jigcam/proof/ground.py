@@ -28,7 +28,7 @@ AT_ONCE = 2_000
 
 
 @dataclass(frozen=True)
-class Meeting:
+class Encounter:
     """A stroke of the travel (its place in it) meets standing wood of some thickness (mm) at x, y, z."""
 
     stroke: int
@@ -47,7 +47,7 @@ class Ground:
         self._cutting = {tool: work.travel.take(np.flatnonzero(work.cuts)) for tool, work in works.items()}
         self._cuts = [Cleared(work.envelope, self._cutting[tool]) for tool, work in works.items()]
 
-    def meetings(self, tool: int, index: np.ndarray, most: int) -> list[Meeting]:
+    def meetings(self, tool: int, index: np.ndarray, most: int) -> list[Encounter]:
         """The first `most` of the strokes `index` of a tool's travel that meet wood that still stands by then."""
         work = self.works[tool]
         strokes = work.travel.take(index)
@@ -56,7 +56,7 @@ class Ground:
         # A bit that is nowhere narrower above than below leaves by the room that it made: straight up is always clear.
         out = (clipped.strokes.length == 0.0) & (clipped.z1 >= clipped.z0) & (not work.envelope.bit.undercuts)
         rows = np.flatnonzero(~out)
-        found: list[Meeting] = []
+        found: list[Encounter] = []
         rows = rows[~self._same_way(tool, clipped.take(rows))]
         for row in self._doubtful(rows, lambda some: self._way_is_clear(work, clipped.take(some))):
             meeting = self._meeting(work, clipped.take(np.array([row])), int(index[doubtful[row]]))
@@ -66,13 +66,13 @@ class Ground:
                     break
         return found
 
-    def shank_meetings(self, tool: int, most: int) -> list[Meeting]:
+    def shank_meetings(self, tool: int, most: int) -> list[Encounter]:
         """The first `most` strokes on which what is above the cutting edges meets wood that no edge has taken yet."""
         work = self.works[tool]
         envelope, travel = work.envelope, work.travel
         cutting = envelope.bit.cutting_length
         deep = np.flatnonzero(travel.lowest + cutting < -2.0 * INSIDE)
-        found: list[Meeting] = []
+        found: list[Encounter] = []
         met = Strokes.empty()
         deep = deep[~self._cleared_above(tool, travel.take(deep))]
         for row in self._doubtful(deep, lambda some: self._shank_is_clear(work, travel.take(some))):
@@ -184,7 +184,7 @@ class Ground:
         cleared: np.ndarray = result & (above <= envelope.radii[0])
         return cleared
 
-    def _meeting(self, work: Work, one: Travel, number: int) -> Meeting | None:
+    def _meeting(self, work: Work, one: Travel, number: int) -> Encounter | None:
         depth = -float(one.lowest[0])
         straight = work.envelope.straight_to >= depth
         low = float(one.lowest[0]) + INSIDE
@@ -200,7 +200,7 @@ class Ground:
 
     def _standing(
         self, one: Travel, radius: float, z: float, number: int, *, edges_only: bool = False
-    ) -> Meeting | None:
+    ) -> Encounter | None:
         """Wood at height z that stands in the way of a disc along one stroke when its turn comes.
 
         edges_only: the wood that earlier motions took with their cutting edges, not what their shanks would have.
@@ -215,7 +215,7 @@ class Ground:
             earlier += sweeps(done, z, way)
         left = thickest_left(Outline(way), earlier, TOUCH / 4.0)
         if left.size > TOUCH and left.place is not None:
-            return Meeting(number, left.size, float(left.place[0]), float(left.place[1]), z)
+            return Encounter(number, left.size, float(left.place[0]), float(left.place[1]), z)
         return None
 
 

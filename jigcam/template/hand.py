@@ -13,6 +13,7 @@ from math import hypot
 from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
+from jigcam.units.setting import ToSet
 from jigcam.wood.band import sides, toward
 
 SHORTEST = 8.0
@@ -83,9 +84,13 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     """What to do at the bench, a sentence each. base_radius: of the router; None leaves the strips beside it out."""
     cut, settings = plan.cut, passes(plan)
     count = len(settings)
-    lines = [
-        f"Pass {number} of {count}: set the bit {voice.rule(each.below)} below the base; it takes "
-        f"{voice.length(each.takes)} and leaves the {cut.what} {voice.rule(each.depth)} deep."
+    lines: list[str] = [
+        ToSet(
+            f"Pass {number} of {count}: set the bit {voice.rule(each.below)} below the base; it takes "
+            f"{voice.length(each.takes)} and leaves the {cut.what} {voice.rule(each.depth)} deep.",
+            f"pass {number} of {count}: bit below the base",
+            voice.rule(each.below),
+        )
         for number, each in enumerate(settings, 1)
     ]
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from jigcam.job import Job, kit_for
 from jigcam.kit import Kit
 from jigcam.workshop.build import build_job
-from jigcam.workshop.contents import folder_content
+from jigcam.workshop.contents import Asked, folder_content
 from jigcam.workshop.folder import check_folder, write_folder
 from jigcam.workshop.loading import load_job
 from jigcam.workshop.prove_file import FileProof, prove_file
@@ -65,6 +65,7 @@ def make(
     replace: bool = False,
     discard_edits: bool = False,
     paper: HomePaper | None = None,
+    plan: bool = False,
     page: bool = False,
     progress: Progress | None = None,
 ) -> Made:
@@ -73,8 +74,9 @@ def make(
     job: a job, or the path of its file. kit: a kit, the name of a shipped one or the path of a kit file; None: the one
     that the job names. folder: a new one; an existing one only with `replace`, and with changes made to its files by
     hand only with `discard_edits`. joint: the name of the only one that is wanted. paper: "letter" or "a4", to print
-    the drawings on in true size. page: whether to make the page that plays the cut. progress: called with the name of
-    a step and the share that is done.
+    the drawings on in true size, and the setup sheets. plan: whether plan.pdf is wanted, on that paper or the kit's.
+    page: whether to make the page that plays the cut. progress: called with the name of a step and the share that is
+    done.
 
     Raises InputError or Faults for a job or kit that is wrong, `Refused` with the findings that refuse it, OutputError
     for a folder that cannot be written. In all these cases no file is written.
@@ -83,7 +85,7 @@ def make(
     seen = None if place is None else check_folder(place, replace=replace, discard_edits=discard_edits)
     loaded = _job(job)
     built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-    files, manifest = folder_content(built, paper, page=page)
+    files, manifest = folder_content(built, Asked(paper, plan, joint, page), progress)
     if place is not None:
         write_folder(place, files, replace=replace, discard_edits=discard_edits, seen=seen)
     return Made(built, files, manifest, place)

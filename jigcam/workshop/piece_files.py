@@ -6,7 +6,8 @@ one joint, or of one sheet that several share, is told by its own files.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from jigcam.characters import one_line
@@ -16,6 +17,7 @@ from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings
 from jigcam.workshop.piece_account import PieceAccount
 
 if TYPE_CHECKING:
+    from jigcam.drawing.model import Drawing
     from jigcam.drawing.paper import HomePaper
     from jigcam.job import Job
     from jigcam.making.built import Built
@@ -25,32 +27,53 @@ WIDTH: Final = 100
 """Columns of texts as they are written to files."""
 
 
-def piece_files(built: Built, paper: HomePaper | None = None) -> Iterator[MadeFile]:
-    """The files, in the order of the manifest; none where the job is no whole piece. paper: to print drawings on."""
+@dataclass(frozen=True)
+class PieceTold:
+    """What there is to tell of a whole piece. assembly, cut_list: lines; csv: the cut list; drawings: by stem."""
+
+    assembly: tuple[str, ...]
+    cut_list: tuple[str, ...]
+    csv: str
+    drawings: Mapping[str, Drawing]
+
+
+def piece_told(built: Built) -> PieceTold | None:
+    """The whole piece; None where the job is none."""
     job = built.job
     if len(built.joints) < 2:
-        return
+        return None
     account = PieceAccount.of(job)
     if max((len(part.placed) for part in account.parts), default=0) < LEAST:
-        return
-    from jigcam.drawing.renderers import RENDERERS
-
-    # Of no one joint.
-    facts: dict[str, Any] = {"joint": "", "joints": [name for joint in built.joints for name in joint.joints]}
+        return None
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
     setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
     cuts = piece_cuts(job, bodies, account.piece, setups)
-    folder = _folder(job)
-    texts = {
-        "assembly.txt": account.lines(WIDTH),
-        "cut-list.txt": [job.title, "", *cut_list_lines(cuts, WIDTH)],
-    }
+    return PieceTold(
+        tuple(account.lines(WIDTH)),
+        tuple(cut_list_lines(cuts, WIDTH)),
+        cut_list_csv(cuts),
+        piece_drawings(job, bodies, account.parts),
+    )
+
+
+def of_no_joint(built: Built) -> dict[str, Any]:
+    """For the manifest: what belongs to no one joint."""
+    return {"joint": "", "joints": [name for joint in built.joints for name in joint.joints]}
+
+
+def piece_files(built: Built, told: PieceTold | None, paper: HomePaper | None = None) -> Iterator[MadeFile]:
+    """The files, in the order of the manifest; none where the job is no whole piece. paper: to print drawings on."""
+    if told is None:
+        return
+    from jigcam.drawing.renderers import RENDERERS
+
+    facts, folder = of_no_joint(built), _folder(built.job)
+    texts = {"assembly.txt": told.assembly, "cut-list.txt": (built.job.title, "", *told.cut_list)}
     for name, lines in texts.items():
         yield MadeFile(f"{folder}/{name}", "sheet", ("\n".join(map(one_line, lines)) + "\n").encode(), facts)
-    yield MadeFile(f"{folder}/cut-list.csv", "sheet", cut_list_csv(cuts).encode(), facts)
-    drawings = piece_drawings(job, bodies, account.parts)
+    yield MadeFile(f"{folder}/cut-list.csv", "sheet", told.csv.encode(), facts)
     for renderer in RENDERERS:
-        for name, content in renderer.files(drawings, paper):
+        for name, content in renderer.files(told.drawings, paper):
             yield MadeFile(f"{folder}/{name}", renderer.kind, content, facts)
 
 

@@ -21,6 +21,7 @@ from jigcam.joints.groove.by_hand import HandGroove
 from jigcam.joints.groove.by_template import TemplateGroove
 from jigcam.joints.groove.fit import GrooveFit
 from jigcam.kit import load_kit
+from jigcam.making.block_text import text_lines
 from jigcam.making.setup_sheet import setup_sheet
 from jigcam.proof import milled_region
 from jigcam.workshop.build import Built, build_job
@@ -179,7 +180,7 @@ def test_by_hand_every_wall_of_a_row_is_laid_out_from_the_same_end() -> None:
     made_ = built(way="hand", face="both")
     (joint,) = made_.joints
     assert isinstance(joint.plan, HandGroove)
-    text = " ".join("\n".join(joint.plan.bench_words(1)).split())
+    text = " ".join("\n".join(text_lines(joint.plan.bench_words(1))).split())
     for number, height in enumerate(HEIGHTS, start=1):
         assert f"{number} of 4, wall to the left end from {made_.job.voice.mark(height - 6.175)} along" in text
     assert "all from the same end" in text

@@ -9,6 +9,7 @@ from jigcam.dovetails.strategy import end_setup
 from jigcam.findings import Finding
 from jigcam.joints.groove.direct import direct_setup
 from jigcam.kit import Kit
+from jigcam.making.block_text import text_lines
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.making.programs import place_cautions, programs, slender
 from jigcam.making.setup import Setup
@@ -42,7 +43,7 @@ class Planned:
             )
             for program, steps in programs(self.setup, machine)
         ]
-        words = setup_words(1, self.setup, files, self.kit, Voice(self.units))
+        words = text_lines(setup_words(1, self.setup, files, self.kit, Voice(self.units)))
         return [*words, *(reason for cutter in self.setup.cutters for reason in cutter.feeds.reasons)]
 
 

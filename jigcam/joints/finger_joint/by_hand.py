@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.finger_joint.layout import OTHER
 from jigcam.joints.finger_joint.words import finger_words
+from jigcam.making.blocks import Heading, rows_words, section
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.words import rows_words, section
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.joints.finger_joint.entry import Part
     from jigcam.joints.finger_joint.joint import FingerJoint
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
 
@@ -32,11 +33,11 @@ class HandFingers(Plan):
 
         return {"joint": scene_fingers(self.joint, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint."""
         return finger_words(self.joint, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work."""
         return fingers_by_hand(self.joint, self.voice, number)
 
@@ -45,7 +46,7 @@ class HandFingers(Plan):
         return Outcome()
 
 
-def fingers_by_hand(it: FingerJoint, voice: Voice, number: int) -> list[str]:
+def fingers_by_hand(it: FingerJoint, voice: Voice, number: int) -> list[Block]:
     """The work at the bench in numbered headings, from `number` on."""
     a, b, size = it.a.name, it.b.name, voice.rule
     ready = [
@@ -69,8 +70,7 @@ def fingers_by_hand(it: FingerJoint, voice: Voice, number: int) -> list[str]:
     lines = section(f"{number}. Lay out both boards", ready)
     for part in ("a", "b"):
         lines += [
-            "",
-            f"  On {it.board(part).name}, from its lower edge; waste lies between the two lines",
+            Heading(f"On {it.board(part).name}, from its lower edge; waste lies between the two lines", minor=True),
             *_rows(it, part, voice),
         ]
     lines += section(f"{number + 1}. Cut the slots", cut)
@@ -106,7 +106,7 @@ def _sled(it: FingerJoint, voice: Voice) -> list[str]:
     ]
 
 
-def _rows(it: FingerJoint, part: Part, voice: Voice) -> list[str]:
+def _rows(it: FingerJoint, part: Part, voice: Voice) -> list[Block]:
     """Each slot with its two lines."""
     rows = []
     for place, slot in enumerate(it.slots(part), start=1):

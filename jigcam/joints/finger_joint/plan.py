@@ -28,7 +28,7 @@ from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.track import Cutter
-from jigcam.wood import Placed
+from jigcam.wood import PlacedSolid
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from jigcam.joints.finger_joint.joint import FingerJoint
     from jigcam.joints.finger_joint.layout import Slot
     from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.toolpath.gap import Gap
     from jigcam.toolpath.program import Operation
@@ -66,7 +67,7 @@ class FingersPlan(Plan):
 
         return {"joint": scene_fingers(self.joint, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint."""
         return finger_words(self.joint, self.voice)
 
@@ -128,7 +129,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
     need = extent([move for each in operations for move in each.moves])
     if not reached(need, kit.the_machine):
         raise too_large([need], kit.the_machine, joint.name, voice)
-    solid = Placed(joint.upright(part, gang), placement)
+    solid = PlacedSolid(joint.upright(part, gang), placement)
     names = f"{board.name}, {end} end"
     return Setup(
         name=f"{joint.name}, {names}",

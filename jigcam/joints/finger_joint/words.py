@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import table
+from jigcam.making.blocks import table
 
 if TYPE_CHECKING:
     from jigcam.joints.finger_joint.entry import Part
     from jigcam.joints.finger_joint.joint import FingerJoint
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 
-def finger_words(it: FingerJoint, voice: Voice) -> list[str]:
+def finger_words(it: FingerJoint, voice: Voice) -> list[Block]:
     """The joint as drawn, for a sheet."""
     size, fingers = voice.rule, it.layout.intervals
     first, last = fingers[0].width, fingers[-1].width

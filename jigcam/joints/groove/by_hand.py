@@ -9,14 +9,15 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.words import groove_words
 from jigcam.kit import Want
+from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.words import rows_words, section
 from jigcam.wood.band import sides, toward
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
     from jigcam.wood import Cut
@@ -54,11 +55,11 @@ class HandGroove(Plan):
 
         return {"groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint."""
         return groove_words(self.groove, self.kit, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work."""
         return groove_by_hand(self.groove, self.kit, self.voice, number)
 
@@ -92,7 +93,7 @@ def wall_lines(groove: Groove) -> tuple[WallLine, WallLine]:
     return made[0], made[1]
 
 
-def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[str]:
+def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[Block]:
     """The work at the bench in numbered headings, from `number` on."""
     lines = [*_mark(groove, voice, number), *section(f"{number + 1}. Cut the walls", _walls(groove, voice))]
     number += 2
@@ -128,7 +129,7 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
     return lines
 
 
-def _mark(groove: Groove, voice: Voice, number: int) -> list[str]:
+def _mark(groove: Groove, voice: Voice, number: int) -> list[Block]:
     """The lines, and how they are drawn."""
     left = sides(groove.face)[0]
     says = voice.rule

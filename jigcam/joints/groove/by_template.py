@@ -14,12 +14,13 @@ from jigcam.joints.groove.laying import face_lines, turned_over
 from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.template_words import SAID, template_joint_words, template_words
 from jigcam.joints.groove.words import groove_words
+from jigcam.making.blocks import table
 from jigcam.making.laid_again import Use
 from jigcam.making.opening_plan import OpeningPlan
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.programs import programs
 from jigcam.making.template import ridden, template_setups
-from jigcam.making.words import minutes, table
+from jigcam.making.words import minutes
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
 from jigcam.template.laying import Site, as_move
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from jigcam.job import Entry, Job
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.proof import Corner, Ride
     from jigcam.template import TemplatePlan
     from jigcam.wood import Cut
@@ -97,7 +99,7 @@ class TemplateGroove(OpeningPlan):
             "groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate),
         }
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint, and the template for it."""
         lines = template_joint_words(self.groove, self.template, self.kit, self.voice)
         count = len(self.cuts)
@@ -113,7 +115,7 @@ class TemplateGroove(OpeningPlan):
             )
         return [*lines, *table("One sheet for all", rows)]
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, and the groove with the router, for each hand."""
         return template_words(self.groove, self.template, self.kit, self.voice, number)
 
@@ -122,7 +124,7 @@ class TemplateGroove(OpeningPlan):
         """Whether it is cut in the mirrored board too."""
         return any(cut.hand == "opposite" for cut in self.cuts)
 
-    def drawn_words(self, title: str) -> list[str]:
+    def drawn_words(self, title: str) -> list[Block]:
         """The groove, and what its mate needs."""
         return groove_words(self.groove, self.kit, self.voice, title)
 

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from jigcam.job import Entry, Job
     from jigcam.joints.groove.groove import Groove, GroovePlace
     from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.wood import Cut
@@ -53,7 +54,7 @@ class DirectGroove(Plan):
 
         return {"groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint."""
         return groove_words(self.groove, self.kit, self.voice)
 

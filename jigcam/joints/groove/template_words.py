@@ -6,14 +6,15 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.laying import Laying
 from jigcam.joints.groove.words import groove_words
+from jigcam.making.blocks import section
 from jigcam.making.template_words import sheet_table, strip_words
-from jigcam.making.words import section
 from jigcam.template.hand import hand_lines
 from jigcam.template.turning import laying_line, turning_lines
 
 if TYPE_CHECKING:
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.template import TemplatePlan
     from jigcam.units import Voice
     from jigcam.wood import Hand
@@ -34,7 +35,7 @@ SAID = frozenset(
 """Rules whose findings the words of a groove by template have said."""
 
 
-def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
+def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[Block]:
     """The work at the bench with the template, for each hand."""
     row, both = len(groove.row), groove.both_faces
     if row > 1 or both:
@@ -54,7 +55,7 @@ def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, n
     return lines
 
 
-def _laid_again(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[str]:
+def _laid_again(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[Block]:
     """The same where one sheet is laid again and again: along a row, and on the other face."""
     lines = strip_words(number, plan, voice)
     before: Laying | None = None
@@ -74,6 +75,6 @@ def _laid_again(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, numb
     return lines
 
 
-def template_joint_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice) -> list[str]:
+def template_joint_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
     """The joint, and the template for it."""
     return [*groove_words(groove, kit, voice), *sheet_table(plan, kit, voice)]

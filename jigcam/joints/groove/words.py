@@ -6,17 +6,19 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.rounding import Rounding
 from jigcam.joints.groove.rules import notch_places, rounded_part
-from jigcam.making.words import board_words, table
+from jigcam.making.blocks import table
+from jigcam.making.words import board_words
 from jigcam.wood.practice import PRACTICE, SLACK
 
 if TYPE_CHECKING:
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
     from jigcam.wood import Mate
 
 
-def groove_words(groove: Groove, kit: Kit, voice: Voice, title: str = "The joint") -> list[str]:
+def groove_words(groove: Groove, kit: Kit, voice: Voice, title: str = "The joint") -> list[Block]:
     """The joint itself, and what its mate needs. title: of the table."""
     (x, y), (x1, y1) = groove.centreline.start, groove.centreline.end
     mate = groove.mate

@@ -8,14 +8,15 @@ from math import atan2, degrees
 from typing import TYPE_CHECKING
 
 from jigcam.joints.key.words import key_rows
+from jigcam.making.blocks import section, table
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.words import section, table
 from jigcam.template.inlay import PROUD
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.joints.key.key import Key
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
 
@@ -35,11 +36,11 @@ class HandKeys(Plan):
 
         return {"keys": scene_key_by_hand(self.key, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The keys as drawn."""
         return table("The keys", key_rows(self.key, self.voice))
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work."""
         return keys_by_hand(self.key, self.voice, number)
 
@@ -48,7 +49,7 @@ class HandKeys(Plan):
         return Outcome()
 
 
-def keys_by_hand(key: Key, voice: Voice, number: int) -> list[str]:
+def keys_by_hand(key: Key, voice: Voice, number: int) -> list[Block]:
     """The work at the bench in numbered headings, from `number` on."""
     says = voice.rule
     several = len(key.centres) > 1

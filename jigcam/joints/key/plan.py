@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from jigcam.joints.key.entry import KeyEntry
     from jigcam.joints.key.key import Key
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.template import TemplatePlan
     from jigcam.wood import Taken
@@ -81,11 +82,11 @@ class KeysPlan(Plan):
             "template": scene_template(sheet, units=self.voice.units, base_radius=self.kit.the_router.base_radius),
         }
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The keys, and their tools."""
         return keys_words(self.template, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, recess and key with the router."""
         return key_bench_words(self.template, self.kit, self.voice, number)
 

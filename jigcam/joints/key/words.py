@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import section, table
 from jigcam.template.hand import hand_lines
 from jigcam.template.inlay import PROUD
 from jigcam.template.turning import laying_line
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from jigcam.joints.key.key import Key
     from jigcam.joints.key.template import KeyTemplate
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 
@@ -44,7 +45,7 @@ def key_rows(key: Key, voice: Voice) -> list[tuple[str, str]]:
     ]
 
 
-def keys_words(plan: KeyTemplate, voice: Voice) -> list[str]:
+def keys_words(plan: KeyTemplate, voice: Voice) -> list[Block]:
     """The keys as drawn, and their tools."""
     inlay = plan.inlay
     return table(
@@ -79,7 +80,7 @@ def _next_lines(plan: KeyTemplate) -> list[str]:
     return [*lines, f"Lay the sheet so that its sights stand on that line{by}; clamp it and go on in the same passes."]
 
 
-def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> list[str]:
+def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> list[Block]:
     """Recess and key with the router."""
     inlay = plan.inlay
     deeper = voice.rule(plan.template.stack.projection + PROUD)

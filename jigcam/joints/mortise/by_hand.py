@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.mortise.drawn import DrawnMortise
 from jigcam.joints.mortise.words import bench_lines
+from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome
-from jigcam.making.words import rows_words, section
 
 if TYPE_CHECKING:
     from jigcam.joints.mortise.row import Row
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
 
@@ -26,7 +27,7 @@ practice, no source)."""
 class HandMortise(DrawnMortise):
     """Mortises made by hand."""
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work."""
         lines = []
         for row in self.it.rows:
@@ -39,7 +40,7 @@ class HandMortise(DrawnMortise):
         return Outcome()
 
 
-def mortise_by_hand(row: Row, voice: Voice, number: int) -> list[str]:
+def mortise_by_hand(row: Row, voice: Voice, number: int) -> list[Block]:
     """One board's work in two numbered headings, from `number` on."""
     board = row.board.name
     marks = section(f"{number}. Mark {board}, {row.where}", _marking(row, voice))

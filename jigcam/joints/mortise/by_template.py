@@ -22,11 +22,11 @@ from jigcam.joints.mortise.laying import (
 )
 from jigcam.joints.mortise.words import bench_lines, mortise_words, tenon_title
 from jigcam.making.axes import MEND
+from jigcam.making.blocks import section
 from jigcam.making.opening_plan import OpeningPlan
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.template import ridden, template_setups
 from jigcam.making.template_words import sheet_table, strip_words
-from jigcam.making.words import section
 from jigcam.proof.fit import SEAT
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from jigcam.joints.mortise.entry import MortiseEntry
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.laid_again import Use
     from jigcam.proof import Ride
     from jigcam.template import TemplatePlan
@@ -164,11 +165,11 @@ class TemplateMortise(OpeningPlan):
             "mortise": scene_mortise(self.it, self.voice),
         }
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint, its tenon, and the template."""
         return [*mortise_words(self.it, self.voice), *sheet_table(self.template, self.kit, self.voice)]
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, each mortise with the router, the tenons."""
         plan, voice = self.template, self.voice
         row = self.it.first
@@ -190,7 +191,7 @@ class TemplateMortise(OpeningPlan):
             number += 1
         return [*lines, *bench_lines(self.it, number, voice)]
 
-    def drawn_words(self, title: str) -> list[str]:
+    def drawn_words(self, title: str) -> list[Block]:
         """The mortises and their tenon."""
         return mortise_words(self.it, self.voice, title)
 

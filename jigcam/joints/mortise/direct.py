@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
     from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.toolpath.program import Operation
@@ -49,7 +50,7 @@ practice, no source)."""
 class DirectMortise(DrawnMortise):
     """Mortises cut on the machine, one file for each board."""
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """The tenons."""
         return bench_lines(self.it, number, self.voice)
 

@@ -12,6 +12,7 @@ from jigcam.making.plan import Plan
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.joints.mortise.mortise import Mortise
+    from jigcam.making.blocks import Block
 
 
 @dataclass(frozen=True)
@@ -26,6 +27,6 @@ class DrawnMortise(Plan):
 
         return {"mortise": scene_mortise(self.it, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint and its tenon."""
         return mortise_words(self.it, self.voice)

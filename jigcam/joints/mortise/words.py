@@ -5,18 +5,19 @@ from __future__ import annotations
 from math import degrees
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import section, table
+from jigcam.making.blocks import section, table
 
 if TYPE_CHECKING:
     from jigcam.joints.mortise.mortise import Mortise
     from jigcam.joints.mortise.row import Row
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 STRAIGHT_DEG = 1e-6
 """Degrees; what is off a direction by less lies along it."""
 
 
-def mortise_words(it: Mortise, voice: Voice, title: str = "The joint") -> list[str]:
+def mortise_words(it: Mortise, voice: Voice, title: str = "The joint") -> list[Block]:
     """The mortises board by board, and the tenon."""
     lines = []
     for number, row in enumerate(it.rows):
@@ -79,7 +80,7 @@ def direction_words(row: Row, voice: Voice) -> str:
     return f"at {voice.angle(row.angle)} from the width, toward the inside face"
 
 
-def bench_lines(it: Mortise, number: int, voice: Voice) -> list[str]:
+def bench_lines(it: Mortise, number: int, voice: Voice) -> list[Block]:
     """How the tenons are made, and the joint put together."""
     return section(f"{number}. {tenon_title(it)}", it.tenon.lines(it.first.count, voice))
 

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 
 from jigcam.geometry import apply
 from jigcam.joints.rabbet.words import rabbet_words
+from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.words import rows_words, section
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.joints.rabbet.rabbet import Rabbet
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
 
@@ -33,11 +34,11 @@ class HandRabbet(Plan):
 
         return {"rabbet": scene_rabbet(self.rabbet, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint."""
         return rabbet_words(self.rabbet, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work."""
         return rabbet_by_hand(self.rabbet, self.voice, number)
 
@@ -60,7 +61,7 @@ def stop_lines(it: Rabbet) -> Iterator[tuple[str, Point, Point]]:
             yield end, (float(edge[0]), float(edge[1])), (float(shoulder[0]), float(shoulder[1]))
 
 
-def rabbet_by_hand(it: Rabbet, voice: Voice, number: int) -> list[str]:
+def rabbet_by_hand(it: Rabbet, voice: Voice, number: int) -> list[Block]:
     """The work at the bench in numbered headings, from `number` on."""
     return [
         *_mark(it, voice, number),
@@ -74,7 +75,7 @@ def _edge(it: Rabbet) -> str:
     return f"{it.along} {'end' if it.along in ('left', 'right') else 'edge'}"
 
 
-def _mark(it: Rabbet, voice: Voice, number: int) -> list[str]:
+def _mark(it: Rabbet, voice: Voice, number: int) -> list[Block]:
     """The lines, and how they are drawn."""
     left = sides(it.face)[0]
     edge = _edge(it)

@@ -13,9 +13,9 @@ from jigcam.joints.rabbet.by_hand import HandRabbet
 from jigcam.joints.rabbet.fit import rabbet_fit
 from jigcam.joints.rabbet.rabbet import Rabbet
 from jigcam.joints.rabbet.words import rabbet_words
+from jigcam.making.blocks import section
 from jigcam.making.flat import flat_setup
 from jigcam.making.plan import Outcome, Plan
-from jigcam.making.words import section
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.gap import Mouth
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.joints.rabbet.entry import RabbetEntry
     from jigcam.kit import Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
 
 HOLD = (
@@ -46,11 +47,11 @@ class DirectRabbet(Plan):
 
         return {"rabbet": scene_rabbet(self.rabbet, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint."""
         return rabbet_words(self.rabbet, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """What is left for the chisel."""
         work = "Square the corners at the stopped ends with a chisel, from the shoulder outward."
         return [] if all(self.rabbet.open_ends) else section(f"{number}. At the bench", [work])

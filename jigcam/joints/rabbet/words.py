@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigcam.making.words import board_words, table
+from jigcam.making.blocks import table
+from jigcam.making.words import board_words
 
 if TYPE_CHECKING:
     from jigcam.joints.rabbet.rabbet import Rabbet
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 
-def rabbet_words(it: Rabbet, voice: Voice) -> list[str]:
+def rabbet_words(it: Rabbet, voice: Voice) -> list[Block]:
     """The joint as drawn, for a sheet."""
     size = voice.rule
     where = "end" if it.along in ("left", "right") else "edge"

@@ -6,11 +6,12 @@ from math import degrees
 from typing import TYPE_CHECKING
 
 from jigcam.joints.sliding_dovetail.words import notched_edge, tail_widths, tapered_side
-from jigcam.making.words import rows_words, section
+from jigcam.making.blocks import points, rows_words, section
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.glue import Glue
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 
@@ -25,7 +26,7 @@ def mouth_lines(it: SlidingDovetail) -> list[tuple[str, tuple[float, float], tup
     ]
 
 
-def sliding_by_hand(it: SlidingDovetail, glue: Glue, voice: Voice, number: int) -> list[str]:
+def sliding_by_hand(it: SlidingDovetail, glue: Glue, voice: Voice, number: int) -> list[Block]:
     """All of the work in numbered headings, from `number` on."""
     return [
         *_mark_socket(it, voice, number),
@@ -35,16 +36,16 @@ def sliding_by_hand(it: SlidingDovetail, glue: Glue, voice: Voice, number: int) 
     ]
 
 
-def tail_by_hand(it: SlidingDovetail, glue: Glue, voice: Voice, number: int, *, shaped: bool) -> list[str]:
+def tail_by_hand(it: SlidingDovetail, glue: Glue, voice: Voice, number: int, *, shaped: bool) -> list[Block]:
     """What is left for the bench after the machine. shaped: whether that has cut the tail too."""
-    lines: list[str] = []
+    lines: list[Block] = []
     if not shaped:
         lines += section(f"{number}. Cut the tail on {it.tail_board.name}", _tail(it, voice))
         number += 1
     return [*lines, *section(f"{number}. Put it together", _together(it, glue, voice))]
 
 
-def _mark_socket(it: SlidingDovetail, voice: Voice, number: int) -> list[str]:
+def _mark_socket(it: SlidingDovetail, voice: Voice, number: int) -> list[Block]:
     left = "left" if it.face == "outside" else "right"
 
     def place(point: tuple[float, float]) -> str:
@@ -62,7 +63,7 @@ def _mark_socket(it: SlidingDovetail, voice: Voice, number: int) -> list[str]:
         f"at {voice.rule(it.shape.depth)}: it "
         f"is {voice.rule(it.shape.base)} wide where the tail goes in.",
     ]
-    return [*section(f"{number}. Mark the socket", lines), *rows_words(rows), *section("", after)[2:]]
+    return [*section(f"{number}. Mark the socket", lines), *rows_words(rows), *points(after)]
 
 
 def _socket(it: SlidingDovetail, voice: Voice) -> list[str]:

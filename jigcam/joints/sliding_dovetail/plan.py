@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.entry import SlidingDovetailEntry, TailWay
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
     from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
 
 
@@ -66,11 +67,11 @@ class SlidingPlan(Plan):
 
         return {"joint": scene_sliding(self.joint, self.voice)}
 
-    def joint_words(self) -> list[str]:
+    def joint_words(self) -> list[Block]:
         """The joint as it is cut."""
         return sliding_words(self.joint, self.voice)
 
-    def bench_words(self, number: int) -> list[str]:
+    def bench_words(self, number: int) -> list[Block]:
         """All of the work by hand, or what of the tail is left for it, and how it goes together."""
         if self.by_hand:
             return sliding_by_hand(self.joint, self.glue, self.voice, number)

@@ -9,8 +9,7 @@ from jigcam.joints.sliding_dovetail.router_table import TableBit, TableTail, tab
 from jigcam.joints.sliding_dovetail.shape import UNDER
 from jigcam.joints.sliding_dovetail.trial import play_by_depth, play_by_fence, play_of
 from jigcam.joints.sliding_dovetail.words import notched_edge
-from jigcam.making.columns import columns
-from jigcam.making.words import section
+from jigcam.making.blocks import HeadedTable, points, section
 from jigcam.units.format import nearest_fraction
 from jigcam.units.parse import INCH
 
@@ -18,6 +17,7 @@ if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
     from jigcam.joints.sliding_dovetail.router_table import TableEdge
     from jigcam.kit import Bit
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 WIDE_PIECE = 60.0
@@ -47,7 +47,7 @@ def tail_on_table(joint: SlidingDovetail, bit: Bit) -> TableTail:
     )
 
 
-def table_words(joint: SlidingDovetail, bit: Bit, voice: Voice, number: int) -> list[str]:
+def table_words(joint: SlidingDovetail, bit: Bit, voice: Voice, number: int) -> list[Block]:
     """The work on the router table, in a heading numbered `number`. Raises InputError: see `tail_on_table`."""
     tail, size = tail_on_table(joint, bit), voice.rule
     wide = f"at least {voice.at_least(WIDE_PIECE)} wide"
@@ -67,11 +67,10 @@ def table_words(joint: SlidingDovetail, bit: Bit, voice: Voice, number: int) -> 
         f"Test piece first: an offcut of just the same thickness, {size(tail.thickness)}, {wide}.",
     ]
     title = f"{number}. Cut the tail on {joint.tail_board.name} on a router table"
-    after = section("", _after(joint, tail, voice))[2:]
-    return [*section(title, lines), "", *_rows(tail, voice), "", *after]
+    return [*section(title, lines), _rows(tail, voice), *points(_after(joint, tail, voice))]
 
 
-def _rows(tail: TableTail, voice: Voice) -> list[str]:
+def _rows(tail: TableTail, voice: Voice) -> HeadedTable:
     """A row for every cut, test piece first; each setting of the fence gives two cuts where both faces are alike."""
     rows: list[tuple[str, ...]] = []
     height = voice.length(tail.bit.height)
@@ -79,7 +78,7 @@ def _rows(tail: TableTail, voice: Voice) -> list[str]:
         for face, proud, strip, edge in _order(tail):
             strip_words = f"{voice.length(strip)}, {edge} edge" if strip else "none"
             rows.append((str(len(rows) + 1), piece, face, height, voice.rule(proud), strip_words))
-    return columns(("cut", "piece", "at the fence", "bit height", "out of the fence", "strip"), rows, left=6)
+    return HeadedTable(("cut", "piece", "at the fence", "bit height", "out of the fence", "strip"), tuple(rows), left=6)
 
 
 def _order(tail: TableTail) -> list[tuple[str, float, float, str]]:

@@ -6,14 +6,16 @@ from math import degrees
 from typing import TYPE_CHECKING
 
 from jigcam.joints.sliding_dovetail.shape import UNDER
-from jigcam.making.words import board_words, table
+from jigcam.making.blocks import table
+from jigcam.making.words import board_words
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
+    from jigcam.making.blocks import Block
     from jigcam.units import Voice
 
 
-def sliding_words(it: SlidingDovetail, voice: Voice) -> list[str]:
+def sliding_words(it: SlidingDovetail, voice: Voice) -> list[Block]:
     """The joint as it is cut, for a sheet."""
     size, shape, place = voice.rule, it.shape, it.place
     x, y = it.band.at(0.0)

@@ -1,0 +1,129 @@
+"""A setup sheet as one HTML file, for a screen beside the machine: the same blocks and pictures as its printed pages.
+
+No script and no network: boxes are ticked in the page, pictures are SVG in it. Light and dark as the system is;
+printed, each clamping is a page of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from html import escape
+from typing import TYPE_CHECKING
+
+from jigcam.drawing.svg import render
+from jigcam.drawing.text import clean
+from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
+from jigcam.making.clamping_picture import clamping_picture
+from jigcam.making.sheet_pages import large_figures, settings, small_rows
+
+if TYPE_CHECKING:
+    from jigcam.drawing.model import Drawing
+    from jigcam.making.setup_sheet import Part, SetupSheet
+    from jigcam.units import Voice
+
+STYLE = """
+:root { color-scheme: light dark; }
+body { font: 1.05rem/1.5 system-ui, sans-serif; max-width: 60rem; margin: 1rem auto; padding: 0 1rem; }
+h1 { font-size: 1.7rem; margin-bottom: 0; } h2 { margin: 2rem 0 .5rem; } h3 { margin: 1.2rem 0 .3rem; }
+figure { margin: 1rem 0; background: #fff; color: #000; } figure svg { width: 100%; height: auto; max-height: 85vh; }
+dl { display: grid; grid-template-columns: max-content 1fr; gap: .15rem 1rem; margin: .5rem 0; }
+dt { font-weight: bold; } dd { margin: 0; }
+ul { padding-left: 1.3rem; } ul.work { list-style: none; padding-left: 0; }
+ul.work label { display: grid; grid-template-columns: 2rem 1fr; margin: .35rem 0; }
+ul.work input { width: 1.3rem; height: 1.3rem; margin: .15rem 0 0; } ul.work .more { margin-left: 2rem; }
+.figures { display: flex; flex-wrap: wrap; gap: .5rem; margin: .6rem 0; }
+.figures div { border: 2px solid; padding: .1rem .7rem .3rem; } .figures span { display: block; font-size: .85rem; }
+.figures b { font-size: 2.1rem; line-height: 1.2; }
+table { border-collapse: collapse; } td, th { padding: .1rem .7rem .1rem 0; text-align: left; }
+th { border-bottom: 1px solid; } pre { overflow-x: auto; font-size: .9rem; }
+@media print { section.clamping, section.bench { break-before: page; } body { font-size: 11pt; } }
+"""
+
+
+def sheet_html(sheet: SetupSheet, drawings: Mapping[str, Drawing], voice: Voice) -> str:
+    """The page. drawings: of the joint, by stem."""
+    lines = [
+        "<!DOCTYPE html>",
+        '<html lang="en">',
+        '<head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">',
+        f"<title>{_safe(sheet.title)}</title><style>{STYLE}</style></head>",
+        f"<body><main><h1>{_safe(sheet.name)}</h1><p>{_safe(sheet.title)}; {_safe(sheet.made)}</p>",
+    ]
+    for part in sheet.parts:
+        lines.append(f'<section class="{part.topic}">')
+        lines += _part(part, drawings, voice)
+        lines.append("</section>")
+    return "\n".join([*lines, "</main></body></html>"]) + "\n"
+
+
+def _part(part: Part, drawings: Mapping[str, Drawing], voice: Voice) -> Iterator[str]:
+    work = part.topic in ("clamping", "bench")
+    for place, block in enumerate(part.blocks):
+        if isinstance(block, Heading) and block.minor and part.topic == "clamping":
+            yield from _points([f"Run {block.text}"], boxes=True)
+        else:
+            yield from _block(block, boxes=work)
+        if place == 0 and part.setup is not None:
+            yield _picture(clamping_picture(part.setup, part.files, voice))
+    if part.topic == "joint":
+        yield from map(_picture, drawings.values())
+
+
+def _block(block: Block, *, boxes: bool) -> Iterator[str]:
+    match block:
+        case Heading(text, minor):
+            yield f"<h3>{_safe(text)}</h3>" if minor else f"<h2>{_safe(text)}</h2>"
+        case Points(sentences):
+            yield from _figures(settings(block))
+            yield from _points(sentences, boxes=boxes)
+        case Rows(rows, minor):
+            # Of a file the numbers to be set come first, large.
+            if minor:
+                yield from _figures(large_figures(rows))
+            yield from _rows(small_rows(rows) if minor else rows)
+        case HeadedTable(head, rows, _):
+            told = "".join(f"<th>{_safe(each)}</th>" for each in head)
+            body = "".join("<tr>" + "".join(f"<td>{_safe(each)}</td>" for each in row) + "</tr>" for row in rows)
+            yield f"<table><tr>{told}</tr>{body}</table>"
+        case Lines(lines):
+            yield "<pre>" + "\n".join(escape(line) for line in lines) + "</pre>"
+        case Sentence(text):
+            yield f"<p>{_safe(text)}</p>"
+
+
+def _figures(figures: Sequence[tuple[str, str]]) -> Iterator[str]:
+    if figures:
+        cards = "".join(f"<div><span>{_safe(name)}</span><b>{_safe(value)}</b></div>" for name, value in figures)
+        yield f'<div class="figures">{cards}</div>'
+
+
+def _points(sentences: Sequence[str], *, boxes: bool) -> Iterator[str]:
+    """A list; sentences that begin with blanks belong to the one before, and have no box."""
+    yield '<ul class="work">' if boxes else "<ul>"
+    for each in sentences:
+        more = each.startswith("  ")
+        if boxes and not more:
+            yield f'<li><label><input type="checkbox"><span>{_safe(each)}</span></label></li>'
+        else:
+            yield f'<li class="more">{_safe(each)}</li>' if more else f"<li>{_safe(each)}</li>"
+    yield "</ul>"
+
+
+def _rows(rows: Sequence[tuple[str, str]]) -> Iterator[str]:
+    before = ""
+    yield "<dl>"
+    for name, value in rows:
+        yield f"<dt>{'' if name == before else _safe(name)}</dt><dd>{_safe(value)}</dd>"
+        before = name
+    yield "</dl>"
+
+
+def _picture(drawing: Drawing) -> str:
+    """A drawing as SVG within the page, told to those who do not see it by its title and captions."""
+    svg = render(drawing).partition("\n")[2].strip()
+    says = clean("; ".join([drawing.title, *(view.caption for view in drawing.views)]))
+    return f'<figure role="img" aria-label="{escape(says)}">{svg}</figure>'
+
+
+def _safe(text: str) -> str:
+    return escape(clean(text))

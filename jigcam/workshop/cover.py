@@ -1,0 +1,142 @@
+"""The cover of a plan: the piece, its boards and joints, the tools it is for, what is inside, and the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigcam import __version__
+from jigcam.drawing.flow import BODY, Flow
+from jigcam.drawing.leaf import Leaf
+from jigcam.drawing.paper import HOME
+from jigcam.making.cautions import cautions
+from jigcam.making.words import minutes
+from jigcam.toolpath import seconds
+
+if TYPE_CHECKING:
+    from jigcam.drawing.model import Drawing
+    from jigcam.drawing.paper import HomePaper
+    from jigcam.making.built import Built
+
+SMALL = 1.9
+"""Height of the capitals of cautions, mm: read once, in the hand."""
+PICTURE = 120.0
+"""Height of a picture of the piece at most, mm."""
+WAYS = {"template": "template and hand-held router", "direct": "on the CNC", "hand": "by hand"}
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """A part of the plan. says: what it is for."""
+
+    name: str
+    says: str
+    leaves: tuple[Leaf, ...]
+
+
+def cover(
+    built: Built,
+    paper: HomePaper,
+    pictures: Sequence[Drawing],
+    chapters: Sequence[Chapter],
+    remake: Sequence[str],
+    begins: Sequence[int],
+) -> list[Leaf]:
+    """Its pages.
+
+    pictures: of the piece. begins: the page on which each chapter begins. remake: words, and commands that begin with
+    "$ ".
+    """
+    job = built.job
+    flow = Flow(HOME[paper], job.title)
+    flow.mark("Cover")
+    flow.title(job.title)
+    made = f"A plan in {'inches' if job.units == 'in' else 'millimetres'}, made with the {built.kit.name}"
+    flow.words(f"{made}; written by jigcam {__version__}, for {HOME[paper].name} paper, to be printed at 100 %.")
+    for drawing in pictures:
+        flow.picture(drawing, PICTURE)
+    flow.heading("What is inside")
+    flow.grid(
+        ("page", "part", "what it is for"),
+        [(str(page), each.name, each.says) for page, each in zip(begins, chapters, strict=True)],
+        left=3,
+    )
+    _boards(flow, built)
+    _joints(flow, built)
+    _tools(flow, built)
+    flow.heading("Made again, and made with your own tools")
+    for line in remake:
+        if line.startswith("$ "):
+            flow.lines([line.removeprefix("$ ")])
+            flow.skip(2.0)
+        else:
+            flow.words(line)
+    flow.heading("Cautions: read them once, before the first cut", keep=40.0)
+    plans = [joint.plan for joint in built.joints]
+    flow.points(
+        cautions(
+            machine=any(plan.setups for plan in plans),
+            hand=any(plan.guided for plan in plans),
+            edge_tools=any(not plan.setups for plan in plans),
+        ),
+        size=SMALL,
+    )
+    return flow.leaves
+
+
+def _boards(flow: Flow, built: Built) -> None:
+    job, says = built.job, built.job.voice.rule
+    flow.heading("The boards, as measured")
+    flow.grid(
+        ("board", "length", "width", "thickness", "wood"),
+        [
+            (board.name, says(board.length), says(board.width), says(board.thickness), board.wood or "")
+            for board in job.boards.values()
+        ],
+        left=5,
+    )
+    flow.words("Length runs along the grain; what is measured across starts at the lower edge.", size=2.2)
+
+
+def _joints(flow: Flow, built: Built) -> None:
+    """The joints in the order of work, with where their sheet begins with their machine time."""
+    job, rows = built.job, []
+    made = {name: joint for joint in built.joints for name in joint.joints}
+    for entry in job.joints:
+        joint = made.get(entry.name)
+        if joint is None:
+            continue
+        taken = dict.fromkeys(each.board.name for each in joint.taken if each.joint == entry.name)
+        time = sum(seconds(file.program, built.kit.the_machine) for file in joint.files)
+        first = joint.joints[0] == entry.name
+        run = (minutes(time) if first else f"with {joint.joints[0]}") if joint.files else "-"
+        rows.append((entry.name, entry.kind.replace("-", " "), ", ".join(taken), WAYS[entry.way], run))
+    flow.heading("The joints, in the order of work")
+    flow.grid(("joint", "kind", "cut in", "how", "machine runs"), rows, left=5)
+
+
+def _tools(flow: Flow, built: Built) -> None:
+    """The tools that the plan is for: those that its files and its templates use."""
+    voice = built.job.voice
+    bits = dict.fromkeys(bit for file in built.gcode_files for bit in file.program.bits)
+    guided = dict.fromkeys(
+        name for file in built.gcode_files for key in ("guide", "guides") for name in _names(file.setup.facts.get(key))
+    )
+    rows = [("on the machine", "; ".join(f"{bit.name}, {voice.rule(bit.diameter)}" for bit in bits))]
+    rows += [("in the router", "; ".join(guided))]
+    if built.kit.sheet is not None and guided:
+        rows.append(("templates", f"{voice.rule(built.kit.sheet.thickness)} {built.kit.sheet.material}"))
+    flow.heading(f"Tools, of the {built.kit.name}")
+    told = [row for row in rows if row[1]]
+    flow.rows(told or [("by hand", "saws, chisels, gauges and a bevel, as the sheets say")], size=BODY)
+
+
+def _names(guide: object) -> list[str]:
+    """Bit and bushing of a guide as the manifest tells it, or of several by their joints."""
+    if not isinstance(guide, dict):
+        return []
+    if "bushing" not in guide:
+        return [name for each in guide.values() for name in _names(each)]
+    told = [guide.get("bit"), guide.get("bushing")]
+    return [str(each["name"]) if isinstance(each, dict) else str(each) for each in told if each]

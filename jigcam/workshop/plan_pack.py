@@ -1,0 +1,181 @@
+"""The plan of a piece as one PDF: cover, boards, templates in true size, setup sheets in the order of work.
+
+It is made of *chapters*, each of which gives its pages; the cover comes first, with the piece put together and pulled
+apart where the job is a whole piece, and says on which page each chapter begins. The job file goes with the PDF, so
+that whoever has the plan can cut with their own tools; the kit does not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
+from typing import TYPE_CHECKING
+
+from jigcam.drawing.flow import Flow
+from jigcam.drawing.leaf import Leaf, bound
+from jigcam.drawing.paper import HOME, Paper
+from jigcam.drawing.pdf import leaves
+from jigcam.joints import parsed_job
+from jigcam.making.setup_sheet import sheet_of
+from jigcam.making.sheet_pages import SMALL, is_template, sheet_pages
+from jigcam.workshop.cover import Chapter, cover
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from jigcam.drawing.model import Drawing
+    from jigcam.drawing.paper import HomePaper
+    from jigcam.making.built import Built
+    from jigcam.making.made_joint import Progress
+    from jigcam.workshop.piece_files import PieceTold
+
+PLAN = "plan.pdf"
+SCALES = {"in": (1.0, 1 / 2, 1 / 4, 1 / 8, 1 / 16), "mm": (1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20)}
+"""Of drawings of boards: halves in inches (common practice), those of ISO 5455 in millimetres (from memory)."""
+TITLE_ROOM = 56.0
+"""Of the height of a page, what title, facts and caption take above and below the first view of a board, mm."""
+
+
+@dataclass(frozen=True)
+class Pack:
+    """What the chapters are made from.
+
+    boards: their drawings, by name. joint: the only one that was asked for. piece: pictures, cut list and assembly of
+    the whole; None where the job is no whole piece.
+    """
+
+    built: Built
+    paper: HomePaper
+    boards: Mapping[str, Drawing]
+    joint: str | None = None
+    piece: PieceTold | None = None
+
+    @property
+    def source(self) -> tuple[str, bytes] | None:
+        """The job's file as it was read, by its name; None if the job was made, or changed, in Python."""
+        job = self.built.job
+        if job.path is None or job.source is None or parsed_job(job.source, job.path) != job:
+            return None
+        return job.path.name, job.source.encode()
+
+
+def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progress: Progress | None = None) -> bytes:
+    """The whole plan as a PDF; the same job and kit give the same bytes.
+
+    drawings: of each joint, by its name and their stems. progress: called with a step and the share that is done.
+    """
+    tell = progress or (lambda step, share: None)
+    chapters: list[Chapter] = []
+    for place, (name, says, make) in enumerate(CHAPTERS):
+        tell(f"plan: {name}", place / len(CHAPTERS))
+        pages = make(pack, drawings)
+        if pages:
+            chapters.append(Chapter(name, says, tuple(pages)))
+    pictures = tuple(pack.piece.drawings.values()) if pack.piece else ()
+    first = cover(pack.built, pack.paper, pictures, chapters, remake(pack), [0] * len(chapters))
+    begins = [len(first) + 1 + before for before in accumulate([0, *(len(each.leaves) for each in chapters)])]
+    first = cover(pack.built, pack.paper, pictures, chapters, remake(pack), begins[:-1])
+    every = [*first, *(leaf for chapter in chapters for leaf in chapter.leaves)]
+    tell("plan: writing", 1.0)
+    attached = dict([pack.source]) if pack.source else {}
+    return bound(every, pack.built.job.title, numbered=True, attached=attached)
+
+
+def remake(pack: Pack) -> tuple[str, ...]:
+    """How the plan is made again, and made with other tools: words and commands in turn."""
+    import shlex
+
+    from jigcam.kit import kit_names
+
+    source, kit = pack.source, pack.built.kit
+    if source is None:
+        return ("The job was made in Python, without a file: no command makes this plan again, and none is attached.",)
+    name = kit.path.stem if kit.path and kit.path.stem in kit_names() else kit.path.name if kit.path else ""
+    asked = ["--plan", "--paper", pack.paper, *(["--joint", pack.joint] if pack.joint else [])]
+    own = [*asked, "--kit", "my-shop.toml"]
+    same = [*asked, *(["--kit", name] if name else [])]
+    return (
+        f"{source[0]}, the job, is attached to this PDF: save it from there. This plan is made again by",
+        f"$ {shlex.join(['jigcam', 'make', source[0], *same])}",
+        "and for your own tools, from a kit file that says what is in your shop (jigcam start kit prints one), by",
+        f"$ {shlex.join(['jigcam', 'make', source[0], *own])}",
+    )
+
+
+def _boards(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """Each board on pages of its own: faces, ends and sections to scale, then what there is to know of it."""
+    found: list[Leaf] = []
+    job, paper = pack.built.job, HOME[pack.paper]
+    lying = Paper(paper.name, paper.height, paper.width)
+    for board, drawing in pack.boards.items():
+        long = job.boards[board].length > job.boards[board].width
+        flow = Flow(lying if long else paper, f"{job.title}: drawing of a board")
+        flow.mark(f"Board: {board}")
+        flow.title(board)
+        flow.rows([row for row in drawing.facts if row[0] not in ("board", "piece")], size=SMALL + 0.2)
+        flow.skip(3.0)
+        first, *others = drawing.rows
+        high, scales = flow.high - TITLE_ROOM, SCALES[job.units]
+        flow.picture(replace(drawing, rows=(first,)), high, scales=scales, legend=not others)
+        flow.points(drawing.notes, size=SMALL)
+        if others:
+            flow.picture(replace(drawing, rows=tuple(others)), high, scales=scales)
+        found += flow.leaves
+    return found
+
+
+def _templates(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """What is to be glued to a sheet or checked against it, in true size."""
+    found: list[Leaf] = []
+    for name, some in drawings.items():
+        for drawing in some.values():
+            if is_template(drawing):
+                first, *others = leaves(drawing.titled(f"{name}: template in true size"), pack.paper)
+                found += [Leaf(first.paper, first.draw, f"Template: {name}"), *others]
+    return found
+
+
+def _sheets(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """The setup sheets, without the cautions, which the cover has."""
+    built = pack.built
+    return [
+        leaf
+        for joint, proof in zip(built.joints, built.proofs, strict=True)
+        for leaf in sheet_pages(
+            sheet_of(joint, proof, built), drawings[joint.name], HOME[pack.paper], built.job.voice, cautions=False
+        )
+    ]
+
+
+def _cut_list(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """The boards to be sawn out."""
+    return _listed(pack, "Cut list", pack.piece.cut_list) if pack.piece else []
+
+
+def _assembly(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """How the boards go together."""
+    return _listed(pack, "Putting it together", pack.piece.assembly) if pack.piece else []
+
+
+def _listed(pack: Pack, title: str, lines: Sequence[str]) -> list[Leaf]:
+    """Lines of text as pages."""
+    flow = Flow(HOME[pack.paper], pack.built.job.title)
+    flow.mark(title)
+    flow.title(title)
+    flow.lines(lines)
+    return flow.leaves
+
+
+CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Drawing]]], list[Leaf]]]] = (
+    ("cut list", "the boards to be sawn out and planed, and what is done to each", _cut_list),
+    ("drawings of the boards", "each board with all its joints; measure and mark by these", _boards),
+    (
+        "templates in true size",
+        "to glue to a sheet and cut by hand, or to lay on what the machine has milled",
+        _templates,
+    ),
+    ("setup sheets in the order of work", "take the page of a clamping to the machine, and tick what is done", _sheets),
+    ("putting it together", "which board goes in when, and which way", _assembly),
+)
+"""Name, what it is for, and its pages; one without pages is left out."""

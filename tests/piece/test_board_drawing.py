@@ -1,0 +1,83 @@
+"""Drawings of boards: running figures from the reference edge, sections, ends, against numbers worked out by hand."""
+
+from __future__ import annotations
+
+import itertools
+from pathlib import Path
+
+import pytest
+from support.every_kind import small
+from support.jobs import job_table, write_job
+
+from jigcam.drawing.flow import fitted
+from jigcam.drawing.model import Drawing, View
+from jigcam.drawing.page import captioned
+from jigcam.drawing.running import APART, Running
+from jigcam.joints import design, load_job
+from jigcam.piece.board_drawing import board_drawings
+
+INCH = 25.4
+GROOVE = {"from_": [8.5, 0.75], "angle": 90, "length": 10.5, "ends": "square"}
+
+
+def drawn(folder: Path, table: dict) -> dict[str, Drawing]:
+    """The boards of a job as designed, without tools."""
+    job = load_job(write_job(folder, table))
+    taken = [each for entry in job.joints for each in design(entry, job).taken()]
+    return board_drawings(taken, job.voice, {}, job.title)
+
+
+def marks(view: View, along: str) -> list[str]:
+    """The running figures of a view, from their origin."""
+    (running,) = [each for each in view.running if each.along == along]
+    return [text for _, _, text in sorted(running.marks, key=lambda mark: abs(mark[0]))]
+
+
+def test_running_figures_of_a_row_of_housings(tmp_path: Path) -> None:
+    """Four 1/2 in and 0.006 wide, the first's centre 8-1/2 in from the end, 2-1/4 apart; 3/4 to 11-1/4 in up."""
+    table = job_table("in", repeat={"count": 4, "pitch": 2.25}, finish="open", **GROOVE)
+    (face, section) = drawn(tmp_path, table)["side"].views
+    walls = [8.5 + k * 2.25 + side * 0.253 for k in range(4) for side in (-1, 1)]
+    assert marks(face, "x") == [*(f"{wall:.3f}" for wall in walls), "22 (22.000)"]
+    assert marks(face, "y") == ["3/4 (0.750)", "11-1/4 (11.250)"]
+    figures = [each.figure("in") for each in section.dimensions]
+    assert sorted(figures) == ["0.506", "15/16 (0.938)", "5/16 (0.313)"]
+
+
+def test_a_slanted_groove_is_cut_square_to_its_way(tmp_path: Path) -> None:
+    """Across a groove at 78 degrees a section along the board would show 0.506 / sin 78 = 0.517 in."""
+    _, section = drawn(tmp_path, job_table("in"))["side"].views
+    assert "0.506" in [each.figure("in") for each in section.dimensions]
+    assert "plane at 12" in section.caption  # 90 - 78, seen from the outside face
+
+
+def test_the_end_of_a_tail_board_says_every_tail_from_the_lower_edge(tmp_path: Path) -> None:
+    table = small("through-dovetail")
+    job = load_job(write_job(tmp_path, table))
+    joint = design(job.joints[0], job)
+    (end,) = [view for view in drawn(tmp_path, table)[joint.tail_board.name].views if "end of" in view.caption]
+    assert all(at < 0.0 for at, _, _ in end.running[0].marks)  # the right end, whose lower edge is at the right
+    flanks = [flank for tail in joint.layout.tails for flank in (tail.lower.end, tail.upper.end)]
+    assert marks(end, "x")[:-1] == [f"{flank:.2f}".rstrip("0").rstrip(".") for flank in flanks]
+
+
+def test_figures_stay_true_at_every_scale(tmp_path: Path) -> None:
+    drawing = drawn(tmp_path, job_table("in"))["side"]
+    face = drawing.views[0]
+    scale, ink = fitted(face, drawing, 180.0, 130.0, (1.0, 0.5, 0.25, 0.125))
+    assert scale < 1.0
+    told = {words.text for words in ink.words}
+    assert {text for each in face.running for _, _, text in each.marks} <= told
+    x0, y0, x1, y1 = ink.bounds
+    assert x1 - x0 <= 180.01
+    assert y1 - y0 <= 130.01
+
+
+def test_running_figures_stand_apart_and_upright_to_their_line() -> None:
+    at = [10.0, 11.0, 12.0, 60.0]
+    view = View("", (), running=(Running("x", (0.0, 0.0), tuple((x, 0.0, f"{x:g}") for x in at), -10.0),))
+    words = {each.text: each for each in captioned(view, "mm").words}
+    places = [words[f"{x:g}"].x for x in at]
+    assert min(b - a for a, b in itertools.pairwise(places)) >= APART - 1e-9
+    assert {each.angle_deg for each in words.values()} == {90.0}
+    assert places[-1] == pytest.approx(60.0 + 1.25)
