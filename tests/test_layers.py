@@ -97,7 +97,7 @@ def test_only_geometry_knows_shapely() -> None:
 
 def test_nothing_but_the_tests_uses_what_checks_the_program_from_outside() -> None:
     for path in modules():
-        outside = {"pygcode", "pyclipper", "ezdxf", "HersheyFonts"}
+        outside = {"pygcode", "pyclipper", "HersheyFonts"}
         assert not {n.split(".")[0] for n in imported(path)} & outside, path
 
 
