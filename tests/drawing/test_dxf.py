@@ -18,7 +18,7 @@ from support.sample_drawing import sample
 from jigcam.drawing import dxf
 from jigcam.drawing.model import Drawing, Item, View
 from jigcam.drawing.roles import PENS
-from jigcam.geometry import disc
+from jigcam.geometry import Path, disc
 from jigcam.kit import load_kit
 from jigcam.workshop.build import build_job
 
