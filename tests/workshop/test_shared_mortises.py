@@ -27,6 +27,8 @@ from jigcam.workshop.build import build_job, plan_job
 BOARDS: Table = {
     "side": {"length": 700.0, "width": 240.0, "thickness": 25.0},
     "rail": {"length": 400.0, "width": 120.0, "thickness": 30.0},
+    "stile": {"length": 400.0, "width": 50.0, "thickness": 30.0},
+    "other stile": {"length": 400.0, "width": 50.0, "thickness": 30.0},
     "shelf": {"length": 400.0, "width": 200.0, "thickness": 18.0},
 }
 ON: Table = {"way": "template", "template": "rail sheet"}
@@ -165,7 +167,7 @@ def test_the_tenons_are_told_of_each_joint(pair: Sheet) -> None:
 
 def test_mates_the_other_way_round_are_cut_by_the_sheet_turned_over(tmp_path: Path) -> None:
     """Along the grain in both boards, and mirrored: one page turned serves both, and the faces say so."""
-    face: Table = {"board": "rail", "face": "outside"}
+    face: Table = {"board": "rail", "face": "outside", "angle": 180}
     homes = [(200.0, 60.0), (260.0, 70.0)]
     first = tenon("first", homes[0], angle=0, mate={**face, "at": [160, 50]})
     second = tenon("second", homes[1], angle=0, mate={**face, "at": [100, 60]})
@@ -189,11 +191,12 @@ def test_mates_the_other_way_round_are_cut_by_the_sheet_turned_over(tmp_path: Pa
 def test_mates_that_lie_otherwise_are_cut_by_layings_of_their_own(tmp_path: Path) -> None:
     sheet = made(
         tmp_path,
-        tenon("upper tenon", [200, 70], mate={**IN_END, "at": [30, 15]}),
-        tenon("lower tenon", [200, 130], mate={**IN_END, "at": [85, 15]}),
+        tenon("upper tenon", [200, 70], mate={**IN_END, "board": "stile", "at": [25, 15]}),
+        tenon("lower tenon", [200, 130], mate={**IN_END, "board": "other stile", "at": [25, 15]}),
     )
     titles = re.findall(r"^\d+\. Again: (.*)$", sheet.words, re.MULTILINE)
-    assert titles == [f"the mate of {name}, in the left end of rail" for name in HOMES]
+    boards = ("stile", "other stile")
+    assert titles == [f"the mate of {n}, in the left end of {b}" for n, b in zip(HOMES, boards, strict=True)]
 
 
 def test_rows_of_one_step_move_on_together_from_line_to_line(tmp_path: Path) -> None:
