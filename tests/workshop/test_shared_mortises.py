@@ -21,6 +21,7 @@ from jigcam.job import kit_for
 from jigcam.joints import load_job
 from jigcam.making.setup_sheet import setup_sheet
 from jigcam.making.shared_sheet import SharedPlan
+from jigcam.piece.copies import copies_of, meetings_of
 from jigcam.template.marks import Text
 from jigcam.workshop.build import build_job, plan_job
 
@@ -226,6 +227,17 @@ def test_a_row_beside_one_that_stays_is_moved_on_for_its_opening_alone(tmp_path:
     sheet = made(tmp_path, tenon("tenons", [150, 70], repeat={"count": 2, "pitch": 200}), groove())
     assert "Cut in the opening of tenons alone" in sheet.section("Again: mortise 2 of 2 of tenons, in the inside face")
     assert "moved_by" not in sheet.entry["guides"]["shelf groove"]
+
+
+def test_two_tenons_of_a_rail_are_joints_of_one_board(tmp_path: Path) -> None:
+    """The piece took a rail for each of them, and two rails in one place do not go together."""
+    upper = tenon("upper tenon", [200, 70], mate={**IN_END, "at": [30, 15]})
+    names = {}
+    for x in (90, 60):
+        lower = tenon("lower tenon", [200, 130], mate={**IN_END, "at": [x, 15]})
+        read = load_job(write_job(tmp_path / str(x), job(upper, lower)))
+        names[x] = [copy.name for copy in copies_of(read, meetings_of(read)) if "rail" in copy.name]
+    assert names == {90: ["rail"], 60: ["rail 1", "rail 2"]}
 
 
 @pytest.mark.parametrize("end", ["left", "right"])
