@@ -89,7 +89,7 @@ class Cut:
     width: float
     open_start: bool = False
     open_finish: bool = False
-    what: Literal["groove", "recess", "mortise"] = "groove"
+    what: Literal["groove", "recess", "mortise", "socket"] = "groove"
 
     @property
     def on_end(self) -> bool:
