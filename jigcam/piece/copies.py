@@ -13,6 +13,8 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from jigcam.errors import Refused
 from jigcam.joints import design, kind
 from jigcam.piece.matching import matched
@@ -21,6 +23,9 @@ from jigcam.wood.meeting import Meeting
 
 if TYPE_CHECKING:
     from jigcam.job import Board, Entry, Job
+
+ALIKE = 1e-6
+"""Sines; boards whose directions differ by less lie alike."""
 
 
 def piece_of(job: Job, choice: LeftOpen | None = None, *, sizes_known: bool = True) -> Assembled:
@@ -164,6 +169,19 @@ def _numbered(board: Board, count: int, before: int, *, mirrored: bool) -> Itera
 
 def _asked(name: str, meetings: Sequence[Meeting]) -> int:
     """How many of a board its joints want: as many as come to one other board; in a ring of corners two of either."""
-    guests = Counter((each.a, each.a_opposite) for each in meetings if each.b == name)
+    places: list[Meeting] = []
+    for each in meetings:
+        # Joints that hold it in one and the same place, as two tenons of a rail do, are joints of one board.
+        if each.b == name and not any(_holds_alike(each, other) for other in places):
+            places.append(each)
+    guests = Counter((each.a, each.a_opposite) for each in places)
     corners = Counter(each.b for each in meetings if each.a == name and each.corner)
     return max([1, *guests.values(), *corners.values()])
+
+
+def _holds_alike(one: Meeting, other: Meeting) -> bool:
+    """Whether two joints want the same board in the same place on the same one."""
+    if (one.a, one.a_opposite, one.joint == other.joint) != (other.a, other.a_opposite, False):
+        return False
+    turned = np.allclose(one.motion.turn, other.motion.turn, rtol=0.0, atol=ALIKE)
+    return bool(turned and np.allclose(one.motion.shift, other.motion.shift, rtol=0.0, atol=CLOSES))

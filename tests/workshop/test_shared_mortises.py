@@ -21,12 +21,15 @@ from jigcam.job import kit_for
 from jigcam.joints import load_job
 from jigcam.making.setup_sheet import setup_sheet
 from jigcam.making.shared_sheet import SharedPlan
+from jigcam.piece.copies import copies_of, meetings_of
 from jigcam.template.marks import Text
 from jigcam.workshop.build import build_job, plan_job
 
 BOARDS: Table = {
     "side": {"length": 700.0, "width": 240.0, "thickness": 25.0},
     "rail": {"length": 400.0, "width": 120.0, "thickness": 30.0},
+    "stile": {"length": 400.0, "width": 50.0, "thickness": 30.0},
+    "other stile": {"length": 400.0, "width": 50.0, "thickness": 30.0},
     "shelf": {"length": 400.0, "width": 200.0, "thickness": 18.0},
 }
 ON: Table = {"way": "template", "template": "rail sheet"}
@@ -165,7 +168,7 @@ def test_the_tenons_are_told_of_each_joint(pair: Sheet) -> None:
 
 def test_mates_the_other_way_round_are_cut_by_the_sheet_turned_over(tmp_path: Path) -> None:
     """Along the grain in both boards, and mirrored: one page turned serves both, and the faces say so."""
-    face: Table = {"board": "rail", "face": "outside"}
+    face: Table = {"board": "rail", "face": "outside", "angle": 180}
     homes = [(200.0, 60.0), (260.0, 70.0)]
     first = tenon("first", homes[0], angle=0, mate={**face, "at": [160, 50]})
     second = tenon("second", homes[1], angle=0, mate={**face, "at": [100, 60]})
@@ -189,11 +192,12 @@ def test_mates_the_other_way_round_are_cut_by_the_sheet_turned_over(tmp_path: Pa
 def test_mates_that_lie_otherwise_are_cut_by_layings_of_their_own(tmp_path: Path) -> None:
     sheet = made(
         tmp_path,
-        tenon("upper tenon", [200, 70], mate={**IN_END, "at": [30, 15]}),
-        tenon("lower tenon", [200, 130], mate={**IN_END, "at": [85, 15]}),
+        tenon("upper tenon", [200, 70], mate={**IN_END, "board": "stile", "at": [25, 15]}),
+        tenon("lower tenon", [200, 130], mate={**IN_END, "board": "other stile", "at": [25, 15]}),
     )
     titles = re.findall(r"^\d+\. Again: (.*)$", sheet.words, re.MULTILINE)
-    assert titles == [f"the mate of {name}, in the left end of rail" for name in HOMES]
+    boards = ("stile", "other stile")
+    assert titles == [f"the mate of {n}, in the left end of {b}" for n, b in zip(HOMES, boards, strict=True)]
 
 
 def test_rows_of_one_step_move_on_together_from_line_to_line(tmp_path: Path) -> None:
@@ -223,6 +227,17 @@ def test_a_row_beside_one_that_stays_is_moved_on_for_its_opening_alone(tmp_path:
     sheet = made(tmp_path, tenon("tenons", [150, 70], repeat={"count": 2, "pitch": 200}), groove())
     assert "Cut in the opening of tenons alone" in sheet.section("Again: mortise 2 of 2 of tenons, in the inside face")
     assert "moved_by" not in sheet.entry["guides"]["shelf groove"]
+
+
+def test_two_tenons_of_a_rail_are_joints_of_one_board(tmp_path: Path) -> None:
+    """The piece took a rail for each of them, and two rails in one place do not go together."""
+    upper = tenon("upper tenon", [200, 70], mate={**IN_END, "at": [30, 15]})
+    names = {}
+    for x in (90, 60):
+        lower = tenon("lower tenon", [200, 130], mate={**IN_END, "at": [x, 15]})
+        read = load_job(write_job(tmp_path / str(x), job(upper, lower)))
+        names[x] = [copy.name for copy in copies_of(read, meetings_of(read)) if "rail" in copy.name]
+    assert names == {90: ["rail"], 60: ["rail 1", "rail 2"]}
 
 
 @pytest.mark.parametrize("end", ["left", "right"])
