@@ -157,7 +157,7 @@ class Flow:
             self.y -= 0.35 * size
 
     def grid(self, head: Sequence[str], rows: Sequence[Sequence[str]], *, left: int = 1, size: float = BODY) -> None:
-        """A table; where it would be wider than the page a little smaller, and then its widest column in lines.
+        """A table; where it would be wider than the page a little smaller, and then its widest columns in lines.
 
         left: columns that stand flush left.
         """
@@ -166,8 +166,12 @@ class Flow:
         room = self.wide - gap * (len(head) - 1)
         shrink = max(min(1.0, room / sum(widths)), SMALLEST / size)
         size, widths = size * shrink, [each * shrink for each in widths]
-        widest = widths.index(max(widths))
-        widths[widest] -= max(0.0, sum(widths) - room)
+        while sum(widths) > room + 1e-6:  # the widest give way, down to the next one, together
+            most = max(widths)
+            widest = [k for k, each in enumerate(widths) if each > most - 1e-6]
+            below = max([each for each in widths if each < most - 1e-6], default=0.0)
+            step = min(most - below, (sum(widths) - room) / len(widest))
+            widths = [each - step if k in widest else each for k, each in enumerate(widths)]
         for place, row in enumerate((head, *rows)):
             font = BOLD if place == 0 else FONT
             cells = [wrapped(text, wide + 0.5, size, font) for text, wide in zip(row, widths, strict=True)]

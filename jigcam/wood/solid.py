@@ -48,7 +48,7 @@ class Prism:
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedSolid:
     """A solid carried from a board's frame into another one, such as that of a file; heights stay as they are.
 
     matrix: 2×3, affine.

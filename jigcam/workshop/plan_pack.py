@@ -37,10 +37,6 @@ TITLE_ROOM = 56.0
 """Of the height of a page, what title, facts and caption take above and below the first view of a board, mm."""
 
 
-NOTE = 6.5
-"""Height of a note, mm, at most as they are in most plans."""
-
-
 @dataclass(frozen=True)
 class Pack:
     """What the chapters are made from.
@@ -122,13 +118,9 @@ def _boards(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[L
         first, *others = drawing.rows
         high, scales = flow.high - TITLE_ROOM, SCALES[job.units]
         flow.picture(replace(drawing, rows=(first,)), high, scales=scales, legend=not others)
-        early = flow.left > NOTE * len(drawing.notes)
-        if early:
-            flow.points(drawing.notes, size=SMALL)
+        flow.points(drawing.notes, size=SMALL)
         if others:
             flow.picture(replace(drawing, rows=tuple(others)), high, scales=scales)
-        if not early:
-            flow.points(drawing.notes, size=SMALL)
         found += flow.leaves
     return found
 
