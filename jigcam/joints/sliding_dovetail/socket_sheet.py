@@ -214,6 +214,6 @@ def _pass_texts(joint: SlidingDovetail, tools: SocketTools, kit: Kit, voice: Voi
     return (
         up,
         f"first bit {says(bit.diameter)} bushing {says(tools.clearing.bushing.outside)}",
-        f"{says(depth)} deep, {says(kit.the_sheet.thickness + depth)} below base",
+        f"{says(kit.the_sheet.thickness + depth)} below base",
         "then the dovetail bit:",
     )
