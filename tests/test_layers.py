@@ -95,9 +95,10 @@ def test_only_geometry_knows_shapely() -> None:
     assert users <= {"geometry"}
 
 
-def test_nothing_but_the_tests_uses_the_second_reader_or_the_second_geometry() -> None:
+def test_nothing_but_the_tests_uses_what_checks_the_program_from_outside() -> None:
     for path in modules():
-        assert not {n.split(".")[0] for n in imported(path)} & {"pygcode", "pyclipper"}, path
+        outside = {"pygcode", "pyclipper", "ezdxf", "HersheyFonts"}
+        assert not {n.split(".")[0] for n in imported(path)} & outside, path
 
 
 def test_the_proof_is_independent_of_the_planner() -> None:

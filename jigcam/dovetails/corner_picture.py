@@ -10,7 +10,7 @@ import numpy as np
 from jigcam.dovetails.solids import along_grain
 from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, Spot, View
 from jigcam.drawing.scenes.board import break_line
-from jigcam.geometry import Path, Region, intersection, polygon
+from jigcam.geometry import Path, Region, intersection, polygon, union
 from jigcam.units import format_slope
 
 if TYPE_CHECKING:
@@ -89,15 +89,19 @@ class EndFrame:
 
 
 def put_together(plan: DovetailChoice, frame: EndFrame) -> View:
-    """The corner from the tail board's outside face: tails, and end grain of the pins between them; of a wide board the
-    lower part, which shows each kind of tail and pin once."""
-    layout, length = plan.layout, plan.layout.length
+    """The corner from the tail board's outside face: tails, and end grain of the pins between them, and of the lap
+    before their ends; of a wide board the lower part, which shows each kind of tail and pin once."""
+    layout, length, lap = plan.layout, plan.layout.length, plan.joint.sizes.lap
     far = frame.far(plan.joint.tail_board.length)
     top = _top(plan)
     shown = frame.box(0.0, far, 0.0, top)
     pins = [intersection(frame.strip(pin, length, length), shown) for pin in layout.pins(plan.joint.sizes.clearance)]
-    items = [Item("grain", pin, True) for pin in pins if not pin.is_empty]
-    edges = [[(far, 0.0), (0.0, 0.0), (0.0, top)]]
+    wood = [pin for pin in pins if not pin.is_empty]
+    if lap:
+        # Pins and lap are one piece of wood: no line parts them.
+        wood = [union(*wood, frame.box(-lap, 0.0, 0.0, top))]
+    items = [Item("grain", each, True) for each in wood]
+    edges = [[(far, 0.0), (-lap, 0.0), (-lap, top)]]
     if top >= layout.width:
         edges[0].append((far, top))
     edges += [
@@ -114,16 +118,18 @@ def put_together(plan: DovetailChoice, frame: EndFrame) -> View:
     items += [Item("stock", frame.line(*edge)) for edge in edges]
     items.append(Item("break", break_line(frame.at(far, 0.0), frame.at(far, top), min(3.0, 0.05 * top))))
     if top < layout.width:
-        items.append(Item("break", break_line(frame.at(0.0, top), frame.at(far, top), 2.0)))
+        items.append(Item("break", break_line(frame.at(-lap, top), frame.at(far, top), 2.0)))
     first, half = layout.tails[0], layout.spaces[0]
     dimensions = [
-        frame.upward(0.0, 0.0, half.end_width, 9.0),
-        frame.upward(0.0, first.lower.end, first.upper.end, 9.0),
+        frame.upward(-lap, 0.0, half.end_width, 9.0),
+        frame.upward(-lap, first.lower.end, first.upper.end, 9.0),
         frame.upward(far, first.lower.base, first.upper.base, -9.0),
         frame.across(0.0, length, -9.0),
     ]
     if len(layout.tails) > 1:
-        dimensions.append(frame.upward(0.0, first.upper.end, layout.tails[1].lower.end, 9.0))
+        dimensions.append(frame.upward(-lap, first.upper.end, layout.tails[1].lower.end, 9.0))
+    if lap:
+        dimensions.append(frame.across(-lap, 0.0, -9.0))
     middle = (first.lower.end + first.upper.end) / 2
     labels = [
         Label(*frame.at(length / 2, middle), "tail 1", "on"),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from jigcam.dovetails.mates import WITHIN, Contact, contacts, frame_of
+from jigcam.dovetails.mates import WITHIN, MateContact, contacts, frame_of
 from jigcam.findings import Finding
 from jigcam.proof.assembly import PlacedFile, begins
 
@@ -27,7 +27,7 @@ TOUCH = 2e-3
 class ContactFit:
     """The gap at one contact, square to it, mm; negative where wood is in the way."""
 
-    contact: Contact
+    contact: MateContact
     gap: np.ndarray
 
     @property

@@ -34,7 +34,7 @@ AXES = {"s": 0, "u": 1, "v": 2}
 
 
 @dataclass(frozen=True, eq=False)
-class Contact:
+class MateContact:
     """One surface where the boards touch.
 
     name: as a maker says it. places: (n, 3) on the drawn tail board, corner frame. axis: 0, 1 or 2, along which the gap
@@ -52,7 +52,7 @@ class Contact:
     drawn: float
 
 
-def contacts(plan: DovetailChoice) -> tuple[Contact, ...]:
+def contacts(plan: DovetailChoice) -> tuple[MateContact, ...]:
     """All contacts of a corner: both flanks of each tail, the baseline under each pin, the shoulder over each tail.
 
     Corners that a bit leaves round are left out: what stands there is the chisel's.
@@ -82,7 +82,7 @@ def frame_of(cut: EndCut) -> FloatArray:
     return matrix
 
 
-def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
+def _flanks(plan: DovetailChoice) -> Iterator[MateContact]:
     layout, stock = plan.layout, plan.joint.sizes
     corner = _round_at_lap(plan)
     us = _between(corner, layout.length - _round(plan, "tails") - stock.pare)
@@ -91,7 +91,7 @@ def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
     for number, tail in enumerate(layout.tails, start=1):
         for side, flank, sense in (("lower", tail.lower, -1.0), ("upper", tail.upper, 1.0)):
             places = np.array([(flank.at(u / layout.length), u, v) for u in us for v in vs])
-            yield Contact(
+            yield MateContact(
                 f"tail {number}, {side} flank",
                 "flank",
                 places,
@@ -102,7 +102,7 @@ def _flanks(plan: DovetailChoice) -> Iterator[Contact]:
             )
 
 
-def _baselines(plan: DovetailChoice) -> Iterator[Contact]:
+def _baselines(plan: DovetailChoice) -> Iterator[MateContact]:
     """The floor of each space against the inside face of the pin board.
 
     Steep flanks lean over it: it is looked at where no wood stands as far before it as it is looked for.
@@ -121,10 +121,10 @@ def _baselines(plan: DovetailChoice) -> Iterator[Contact]:
         if len(across):
             places = np.array([(s, layout.length, v) for s in across for v in vs])
             name = f"baseline, {pin_name(number, layout)}"
-            yield Contact(name, "baseline", places, AXES["u"], -1.0, 1.0, drawn)
+            yield MateContact(name, "baseline", places, AXES["u"], -1.0, 1.0, drawn)
 
 
-def _shoulders(plan: DovetailChoice) -> Iterator[Contact]:
+def _shoulders(plan: DovetailChoice) -> Iterator[MateContact]:
     """The bottom of each socket against the inside of the tail, or the floor of its rabbet."""
     layout, stock = plan.layout, plan.joint.sizes
     us = _between(_round_at_lap(plan), layout.length)
@@ -133,10 +133,10 @@ def _shoulders(plan: DovetailChoice) -> Iterator[Contact]:
         across = _between(tail.lower.base + room, tail.upper.base - room)
         if len(across):
             places = np.array([(s, u, stock.pin_length) for s in across for u in us])
-            yield Contact(f"shoulder, tail {number}", "shoulder", places, AXES["v"], 1.0, 1.0, 0.0 - stock.pare)
+            yield MateContact(f"shoulder, tail {number}", "shoulder", places, AXES["v"], 1.0, 1.0, 0.0 - stock.pare)
 
 
-def _laps(plan: DovetailChoice) -> Iterator[Contact]:
+def _laps(plan: DovetailChoice) -> Iterator[MateContact]:
     """The end of each tail against the lap."""
     layout, stock = plan.layout, plan.joint.sizes
     if not stock.lap:
@@ -146,7 +146,7 @@ def _laps(plan: DovetailChoice) -> Iterator[Contact]:
         across = _between(tail.lower.end + room, tail.upper.end - room)
         if len(across):
             places = np.array([(s, 0.0, v) for s in across for v in vs])
-            yield Contact(f"lap, tail {number}", "lap", places, AXES["u"], -1.0, 1.0, 0.0 - stock.pare)
+            yield MateContact(f"lap, tail {number}", "lap", places, AXES["u"], -1.0, 1.0, 0.0 - stock.pare)
 
 
 def _round_at_lap(plan: DovetailChoice) -> float:

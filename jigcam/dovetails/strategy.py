@@ -30,7 +30,7 @@ from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.program import Clamping, Operation
 from jigcam.toolpath.track import Cutter, Run
 from jigcam.units import MM, Voice
-from jigcam.wood import Placed
+from jigcam.wood import PlacedSolid
 
 Made = tuple[Cutter, tuple[Operation, ...], bool]
 """A bit as it is run, its operations, and whether it only clears the way for another one."""
@@ -107,8 +107,8 @@ def _waste(cut: EndCut, frame: Frame, clears: bool) -> Waste:
     """What goes: all, or what one bit clears for another."""
     if clears:
         assert cut.cleared is not None, "nothing is cleared without a drawing of it"
-        return Waste(cut.purpose, Placed(cut.cleared, frame.placement))
-    may, must = Placed(cut.solid, frame.placement), Placed(cut.needed, frame.placement)
+        return Waste(cut.purpose, PlacedSolid(cut.cleared, frame.placement))
+    may, must = PlacedSolid(cut.solid, frame.placement), PlacedSolid(cut.needed, frame.placement)
     return Waste(cut.purpose, may, must, upright=cut.plumb)
 
 

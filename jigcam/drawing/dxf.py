@@ -10,15 +10,9 @@ variable $INSUNITS (1 inches, 4 millimetres), from memory.
 
 from __future__ import annotations
 
-import io
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
-import ezdxf
-from ezdxf import options
-from ezdxf.enums import TextEntityAlignment
-from ezdxf.lldxf.const import DXF2010
-
+from jigcam.drawing.dxf_file import DxfFile, Vertices
 from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.model import Drawing
 from jigcam.drawing.page import laid_out
@@ -26,10 +20,6 @@ from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role, Tone
 from jigcam.drawing.text import clean
 from jigcam.geometry import Path
 from jigcam.units import INCH
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing as Document
-    from ezdxf.layouts import Modelspace
 
 INSUNITS = {"in": 1, "mm": 4}
 DIGITS = 8
@@ -55,11 +45,8 @@ COLOURS: dict[Tone, int] = {
 }
 """Tones in the numbered colours of DXF: 7 is black on white and white on black, 8 grey, 1 to 6 the pure ones (from
 memory); they are seen on either ground, as our inks for paper are not."""
-_ALIGN = {
-    "start": TextEntityAlignment.LEFT,
-    "middle": TextEntityAlignment.CENTER,
-    "end": TextEntityAlignment.RIGHT,
-}
+_ALIGN = {"start": 0, "middle": 1, "end": 2}
+"""Which part of a text stands at its place: group code 72."""
 
 
 def files_of(drawings: Mapping[str, Drawing]) -> dict[str, bytes]:
@@ -76,22 +63,12 @@ class _Writer:
     def __init__(self, drawing: Drawing) -> None:
         # What paper shows smaller is in true size here too, its words and dashes as much larger.
         self.scale = (1 / INCH if drawing.units == "in" else 1.0) * drawing.smaller
-        fixed, options.write_fixed_meta_data_for_testing = options.write_fixed_meta_data_for_testing, True
-        try:  # dates and random marks of the file stay the same from run to run
-            self.document: Document = ezdxf.new(DXF2010)
-            self.document.header["$INSUNITS"] = INSUNITS[drawing.units]
-            self.document.header["$MEASUREMENT"] = int(drawing.units != "in")
-            self.space: Modelspace = self.document.modelspace()
-            self._add(_noted(drawing))
-            out = io.StringIO()
-            self.document.write(out)
-        finally:
-            options.write_fixed_meta_data_for_testing = fixed
-        self.text = out.getvalue()
+        self.file = DxfFile(INSUNITS[drawing.units], metric=drawing.units != "in")
+        self._add(_noted(drawing))
 
     def content(self) -> bytes:
         """The file."""
-        return self.document.encode(self.text)
+        return self.file.text().encode()
 
     def _add(self, ink: Ink) -> None:
         for fill in ink.fills:
@@ -104,12 +81,11 @@ class _Writer:
     def _layer(self, role: Role, part: str = "") -> str:
         """The layer of a role, or of a part of it, made when it is first asked for."""
         name = f"{role} {part}".strip()
-        if name not in self.document.layers:
+        if name not in self.file.layers:
             pen = PENS[role]
-            layer = self.document.layers.add(name, linetype=self._linetype(role) if not part else "CONTINUOUS")
-            layer.color = COLOURS["faint" if part == "filling" else pen.tone]
-            layer.description = pen.name
-            layer.dxf.lineweight = round(100 * WIDTHS[pen.weight])
+            line = self._linetype(role) if not part else "CONTINUOUS"
+            colour = COLOURS["faint" if part == "filling" else pen.tone]
+            self.file.add_layer(name, colour, line, round(100 * WIDTHS[pen.weight]), pen.name)
         return name
 
     def _linetype(self, role: Role) -> str:
@@ -118,12 +94,12 @@ class _Writer:
         dashes = DASHES[kind]
         if not dashes:
             return "CONTINUOUS"
-        if kind not in self.document.linetypes:
+        if kind not in self.file.linetypes:
             signed = [length * self.scale * (1 if place % 2 == 0 else -1) for place, length in enumerate(dashes)]
-            self.document.linetypes.add(kind, [sum(map(abs, signed)), *signed], description=kind)
+            self.file.add_linetype(kind, signed)
         return kind
 
-    def _points(self, path: Path) -> list[tuple[float, float, float]]:
+    def _points(self, path: Path) -> Vertices:
         """x, y and bulge of each vertex that a segment of some length leaves, and the end of an open path."""
         rows = [(x, y, bulge) for x, y, _, _, bulge in path.segments()]
         if rows and not path.closed:
@@ -136,24 +112,19 @@ class _Writer:
 
     def _stroke(self, stroke: InkLine) -> None:
         points = self._points(stroke.path)
-        layer = {"layer": self._layer(stroke.role)}
+        layer = self._layer(stroke.role)
         if stroke.solid and len(points) == 3:
-            corners = [(x, y) for x, y, _ in points]
-            self.space.add_solid([*corners, corners[-1]], layer)
+            self.file.add_solid(layer, points)
         elif points:
-            self.space.add_lwpolyline(points, format="xyb", close=stroke.path.closed, dxfattribs=layer)
+            self.file.add_polyline(layer, points, closed=stroke.path.closed)
 
     def _fill(self, fill: Fill) -> None:
         loops = [points for loop in fill.loops if len(points := self._points(loop)) > 1]
         if not loops:
             return
         kind = PENS[fill.role].fill
-        hatch = self.space.add_hatch(dxfattribs={"layer": self._layer(fill.role, "filling"), "hatch_style": 0})
-        if kind in FILLINGS:
-            lines = [[angle, (0, 0), self._step(angle, apart), []] for angle, apart in FILLINGS[kind]]
-            hatch.set_pattern_fill(kind.upper(), definition=lines)
-        for loop in loops:
-            hatch.paths.add_polyline_path(loop, is_closed=True)
+        lines = [(angle, self._step(angle, apart)) for angle, apart in FILLINGS.get(kind, ())]
+        self.file.add_hatch(self._layer(fill.role, "filling"), loops, kind.upper() if lines else "SOLID", lines)
 
     def _step(self, angle: float, apart: float) -> tuple[float, float]:
         """From one line of a filling to the next."""
@@ -162,14 +133,14 @@ class _Writer:
         return x * length, y * length
 
     def _words(self, words: Words) -> None:
-        text = self.space.add_text(
+        self.file.add_text(
+            self._layer(words.role, "" if words.role == "dimension" else "words"),
+            (self._n(words.x * self.scale), self._n(words.y * self.scale)),
             words.text.replace("%%", "% %"),  # two of them begin a code
-            height=words.size * self.scale,
-            rotation=words.angle_deg,
-            dxfattribs={"layer": self._layer(words.role, "" if words.role == "dimension" else "words")},
+            words.size * self.scale,
+            words.angle_deg,
+            _ALIGN[words.anchor],
         )
-        place = (self._n(words.x * self.scale), self._n(words.y * self.scale))
-        text.set_placement(place, align=_ALIGN[words.anchor])
 
 
 def _noted(drawing: Drawing) -> Ink:

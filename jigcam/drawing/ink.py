@@ -14,7 +14,7 @@ import numpy as np
 
 from jigcam.drawing.roles import Role
 from jigcam.drawing.text import advance
-from jigcam.geometry import Path, translation
+from jigcam.geometry import Path
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -91,10 +91,9 @@ class Ink:
 
     def moved(self, dx: float, dy: float) -> Ink:
         """The same elsewhere."""
-        by = translation(dx, dy)
         return Ink(
-            [replace(s, path=s.path.transformed(by)) for s in self.strokes],
-            [replace(f, loops=tuple(p.transformed(by) for p in f.loops)) for f in self.fills],
+            [InkLine(s.role, s.path.moved(dx, dy), s.solid) for s in self.strokes],
+            [Fill(f.role, tuple(p.moved(dx, dy) for p in f.loops)) for f in self.fills],
             [replace(w, x=w.x + dx, y=w.y + dy) for w in self.words],
         )
 

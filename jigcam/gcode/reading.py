@@ -54,7 +54,7 @@ MOTION = np.dtype(
 
 
 @dataclass(frozen=True, slots=True)
-class Motion:
+class ReadMotion:
     """One row of the motions, spelled out; fields as in MOTION."""
 
     line: int
@@ -171,10 +171,10 @@ class Reading:
     def __len__(self) -> int:
         return len(self.motions)
 
-    def __iter__(self) -> Iterator[Motion]:
+    def __iter__(self) -> Iterator[ReadMotion]:
         return (self.motion(index) for index in range(len(self.motions)))
 
-    def motion(self, index: int) -> Motion:
+    def motion(self, index: int) -> ReadMotion:
         """The motion with that index, spelled out."""
         row = self.motions[index]
 
@@ -182,7 +182,7 @@ class Reading:
             x, y, z = row[name].tolist()
             return x, y, z
 
-        return Motion(
+        return ReadMotion(
             line=int(row["line"]),
             kind=KINDS[row["kind"]],
             start=point("start"),

@@ -215,16 +215,19 @@ class _Pen:
         Only z is asked about on an arc, which keeps its slope; its plan has seen to x and y.
         """
         tick, limits = self._digits.tick, self._machine.max_feed
-        here = (self._x, self._y, self._z)
-        ways = [0 if at is None else to - at for at, to in zip(here, end, strict=True)]
-        dx, dy, dz = (way * tick for way in ways)
+        x = 0 if self._x is None else end[0] - self._x
+        y = 0 if self._y is None else end[1] - self._y
+        z = 0 if self._z is None else end[2] - self._z
+        dx, dy, dz = x * tick, y * tick, z * tick
         if offsets is None:
-            length = math.sqrt(dx * dx + dy * dy + dz * dz)
-            shares = [limit * length / abs(d) for limit, d in zip(limits, (dx, dy, dz), strict=True) if d]
-            return min(shares, default=math.inf)
+            length, least = math.sqrt(dx * dx + dy * dy + dz * dz), math.inf
+            for limit, way in ((limits[0], dx), (limits[1], dy), (limits[2], dz)):
+                if way and (share := limit * length / abs(way)) < least:
+                    least = share
+            return least
         if dz == 0.0:
             return math.inf
-        (i, j), (x, y, _) = offsets, ways
+        i, j = offsets
         sweep = (math.atan2(y - j, x - i) - math.atan2(-j, -i)) % math.tau or math.tau
         level = math.hypot(i, j) * tick * (sweep if ccw else math.tau - sweep or math.tau)
         return limits[2] * math.hypot(level, dz) / abs(dz)

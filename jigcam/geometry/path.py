@@ -33,6 +33,7 @@ class Path:
     vertices: FloatArray
     closed: bool = False
     _segments: Segments | None = field(default=None, init=False, repr=False)
+    _bounds: tuple[float, float, float, float] | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         table = np.array(self.vertices, dtype=float)
@@ -107,7 +108,14 @@ class Path:
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
-        """Least x, least y, greatest x, greatest y, arcs included."""
+        """Least x, least y, greatest x, greatest y, arcs included; worked out once."""
+        bounds = self._bounds
+        if bounds is None:
+            bounds = self._around()
+            object.__setattr__(self, "_bounds", bounds)
+        return bounds
+
+    def _around(self) -> tuple[float, float, float, float]:
         segments = self.as_segments()
         if not len(segments):
             x, y = self.start
@@ -131,6 +139,15 @@ class Path:
         """
         sign = math.copysign(1.0, scale_of(matrix))
         return Path(np.column_stack([apply(matrix, self.vertices[:, :2]), sign * self.vertices[:, 2]]), self.closed)
+
+    def moved(self, dx: float, dy: float) -> Path:
+        """Moved by (dx, dy), mm: the same as by a `translation`, without asking whether it keeps circles.
+
+        Raises InputError where a coordinate is then no finite number.
+        """
+        table = np.array(self.vertices)
+        table[:, :2] += (dx, dy)
+        return Path(table, self.closed)
 
     def points(self, tol: float = TOLERANCES.facet) -> FloatArray:
         """Corners of a chain of chords, (m, 2), on the curve, which is nowhere further than `tol` mm from the chain.

@@ -58,6 +58,11 @@ class Segments:
         return Segments(self.start[index], self.end[index], self.bulge[index])
 
     @property
+    def straight(self) -> bool:
+        """Whether all are lines: sines and cosines of nothing, which come to 1 exactly, need not be asked for."""
+        return not self.bulge.any()
+
+    @property
     def chord(self) -> ComplexArray:
         """End minus start."""
         return self.end - self.start
@@ -70,8 +75,8 @@ class Segments:
     @property
     def length(self) -> FloatArray:
         """Lengths along the curve, mm."""
-        chord, sweep = np.abs(self.chord), np.abs(self.sweep)
-        return chord / _sinc(0.5 * sweep)
+        chord = np.abs(self.chord)
+        return chord if self.straight else chord / _sinc(0.5 * np.abs(self.sweep))
 
     @property
     def centre(self) -> ComplexArray:
@@ -98,6 +103,8 @@ class Segments:
 
     def at(self, t: FloatArray) -> ComplexArray:
         """Points at the fractions t of the lengths (element by element); the very ends at 0 and 1."""
+        if self.straight:
+            return np.where(t == 1.0, self.end, self.start + self.chord * t)
         half = 0.5 * self.sweep
         turn = np.exp(-1j * (1.0 - t) * half)
         return np.where(t == 1.0, self.end, self.start + self.chord * turn * t * _sinc(t * half) / _sinc(half))
@@ -105,7 +112,9 @@ class Segments:
     def tangent(self, t: FloatArray) -> ComplexArray:
         """Unit directions of travel at the fractions t."""
         chord = self.chord
-        direction: ComplexArray = chord / np.abs(chord) * np.exp(1j * (t - 0.5) * self.sweep)
+        direction: ComplexArray = chord / np.abs(chord)
+        if not self.straight or np.shape(t) != chord.shape:
+            direction = direction * np.exp(1j * (t - 0.5) * self.sweep)
         return direction
 
     def boxes(self, margin: float = 0.0) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:

@@ -77,9 +77,12 @@ def scale_of(matrix: npt.ArrayLike) -> float:
     finite 2×3 matrix.
     """
     linear = _square(matrix)[:2, :2]
-    det = float(np.linalg.det(linear))
+    (a, b), (c, d) = linear.tolist()
+    det = a * d - b * c
     scale = math.sqrt(abs(det))
-    if scale < 1e-12 or not np.allclose(linear.T @ linear, scale * scale * np.eye(2), rtol=0.0, atol=1e-9 * scale**2):
+    # Columns as long as the scale says and square to each other; on four numbers, as every path that moves asks it.
+    uneven = max(abs(a * a + c * c - scale * scale), abs(b * b + d * d - scale * scale), abs(a * b + c * d))
+    if scale < 1e-12 or uneven > 1e-9 * scale * scale:
         raise InputError("arcs can only be moved, turned, mirrored or scaled evenly", found=str(linear.tolist()))
     return math.copysign(scale, det)
 

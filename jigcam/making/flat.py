@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.toolpath.frame import Frame, far_end, flat_frames, placed
 from jigcam.units import Voice
-from jigcam.wood import Hand, Placed
+from jigcam.wood import Hand, PlacedSolid
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding
@@ -62,7 +62,7 @@ def flat_setup(
         zero=frame.zero,
         placement=frame.placement,
         clear_height=cutter.clear,
-        steps=(Step(cutter, file, moved, (Waste("cut 1", Placed(solid, frame.placement)),)),),
+        steps=(Step(cutter, file, moved, (Waste("cut 1", PlacedSolid(solid, frame.placement)),)),),
         corner=corner_of(frame.placement, board.length, board.width),
         title=f"Cut {board.name}{', the mirrored board' if hand == 'opposite' else ''}, lying flat",
         hold=(lying(face), zero_line(frame), *hold),

@@ -39,7 +39,7 @@ def template_setup(
     both_hands: the sheet is also used turned over. File frame: zero at the blank's lower left corner, top face. Raises
     `Refused` where the path is larger than the machine.
     """
-    return _setup(plan.cut.joint, [plan], {"guide": _guide(plan, both_hands)}, kit, voice)
+    return _setup(plan.cut.joint, [plan], {"guide": guide_facts(plan, both_hands)}, kit, voice)
 
 
 def shared_setup(sheet: SharedSheet, turned: Collection[str], kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
@@ -47,7 +47,7 @@ def shared_setup(sheet: SharedSheet, turned: Collection[str], kit: Kit, voice: V
 
     Raises `Refused` as `template_setup`.
     """
-    guides = {each.cut.joint: _guide(each, each.cut.joint in turned) for each in sheet.openings}
+    guides = {each.cut.joint: guide_facts(each, each.cut.joint in turned) for each in sheet.openings}
     return _setup(sheet.name, sheet.openings, {"guides": guides}, kit, voice)
 
 
@@ -103,8 +103,8 @@ def _of_board(plan: TemplatePlan) -> Placement:
     return (a, b, c), (d, e, f)
 
 
-def _guide(plan: TemplatePlan, both_hands: bool) -> dict[str, Any]:
-    """How the template is ridden: the router's bit, the bushing, and the sums, mm."""
+def guide_facts(plan: TemplatePlan, both_hands: bool = False) -> dict[str, Any]:
+    """How the template is ridden, for the manifest: the router's bit, the bushing, and the sums, mm."""
     facts: dict[str, Any] = {
         "bit": bit_facts(plan.bit),
         "bushing": {

@@ -74,6 +74,8 @@ def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None =
         rows = loop.as_segments()
         ways = zip(rows.start, rows.end, rows.centre, rows.radius, rows.bulge, strict=True)
         for start, end, centre, radius, bulge in ways:
+            if bulge == 0.0 and place(start) == place(end):
+                continue  # too short to be marked
             if bulge == 0.0:
                 walls[f"  a straight wall from {place(start)}; to {place(end)};"] = None
             else:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.making.setup import Placement, Setup, Step, Waste, corner_of
 from jigcam.toolpath.frame import extent, reached, too_large
-from jigcam.wood import End, Placed
+from jigcam.wood import End, PlacedSolid
 
 if TYPE_CHECKING:
     from jigcam.job import Board
@@ -123,7 +123,7 @@ def upright_setup(
         zero="operator's left edge, outside face, end grain",
         placement=placement,
         clear_height=cutter.clear,
-        steps=(Step(cutter, file, tuple(operations), (Waste("cut 1", Placed(solid, placement)),)),),
+        steps=(Step(cutter, file, tuple(operations), (Waste("cut 1", PlacedSolid(solid, placement)),)),),
         title=f"Cut the {end} end of {board.name}, standing on its other end",
         hold=(
             f"The {end} end up, the outside face toward you: the board's {left} edge is then on your left.",

@@ -157,6 +157,8 @@ def _empty_places(job: Job, piece: Assembled) -> Iterator[Finding]:
     """Where a joint is cut and nothing comes."""
     for each in piece.missed:
         contact, says = each.contact, job.voice.rule
+        if contact.a.board.name != contact.meeting.a:
+            continue  # A board with a name of its own, that is like the one which has the joint.
         off = "another way round" if each.turned else f"{says(each.error)} off it"
         yield Finding(
             "caution",

@@ -16,14 +16,14 @@ from typing import TYPE_CHECKING
 from jigcam.errors import Refused
 from jigcam.joints import design, kind
 from jigcam.piece.matching import matched
-from jigcam.piece.space import CLOSES, Assembled, Choice, Closing, Copy, assembled
+from jigcam.piece.space import CLOSES, Assembled, Closing, Copy, LeftOpen, assembled
 from jigcam.wood.meeting import Meeting
 
 if TYPE_CHECKING:
     from jigcam.job import Board, Entry, Job
 
 
-def piece_of(job: Job, choice: Choice | None = None, *, sizes_known: bool = True) -> Assembled:
+def piece_of(job: Job, choice: LeftOpen | None = None, *, sizes_known: bool = True) -> Assembled:
     """The job's boards in space. Joints that cannot even be drawn join nothing.
 
     choice: of what the job leaves open; None: the one that closes best. sizes_known: whether how far something is off
@@ -36,7 +36,7 @@ def piece_of(job: Job, choice: Choice | None = None, *, sizes_known: bool = True
     return _best(copies, meetings, _off_place if sizes_known else _other_way_round)
 
 
-def _chosen(copies: Sequence[Copy], meetings: Sequence[Meeting], choice: Choice) -> Assembled:
+def _chosen(copies: Sequence[Copy], meetings: Sequence[Meeting], choice: LeftOpen) -> Assembled:
     contacts, empty = matched(copies, meetings, choice)
     kept = [each for each in contacts if each.where not in choice.left_out]
     return replace(assembled(copies, kept), choice=choice, empty=empty)
@@ -46,7 +46,7 @@ def _best(copies: Sequence[Copy], meetings: Sequence[Meeting], wrong: Callable[[
     """Of each board the other end is taken, where the job does not say which enters, or the other one of two in a
     ring, where less is wrong then; contacts of further boards that are alike are left out where they are nowhere
     near."""
-    piece = _chosen(copies, meetings, Choice())
+    piece = _chosen(copies, meetings, LeftOpen())
     for name in dict.fromkeys(each.b for each in meetings if each.others or each.corner):
         if not any(map(wrong, piece.closing)):
             break

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from jigcam.piece.space import Choice, Contact, Copy
+from jigcam.piece.space import Contact, Copy, LeftOpen
 from jigcam.wood.meeting import Meeting
 
 Place = tuple[Copy, Meeting]
 
 
 def matched(
-    copies: Sequence[Copy], meetings: Sequence[Meeting], choice: Choice
+    copies: Sequence[Copy], meetings: Sequence[Meeting], choice: LeftOpen
 ) -> tuple[tuple[Contact, ...], tuple[Place, ...]]:
     """The contacts, and the places in a board to which none of those comes that the job says how many there are of."""
     contacts = _Contacts(copies, choice)
@@ -43,7 +43,7 @@ def matched(
 class _Contacts:
     """Contacts as they are found: each place of a copy is used once."""
 
-    def __init__(self, copies: Sequence[Copy], choice: Choice) -> None:
+    def __init__(self, copies: Sequence[Copy], choice: LeftOpen) -> None:
         self.found: list[Contact] = []
         self.empty: list[Place] = []
         self._copies, self._choice = copies, choice

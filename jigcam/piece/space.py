@@ -96,7 +96,7 @@ class Closing:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class LeftOpen:
     """Of what a job leaves open. swapped: boards that enter by the other end or edge than usual; last_first: boards of
     which the last one comes to the first corner of a ring; left_out: contacts that are none, by where they would be."""
 
@@ -116,7 +116,7 @@ class Assembled:
     placed: tuple[Placed, ...]
     contacts: tuple[Contact, ...]
     closing: tuple[Closing, ...]
-    choice: Choice = field(default_factory=Choice)
+    choice: LeftOpen = field(default_factory=LeftOpen)
     missed: tuple[Closing, ...] = ()
     empty: tuple[tuple[Copy, Meeting], ...] = ()
 

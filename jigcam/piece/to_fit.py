@@ -22,7 +22,7 @@ from jigcam.wood.meeting import Size
 if TYPE_CHECKING:
     from jigcam.document import Document
     from jigcam.job import Job
-    from jigcam.piece.space import Choice
+    from jigcam.piece.space import LeftOpen
 
 GUESS: Final[dict[Size, float]] = {"length": 600.0, "width": 250.0}
 """mm; where a size begins that follows from others. No result depends on it."""
@@ -72,7 +72,7 @@ def fitted(document: Document) -> Job:
     return job_from(_with(document, sizes), Entries(), unknown_kind)
 
 
-def _rounds(job: Job, unknown: list[Unknown], choice: Choice) -> tuple[Job, dict[Unknown, float]]:
+def _rounds(job: Job, unknown: list[Unknown], choice: LeftOpen) -> tuple[Job, dict[Unknown, float]]:
     """The job with the sizes that follow, and these."""
     sizes: dict[Unknown, float] = {}
     found: dict[Unknown, float] = {}
@@ -93,7 +93,7 @@ def _with(document: Document, sizes: dict[Unknown, float]) -> Document:
     return replace(document, data=data)
 
 
-def _solved(job: Job, unknown: list[Unknown], choice: Choice) -> dict[Unknown, float]:
+def _solved(job: Job, unknown: list[Unknown], choice: LeftOpen) -> dict[Unknown, float]:
     """What follows with all sizes as they are now; what does not is left out. choice: of what the job leaves open."""
     found = {each: value for each in unknown if (value := _told(job, *each)) is not None}
     rest = [each for each in unknown if each not in found]
@@ -126,7 +126,7 @@ def _told(job: Job, name: str, size: Size) -> float | None:
     return min(values, default=None)
 
 
-def _off(job: Job, choice: Choice) -> np.ndarray:
+def _off(job: Job, choice: LeftOpen) -> np.ndarray:
     return np.concatenate([np.zeros(0), *(each.off for each in piece_of(job, choice).closing)])
 
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from jigcam.geometry import Path, Region, intersection, swept
 from jigcam.proof.cleared import Cleared, Ways, cleared
+from jigcam.proof.following import SAME_WAY, followed
 from jigcam.proof.left import thickest_left
 from jigcam.proof.outline import Outline, bounds_of
 from jigcam.proof.strokes import Strokes
@@ -16,8 +17,6 @@ from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel
 
-SAME_WAY = 2e-3
-"""A path this near to an earlier one goes the same way, mm."""
 TOUCH = 0.02
 """Wood thinner than this in the way is not met, mm."""
 HEIGHTS = 5
@@ -26,12 +25,10 @@ SURELY = 0.75
 """Share of that thickness within which ground counts as cleared at the first look."""
 AT_ONCE = 2_000
 """Strokes that are looked at for the first time in one go."""
-BATCH = 3_000
-"""Strokes for which earlier ones are looked for in one go: each may have one in every pass above it."""
 
 
 @dataclass(frozen=True)
-class Meeting:
+class Encounter:
     """A stroke of the travel (its place in it) meets standing wood of some thickness (mm) at x, y, z."""
 
     stroke: int
@@ -50,7 +47,7 @@ class Ground:
         self._cutting = {tool: work.travel.take(np.flatnonzero(work.cuts)) for tool, work in works.items()}
         self._cuts = [Cleared(work.envelope, self._cutting[tool]) for tool, work in works.items()]
 
-    def meetings(self, tool: int, index: np.ndarray, most: int) -> list[Meeting]:
+    def meetings(self, tool: int, index: np.ndarray, most: int) -> list[Encounter]:
         """The first `most` of the strokes `index` of a tool's travel that meet wood that still stands by then."""
         work = self.works[tool]
         strokes = work.travel.take(index)
@@ -59,7 +56,7 @@ class Ground:
         # A bit that is nowhere narrower above than below leaves by the room that it made: straight up is always clear.
         out = (clipped.strokes.length == 0.0) & (clipped.z1 >= clipped.z0) & (not work.envelope.bit.undercuts)
         rows = np.flatnonzero(~out)
-        found: list[Meeting] = []
+        found: list[Encounter] = []
         rows = rows[~self._same_way(tool, clipped.take(rows))]
         for row in self._doubtful(rows, lambda some: self._way_is_clear(work, clipped.take(some))):
             meeting = self._meeting(work, clipped.take(np.array([row])), int(index[doubtful[row]]))
@@ -69,13 +66,13 @@ class Ground:
                     break
         return found
 
-    def shank_meetings(self, tool: int, most: int) -> list[Meeting]:
+    def shank_meetings(self, tool: int, most: int) -> list[Encounter]:
         """The first `most` strokes on which what is above the cutting edges meets wood that no edge has taken yet."""
         work = self.works[tool]
         envelope, travel = work.envelope, work.travel
         cutting = envelope.bit.cutting_length
         deep = np.flatnonzero(travel.lowest + cutting < -2.0 * INSIDE)
-        found: list[Meeting] = []
+        found: list[Encounter] = []
         met = Strokes.empty()
         deep = deep[~self._cleared_above(tool, travel.take(deep))]
         for row in self._doubtful(deep, lambda some: self._shank_is_clear(work, travel.take(some))):
@@ -152,7 +149,7 @@ class Ground:
             return result
         work, earlier = self.works[tool], _near(self._cutting[tool], some)
         widens = work.envelope.widens_to(float(-some.lowest.min()))
-        i, higher, lower = _along(earlier, some, some.lowest)
+        i, higher, lower = followed(earlier, some, some.lowest, SAME_WAY)
         ok = (higher <= SAME_WAY) & (widens | ((some.z0 == some.z1)[i] & (lower >= -SAME_WAY)))
         result[i[ok]] = True
         return result
@@ -182,12 +179,12 @@ class Ground:
         above = envelope.extremes(np.full(len(some), cutting + INSIDE), -some.lowest)[1]
         earlier = _near(self._cutting[tool], some)
         z = some.lowest + cutting + INSIDE
-        i, higher, lower = _along(earlier, some, z)
+        i, higher, lower = followed(earlier, some, z, 0.0)
         result[i[(higher <= 0.0) & (lower + cutting >= 0.0)]] = True
         cleared: np.ndarray = result & (above <= envelope.radii[0])
         return cleared
 
-    def _meeting(self, work: Work, one: Travel, number: int) -> Meeting | None:
+    def _meeting(self, work: Work, one: Travel, number: int) -> Encounter | None:
         depth = -float(one.lowest[0])
         straight = work.envelope.straight_to >= depth
         low = float(one.lowest[0]) + INSIDE
@@ -203,7 +200,7 @@ class Ground:
 
     def _standing(
         self, one: Travel, radius: float, z: float, number: int, *, edges_only: bool = False
-    ) -> Meeting | None:
+    ) -> Encounter | None:
         """Wood at height z that stands in the way of a disc along one stroke when its turn comes.
 
         edges_only: the wood that earlier motions took with their cutting edges, not what their shanks would have.
@@ -218,7 +215,7 @@ class Ground:
             earlier += sweeps(done, z, way)
         left = thickest_left(Outline(way), earlier, TOUCH / 4.0)
         if left.size > TOUCH and left.place is not None:
-            return Meeting(number, left.size, float(left.place[0]), float(left.place[1]), z)
+            return Encounter(number, left.size, float(left.place[0]), float(left.place[1]), z)
         return None
 
 
@@ -230,30 +227,6 @@ def _near(travel: Travel, some: Travel) -> Travel:
     high = some.strokes.boxes[:, 2:].max(axis=0) + SAME_WAY
     boxes = travel.strokes.boxes
     return travel.take(np.flatnonzero((boxes[:, :2] <= high).all(axis=1) & (boxes[:, 2:] >= low).all(axis=1)))
-
-
-def _along(earlier: Travel, some: Travel, heights: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """The strokes of `some` with others that went the same way before them, as numbers, once for each of these.
-
-    With the greatest and the least height of the other one above the height (k,) that goes with the stroke.
-    """
-    middle = some.strokes.at(np.full(len(some), 0.5))
-    parts = [(np.empty(0, np.intp), np.empty(0), np.empty(0))]
-    for first in range(0, len(some), BATCH):
-        places = middle[first : first + BATCH]
-        i, j = earlier.strokes.box_tree.meeting(np.hstack([places - SAME_WAY, places + SAME_WAY]))
-        i += first
-        keep = earlier.motion[j] < some.motion[i]
-        i, j = i[keep], j[keep]
-        highest, lowest, along = np.full(len(i), -np.inf), np.full(len(i), np.inf), np.ones(len(i), bool)
-        for points in (some.strokes.a, some.strokes.b, middle):
-            gap, foot = earlier.strokes.foot(points[i], j)
-            higher = earlier.height_at(j, foot) - heights[i]
-            along &= gap <= SAME_WAY
-            highest, lowest = np.maximum(highest, higher), np.minimum(lowest, higher)
-        parts.append((i[along], highest[along], lowest[along]))
-    i, highest, lowest = (np.concatenate(column) for column in zip(*parts, strict=True))
-    return i, highest, lowest
 
 
 def way_of(strokes: Strokes, radius: float) -> Region:

@@ -12,10 +12,15 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
+
 from jigcam.geometry import Path, Region, difference, intersection, rectangle, union
+from jigcam.geometry.pairs import overlaps_within
 from jigcam.proof.outline import bounds_of
 from jigcam.proof.strokes import Strokes
 
+APART = 0.01
+"""Bounds further apart than twice this have nothing to do with each other, mm: far more than what a union joins."""
 INSIDE = 1e-3
 """How far inside a layer its section is taken: above its bottom and below its top, mm."""
 
@@ -208,4 +213,35 @@ class Target:
 
 
 def _united(regions: list[Region]) -> Region:
-    return regions[0] if len(regions) == 1 else union(*regions)
+    """All of them in one. Those whose bounds keep apart stand as they are: only neighbours have to be united, and of
+    many joints in one sheet at as many depths hardly any are."""
+    if len(regions) == 1:
+        return regions[0]
+    some = [region for region in regions if not region.is_empty]
+    parts = [group[0] if len(group) == 1 else union(*group) for group in _neighbours(some)]
+    return parts[0] if len(parts) == 1 else Region(tuple(loop for part in parts for loop in part.loops))
+
+
+def _neighbours(regions: list[Region]) -> list[list[Region]]:
+    """The regions in groups, bounds of different groups more than twice `APART` from each other; in order of the first
+    of each."""
+    if len(regions) < 2:
+        return [regions] if regions else []
+    x0, y0, x1, y1 = np.array([bounds_of(region) for region in regions]).T
+    group = list(range(len(regions)))
+    pairs = overlaps_within((x0 - APART, y0 - APART, x1 + APART, y1 + APART))
+    for i, j in zip(*(each.tolist() for each in pairs), strict=True):
+        one, other = _root(group, i), _root(group, j)
+        group[max(one, other)] = min(one, other)
+    found: dict[int, list[Region]] = {}
+    for place, region in enumerate(regions):
+        found.setdefault(_root(group, place), []).append(region)
+    return list(found.values())
+
+
+def _root(group: list[int], place: int) -> int:
+    """The first of the group that a place is in; the way there is made shorter."""
+    while group[place] != place:
+        group[place] = group[group[place]]
+        place = group[place]
+    return place

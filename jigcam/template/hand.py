@@ -106,6 +106,12 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
             f"{', then clear what stands between' if play > cut.width / 2.0 else ''}."
         )
     lines.append("Keep one side of the router's base facing the same way all round.")
+    return [*lines, *base_lines(plan, voice, base_radius)]
+
+
+def base_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = None) -> list[str]:
+    """Where the base has little under it, and what carries it beyond the sheet; as `hand_lines`."""
+    lines = []
     held = plan.support
     if held.fraction < LEAST_SUPPORT:
         lines.append(
@@ -135,7 +141,8 @@ def _ends(plan: TemplatePlan) -> list[str]:
         lines.append(f"{plan.bit.name} does not cut at its centre: lower it while moving along the opening.")
     stopped = [end for end, is_open in (("start", cut.open_start), ("finish", cut.open_finish)) if not is_open]
     if stopped:
-        where = f"the groove's {' and '.join(stopped)}" if cut.what == "groove" else f"both ends of the {cut.what}"
+        ends = f"the {cut.what}'s {' and '.join(stopped)}"
+        where = ends if cut.what in ("groove", "socket") else f"both ends of the {cut.what}"
         lines.append(f"The opening itself is the stop at {where}: the bushing comes to rest there.")
     lines.append("After each pass switch off in the opening, and let the bit stop before lifting it out.")
     return lines

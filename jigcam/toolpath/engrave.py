@@ -3,9 +3,9 @@
 Letters are cut along smooth curves, without a stop at each of the font's points, and the strokes of a word in one run,
 between which the bit is lifted just clear of the sheet.
 
-The letters are those of A. V. Hershey, drawn for the U.S. National Bureau of Standards and free to use, as the package
-Hershey-Fonts (MIT) carries them. A vee bit cuts strokes as wide as twice the depth times the tangent of its flank; a
-straight one cuts them as wide as itself.
+The letters are those of A. V. Hershey, drawn for the U.S. National Bureau of Standards and free to use, in a table of
+their strokes (`letters.txt`) that was made from the package Hershey-Fonts (MIT). A vee bit cuts strokes as wide as
+twice the depth times the tangent of its flank; a straight one cuts them as wide as itself.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from importlib import resources
 
 import numpy as np
 import numpy.typing as npt
@@ -27,11 +27,6 @@ from jigcam.toolpath.order import ordered
 from jigcam.toolpath.program import Move
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, rounded
 
-if TYPE_CHECKING:
-    from HersheyFonts import HersheyFonts
-
-FONT = "futural"
-"""The plain sans serif of one stroke."""
 CAP_HEIGHT = 21.0
 """Units of the font from the base line to the top of a capital letter."""
 BASE_LINE = 9.0
@@ -80,11 +75,22 @@ def written_width(string: str, height: float, room: float = math.inf) -> float:
 @lru_cache(maxsize=256)
 def _unit_strokes(string: str) -> tuple[LetterStroke, ...]:
     """In units of the font, base line at 0, y up, from the left edge of the first letter."""
-    strokes = [np.array(stroke, dtype=float) for stroke in _font().strokes_for_text(string) if len(stroke) > 1]
+    strokes, at = [], 0.0
+    for width, letter in map(glyph, string):
+        strokes += [stroke + np.array((at, 0.0)) for stroke in letter]
+        at += width
     if not strokes:
         return ()
     left = min(float(stroke[:, 0].min()) for stroke in strokes)
     return tuple(np.column_stack([stroke[:, 0] - left, BASE_LINE - stroke[:, 1]]) for stroke in strokes)
+
+
+@lru_cache(maxsize=128)
+def glyph(character: str) -> tuple[float, tuple[LetterStroke, ...]]:
+    """Width and strokes, each (n, 2), of a printable character of ASCII in units of the font, y down."""
+    width, _, strokes = _table()[character].partition(" ")
+    points = [[pair.split(",") for pair in stroke.split()] for stroke in strokes.split(";") if stroke]
+    return float(width), tuple(np.array(stroke, dtype=float) for stroke in points)
 
 
 @lru_cache(maxsize=256)
@@ -102,12 +108,10 @@ def _unit_words(string: str) -> tuple[tuple[LetterStroke, ...], ...]:
 
 
 @lru_cache(maxsize=1)
-def _font() -> HersheyFonts:
-    from HersheyFonts import HersheyFonts
-
-    font = HersheyFonts()
-    font.load_default_font(FONT)
-    return font
+def _table() -> dict[str, str]:
+    """The line of each character in `letters.txt`, below its head and a blank line, without the character."""
+    text = resources.files("jigcam.toolpath").joinpath("letters.txt").read_text("ascii")
+    return {line[0]: line[2:] for line in text.partition("\n\n")[2].splitlines()}
 
 
 def joined(strokes: Sequence[LetterStroke]) -> list[LetterStroke]:

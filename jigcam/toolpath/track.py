@@ -67,9 +67,15 @@ class Run:
 
 def feed_limit(limits: tuple[float, float, float], dx: float, dy: float, dz: float) -> float:
     """The highest feed (mm/min along the way) at which no axis exceeds its own; inf for no motion."""
-    length = math.sqrt(dx * dx + dy * dy + dz * dz)
-    shares = [limit * length / abs(d) for limit, d in zip(limits, (dx, dy, dz), strict=True) if d]
-    return min(shares, default=math.inf)
+    length, least = math.sqrt(dx * dx + dy * dy + dz * dz), math.inf
+    # Asked for every move, several times: written out, as a list of shares takes twice as long.
+    if dx:
+        least = limits[0] * length / abs(dx)
+    if dy and (share := limits[1] * length / abs(dy)) < least:
+        least = share
+    if dz and (share := limits[2] * length / abs(dz)) < least:
+        least = share
+    return least
 
 
 def round_limit(machine: Machine, radius: float) -> float:

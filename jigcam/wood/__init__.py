@@ -8,7 +8,7 @@ from __future__ import annotations
 from jigcam.wood.band import Band
 from jigcam.wood.mate import Mate
 from jigcam.wood.meeting import Meeting, Motion
-from jigcam.wood.solid import Cut, Hand, Placed, Prism, Solid
+from jigcam.wood.solid import Cut, Hand, PlacedSolid, Prism, Solid
 from jigcam.wood.taken import End, Taken
 
-__all__ = ["Band", "Cut", "End", "Hand", "Mate", "Meeting", "Motion", "Placed", "Prism", "Solid", "Taken"]
+__all__ = ["Band", "Cut", "End", "Hand", "Mate", "Meeting", "Motion", "PlacedSolid", "Prism", "Solid", "Taken"]

@@ -48,7 +48,7 @@ class Prism:
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedSolid:
     """A solid carried from a board's frame into another one, such as that of a file; heights stay as they are.
 
     matrix: 2×3, affine.
@@ -89,7 +89,7 @@ class Cut:
     width: float
     open_start: bool = False
     open_finish: bool = False
-    what: Literal["groove", "recess", "mortise"] = "groove"
+    what: Literal["groove", "recess", "mortise", "socket"] = "groove"
 
     @property
     def on_end(self) -> bool:

@@ -395,6 +395,8 @@ def wild_sliding(dice: random.Random) -> Table:
     }
     if stop:
         entry[stop] = "stopped"
+    if dice.random() < 0.5:
+        entry |= {"way": "template", "tail_way": dice.choice(("upright", "router-table", "hand"))}
     boards: Table = {
         "top": {"length": 200.0, "width": width, "thickness": size(dice, 10, 30), "wood": "black cherry"},
         "divider": {

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import subprocess
+import sys
 
 import ezdxf
 import numpy as np
@@ -104,6 +106,24 @@ def test_names_of_people_are_no_codes() -> None:
     texts = [text.dxf.text for text in read(dxf.render(drawing)).modelspace().query("TEXT")]
     assert all("%%" not in text for text in texts)
     assert any("100" in text for text in texts)
+
+
+def test_writing_a_dxf_file_loads_no_library_for_it() -> None:
+    script = "import sys, jigcam.drawing.dxf; sys.exit(any(name.partition('.')[0] == 'ezdxf' for name in sys.modules))"
+    assert subprocess.run([sys.executable, "-c", script]).returncode == 0, "a quarter of what it took to start a make"
+
+
+def test_handles_and_counts_of_tables_are_those_of_what_is_in_them() -> None:
+    document = read(dxf.render(sample()))
+    text = dxf.render(sample()).decode()
+    assert "@" not in text.replace("0.0 @ 2000", ""), "every mark of the blank is replaced"
+    handles = [int(handle, 16) for handle in document.entitydb]
+    assert len(handles) == len(set(handles))
+    assert max(handles) < int(text.partition("$HANDSEED\n  5\n")[2].partition("\n")[0], 16)
+    for table in ("LTYPE", "LAYER", "APPID"):
+        section = text.partition(f"TABLE\n  2\n{table}\n")[2].partition("ENDTAB")[0]
+        said = int(section.partition("AcDbSymbolTable\n 70\n")[2].partition("\n")[0])
+        assert said == section.count("AcDbSymbolTableRecord")
 
 
 def test_the_same_drawing_gives_the_same_bytes() -> None:

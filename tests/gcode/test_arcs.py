@@ -6,12 +6,12 @@ import math
 
 import pytest
 
-from jigcam.gcode import Motion, read
+from jigcam.gcode import ReadMotion, read
 
 AT_SEVEN = "G21\nG0 X7 Y7 Z7\nF100\n"
 
 
-def only_arc(text: str) -> Motion:
+def only_arc(text: str) -> ReadMotion:
     reading = read(text + "\nM2\n")
     assert not reading.faults
     (arc,) = (motion for motion in reading if motion.kind == "arc")

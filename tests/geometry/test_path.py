@@ -12,6 +12,7 @@ from support.shapes import ZOO
 
 from jigcam.errors import InputError
 from jigcam.geometry import Path, arc_of, compose, mirror_x, rotation, slot, translation
+from jigcam.geometry.segment import Segments
 
 LOOPS = [loop for region in ZOO.values() for loop in region.loops]
 
@@ -170,3 +171,21 @@ def test_repeated_vertices_are_skipped() -> None:
     path = Path.through([(0, 0), (0, 0), (5, 0), (5, 0), (5, 5)])
     assert len(path.segments()) == 2
     assert path.length == 10.0
+
+
+def test_moving_is_translating_to_the_last_bit() -> None:
+    path = Path(np.array([[0.1, 0.2, 0.3], [7.7, -3.3, 0.0], [1e3 / 3, 5.0, -1.0]]), closed=True)
+    moved = path.moved(12.345678901234, -1e-3 / 3)
+    assert (moved.vertices == path.transformed(translation(12.345678901234, -1e-3 / 3)).vertices).all()
+    assert moved.closed
+    assert path.bounds is path.bounds, "worked out once"
+
+
+def test_lines_alone_are_where_they_are_among_arcs() -> None:
+    rows = np.random.default_rng(3).uniform(-500.0, 500.0, (200, 5))
+    rows[:, 4] = 0.0
+    lines, mixed = Segments.of_rows(rows), Segments.of_rows([*rows, (0.0, 0.0, 1.0, 1.0, 0.5)])
+    t = np.linspace(0.0, 1.0, 201)
+    assert (lines.at(t[:200]) == mixed.at(t)[:200]).all(), "to the last bit: files must not depend on company"
+    assert (lines.length == mixed.length[:200]).all()
+    assert (lines.tangent(t[:200]) == mixed.tangent(t)[:200]).all()

@@ -18,6 +18,7 @@ from support.straight_cuts import gone, straight_moves
 from jigcam.dovetails import Dovetail
 from jigcam.job import kit_for
 from jigcam.joints import design, load_job
+from jigcam.making.block_text import text_lines
 from jigcam.workshop.build import build_job
 
 
@@ -158,6 +159,44 @@ def test_tails_may_be_rounded_to_match_the_sockets(tmp_path: Path) -> None:
     rounded = tail.buffer(-radius, quad_segs=256, join_style="mitre").buffer(radius, quad_segs=256)
     ends = rounded.intersection(Polygon([(0, 3), (60, 3), (60, 4 + 1.5 * radius), (0, 4 + 1.5 * radius)]))
     assert ends.difference(socket.buffer(0.01)).area < 1e-3
+
+
+def test_sockets_are_cut_to_tails_as_they_were_measured(tmp_path: Path) -> None:
+    """A tail sawn by hand, not where it was drawn: at its end 18 to 47 mm up, at the baseline 20.5 to 45 mm."""
+    keys = dict.fromkeys(("count", "pin", "half_pin", "slope"))
+    table = drawer_job(measured=[[18.0, 47.0, 20.5, 45.0]], clearance=0.0)
+    table["joints"][0] = {key: each for key, each in table["joints"][0].items() if key not in keys}
+    job = load_job(write_job(tmp_path, table))
+    built = build_job(job, kit_for(job))
+    (joint,), (proof,) = built.joints, built.proofs
+    assert [file.setup.board for file in joint.files] == ["front"], "the tails are there already"
+    assert not [each for each in (*joint.findings, *proof.findings) if each.level == "stop"]
+    (sockets,) = (each for each in joint.taken if each.board.name == "front")
+    # Just under the inside face the socket is as the tail at its baseline, just above the lap as at its end.
+    for depth, (low, high) in ((18.999, (20.5, 45.0)), (4.001, (18.0, 47.0))):
+        _, y0, _, y1 = sockets.section(depth).bounds
+        assert (y0, y1) == pytest.approx((low, high), abs=0.01)
+    assert proof.outcome.fit is not None
+
+
+def test_the_sheet_of_a_half_blind_corner_keeps_to_its_width(tmp_path: Path) -> None:
+    """The line of the tail gauge, which tells of the lap too, ran far beyond it."""
+    job = load_job(write_job(tmp_path, drawer_job()))
+    (joint,) = build_job(job, kit_for(job)).joints
+    words = text_lines([*joint.plan.joint_words(), *joint.plan.bench_words(3)])
+    assert any("Gauge for the tail board" in line for line in words)
+    assert max(map(len, words)) <= 92
+
+
+def test_the_corner_put_together_shows_the_lap_before_the_ends_of_the_tails(tmp_path: Path) -> None:
+    job = load_job(write_job(tmp_path, drawer_job(lap=4.0)))
+    (joint,) = build_job(job, kit_for(job)).joints
+    (drawing,) = joint.plan.drawings().values()
+    (view,) = (each for each in drawing.views if each.caption.startswith("put together"))
+    (wood,) = (item.shape for item in view.items if item.role == "grain")
+    x0, _, x1, _ = wood.bounds
+    assert x1 - x0 == pytest.approx(19.0), "pins and lap are one piece, as thick as the front"
+    assert x1 == pytest.approx(204.0), "the tails end at 200 mm, and 4 mm of the front are before them"
 
 
 def test_relieved_corners_are_cut_pass_by_pass(tmp_path: Path) -> None:

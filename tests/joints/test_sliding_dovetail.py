@@ -144,7 +144,7 @@ def test_tail_and_socket_leave_the_clearance_square_to_the_flank(tmp_path: Path)
     [
         ({"start": "stopped", "finish": "stopped"}, 'write start = "open"'),
         ({"way": "hand", "tail_way": "router-table"}, "leave tail_way out"),
-        ({"bushing": "bushing 24"}, "without a guide bushing"),
+        ({"bushing": "bushing 24"}, "only by a template"),
         ({"slope": "1:7"}, "given twice"),
         ({"tail": "top"}, "does not slide into itself"),
     ],

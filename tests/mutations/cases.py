@@ -17,6 +17,7 @@ from support.kinds.finger_joint import SMALL as FINGERS
 from support.kinds.half_blind_dovetail import drawer_job
 from support.kinds.mortise import IN_RAIL, mortise_job
 from support.kinds.mortise import SHARED as SHARED_MORTISES
+from support.kinds.sliding_dovetail import BY_TEMPLATE
 
 from jigcam.findings import stops
 from jigcam.geometry import difference
@@ -104,6 +105,7 @@ KINDS: Mapping[str, tuple[Table, ...]] = {
         drawer_job(tails_setup="upright", corners="rounded", tails_end="left", pins_end="right"),
     ),
     "finger-joint": (FINGERS,),
+    "sliding-dovetail": (BY_TEMPLATE,),
 }
 """Jobs of kinds whose files have a sample of their own."""
 

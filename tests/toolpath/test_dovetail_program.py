@@ -20,7 +20,7 @@ from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
 from jigcam.kit import Bit, Kit, load_kit
 from jigcam.toolpath import Program
-from jigcam.wood import Placed, Solid
+from jigcam.wood import PlacedSolid, Solid
 
 MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
 FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3, "clearance": 0.3}
@@ -164,8 +164,8 @@ def test_a_dovetail_bit_cuts_its_depth_at_once_after_the_way_was_cleared() -> No
     assert {m.z for m in tails.operations[0].moves if m.z < 0.0} == {-cut.depth}
     assert min(m.z for m in clear.operations[0].moves) == pytest.approx(-cut.depth + 0.8)
     wastes = [waste for step in plan.setup.steps for waste in step.wastes]
-    assert [waste.may for waste in wastes] == [Placed(each, clear.placement) for each in (cut.cleared, cut.solid)]
-    assert [waste.must for waste in wastes] == [None, Placed(cut.needed, tails.placement)]
+    assert [waste.may for waste in wastes] == [PlacedSolid(each, clear.placement) for each in (cut.cleared, cut.solid)]
+    assert [waste.must for waste in wastes] == [None, PlacedSolid(cut.needed, tails.placement)]
 
 
 def test_frames_upright() -> None:

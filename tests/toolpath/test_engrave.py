@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import pytest
+from HersheyFonts import HersheyFonts
 from support.cutting import Stock, a_bit
 from support.programs import a_machine
 
@@ -77,6 +78,20 @@ def test_a_stroke_is_cut_to_depth_along_its_middle(plunges: bool) -> None:
 def test_a_vee_cuts_strokes_as_wide_as_its_depth_says() -> None:
     # 2 h tan α (derived).
     assert engrave.stroke_width(VEE, 0.4) == pytest.approx(0.8 * math.tan(math.radians(30)))
+
+
+def test_the_table_of_letters_holds_the_strokes_of_the_package_that_it_was_made_from() -> None:
+    font = HersheyFonts()
+    font.load_default_font("futural")
+    for text in ("".join(map(chr, range(32, 127))), "Top left, 3/4 in #2; i!"):
+        strokes = [np.array(stroke, dtype=float) for stroke in font.strokes_for_text(text) if len(stroke) > 1]
+        wanted = [stroke - (min(each[:, 0].min() for each in strokes), 0.0) for stroke in strokes]
+        scale = 1.0 / engrave.CAP_HEIGHT
+        drawn = engrave._unit_strokes(text)
+        assert len(drawn) == len(wanted)
+        for ours, theirs in zip(drawn, wanted, strict=True):
+            assert (ours == np.column_stack([theirs[:, 0], engrave.BASE_LINE - theirs[:, 1]])).all()
+        assert engrave.written_width(text, 1.0) == pytest.approx(scale * max(each[:, 0].max() for each in wanted))
 
 
 @pytest.mark.parametrize("backward", [False, True])

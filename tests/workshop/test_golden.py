@@ -11,6 +11,7 @@ from support.every_kind import small
 from support.goldens import assert_files_as_ever
 from support.jobs import job_table, write_job
 from support.kinds.mortise import SHARED
+from support.kinds.sliding_dovetail import BY_TEMPLATE
 from support.pieces import box
 from support.results import shape_faults
 from support.shop import content, jigcam
@@ -50,6 +51,14 @@ def test_a_small_job_of_each_kind_is_as_it_was(name: str, tmp_path: Path) -> Non
     # Dry runs say nothing that the files do not, and SVG is long.
     wanted = {file for file in files if file.endswith((".nc", ".txt")) and not file.endswith("-dry-run.nc")}
     assert_files_as_ever(f"kinds/{name}", {file: files[file] for file in wanted})
+
+
+def test_a_socket_by_template_is_as_it_was(tmp_path: Path) -> None:
+    run = jigcam("make", write_job(tmp_path, BY_TEMPLATE), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    files = content(tmp_path / "out")
+    wanted = {file for file in files if file.endswith(("template.nc", ".txt"))}
+    assert_files_as_ever("kinds/sliding-dovetail-template", {file: files[file] for file in wanted})
 
 
 def test_the_files_of_a_piece_are_as_they_were(tmp_path: Path) -> None:

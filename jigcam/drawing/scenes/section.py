@@ -45,7 +45,8 @@ def stack_view(plan: TemplatePlan, units: str, *, minor: bool = False) -> View:
     side = max(opening, bushing.outside / 2) + max(14.0, 0.6 * opening)
     low = -min(board.thickness, depth + max(10.0, depth))
     size, top = 2.0, sheet + BASE
-    face = [(side, 0.0), (cut, 0.0), (cut, -depth), (-cut, -depth), (-cut, 0.0), (-side, 0.0)]
+    mouth = cut - depth * math.tan(bit.angle) if bit.undercuts else cut
+    face = [(side, 0.0), (mouth, 0.0), (cut, -depth), (-cut, -depth), (-mouth, 0.0), (-side, 0.0)]
     body = Region((Path.through([(-side, low), (side, low), *face], closed=True),))
     items = [
         Item("stock", body, True, outlined=False),

@@ -28,7 +28,7 @@ from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.track import Cutter
-from jigcam.wood import Placed
+from jigcam.wood import PlacedSolid
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -129,7 +129,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
     need = extent([move for each in operations for move in each.moves])
     if not reached(need, kit.the_machine):
         raise too_large([need], kit.the_machine, joint.name, voice)
-    solid = Placed(joint.upright(part, gang), placement)
+    solid = PlacedSolid(joint.upright(part, gang), placement)
     names = f"{board.name}, {end} end"
     return Setup(
         name=f"{joint.name}, {names}",

@@ -1,96 +1,231 @@
-"""A socket by template, which no files are made for: the refusal, with the sizes of a template that is made by hand."""
+"""A sliding dovetail whose socket is cut with the hand-held router in a template: the plan, and what comes of it."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
-from jigcam.joints.sliding_dovetail.choice import OTHER_ANGLE
-from jigcam.joints.sliding_dovetail.guided_socket import ClearingPair, SocketPair, clearing_pair, socket_pairs
-from jigcam.template import bushing as sums
+from jigcam.gcode import read
+from jigcam.geometry import translation
+from jigcam.joints.sliding_dovetail.choice import SAME_ANGLE, Choice, slope_findings
+from jigcam.joints.sliding_dovetail.fit import face_frame, fit_findings, fit_sliding, tail_frame
+from jigcam.joints.sliding_dovetail.glue import Glue
+from jigcam.joints.sliding_dovetail.guided_socket import SocketTools, fault_of, socket_tools
+from jigcam.joints.sliding_dovetail.ridden_socket import RiddenSocket, SocketRides, ride_socket
+from jigcam.joints.sliding_dovetail.season import season_findings
+from jigcam.joints.sliding_dovetail.sliding_plan import SlidingPlan
+from jigcam.joints.sliding_dovetail.socket_sheet import SocketSheet, socket_sheet
+from jigcam.joints.sliding_dovetail.strategy import tail_setup
+from jigcam.joints.sliding_dovetail.template_words import SAID, pair_findings, socket_words, tools_table
+from jigcam.joints.sliding_dovetail.words import sliding_words
+from jigcam.kit import Want
+from jigcam.making.axes import MEND
+from jigcam.making.plan import Outcome, RiddenCut
+from jigcam.making.template import guide_facts, milled_opening, shared_setup, template_setup
+from jigcam.proof.assembly import PlacedFile
 
 if TYPE_CHECKING:
+    from jigcam.drawing import Drawing
+    from jigcam.geometry import Region
+    from jigcam.job import Job
     from jigcam.joints.sliding_dovetail.entry import SlidingDovetailEntry
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
-    from jigcam.joints.sliding_dovetail.shape import Shape
-    from jigcam.kit import Kit
+    from jigcam.kit import Bit, Kit
+    from jigcam.making.blocks import Block
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.setup import Setup
+    from jigcam.template import TemplatePlan
     from jigcam.units import Voice
 
 WAYS = 'write way = "direct", for the machine'
-"""What works instead, where there is a machine."""
+"""What works instead."""
+SHOWS = 0.02
+"""Axes that are further apart than this show in the fit, mm: what counts as drawn there."""
 
 
-def no_template(joint: SlidingDovetail, entry: SlidingDovetailEntry, kit: Kit, voice: Voice) -> Refused:
-    """The refusal, with bits, bushings and openings where the kit has what rides the socket.
+def choose_tools(
+    joint: SlidingDovetail, entry: SlidingDovetailEntry, kit: Kit, voice: Voice
+) -> tuple[SlidingDovetail, SocketTools]:
+    """The joint with the flanks of its bit, and what rides its template.
 
-    Raises InputError for a bit that is not in the kit.
+    Raises `Refused` where nothing does; InputError for a bit or a bushing that is not in the kit.
     """
-    says = f"no files are made yet for the template of a sliding dovetail: {WAYS}"
-    if kit.router is not None and kit.sheet is not None:
-        says += f"; a template made by hand: {'; '.join(_sizes(joint, entry, kit, voice))}"
-    stop = Finding("stop", "sliding-template", joint.name, says)
-    return Refused(f"{joint.name} is not cut by a template", [*joint.findings, stop])
-
-
-def _sizes(joint: SlidingDovetail, entry: SlidingDovetailEntry, kit: Kit, voice: Voice) -> list[str]:
-    shape = joint.shape
     bits = kit.bits if entry.bit is None else (kit.bit(entry.bit),)
-    if joint.flank_asked:
-        bits = tuple(bit for bit in bits if abs(bit.angle - shape.flank) <= OTHER_ANGLE)
-    pairs = socket_pairs(shape, kit, bits)
-    if not pairs:
-        return [
-            "no dovetail bit of the kit that has the angle rides the socket in a bushing; it has to be a little "
-            f"narrower at its tip than {voice.length(shape.least_base)}, and as thin where it turns in the bushing as "
-            "that is inside"
+    bushings = kit.bushings if entry.bushing is None else (kit.bushing(entry.bushing),)
+    tools = socket_tools(joint, kit, bits, bushings, preclear=entry.preclear)
+    if tools is not None:
+        return joint.sloped(tools.socket.bit.angle), tools
+    shown = [bit for bit in bits if bit.undercuts or entry.bit is not None]
+    why = "; ".join(f"{bit.name}: {fault_of(bit, joint, kit, bushings, voice)}" for bit in shown)
+    if not bushings:
+        why = "the kit has no guide bushing"
+    which = "the bit that is named does not ride" if entry.bit else "no dovetail bit of the kit rides"
+    says = f"{which} the socket in a bushing ({why or 'it has none'}): {WAYS}"
+    stop = Finding("stop", "sliding-template", joint.name, says)
+    raise Refused(f"{joint.name} cannot be cut by a template", [*joint.findings, stop])
+
+
+def plan_by_template(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, kit: Kit) -> TemplateSliding:
+    """The sheet for the socket, with its milling, and the tail as it is asked for.
+
+    Raises `Refused`, and InputError for tools that the kit lacks and a climate that is none.
+    """
+    voice = job.voice
+    sloped, tools = choose_tools(joint, entry, kit, voice)
+    sheet = socket_sheet(sloped, tools, kit, voice)
+    season, glue = season_findings(joint, job, kit), Glue.of(joint, job, kit)
+    bit = tools.socket.bit
+    setups, said = _sheet_setups(sheet, kit, voice)
+    if entry.tail_way == "upright":
+        setups = (*setups, tail_setup(Choice(sloped, _tail_bit(sloped, tools, kit, voice), None, ()), kit, voice))
+    findings = [
+        *joint.findings,
+        *season,
+        *slope_findings(bit, joint, voice),
+        *pair_findings(sheet, voice, preclear=entry.preclear),
+        *sheet.findings,
+        *said,
+        *_axes(sheet, kit, voice),
+    ]
+    return TemplateSliding(
+        name=joint.name,
+        setups=setups,
+        findings=tuple(dict.fromkeys(findings)),
+        kit=kit,
+        voice=voice,
+        joint=sloped,
+        by_hand=False,
+        tail_way=entry.tail_way,
+        glue=glue,
+        bit=bit,
+        sheet=sheet,
+    )
+
+
+def _sheet_setups(sheet: SocketSheet, kit: Kit, voice: Voice) -> tuple[tuple[Setup, ...], list[Finding]]:
+    """The milling of the sheet; none where the kit has no machine, and it is made by hand."""
+    if kit.machine is None:
+        return (), []
+    if sheet.shared is not None:
+        setup, said = shared_setup(sheet.shared, (), kit, voice)
+    else:
+        setup, said = template_setup(sheet.dovetail, kit, voice=voice)
+        if sheet.clearing is not None:
+            first = {**setup.facts["guide"], "first": guide_facts(sheet.clearing)}
+            setup = replace(setup, facts={**setup.facts, "guide": first})
+    return (setup,), said
+
+
+def _tail_bit(joint: SlidingDovetail, tools: SocketTools, kit: Kit, voice: Voice) -> Bit:
+    """The bit that cuts the tail on the machine: that of the socket, or another of its angle. Raises `Refused`."""
+    own = kit.bit(tools.socket.bit.name)
+    ways = 'write tail_way = "router-table" for the same bit in a table, or tail_way = "hand"'
+    if kit.machine is None:
+        why = f"the kit has no machine to cut the tail on: {ways}"
+    else:
+        want = Want("undercuts", kit.machine, edges=joint.shape.tail_length)
+        able = [bit for bit in (own, *kit.bits) if abs(bit.angle - own.angle) <= SAME_ANGLE and not want.lacks(bit)]
+        if able:
+            return able[0]
+        why = f"no collet of the machine takes {own.name}, nor any bit of its angle that is high enough: {ways}"
+    stop = Finding("stop", "sliding-tail", joint.name, why)
+    raise Refused(f"the tail of {joint.name} cannot be cut standing", [stop])
+
+
+def _axes(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[Finding]:
+    """A caution where the axes of bushing and bit were measured so far apart that the fit shows it."""
+    off = kit.the_router.eccentricity or 0.0
+    if off <= SHOWS:
+        return []
+    says = (
+        f"bushing and bit are {voice.length(off)} out of line, as measured: held one way the socket shifts by that; "
+        f"where the router turns it comes out up to {voice.length(2.0 * off)} wider, and the tail looser: {MEND}"
+    )
+    return [Finding("caution", "axes-apart", sheet.joint.name, says)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TemplateSliding(SlidingPlan):
+    """A sliding dovetail by a template for its socket. Without a setup for the sheet that is made by hand."""
+
+    sheet: SocketSheet
+
+    @property
+    def guided(self) -> bool:
+        """Always: whoever makes the sheet, the router rides it."""
+        return True
+
+    @property
+    def numbered(self) -> bool:
+        """The sheet comes first, then the tail."""
+        return len(self.setups) > 1
+
+    @property
+    def said(self) -> frozenset[str]:
+        """What the words say."""
+        return super().said | SAID
+
+    def drawings(self) -> Mapping[str, Drawing]:
+        """The joint, the template, and each bit in its opening at full depth."""
+        from jigcam.joints.sliding_dovetail.template_picture import scene_passes, scene_sheet
+
+        base = self.kit.the_router.base_radius
+        found = {**super().drawings(), "template": scene_sheet(self.sheet, self.voice, base)}
+        return {**found, "passes": scene_passes(self.sheet, self.voice)}
+
+    def joint_words(self) -> list[Block]:
+        """The joint, and the template for its socket."""
+        return [*sliding_words(self.joint, self.voice), *tools_table(self.sheet, self.kit, self.voice)]
+
+    def bench_words(self, number: int) -> list[Block]:
+        """The sheet made ready, the straight bit, the dovetail bit, then the tail."""
+        lines, number = socket_words(self.sheet, self.kit, self.voice, number)
+        return [*lines, *self.tail_words(number)]
+
+    def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
+        """From the texts alone: the openings as milled, both bits in them, and the tail put into what they leave."""
+        if not any(file.setup.clamping == "template" for file in files):
+            return Outcome()
+        rides = self._rides(files, texts)
+        socket = RiddenSocket(
+            rides.flanks[0].centres, self.sheet.dovetail.bit, self.joint.shape.depth, face_frame(self.joint)
+        )
+        tail = [
+            PlacedFile.of(
+                read(texts[file.file]), self.kit.the_machine, file.tools, tail_frame(self.joint, file.setup.placement)
+            )
+            for file in files
+            if file.setup.clamping == "upright"
         ]
-    pair = pairs[0]
-    shape = shape.sloped(pair.bit.angle)
-    return [_rides(pair, shape, voice), *_cleared(pair, shape, kit, voice)]
+        fit = replace(fit_sliding(self.joint, [socket], tail), play=rides.flanks[0].play_mm)
+        findings = (*rides.findings, *fit_findings(fit, self.joint.name, self.voice))
+        joint = self.joint
+        bottom = RiddenCut(joint.board, joint.face, "as drawn", rides.flanks[0].cut, joint.shape.depth)
+        return Outcome(rides.gouge, rides.left, rides.corners, fit, findings, (bottom,))
 
+    def _rides(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> SocketRides:
+        """The ride of each bit in its opening, laid on the board as the sheet lies for it."""
+        sheet, dovetail = self.sheet, self.sheet.dovetail
 
-def _rides(pair: SocketPair, shape: Shape, voice: Voice) -> str:
-    """The dovetail bit in its opening, how it gets into the bushing, and where it leaves the board."""
-    end = "finish" if shape.enters_at_finish else "start"
-    fitted = (
-        "put into the collet from below, when the bushing is on, as its tip does not pass it"
-        if pair.from_below
-        else ("which its tip passes")
-    )
-    past = voice.length(sums.offset(pair.bit.diameter, pair.bushing.outside))
-    stopped = (
-        f", {past} longer than the socket at its stopped end" if shape.stopped_start or shape.stopped_finish else ""
-    )
-    narrows = ", narrowing as the socket does" if shape.taper else ""
-    drop = "" if pair.drops else "; bit and bushing come in at that end, as the tip does not drop through the opening"
-    return (
-        f"{pair.bit.name} in {pair.bushing.name}, {fitted}, rides an opening {voice.rule(pair.opening)} wide{narrows}"
-        f"{stopped}, which goes on over the board's edge at the {end} of the socket by "
-        f"{voice.at_least(pair.beyond_edge)} at "
-        f"least, as the bit goes in and out there and is never lifted{drop}"
-    )
+        def laid(plan: TemplatePlan, step: tuple[float, float]) -> Region:
+            opening = milled_opening(plan, files, texts, self.kit)
+            return opening.transformed(translation(*step)) if any(step) else opening
 
-
-def _cleared(pair: SocketPair, shape: Shape, kit: Kit, voice: Voice) -> list[str]:
-    """The straight bit that goes first, in the same opening, or why it wants another one."""
-    shared = clearing_pair(shape, kit, pair.opening)
-    if shared is not None:
-        return [
-            f"before it {_pair(shared)} in the same opening, where it cuts {voice.length(shared.cut)}: a mouth of "
-            f"{voice.length(min(shape.necks))} keeps wood at both edges"
-        ]
-    own = clearing_pair(shape, kit)
-    if own is None:
-        return [f"no straight bit goes through the mouth of {voice.length(min(shape.necks))} before it"]
-    there = sums.cut_size(pair.opening, own.bit.diameter, own.bushing.outside)
-    why = (
-        f"it would cut {voice.length(there)} in the first one, and the mouth is {voice.length(min(shape.necks))}"
-        if there > own.cut
-        else f"{own.bushing.name} does not go into the first one"
-    )
-    return [f"before it {_pair(own)} in another opening, {voice.rule(own.opening)} wide, as {why}"]
-
-
-def _pair(pair: ClearingPair) -> str:
-    return f"{pair.bit.name} in {pair.bushing.name}"
+        opening, clearing = laid(dovetail, sheet.step), sheet.clearing
+        assert dovetail.cutter is not None, "an opening that was milled has a bit that milled it"
+        straight = None
+        if clearing is not None:
+            region = opening if sheet.shared is None else laid(clearing, (0.0, 0.0))
+            straight = region, clearing.bit, clearing.bushing
+        return ride_socket(
+            self.joint,
+            opening,
+            (dovetail.bit, dovetail.bushing),
+            straight,
+            self.kit,
+            self.voice,
+            milled_with=dovetail.cutter.diameter,
+        )

@@ -88,6 +88,12 @@ def _bit_words(bit: Bit, joint: SlidingDovetail, entry: SlidingDovetailEntry, vo
     if entry.bit is None:
         why = "the widest dovetail bit that goes in" + (", nearest to the angle drawn" if joint.flank_asked else "")
         found.append(Finding("note", "bit-choice", joint.name, f"{bit.name} was taken: {why}"))
+    return [*found, *slope_findings(bit, joint, voice)]
+
+
+def slope_findings(bit: Bit, joint: SlidingDovetail, voice: Voice) -> list[Finding]:
+    """What a bit whose angle is another than the one drawn does to the joint."""
+    found: list[Finding] = []
     if joint.flank_asked and abs(bit.angle - joint.shape.flank) > SAME_ANGLE:
         drawn, cut = joint.shape, joint.sloped(bit.angle).shape
         found.append(
@@ -121,6 +127,6 @@ def _clearing(
             return (bit, channel), (*found, Finding("note", "sliding-preclear", joint.name, says))
     says = (
         f"no straight bit of the kit goes through the mouth, {voice.length(min(joint.shape.necks))} wide, before the "
-        "dovetail bit: that one takes its full section at once, and slowly"
+        "dovetail bit, which takes its full section at once, and slowly"
     )
     return None, (*found, Finding("caution", "sliding-preclear", joint.name, says))

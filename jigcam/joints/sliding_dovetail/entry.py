@@ -77,6 +77,6 @@ class SlidingDovetailEntry(Entry):
             what = "where the socket is cut by hand, so is the tail"
             mend = 'leave tail_way out, or write way = "direct" for a socket with flanks as a bit has them'
             yield ("tail_way",), InputError(what, found='"router-table"', wanted='"hand"', mend=mend)
-        if self.bushing is not None:
-            what = "a sliding dovetail is cut without a guide bushing"
+        if self.bushing is not None and self.way != "template":
+            what = "only by a template is a sliding dovetail cut with a guide bushing"
             yield ("bushing",), InputError(what, found=repr(self.bushing), wanted="no bushing", mend="leave it out")

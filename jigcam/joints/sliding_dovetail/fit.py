@@ -11,7 +11,7 @@ import numpy as np
 
 from jigcam.findings import Finding
 from jigcam.joints.sliding_dovetail.shape import UNDER
-from jigcam.proof.assembly import PlacedFile, begins_toward
+from jigcam.proof.assembly import Cutting, begins_toward
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
@@ -54,10 +54,14 @@ class FlankFit:
 
 @dataclass(frozen=True)
 class SlidingFit:
-    """The joint put together. with_tail: whether a file cuts the tail; else the socket alone is measured."""
+    """The joint put together. with_tail: whether a file cuts the tail; else the socket alone is measured.
+
+    play: of the bushing in the opening as milled, mm; None where none rides.
+    """
 
     flanks: tuple[FlankFit, ...]
     with_tail: bool
+    play: float | None = None
 
     @property
     def span(self) -> tuple[float, float]:
@@ -73,6 +77,7 @@ class SlidingFit:
             "clearance_drawn_mm": _rounded(self.flanks[0].drawn),
             "with_tail": self.with_tail,
             "flanks": [each.as_dict() for each in self.flanks],
+            **({} if self.play is None else {"play_mm": _rounded(self.play)}),
         }
 
     def brief(self, voice: Voice) -> list[str]:
@@ -92,8 +97,8 @@ class SlidingFit:
         ]
 
 
-def fit_sliding(joint: SlidingDovetail, socket: Sequence[PlacedFile], tail: Sequence[PlacedFile]) -> SlidingFit:
-    """The gaps at both flanks. socket, tail: the files of each, in the joint's own frame (s, t, h); no tail by hand."""
+def fit_sliding(joint: SlidingDovetail, socket: Sequence[Cutting], tail: Sequence[Cutting]) -> SlidingFit:
+    """The gaps at both flanks. socket, tail: what cuts each, in the joint's own frame (s, t, h); no tail by hand."""
     shape, place = joint.shape, joint.place
     first, last = place.ends(shape.depth)
     low, high = joint.on_board
@@ -133,6 +138,11 @@ def socket_frame(joint: SlidingDovetail, placement: Sequence[Sequence[float]]) -
     (ux, uy), (x, y) = joint.band.along, joint.band.at(0.0)
     face = np.array([[ux, -uy, 0.0, x], [uy, ux, 0.0, y], [0.0, 0.0, 1.0, -joint.shape.depth], [0.0, 0.0, 0.0, 1.0]])
     return np.asarray(_placed(placement) @ face)
+
+
+def face_frame(joint: SlidingDovetail) -> np.ndarray:
+    """3×4: from the joint's frame to that of the face that the socket is in."""
+    return socket_frame(joint, ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
 
 
 def tail_frame(joint: SlidingDovetail, placement: Sequence[Sequence[float]]) -> np.ndarray:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.errors import InputError
+from jigcam.joints.sliding_dovetail.by_template import choose_tools
 from jigcam.joints.sliding_dovetail.choice import choose_bits
 from jigcam.joints.sliding_dovetail.table_words import fit_lines, tail_on_table
 from jigcam.joints.sliding_dovetail.trial import NextTrial, clearance_of, play_by_depth, play_by_fence, play_of
@@ -141,8 +142,13 @@ def next_test(
             wanted='tail_way = "router-table" or "upright"',
             mend="plane the tail until it goes in, a shaving from each flank in turn",
         )
-    drawn = choose_bits(joint, entry, kit, job.voice)
-    shape = drawn.joint.shape
+    if entry.way == "template":
+        sloped, tools = choose_tools(joint, entry, kit, job.voice)
+        bit = kit.bit(tools.socket.bit.name)
+    else:
+        drawn = choose_bits(joint, entry, kit, job.voice)
+        sloped, bit = drawn.joint, drawn.bit
+    shape = sloped.shape
     trial = NextTrial(play, play_of(shape.clearance, shape.flank), shape.flank)
     if entry.tail_way == "upright":
         made = MachineTest(entry.name, trial, shape.clearance, job.voice)
@@ -153,7 +159,7 @@ def next_test(
                 "the socket is narrower than drawn, or the bit thinner: measure both, and correct the bit in the kit",
             )
         return made
-    tail = tail_on_table(drawn.joint, drawn.bit)
+    tail = tail_on_table(sloped, bit)
     table = TableTest(entry.name, trial, tail, job.voice)
     if table.out_of_fence(1) <= 0.0 or tail.cuts[1].last + table.out_of_fence(1) >= tail.thickness:
         raise _beyond(play, job.voice, "measure again, and compare bit, fence and board with the setup sheet")

@@ -41,12 +41,14 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "A narrower straight bit, or a wider base.",
         ),
         "sliding-tail": Rule(
-            ("stop",), "The machine cannot hold the tail board standing.", 'Write `tail_way = "hand"`.'
+            ("stop",),
+            "No machine can cut the tail board standing.",
+            'Write `tail_way = "router-table"` or `tail_way = "hand"`.',
         ),
         "sliding-template": Rule(
             ("stop",),
-            "No files are made yet for the template of a sliding dovetail.",
-            'Write `way = "direct"` or `way = "hand"`, or make the template by hand, of the sizes that are said.',
+            "No dovetail bit rides the socket in a guide bushing.",
+            'A base a little wider than the bit, another bushing, or `way = "direct"` or `way = "hand"`.',
         ),
         "sliding-fit-off": Rule(
             ("caution",),

@@ -26,7 +26,7 @@ from jigcam.toolpath.gap_run import Pass, clearing_run, wall_run
 from jigcam.toolpath.operations import in_turn, operation
 from jigcam.toolpath.track import Cutter, Run
 from jigcam.toolpath.undercut import undercut_runs, undercut_slot
-from jigcam.wood import Cut, Placed
+from jigcam.wood import Cut, PlacedSolid
 
 if TYPE_CHECKING:
     from jigcam.kit import Bit, Kit
@@ -86,11 +86,13 @@ def socket_setup(choice: Choice, kit: Kit, voice: Voice) -> tuple[Setup, list[Fi
     for cutter, operations in parts:
         mine, moved = moved[: len(operations)], moved[len(operations) :]
         if cutter is dovetail:
-            waste = Waste("socket", Placed(joint.socket, frame.placement), Placed(must, frame.placement), upright=False)
+            waste = Waste(
+                "socket", PlacedSolid(joint.socket, frame.placement), PlacedSolid(must, frame.placement), upright=False
+            )
             steps.append(Step(cutter, "socket", mine, (waste,)))
         else:
             assert choice.clearing is not None
-            cleared = Placed(choice.clearing[1].solid, frame.placement)
+            cleared = PlacedSolid(choice.clearing[1].solid, frame.placement)
             steps.append(Step(cutter, "socket-clear", mine, (Waste("socket", cleared),)))
     setup = Setup(
         name=f"{joint.name}, {board.name}, socket",
@@ -135,7 +137,7 @@ def tail_setup(choice: Choice, kit: Kit, voice: Voice) -> Setup:
     if not reached(need, machine):
         raise too_large([need], machine, joint.name, voice)
     frame = Frame("operator's left edge, outside face, end grain", matrix)
-    waste = Waste("tail", Placed(joint.around_tail, frame.placement), upright=False)
+    waste = Waste("tail", PlacedSolid(joint.around_tail, frame.placement), upright=False)
     left, entered = ("lower" if end == "left" else "upper"), _entered(choice)
     far = "upper" if entered == "lower" else "lower"
     thick = voice.at_least(bit.diameter + OVER)

@@ -29,6 +29,8 @@ def sliding_job(
 
 
 SMALL = sliding_job(from_=[100.0, 15.0], length=105.0, start="stopped")
+BY_TEMPLATE = sliding_job(way="template", base=12.8, from_=[100.0, 15.0], length=105.0, start="stopped")
+"""The same by a template, its bottom a little wider than the bit."""
 
 
 @st.composite

@@ -97,6 +97,6 @@ SLIDING_DOVETAILS: dict[str, Case] = {
     ),
     "sliding-preclear": case(planned(_without("straight 3"), **NARROW), planned(), silent=planned(preclear=False)),
     "sliding-tail": case(planned(_low_vise()), silent=planned(_low_vise(), tail_way="hand")),
-    "sliding-template": case(planned(way="template"), silent=planned()),
+    "sliding-template": case(planned(way="template"), silent=planned(way="template", base=12.8)),
     "sliding-fit-off": case(moved(0.04), silent=moved(0.0)),
 }
