@@ -5,6 +5,7 @@ What finds no room goes on the next page; a heading never stands alone at a foot
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
@@ -36,6 +37,8 @@ CAPTION = 12.0
 """Room for a caption of two lines below a view."""
 SIDE = 8.0
 """Between views beside each other."""
+COLUMNS = 100
+"""Characters of such a line at most: longer ones go on below."""
 SMALLEST = 2.3
 """Height of the capitals in a table at least."""
 MONO = "Courier"
@@ -193,7 +196,8 @@ class Flow:
 
     def lines(self, lines: Sequence[str], *, size: float = 2.2) -> None:
         """Lines that stand under each other in columns, as they are; smaller where one is wider than the page."""
-        told = [plain_columns(line) for line in lines]
+        plain_lines = [plain_columns(line) for line in lines]
+        told = [part for line in plain_lines for part in textwrap.wrap(line, COLUMNS, subsequent_indent="    ") or [""]]
         longest = max((len(line) for line in told), default=1) or 1
         size = min(size, self.wide / (0.6 * longest) * 0.62)
         for line in told:

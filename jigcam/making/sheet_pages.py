@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigcam.drawing.flow import BODY, CAPTION, STEP, Flow
@@ -77,7 +78,11 @@ def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
     assert isinstance(head, Heading)
     flow.title(head.text)
     if picture is not None:
-        flow.picture(picture, high / len(picture.views) - CAPTION)
+        each = high / len(picture.views)
+        if each < LEAST:  # then the views stand beside each other, as minor ones do
+            picture = replace(picture, rows=(tuple(replace(view, minor=True) for view in picture.views),))
+            each = high
+        flow.picture(picture, each - CAPTION)
     for block in rest:
         match block:
             case Heading(text, minor=True):
