@@ -58,7 +58,7 @@ def test_a_sample_of_the_starter_of_every_kind_of_joint() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "count"), [("mortise", 10), ("half-blind-dovetail", 8), ("finger-joint", 12), ("sliding-dovetail", 4)]
+    ("name", "count"), [("mortise", 10), ("half-blind-dovetail", 8), ("finger-joint", 12), ("sliding-dovetail", 8)]
 )
 def test_a_sample_of_the_files_of_a_kind(name: str, count: int) -> None:
     """count: of each of its files; a sheet that mortises share is among them."""
