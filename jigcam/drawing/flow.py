@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import partial
 
 from reportlab.pdfgen.canvas import Canvas
@@ -15,11 +14,10 @@ from reportlab.pdfgen.canvas import Canvas
 from jigcam.drawing.ink import Ink
 from jigcam.drawing.leaf import Draw, Leaf
 from jigcam.drawing.model import Drawing, View
-from jigcam.drawing.page import captioned
 from jigcam.drawing.paper import Paper
 from jigcam.drawing.pdf_ink import BOLD, FONT, put_ink, say, typeface, width_of, wrapped
 from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role
-from jigcam.drawing.sized import sized_view
+from jigcam.drawing.sized import fitted, scale_words
 from jigcam.drawing.text import plain
 
 LEFT, RIGHT, TOP, BOTTOM = 16.0, 12.0, 12.0, 14.0
@@ -311,33 +309,6 @@ class Flow:
             self.y -= size
             self._say(x, line, size, bold=bold)
             self.y -= size * (LEADING - 1.0)
-
-
-def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Sequence[float] = ()) -> tuple[float, Ink]:
-    """A scale at which a view of the drawing finds room, and its ink without its caption.
-
-    Words and figures stay as large as they are.
-
-    scales: see `Flow.picture`; the last of them where none finds room.
-    """
-    bare = replace(view, caption="")
-    x0, y0, x1, y1 = view.bounds
-    # Words and figures stand around the shapes.
-    shares = max(wide - 30.0, 0.4 * wide) / max(x1 - x0, 1e-6), max(high - 24.0, 0.4 * high) / max(y1 - y0, 1e-6)
-    first = min(1.0, *shares)
-    tried = [each for each in scales if each <= 1.3 * first] or list(scales[-1:])
-    tried = tried or [first * share for share in (1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
-    for scale in tried:
-        ink = captioned(sized_view(bare, scale, drawing), drawing.units)
-        u0, v0, u1, v1 = ink.bounds
-        if u1 - u0 <= wide + 0.01 and v1 - v0 <= high + 0.01:
-            break
-    return scale, ink
-
-
-def scale_words(scale: float) -> str:
-    """A scale as drawings tell it: 1:4."""
-    return f"scale 1:{1.0 / scale:g}"
 
 
 def plain_columns(text: str) -> str:

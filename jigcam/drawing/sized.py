@@ -5,9 +5,12 @@ A figure says the length in the wood, whatever the scale; so every dimension's f
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
+from jigcam.drawing.ink import Ink
 from jigcam.drawing.model import AngleDimension, Dimension, Drawing, Label, View
+from jigcam.drawing.page import captioned
 from jigcam.drawing.running import Running
 from jigcam.geometry import Path, Region
 
@@ -61,3 +64,30 @@ def _running(each: Running, scale: float) -> Running:
     origin = (each.origin[0] * scale, each.origin[1] * scale)
     marks = tuple((at * scale, reach * scale, figure) for at, reach, figure in each.marks)
     return replace(each, origin=origin, marks=marks)
+
+
+def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Sequence[float] = ()) -> tuple[float, Ink]:
+    """A scale at which a view of the drawing finds room, and its ink without its caption.
+
+    Words and figures stay as large as they are.
+
+    scales: see `Flow.picture`; the last of them where none finds room.
+    """
+    bare = replace(view, caption="")
+    x0, y0, x1, y1 = view.bounds
+    # Words and figures stand around the shapes.
+    shares = max(wide - 30.0, 0.4 * wide) / max(x1 - x0, 1e-6), max(high - 24.0, 0.4 * high) / max(y1 - y0, 1e-6)
+    first = min(1.0, *shares)
+    tried = [each for each in scales if each <= 1.3 * first] or list(scales[-1:])
+    tried = tried or [first * share for share in (1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
+    for scale in tried:
+        ink = captioned(sized_view(bare, scale, drawing), drawing.units)
+        u0, v0, u1, v1 = ink.bounds
+        if u1 - u0 <= wide + 0.01 and v1 - v0 <= high + 0.01:
+            break
+    return scale, ink
+
+
+def scale_words(scale: float) -> str:
+    """A scale as drawings tell it: 1:4."""
+    return f"scale 1:{1.0 / scale:g}"

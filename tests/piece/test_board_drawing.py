@@ -9,10 +9,10 @@ import pytest
 from support.every_kind import small
 from support.jobs import job_table, write_job
 
-from jigcam.drawing.flow import fitted
 from jigcam.drawing.model import Drawing, View
 from jigcam.drawing.page import captioned
 from jigcam.drawing.running import APART, Running
+from jigcam.drawing.sized import fitted
 from jigcam.joints import design, load_job
 from jigcam.piece.board_drawing import board_drawings
 
