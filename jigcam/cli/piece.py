@@ -41,24 +41,27 @@ def command(ctx: click.Context, job: Path, why: bool, table: Path | None, as_jso
     fit" follow from the joints. No kit is asked for. Exit status 1 where the boards do not go together; no file is
     written then.
     """
-    from jigcam.findings import stops
     from jigcam.workshop.loading import load_job
     from jigcam.workshop.piece_account import PieceAccount
     from jigcam.workshop.piece_shown import PieceShown
 
     account = PieceAccount.of(load_job(job))
     shown = PieceShown(account)
-    stopped = bool(stops(account.findings))
+    stopped = account.stopped
     if table is not None and not stopped:
         _write(table, shown)
     if as_json:
         say_json({**account.as_dict(), "cut_list": shown.cuts.as_dict()})
     else:
-        say("\n".join(account.lines(terminal_width())))
-        _show(shown)
         told = finding_lines(account.findings, sys.stdout, why=why)
-        if told:
-            say("\n".join(["", *told]))
+        account_lines = account.lines(terminal_width())
+        if stopped:
+            # What is wrong comes first, and nothing by which wood could be bought.
+            say("\n".join([*told, "", *account_lines]))
+        else:
+            say("\n".join(account_lines))
+            _show(shown)
+            say("\n".join(["", *told]) if told else "")
     if table is not None:
         tell(one_line(f"{table} was not written" if stopped else f"wrote {table}"))
     if stopped:

@@ -74,14 +74,6 @@ def load_job(path: str | Path) -> Job:
     return read_job(path, Entries(), unknown_kind)
 
 
-def parsed_job(text: str, path: Path) -> Job:
-    """The job of the text of a file. Raises as `load_job`."""
-    from jigcam.document import Document
-    from jigcam.job.loading import job_from
-
-    return job_from(Document.parse(text, path), Entries(), unknown_kind)
-
-
 def design(entry: Entry, job: Job) -> Joint:
     """The joint of a job's entry, with its findings. Raises `Refused` where nothing can be drawn at all."""
     return kind(entry.kind).design(entry, job)

@@ -6,7 +6,7 @@ from jigcam.piece.closing import closing_findings
 from jigcam.piece.copies import piece_of
 from jigcam.piece.piece import CutBoard, Piece, PieceJoint
 from jigcam.piece.rules import RULES
-from jigcam.piece.together import together_findings
+from jigcam.piece.together import drawn_stops, together_findings
 from jigcam.piece.virtual_board import MadeTexts, as_cut
 
 __all__ = [
@@ -17,6 +17,7 @@ __all__ = [
     "PieceJoint",
     "as_cut",
     "closing_findings",
+    "drawn_stops",
     "piece_of",
     "together_findings",
 ]

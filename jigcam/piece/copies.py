@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from jigcam.errors import Refused
+from jigcam.errors import InputError, Refused
 from jigcam.joints import design, kind
 from jigcam.piece.matching import matched
 from jigcam.piece.space import CLOSES, Assembled, Closing, Copy, LeftOpen, assembled
@@ -125,10 +125,9 @@ def _meetings(drawn: _Drawn) -> tuple[Meeting, ...]:
     if meets is None:
         return ()
     try:
-        joint = design(drawn.entry, drawn.job)
-    except Refused:
-        return ()  # `make` says why
-    return meets(joint, drawn.entry, drawn.job)
+        return meets(design(drawn.entry, drawn.job), drawn.entry, drawn.job)
+    except (Refused, InputError):
+        return ()  # of a joint that cannot be drawn; `make` says why
 
 
 def copies_of(job: Job, meetings: Sequence[Meeting]) -> tuple[Copy, ...]:

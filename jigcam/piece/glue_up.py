@@ -94,8 +94,9 @@ def _unglued(
     said: dict[tuple[str, str], tuple[list[str], SeasonalChange, float]] = {}
     for a, b in zip(dry.changes, damp.changes, strict=True):
         most = abs(a.slides - b.slides)
-        if most > GLUE_TAKES and a.line.contact.meeting.joint not in floating:
-            contact = a.line.contact
+        contact = a.line.contact
+        # In a corner both have their width along the joint: what differs is how they are sawn, and glue bears that.
+        if most > GLUE_TAKES and contact.meeting.joint not in floating and not contact.meeting.corner:
             key = (contact.meeting.joint, contact.b.name)
             said.setdefault(key, ([], a, most))[0].append(contact.a.name)
     for (joint, name), (holders, change, most) in said.items():

@@ -33,6 +33,17 @@ def together_findings(job: Job, piece: Assembled) -> tuple[Finding, ...]:
     return (*closing, *collisions, *lock_findings(parts, job))
 
 
+def drawn_stops(job: Job) -> tuple[Finding, ...]:
+    """What stops joints as drawn, before any tool: a piece that is told without them would be another one."""
+    found: list[Finding] = []
+    for entry in job.joints:
+        try:
+            found += stops(design(entry, job).findings)
+        except Refused as refused:
+            found += refused.findings
+    return tuple(found)
+
+
 def bodies_of(job: Job) -> dict[tuple[str, Hand], list[Body]] | None:
     """What the joints of a job take of each board; None where one of them cannot be drawn."""
     found: dict[tuple[str, Hand], list[Body]] = {}

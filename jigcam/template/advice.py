@@ -198,10 +198,10 @@ def sheet_findings(
             "note",
             "index-line",
             name,
-            f"draw a line on the board {says(index.distance)} from its {names[index.side]}, square to it all the way, "
-            f"and lay the sheet on it: {'its own' if engraver is None else 'the engraved'} line ends at both rims of "
-            "each sight, and the drawn one has to lie in line with these ends; a block clamped there places the next "
-            "board"
+            f"draw a line on the board {says(index.distance)} from its {names[index.side]}, parallel to it and all the "
+            f"way over, and lay the sheet on it: {'its own' if engraver is None else 'the engraved'} line ends at both "
+            "rims of each sight (a hole to see the board through), and the drawn one has to lie in line with these "
+            "ends; a block clamped there places the next board"
             + ("; carry the line round the sheet's edge onto its other face with a square" if both_hands else ""),
         )
     on_line = sum(hole.says.endswith("centreline") for hole in marking.sights)

@@ -11,7 +11,7 @@ from jigcam.joints import design, kind
 from jigcam.making.built import Built
 from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
-from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, piece_of, together_findings
+from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, drawn_stops, piece_of, together_findings
 from jigcam.workshop.shared import alone_on_sheet, plan_sheet, whole_sheet
 
 if TYPE_CHECKING:
@@ -114,13 +114,7 @@ def _assert_goes_together(job: Job) -> None:
     found = together_findings(job, piece_of(job))
     if not stops(found):
         return
-    drawn: list[Finding] = []
-    for entry in job.joints:
-        try:
-            drawn += stops(design(entry, job).findings)
-        except Refused as refused:
-            drawn += refused.findings
-    raise Refused("the boards do not go together", by_gravity([*stops(found), *drawn]))
+    raise Refused("the boards do not go together", by_gravity([*stops(found), *drawn_stops(job)]))
 
 
 def _piece(job: Job, made: list[MadeJoint], only: frozenset[str] | None) -> Piece:

@@ -17,9 +17,17 @@ def load_job(path: str | Path) -> Job:
 
     A board's length or width that is `"to fit"` follows from the joints; one that does not is a fault.
     """
+    return _job_of(Document.read(Path(path)))
+
+
+def parsed_job(text: str, path: Path) -> Job:
+    """The job of the text of a file. Raises as `load_job`."""
+    return _job_of(Document.parse(text, path))
+
+
+def _job_of(document: Document) -> Job:
     from jigcam.job.loading import TO_FIT, job_from
 
-    document = Document.read(Path(path))
     boards = document.data.get("boards")
     # The piece is only put together where somebody asks for what follows from it.
     if isinstance(boards, dict) and any(TO_FIT in each.values() for each in boards.values() if isinstance(each, dict)):

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from jigcam.findings import Finding, by_gravity
+from jigcam.findings import Finding, by_gravity, stops
 from jigcam.making.columns import columns, hanging
 from jigcam.making.gcode_file import tidy
 from jigcam.piece.assembly import AssemblyStep, PartAssembly, assembly_of
 from jigcam.piece.copies import piece_of
 from jigcam.piece.space import Assembled, Copy
-from jigcam.piece.together import together_findings
+from jigcam.piece.together import drawn_stops, together_findings
 from jigcam.workshop.piece_order import order_account
 
 if TYPE_CHECKING:
@@ -44,8 +44,13 @@ class PieceAccount:
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        """Gravest first."""
-        return tuple(by_gravity(together_findings(self.job, self.piece)))
+        """Gravest first. A joint that cannot be as drawn stops the piece: without it the piece would be another one."""
+        return tuple(by_gravity([*drawn_stops(self.job), *together_findings(self.job, self.piece)]))
+
+    @property
+    def stopped(self) -> bool:
+        """Whether no piece comes of it, so that neither order nor list is of use."""
+        return bool(stops(self.findings))
 
     def count(self, name: str) -> int:
         """How many there are of a board."""
@@ -79,7 +84,8 @@ class PieceAccount:
         for number, part in enumerate(parts, start=1):
             head = f"part {number}" if len(parts) > 1 else "how they meet"
             lines += [head, *(line for each in self._meeting(part) for line in hanging(f"  {each}", width)), ""]
-        return [*lines, *hanging(self._closes(), width), *order_account(self.parts, self.job, width)]
+        order = [] if self.stopped else order_account(self.parts, self.job, width)
+        return [*lines, *hanging(self._closes(), width), *order]
 
     def _boards(self, width: int) -> list[str]:
         says = self.job.voice.rule

@@ -16,10 +16,10 @@ from jigcam.drawing.flow import Flow
 from jigcam.drawing.leaf import Leaf, bound
 from jigcam.drawing.paper import HOME, Paper
 from jigcam.drawing.pdf import leaves
-from jigcam.joints import parsed_job
 from jigcam.making.setup_sheet import sheet_of
 from jigcam.making.sheet_pages import SMALL, is_template, sheet_pages
 from jigcam.workshop.cover import Chapter, cover
+from jigcam.workshop.loading import parsed_job
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

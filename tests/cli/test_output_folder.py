@@ -6,6 +6,7 @@ import errno
 import io
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -96,14 +97,15 @@ def test_a_disk_that_fills_up_leaves_nothing(
     assert {path.name for path in tmp_path.iterdir()} == {"job"}
 
 
-def test_an_interrupt_leaves_nothing(tmp_path: Path, job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def stop(*_: Any) -> None:
-        raise KeyboardInterrupt
-
-    monkeypatch.setattr(os, "fsync", stop)
-    run = jigcam("make", job, "-o", tmp_path / "new" / "out")
-    monkeypatch.undo()
-    assert run.status == 1
+def test_an_interrupt_leaves_nothing(tmp_path: Path, job: Path) -> None:
+    code = (
+        "import os, sys; from jigcam.cli import main; import jigcam.workshop.folder\n"
+        "def stop(handle): raise KeyboardInterrupt\n"
+        "os.fsync = stop; main(sys.argv[1:])"
+    )
+    words = ["make", str(job), "-o", str(tmp_path / "new" / "out")]
+    run = subprocess.run([sys.executable, "-c", code, *words], capture_output=True, timeout=120, check=False)
+    assert run.returncode == -signal.SIGINT
     assert {path.name for path in tmp_path.iterdir()} == {"job"}
 
 

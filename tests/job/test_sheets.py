@@ -39,8 +39,8 @@ def test_joints_with_one_name_share_a_sheet_and_one_alone_does_not(tmp_path: Pat
 @pytest.mark.parametrize(
     ("other", "says"),
     [
-        ({"face": "outside"}, 'face = "outside" here, and "inside" in "tilted shelf"'),
-        ({"board": "shelf", "receives": "side"}, 'board = "shelf" here, and "side" in "tilted shelf"'),
+        ({"face": "outside"}, 'face = "outside" here, and face = "inside" in "tilted shelf"'),
+        ({"board": "shelf", "receives": "side"}, 'board = "shelf" here, and board = "side" in "tilted shelf"'),
         ({"way": "direct"}, 'way = "direct"'),
         ({"way": "hand"}, 'write way = "template", or leave the key template out'),
     ],
@@ -74,10 +74,9 @@ def test_a_sheet_and_a_joint_are_not_written_to_one_folder(tmp_path: Path, name:
     assert "would be written to the same folder" in error
 
 
-@pytest.mark.parametrize("moved", [{"repeat": object()}, {"face": "both"}])
-def test_a_joint_that_moves_its_sheet_shares_it_with_no_other(moved: dict[str, Any]) -> None:
+def test_a_joint_that_turns_its_sheet_over_shares_it_with_no_other() -> None:
     plain = {"kind": "groove", "template": "both", "way": "template", "SHARES": True, "board": "side", "face": "inside"}
-    entries: Any = [SimpleNamespace(name="row", **{**plain, **moved}), SimpleNamespace(name="strip", **plain)]
+    entries: Any = [SimpleNamespace(name="row", **{**plain, "face": "both"}), SimpleNamespace(name="strip", **plain)]
     ((place, error),) = sheet_faults(entries, {"row": "row", "strip": "strip"})
     assert place == ("joints", 0, "template")
     assert "leave the key template out" in error.mend

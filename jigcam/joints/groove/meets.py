@@ -31,8 +31,11 @@ def groove_meets(joint: Groove, entry: GrooveEntry, job: Job) -> tuple[Meeting, 
         number = next(numbers[place.cut.hand])
         here = joint.mate.by_end
         usual: Part = entry.enters or ("left" if here else "lower")
-        first = usual if place.cut.hand == "as drawn" else ACROSS[usual]
-        parts = [first] if entry.enters else [first, ACROSS[first]]
+        # Of the two faces of a divider and those of its twin no two that are alike look at each other: where the other
+        # end of such a board goes, other joints say.
+        twins = joint.both_faces and joint.opposite_hand
+        first = usual if twins or place.cut.hand == "as drawn" else ACROSS[usual]
+        parts = [first] if twins or entry.enters else [first, ACROSS[first]]
         meetings = [_meeting(joint, place, number, received, part) for part in parts]
         found.append(replace(meetings[0], others=tuple(meetings[1:])))
     return tuple(found)
