@@ -364,3 +364,16 @@ def test_what_enters_lies_at_the_stop_or_at_the_edge(start: tuple[bool, bool]) -
     y = at(piece, "shelf", (0.0, 0.0, -6.0))[1]
     free = (40 + (length - 180) / 2) if stopped_start and stopped_finish else 40 if stopped_start else length - 180
     assert y == pytest.approx(free if stopped_start or stopped_finish else 0.0)
+
+
+def test_a_joint_that_cannot_be_as_drawn_stops_the_piece_before_wood_is_bought(tmp_path: Path) -> None:
+    """A groove that runs off the board was left out, and the piece told without it."""
+    boards = {"side": board(500), "top": board(700), "shelf": board("to fit", "to fit", 12)}
+    table = {"job": "Cabinet", "units": "mm", "kit": "metric-shop", "boards": boards}
+    (tmp_path / "job.toml").write_text(toml({**table, "joints": [CORNERS, shelf_groove(length=260)]}))
+    run = jigcam("piece", tmp_path / "job.toml")
+    assert run.status == 1
+    assert run.out.startswith("stop")
+    assert "board feet" not in run.out
+    assert "order" not in run.out
+    assert {each["rule"] for each in jigcam("piece", tmp_path / "job.toml", "--json").json["findings"]} >= {"off-board"}

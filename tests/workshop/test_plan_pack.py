@@ -27,8 +27,10 @@ COMMAND = "jigcam make job.toml --plan --paper letter --kit inch-shop"
 
 
 def write_toml_job(folder: Path) -> Path:
-    """A groove by template for both hands, and its board."""
-    return write_job(folder, job_table("in", way="template", opposite_hand=True))
+    """A groove by template for both hands, and its board; the shelf is as wide as it leaves it."""
+    table = job_table("in", way="template", opposite_hand=True)
+    table["boards"]["shelf"]["width"] = "to fit"
+    return write_job(folder, table)
 
 
 @pytest.fixture(scope="module")

@@ -261,7 +261,14 @@ def test_the_spacer_is_as_long_as_the_sheet_has_to_move(name: str) -> None:
 SHARED: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
     "a shelf and its back strip": (
         {},
-        {"start_point": (140.0, 262.0), "angle": pi - 0.2, "length": 70.0, "depth": 6.0, "receives": None, "width": 12.3},
+        {
+            "start_point": (140.0, 262.0),
+            "angle": pi - 0.2,
+            "length": 70.0,
+            "depth": 6.0,
+            "receives": None,
+            "width": 12.3,
+        },
     ),
     "along the grain, two pairs": (
         {"start_point": (80.0, 60.0), "angle": 0.0, "length": 150.0, "bit": "straight 12"},
