@@ -118,7 +118,7 @@ def test_the_legend_explains_each_role_once_and_dimensions_not_at_all() -> None:
     shapes = tuple(Item(role, rectangle(0, 0, 10, 10)) for role in PENS) * 2
     text = terminal.render(Drawing("", ((View("", shapes),),)), 100)
     for role, pen in PENS.items():
-        wanted = 0 if role in ("dimension", "extension", "break", "plane") else 1
+        wanted = 0 if role in ("arris", "dimension", "extension", "break", "plane") else 1
         assert len(re.findall(rf"[⠀-⣿⊕] *{re.escape(pen.name)}(?=   |$)", text, re.M)) == wanted, role
 
 
