@@ -240,7 +240,7 @@ def of_rows(table: Table, entry: Table, text: str) -> Verdict:
 
 
 @given(table=jobs())
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=6, deadline=None)
 def test_any_mortise_is_cut_as_drawn(table: Table) -> None:
     with TemporaryDirectory() as folder:
         run, files = made(Path(folder), table)
