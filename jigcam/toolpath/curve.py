@@ -1,9 +1,9 @@
 """A smooth curve through points: lines where the points run straight, arcs where they turn, corners where they are
 sharp.
 
-Every arc leaves its point along the tangent of the one before, so a machine need not slow down in it. Between two
-points with their tangents lies a biarc, two arcs that share a tangent where they meet: K. M. Bolton, Biarc curves,
-Computer-Aided Design 7 (1975), from memory.
+Every arc leaves its point along the tangent of the one before, or nearly so: a machine need not slow down in it.
+Between two points with their tangents lies a biarc, two arcs that share a tangent where they meet: K. M. Bolton,
+Biarc curves, Computer-Aided Design 7 (1975), from memory.
 """
 
 from __future__ import annotations
@@ -22,8 +22,11 @@ BENT, LONG = math.radians(30.0), 0.25
 """So is a turn by more than the first between two lines that are as long as this share of the whole, or longer."""
 STRAIGHT = 2.1
 """A stretch so many times as long as its neighbour is a straight line that the curve leaves along it."""
-SAME_ARC = 0.02
-"""Two arcs of a biarc whose curvatures differ by no more than this share are one."""
+SAME_ARC = 0.35
+"""A chord whose tangents lean to it unlike by no more than this share is spanned by one arc: the kinks that this leaves
+are of a degree or two, and no machine slows down for them."""
+KINK = math.radians(3.0)
+"""No kink is larger."""
 FLAT_TURN = 1e-3
 """rad; points that turn by less run straight."""
 
@@ -96,7 +99,7 @@ def _biarc(p: complex, t: complex, q: complex, u: complex) -> list[tuple[float, 
     lean, tilt = _angle(t, chord), _angle(chord, u)
     if max(abs(lean), abs(tilt)) < FLAT_TURN:
         return [(p.real, p.imag, 0.0)]
-    if abs(lean - tilt) <= SAME_ARC * max(abs(lean), abs(tilt)):
+    if abs(lean - tilt) <= min(SAME_ARC * max(abs(lean), abs(tilt)), KINK):
         return [(p.real, p.imag, math.tan((lean + tilt) / 4.0))]
     # Equal arms d: |q − p − d(t + u)| = 2d, a quadratic of which the root that goes forward is wanted.
     along, both = (chord.conjugate() * (t + u)).real, 2.0 - 2.0 * (t.conjugate() * u).real

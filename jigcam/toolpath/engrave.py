@@ -23,7 +23,6 @@ from jigcam.geometry import Path
 from jigcam.kit import Bit
 from jigcam.toolpath.curve import smooth
 from jigcam.toolpath.entry import zigzag
-from jigcam.toolpath.order import ordered
 from jigcam.toolpath.program import Move
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, rounded
 
@@ -143,14 +142,24 @@ def stroke_run(points: npt.ArrayLike, cutter: Cutter, depth: float = DEPTH) -> R
     It may as well be cut from its other end.
     """
     line = smooth(points)
-    return replace(_stroke(line, cutter, depth), back=_stroke(line.reversed(), cutter, depth))
+    there, back = _stroke(line, cutter, depth), _stroke(line.reversed(), cutter, depth)
+    return replace(there, back=replace(back, back=there))
 
 
 def word_run(strokes: Sequence[npt.ArrayLike], cutter: Cutter, depth: float = DEPTH) -> Run:
-    """The strokes of a word in one run, in the order that travels least, from its first letter or from its last."""
-    first = min((np.asarray(stroke) for stroke in strokes), key=lambda stroke: float(stroke[0].sum()))
-    runs = ordered([stroke_run(stroke, cutter, depth) for stroke in strokes], (float(first[0, 0]), float(first[0, 1])))
-    return replace(_chained(runs, cutter), back=_chained([run.back or run for run in reversed(runs)], cutter))
+    """The strokes of a word in one run, each next the nearest to where the last ends, from the first letter on or back.
+
+    A word is short: the best order of all saves too little to be worth looking for.
+    """
+    left = [stroke_run(stroke, cutter, depth) for stroke in strokes]
+    runs = [left.pop(0)]
+    while left:
+        at = runs[-1].end
+        both = [(k, run) for k, each in enumerate(left) for run in (each, each.back or each)]
+        nearest, run = min(both, key=lambda one: math.dist(at, one[1].start))
+        runs.append(run)
+        left.pop(nearest)
+    return replace(_chained(runs, cutter), back=_chained([each.back or each for each in reversed(runs)], cutter))
 
 
 def _chained(runs: Sequence[Run], cutter: Cutter) -> Run:

@@ -7,6 +7,8 @@ import pytest
 
 from jigcam.proof.straying import straying
 from jigcam.proof.strokes import Strokes
+from jigcam.toolpath.curve import smooth
+from jigcam.toolpath.engrave import letters
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -32,3 +34,22 @@ def test_a_short_cut_across_a_corner() -> None:
     assert off[2] <= 0.001
     # Half way between the two lines it is as far from both.
     assert off[1] == pytest.approx(0.05, abs=0.004)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_arcs_beside_arcs_against_fine_points(seed: int) -> None:
+    """Letters as they are drawn, and as a file would have them if it had strayed."""
+    rng = np.random.default_rng(seed)
+    rows = np.concatenate([smooth(stroke).segments() for stroke in letters("RS8", 0.0, 0.0, 6.0)])
+    lines = Strokes.of_rows(rows)
+    off_by = rng.normal(0.0, 10.0 ** rng.uniform(-4.0, -1.0, len(rows)))
+    moved = rows.copy()
+    moved[:, 4] += off_by * (rows[:, 4] != 0.0)
+    moved[:, 2:4] += rng.normal(0.0, 1e-3, (len(rows), 2))
+    strokes = Strokes.of_rows(moved)
+    off, _ = straying(strokes, lines, np.full(len(rows), 0.005))
+    for k in range(len(rows)):
+        points = strokes.at(np.linspace(0, 1, 801), np.full(801, k))
+        true = np.array([lines.distance(points, np.full(801, j)) for j in range(len(lines))]).min(axis=0).max()
+        assert off[k] <= true + 1e-4
+        assert off[k] == pytest.approx(true, abs=0.01) if true > 0.005 else off[k] <= 0.005

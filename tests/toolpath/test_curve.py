@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigcam.geometry import Path, arc_of
-from jigcam.toolpath.curve import BENT, smooth
+from jigcam.toolpath.curve import BENT, KINK, smooth
 from jigcam.toolpath.engrave import letters
 
 
@@ -51,8 +51,8 @@ def test_a_closed_curve_has_no_corner_where_it_begins() -> None:
     angles = np.linspace(0.0, math.tau, 17)
     path = smooth(np.column_stack([3.0 * np.cos(angles), 2.0 * np.sin(angles)]))
     (first, _), (_, last) = directions(path)[0], directions(path)[-1]
-    assert abs(float(np.angle(first / last))) < 1e-9
-    assert max(turns(path)) < 1e-9
+    assert abs(float(np.angle(first / last))) < KINK
+    assert max(turns(path)) < KINK
 
 
 def test_corners_stay_and_lines_stay_straight() -> None:
@@ -71,6 +71,6 @@ def test_letters_go_through_their_points_and_turn_only_at_corners(letter: str) -
         path = smooth(stroke)
         ends = {(round(x, 6), round(y, 6)) for x, y in path.vertices[:, :2].tolist()}
         assert {(round(x, 6), round(y, 6)) for x, y in stroke.tolist()} <= ends
-        assert all(turn < 2e-3 or turn > BENT for turn in turns(path))
+        assert all(turn <= KINK or turn > BENT for turn in turns(path))
         # The curve keeps to the letter: it leaves the chords of the font by no more than a twentieth of its height.
         assert np.abs(Path.through(stroke).distance(path.points(0.02))).max() < 0.3
