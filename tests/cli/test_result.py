@@ -151,7 +151,8 @@ def test_a_caution_is_told_without_being_asked_for(tmp_path: Path) -> None:
 def test_a_refusal_tells_its_stops_once_and_notes_only_with_why(tmp_path: Path) -> None:
     job = job_table("mm", length=60)
     (groove,) = job["joints"]
-    job["joints"] = [groove, *({**groove, "name": name, "depth": 24} for name in ("deep", "deeper"))]
+    alone = {"receives": None, "width": 12.3}  # two shelves in one place would be refused before anything is planned
+    job["joints"] = [groove, *({**groove, **alone, "name": name, "depth": 24} for name in ("deep", "deeper"))]
     path = write_job(tmp_path, job)
     found = jigcam("check", path, "--json").json["findings"]
     assert {each["level"] for each in found} >= {"stop", "note"}

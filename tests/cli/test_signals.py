@@ -27,11 +27,16 @@ main(sys.argv[1:])
 """The program on a disk so slow that every file can be waited for."""
 
 
+def keyboard() -> None:
+    """In a new process: signals from the keyboard count, as at a terminal; shells turn them off in the background."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def begun(*words: str | Path, before: Callable[[], object] | None = None) -> subprocess.Popen[bytes]:
     """The program, stopped while it writes its first file."""
     command = [sys.executable, "-c", SLOW_DISK, *map(str, words)]
     run: subprocess.Popen[bytes] = subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=before
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=before or keyboard
     )
     assert run.stdout is not None
     assert run.stdout.readline() == b"at work\n"
@@ -75,7 +80,9 @@ def test_the_keyboard_ends_a_run_by_its_own_signal_and_not_by_a_status_of_refusa
         "import os, signal; from jigcam.cli import main; import jigcam.workshop.loading as w;"
         "w.load_job = lambda path: os.kill(os.getpid(), signal.SIGINT); main(['check', 'job.toml'])"
     )
-    run = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=60, check=False)
+    run = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, timeout=60, check=False, preexec_fn=keyboard
+    )
     assert (run.returncode, run.stdout, run.stderr) == (-signal.SIGINT, b"", b"\ninterrupted\n")
 
 

@@ -22,7 +22,7 @@ from typing import Any
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 """What the program may be called."""
-PATIENCE = 30.0
+PATIENCE = 90.0
 """s that an answer may take; a test that needs more has failed."""
 ABOVE = 16
 """File descriptors that are given away lie above those that the browser wants, 3 and 4."""
