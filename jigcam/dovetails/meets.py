@@ -26,6 +26,7 @@ def dovetail_meets(joint: Dovetail, entry: DovetailEntry, job: Job) -> tuple[Mee
             play=joint.sizes.clearance,
             fits=("width", joint.tail_board.width),
             corner=True,
+            swaps="tails and pins",
         )
         for tails_end, pins_end in joint.ends
     )

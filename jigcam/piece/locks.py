@@ -15,15 +15,10 @@ from jigcam.piece.blocking import comes_off, mask_of, members, ways
 from jigcam.piece.ways import from_side, listed, side_words
 
 if TYPE_CHECKING:
-    from jigcam.job import Job
     from jigcam.piece.assembly import PartAssembly
 
 FloatArray = npt.NDArray[np.float64]
 
-SLIDING: Final = ("groove", "sliding-dovetail")
-"""Kinds along whose cut a board can slide, where an end of it is open."""
-CORNERS: Final = ("through-dovetail", "half-blind-dovetail")
-"""Kinds whose tails and pins can change places."""
 ALONG: Final = 0.9999
 """Two lines whose cosine is greater are parallel."""
 MENDS: Final = 3
@@ -47,11 +42,11 @@ class Lock:
                 kept = fewer
         return tuple(members(kept))
 
-    def finding(self, job: Job) -> Finding:
+    def finding(self) -> Finding:
         """What it is, in the words of the shop."""
         names = [self.part.placed[number].copy.name for number in self.core]
         asks = "; ".join(dict.fromkeys(self._asks()))
-        mends = [*dict.fromkeys(self._mends(job))][:MENDS]
+        mends = [*dict.fromkeys(self._mends())][:MENDS]
         if mends:
             cure = f"what opens them: {', or '.join(mends)}"
         else:
@@ -88,19 +83,15 @@ class Lock:
                 if other not in (a, b) and meets[other]:
                     yield self.part.placed[other].copy.name
 
-    def _mends(self, job: Job) -> Iterator[str]:
+    def _mends(self) -> Iterator[str]:
         """Changes of the joints of one board that bring the boards together, the lesser first."""
-        kinds = {hold.joint: job.joint(hold.joint).kind for hold in self.part.holds}
+        # Along the cut of a joint that leaves a line free a board can slide, where an end of it is open.
         for board in self.core:
-            its = [n for n, hold in enumerate(self.part.holds) if hold.b == board and kinds[hold.joint] in SLIDING]
+            its = [n for n, hold in enumerate(self.part.holds) if hold.b == board and self._line(n) is not None]
             lines = [self._line(n) for n in its]
             for way in ways([line for line in lines if line is not None]):
                 yield from self._opened([n for n in its if self._runs(n, way)], way)
-        corners = [
-            n
-            for n, hold in enumerate(self.part.holds)
-            if kinds[hold.joint] in CORNERS and {hold.a, hold.b} & set(self.core)
-        ]
+        corners = [n for n, hold in enumerate(self.part.holds) if self._swaps(n) and {hold.a, hold.b} & set(self.core)]
         names = [self.part.holds[n].joint for n in corners]
         groups = [{name} for name in dict.fromkeys(names)]
         for board in self.core:
@@ -108,7 +99,12 @@ class Lock:
             groups.append({hold.joint for hold in own if board in (hold.a, hold.b)})
         for group in groups:
             if group and self._opens(self._swapped([n for n in corners if self.part.holds[n].joint in group])):
-                yield f"let tails and pins of {listed(sorted(group))} change places"
+                swaps = listed([*dict.fromkeys(self._swaps(n) for n in corners if self.part.holds[n].joint in group)])
+                yield f"let {swaps} of {listed(sorted(group))} change places"
+
+    def _swaps(self, number: int) -> str:
+        """What the boards of a hold may change with each other."""
+        return self.part.contacts[number].meeting.swaps
 
     def _line(self, number: int) -> FloatArray | None:
         """(3,) along the cut of a hold, from its start to its finish, in the world."""
@@ -142,6 +138,6 @@ class Lock:
         return self.part.opens(self.boards, apart)
 
 
-def lock_findings(parts: Sequence[PartAssembly], job: Job) -> list[Finding]:
+def lock_findings(parts: Sequence[PartAssembly]) -> list[Finding]:
     """A stop for each set of boards that no order brings together."""
-    return [Lock(part, boards).finding(job) for part in parts for boards in part.locked]
+    return [Lock(part, boards).finding() for part in parts for boards in part.locked]

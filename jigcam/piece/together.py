@@ -30,7 +30,7 @@ def together_findings(job: Job, piece: Assembled) -> tuple[Finding, ...]:
     parts = [part for part in assembly_of(piece) if part.holds]
     bodies = bodies_of(job) if parts else None
     collisions = [] if bodies is None else collision_findings(parts, bodies, job.voice)
-    return (*closing, *collisions, *lock_findings(parts, job))
+    return (*closing, *collisions, *lock_findings(parts))
 
 
 def drawn_stops(job: Job) -> tuple[Finding, ...]:

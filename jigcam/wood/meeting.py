@@ -82,7 +82,9 @@ class Meeting:
     still be held, mm: a shelf need not touch the bottom of its groove. play: that the joint has, mm. turned: the motion
     with b the other way up, where the joint holds it as well. fits: a size of b that follows from this meeting alone,
     and what it comes to, mm. others: the same place with another end or edge of b in it, where the job does not say
-    which. corner: whether ends meet in a corner, so that two of either board close into a ring.
+    which. corner: whether ends meet in a corner, so that two of either board close into a ring. swaps: what
+    the boards of a corner may change with each other to go together the other way, as a maker calls it; "" where
+    nothing.
     """
 
     joint: str
@@ -101,11 +103,18 @@ class Meeting:
     fits: tuple[Size, float] | None = None
     others: tuple[Meeting, ...] = field(default=(), repr=False)
     corner: bool = False
+    swaps: str = ""
 
     @property
     def leaves(self) -> float:
         """How far b may be shifted in a, mm."""
         return 0.0 if self.free is None else self.free[2] - self.free[1]
+
+
+def vector(values: npt.ArrayLike) -> Vector:
+    """Three numbers as a direction."""
+    x, y, z = np.asarray(values, dtype=float).tolist()
+    return x, y, z
 
 
 def face_frame(board: Board, face: Face) -> Motion:
@@ -163,7 +172,7 @@ def entering(
     u = frame.turned([*np.asarray(along, dtype=float), 0.0])
     n = frame.turned([0.0, 0.0, 1.0])
     foot = frame([*(np.asarray(start, dtype=float) + station * np.asarray(along, dtype=float)), -depth])
-    return tuple(_standing(b, part, foot, u, n, first) for first in (up, not up))  # type: ignore[return-value]
+    return _standing(b, part, foot, u, n, up), _standing(b, part, foot, u, n, not up)
 
 
 def _standing(b: Board, part: str, foot: FloatArray, u: FloatArray, n: FloatArray, up: bool) -> Motion:

@@ -7,7 +7,7 @@ from itertools import count
 from math import sin
 from typing import TYPE_CHECKING
 
-from jigcam.wood.meeting import FAR, Meeting, Vector, entering, face_frame
+from jigcam.wood.meeting import FAR, Meeting, Vector, entering, face_frame, vector
 
 if TYPE_CHECKING:
     from jigcam.job import Board, Job
@@ -53,7 +53,7 @@ def _meeting(joint: Groove, place: GroovePlace, number: int, received: Board, pa
     along = ((x1 - x0) / line.length, (y1 - y0) / line.length)
     motion, turned = entering(board, place.face, (x0, y0), along, joint.depth, received, part, station, up=_up(place))
     frame = face_frame(board, place.face)
-    out, way = _vector(frame.turned([0.0, 0.0, 1.0])), _vector(frame.turned([*along, 0.0]))
+    out, way = vector(frame.turned([0.0, 0.0, 1.0])), vector(frame.turned([*along, 0.0]))
     back: Vector = (-way[0], -way[1], -way[2])
     ways = (*([back] if groove.open_start else []), *([way] if groove.open_finish else []))
     return Meeting(
@@ -95,8 +95,3 @@ def _station(
         return (low if size > length - low else length - size), -FAR, 0.0
     # Through: its lower edge is flush with the board's.
     return (low if up else high - size), -FAR, FAR
-
-
-def _vector(v: object) -> Vector:
-    x, y, z = (float(each) for each in v)  # type: ignore[attr-defined]
-    return x, y, z

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
-from jigcam.wood.meeting import FAR, Meeting, Vector, entering, face_frame
+from jigcam.wood.meeting import FAR, Meeting, entering, face_frame, vector
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -31,9 +29,9 @@ def sliding_meets(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job)
     way = face_frame(joint.board, joint.face).turned([*joint.band.along, 0.0])
     out = []
     if not shape.stopped_start and not (shape.taper and shape.enters_at_finish):
-        out.append(_vector(-way))
+        out.append(vector(-way))
     if not shape.stopped_finish and not (shape.taper and not shape.enters_at_finish):
-        out.append(_vector(way))
+        out.append(vector(way))
     # A stop, or the taper, says how far it goes in: of a stopped one it may stay out, toward where it came in.
     least, most = (0.0 if shape.stopped_start else -FAR), (0.0 if shape.stopped_finish else FAR)
     if shape.taper > 0.0:
@@ -47,14 +45,9 @@ def sliding_meets(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job)
         motion,
         tuple(out),
         a_opposite=False,
-        free=(_vector(way), least, most),
+        free=(vector(way), least, most),
         play=shape.clearance,
         turned=None if shape.taper > 0.0 else turned,
         fits=("width", joint.on_board[1] - joint.on_board[0]),
     )
     return (meeting,)
-
-
-def _vector(v: np.ndarray) -> Vector:
-    x, y, z = v.tolist()
-    return x, y, z
