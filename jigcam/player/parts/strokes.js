@@ -102,8 +102,15 @@ function radiusAt(tool, height) {
   return best;
 }
 
+const GATHERED = 64; // loops that are gathered before they join a path: browsers look through all of it at every arc
+
 /** A path from the loops of a region: x, y and bulge (the tangent of a quarter of the turn) of each vertex. */
 function pathOf(loops) {
+  if (loops.length > GATHERED) {
+    const all = new Path2D();
+    for (let k = 0; k < loops.length; k += GATHERED) all.addPath(pathOf(loops.slice(k, k + GATHERED)));
+    return all;
+  }
   const path = new Path2D();
   for (const loop of loops) {
     const n = loop.length / 3;
