@@ -107,6 +107,44 @@ class Brush {
   }
 }
 
+/** A part of a canvas, in dots: what has to be drawn anew. */
+class Spot {
+  constructor() { this.clear(); }
+
+  clear() { this.x0 = this.y0 = Infinity; this.x1 = this.y1 = -Infinity; }
+  get empty() { return !(this.x1 > this.x0 && this.y1 > this.y0); }
+
+  /** A box of the picture is in it; room: dots round it. */
+  widen(fit, x0, y0, x1, y1, room) {
+    this.x0 = Math.min(this.x0, fit.left + fit.scale * x0 - room); this.x1 = Math.max(this.x1, fit.left + fit.scale * x1 + room);
+    this.y0 = Math.min(this.y0, fit.top - fit.scale * y1 - room); this.y1 = Math.max(this.y1, fit.top - fit.scale * y0 + room);
+  }
+
+  add(other) {
+    this.x0 = Math.min(this.x0, other.x0); this.y0 = Math.min(this.y0, other.y0);
+    this.x1 = Math.max(this.x1, other.x1); this.y1 = Math.max(this.y1, other.y1);
+  }
+
+  all(width, height) { this.x0 = this.y0 = 0; this.x1 = width; this.y1 = height; }
+
+  /** [x, y, width, height] in whole dots within a canvas; null where nothing is left. */
+  within(width, height) {
+    if (this.empty) return null;
+    const x0 = Math.max(0, Math.floor(this.x0)), y0 = Math.max(0, Math.floor(this.y0));
+    const x1 = Math.min(width, Math.ceil(this.x1)), y1 = Math.min(height, Math.ceil(this.y1));
+    return x1 > x0 && y1 > y0 ? [x0, y0, x1 - x0, y1 - y0] : null;
+  }
+}
+
+/** Where a stroke may be, [x0, y0, x1, y1] in mm, its width apart. */
+function boxOf(s, k) {
+  const x0 = s.x0[k], y0 = s.y0[k], x1 = s.x1[k], y1 = s.y1[k], sweep = Math.abs(s.sweep[k]);
+  if (sweep > Math.PI) return [s.cx[k] - s.radius[k], s.cy[k] - s.radius[k], s.cx[k] + s.radius[k], s.cy[k] + s.radius[k]];
+  // An arc of up to half a turn stays as near to its chord as it is high.
+  const high = sweep ? s.radius[k] * (1 - Math.cos(sweep / 2)) : 0;
+  return [Math.min(x0, x1) - high, Math.min(y0, y1) - high, Math.max(x0, x1) + high, Math.max(y0, y1) + high];
+}
+
 class Painter {
   /** begin(context): the picture before anything is cut. pieces(k, a, b): what a part of a stroke paints, as a list of
    * [share a, share b, brush]. blend: how it is laid over what is there. */
@@ -124,12 +162,13 @@ class Painter {
     this.fine = FINER / fit.scale;
     this.kept = [];
     this.wet = new Set();
+    this.fresh = new Spot(); // what has changed since whoever looks at it last cleared this
     this.restart();
   }
 
   restart() {
     this.k = 0; this.share = 0;
-    this.version = (this.version ?? 0) + 1;
+    this.fresh.all(this.canvas.width, this.canvas.height);
     const c = this.context;
     c.setTransform(1, 0, 0, 1, 0, 0);
     c.globalCompositeOperation = "source-over";
@@ -153,7 +192,7 @@ class Painter {
     c.globalCompositeOperation = "copy";
     c.drawImage(found.copy, 0, 0);
     this.k = found.k; this.share = 0;
-    this.version++;
+    this.fresh.all(this.canvas.width, this.canvas.height);
   }
 
   /** Paints up to a place, or as many strokes as `most`. Returns whether it is there. */
@@ -176,7 +215,6 @@ class Painter {
       if (painted >= most) break;
     }
     this.dry();
-    this.version++;
     return this.k === k && this.share === share;
   }
 
@@ -188,12 +226,15 @@ class Painter {
   }
 
   paint(k, a, b) {
+    let widest = 0;
     for (const [from, to, brush] of this.pieces(k, a, b)) {
       if (!(brush.radius > 0)) continue;
+      widest = Math.max(widest, brush.radius);
       this.wet.add(brush);
       brush.draw(this.strokes, k, from, to, this.fine);
       if (brush.count >= JOINED) { brush.paint(this.context); this.wet.delete(brush); }
     }
+    if (widest) this.fresh.widen(this.fit, ...boxOf(this.strokes, k), widest * this.fit.scale + 2);
   }
 
   /** All that is gathered comes onto the picture. */

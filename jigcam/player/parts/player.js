@@ -1,7 +1,7 @@
 // The player: one film at a time, one place in it, and everything on the page that follows from them.
 
 const LEAST = 150, FIRST = 400, MOST = 20000; // strokes painted for one picture
-const SLOW = 33, WANTED = 30; // ms between two pictures above which fewer are painted, and how long they should take
+const SLOW = 16, WANTED = 12, QUICK = 8; // ms that painting takes: from which fewer are painted, as long as it may, and more again
 const MORE = 1.25; // times as many as before, where that was quick enough
 const QUIET = 350; // ms after which a place that was gone to is said
 const PACES = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
@@ -151,10 +151,10 @@ class Player {
       this.before = now;
       if (this.ended) this.stop();
     }
-    const { k, share } = strokeAt(this.s, this.time);
-    this.share(now);
-    const done = this.plan.draw(k, share, this.mode, Math.round(this.most), this.ended);
+    const { k, share } = strokeAt(this.s, this.time), begun = performance.now();
+    const done = this.plan.draw(k, share, this.mode, Math.round(this.most ?? FIRST), this.ended);
     this.drawFront(k, share);
+    this.share(performance.now() - begun);
     this.code.show(this.s.n ? this.s.line[Math.min(k, this.s.n - 1)] : 0);
     $("time").value = this.ended ? $("time").max : String(this.time);
     $("clock").textContent = `${timeWords(this.time)} of ${timeWords(this.s.time[this.s.n])}`;
@@ -164,21 +164,19 @@ class Player {
     if (this.playing || !done) this.wake(); else this.dirty = false;
   }
 
-  /** How many strokes a picture may take, from how long the last ones took: browsers paint after the script is done. */
-  share(now) {
-    const took = now - (this.shown ?? now);
-    this.shown = now;
+  /** How many strokes the next picture may take, from how long the last one took, ms: what other programs take of the
+   * machine's time is no reason to paint less. */
+  share(took) {
     this.most ??= FIRST;
-    // A pause between two pictures is no measure of how long painting takes.
-    if (took > SLOW && took < 1000) this.most = Math.max(LEAST, this.most * Math.max(0.5, WANTED / took));
-    else if (took <= SLOW) this.most = Math.min(MOST, this.most * MORE);
+    if (took > SLOW) this.most = Math.max(LEAST, this.most * Math.max(0.5, WANTED / took));
+    else if (took < QUICK) this.most = Math.min(MOST, this.most * MORE);
   }
 
   drawFront(k, share) {
     const s = this.s, place = pointOn(s, k, share);
     const tool = s.n ? this.film.tools[s.tool[Math.min(k, s.n - 1)]] : null;
     const z = this.film.heights.length ? this.film.heights[this.heightIndex].z : 0;
-    this.front.draw(place, tool, this.plan.floorAt(place[1]), z, heightWords(z));
+    this.front.draw(place, tool, this.plan.floorAt(place[1]), z, heightWords(z), this.ended ? undefined : stageAt(this.film, k));
   }
 
   /** Where painting falls behind the bit, the page says so. */

@@ -61,6 +61,14 @@ function strokeAt(s, time) {
   return { k: low, share: length > 0 ? (time - s.time[low]) / length : 0 };
 }
 
+/** How the sheet lies, and which bushing rides in it, while stroke k is under way; undefined where there is no sheet. */
+function stageAt(film, k) {
+  if (!film.stages) return undefined;
+  let found = film.stages[0];
+  for (const each of film.stages) if (each.from <= k && each.from < film.strokes.x.length) found = each;
+  return found;
+}
+
 /** The place on stroke k at a share of it, [x, y, z]. */
 function pointOn(s, k, share) {
   if (!s.n) return [0, 0, 0];
