@@ -44,7 +44,8 @@ def rides_of(joint: MadeJoint, kit: Kit, voice: Voice) -> Iterator[dict[str, Any
     turns = [_Turn(work, opening, laid) for work, opening in zip(works, openings, strict=True) for laid in work.laid]
     by_site = dict.fromkeys(turn.site for turn in turns)
     for site in by_site:
-        yield _Riding(tuple(turn for turn in turns if turn.site == site), tuple(openings), kit, voice).film()
+        here = tuple(turn for turn in turns if turn.site == site)
+        yield _Riding(here, joint.joints, tuple(openings), kit, voice).film()
 
 
 @dataclass(frozen=True)
@@ -85,9 +86,10 @@ class _Found:
 
 @dataclass(frozen=True)
 class _Riding:
-    """The film of some turns. openings: all of the sheet, as milled."""
+    """The film of some turns. joints: of the sheet; openings: all of it, as milled."""
 
     turns: tuple[_Turn, ...]
+    joints: tuple[str, ...]
     openings: tuple[Region, ...]
     kit: Kit
     voice: Voice
@@ -112,10 +114,12 @@ class _Riding:
         target = Target(stock, tuple(_drawn(turn) for turn in self.turns if not turn.work.first))
         heights, drawings = sections_of(target, _Ground(found, stock).at)
         template = first.work.template
+        joint, label = first.site[0], self._label()
         return {
             "kind": "ride",
-            "name": self._name(),
-            "group": first.site[0],
+            "name": one_line(f"{joint}: {label}"),
+            "group": one_line(", ".join(self.joints)),
+            "label": one_line(label),
             "facts": title_block(self._facts(depth)),
             "stock": stock_of(stock),
             "text": "\n".join(map(one_line, lines)),
@@ -194,15 +198,15 @@ class _Riding:
         if work.around:
             yield "Once round with the bushing against the wall: what stands inside is the key. Then it is sawn off."
 
-    def _name(self) -> str:
-        """What the film is called in the list of all."""
-        joint, board, side, hand, _ = self.turns[0].site
+    def _label(self) -> str:
+        """What the film is called among those of its joint."""
+        _, board, side, hand, _ = self.turns[0].site
         made = [turn for turn in self.turns if not turn.work.first]
         part = made[0].work.part
         if made[0].work.around:
-            return f"{joint}: {part} from stock, by hand in the template"
+            return f"{part} from stock, by hand in the template"
         many = f"{len(made)} {_several(part)}" if len(made) > 1 else part
-        return f"{joint}: {many} in {board}, {side}, by hand in the template, {hand}"
+        return f"{many} in {board}, {side}, by hand in the template, {hand}"
 
     def _facts(self, depth: float) -> list[tuple[str, str]]:
         turn, voice = self.turns[0], self.voice

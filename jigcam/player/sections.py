@@ -23,8 +23,9 @@ def sections_of(
     """Heights at which a section can be taken, descending, and the drawings that they are compared with.
 
     measured: what the proof finds gone at a height, None where it does not say. A height has its `z`, the number of its
-    `drawing`, and, where it is measured (`_told`), the `area` and `edge` of what is gone there, mm² and mm. A drawing
-    has `may` and `must`, as loops, and the area that has to go within the stock, mm².
+    `drawing`, and, where it is measured (`_told`), the `area` and `edge` of what is gone there, mm² and mm, and
+    `engraved` where lines of marks are among it. A drawing has `may` and `must`, as loops, and the area that has to go
+    within the stock, mm², marks apart.
     """
     heights: list[dict[str, Any]] = []
     drawings: list[dict[str, Any]] = []
@@ -41,6 +42,8 @@ def sections_of(
                 section = measured(z)
                 if section is not None and (section.area or drawings[-1]["area"]):
                     height |= {"area": plain(section.area, 4), "edge": plain(section.edge, 2)}
+                    if target.marks_at(z):
+                        height["engraved"] = 1
             heights.append(height)
     return heights, drawings
 

@@ -1,22 +1,19 @@
-"""The page that plays the cut, in a browser: at its end it shows what the proof found, for every kind's starter.
-
-One browser serves all tests of this file; without one those that need it are skipped, and say so.
-"""
+"""The page that plays the cut, in a browser: at its end it shows what the proof found, for every kind's starter."""
 
 from __future__ import annotations
 
 import json
 import math
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
-from support.browser import Browser, Tab, running_browser
+from support.browser import Tab
 from support.hand_files import slot_file
 from support.jobs import job_table, write_job
+from support.page import at_the_end
 from support.shop import content, jigcam
 
 from jigcam.geometry import Region, rectangle, slot
@@ -61,24 +58,6 @@ def slot_region(x0: float, x1: float, y: float, half: float) -> Region:
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with running_browser(pytest.skip) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("pages")
-
-
-@pytest.fixture(scope="module")
-def tab(browser: Browser) -> Tab:
-    tab = browser.tab()
-    tab.size(1280, 800)
-    return tab
-
-
-@pytest.fixture(scope="module")
 def starters(folder: Path) -> dict[str, list[dict[str, Any]]]:
     """The films of every kind's starter, as made with the kit that it names."""
     films = {}
@@ -107,27 +86,6 @@ def slot_page(tab: Tab, folder: Path) -> Tab:
     return tab
 
 
-def at_the_end(tab: Tab, *, hurried: bool = False) -> dict[str, Any]:
-    """What the page says when the slider is moved to its end, as a hand moves it.
-
-    hurried: without the moment that it waits whether the hand goes on.
-    """
-    tab.run(
-        "(() => { const t = document.getElementById('time'); t.value = t.max; t.dispatchEvent(new Event('input'));"
-        f" if ({str(hurried).lower()}) jigcamPlayer.sayPlace(); }})()"
-    )
-    tab.wait("document.body.dataset.ended && document.body.dataset.drawn === 'all'")
-    said = tab.run(
-        "JSON.stringify({verdict: document.body.dataset.ended, said: document.getElementById('said').textContent,"
-        " faults: [...document.querySelectorAll('#faults li')].map((each) => each.textContent),"
-        " rows: [...document.querySelectorAll('#agreement tbody tr')].map("
-        "   (row) => [...row.cells].map((cell) => cell.textContent)),"
-        " sums: jigcamPlayer.film.agreement.map((row) => row.sum)})"
-    )
-    found: dict[str, Any] = json.loads(said)
-    return found
-
-
 def turn(ride: dict[str, Any]) -> float:
     """Which way a ride goes round: twice the area within the corners of its way, negative for clockwise; mm²."""
     x, y = ride["strokes"]["x"], ride["strokes"]["y"]
@@ -148,7 +106,7 @@ def test_the_end_of_every_starter_agrees_with_its_proof(
         assert end["verdict"] == "agrees", (where, end)
         assert all(row[-1] == "yes" for row in end["rows"]), (where, end)
         measured = [height for height in each["heights"] if "area" in height]
-        assert measured or each["marks"], where
+        assert measured, where
         for height, own in zip(measured, end["sums"][1:], strict=True):
             # What a radius wrong by a fortieth of a millimetre would already come to along the outline.
             assert own["area"] == pytest.approx(height["area"], abs=0.025 * height["edge"]), (where, height)

@@ -23,13 +23,48 @@ class Player {
     this.dirty = false;
     this.told = "";
     $("job").textContent = data.job;
-    this.films.forEach((film, k) => $("film").append(new Option(film.name, String(k))));
+    this.list();
     this.listen();
-    if (this.films.length) { this.choose(0); } else { this.nothing(); }
+    if (this.films.length) { this.choose(this.wanted() ?? 0); } else { this.nothing(); }
+  }
+
+  /** All files and rides, those of a joint together. */
+  list() {
+    const groups = new Map();
+    this.films.forEach((film, k) => {
+      const group = film.group ?? "";
+      if (!groups.has(group)) {
+        const made = group && new Set(this.films.map((each) => each.group)).size > 1 ? document.createElement("optgroup") : $("film");
+        if (made !== $("film")) { made.label = group; $("film").append(made); }
+        groups.set(group, made);
+      }
+      groups.get(group).append(new Option(film.label ?? film.name, String(k)));
+    });
+  }
+
+  /** The film that the address asks for, as in page.html#trays/groove.nc; undefined where it names none. */
+  wanted() {
+    let name = location.hash.slice(1);
+    try { name = decodeURIComponent(name); } catch { /* A name with a lone percent sign is taken as it stands. */ }
+    const found = this.films.findIndex((film) => film.name === name);
+    return found < 0 ? undefined : found;
+  }
+
+  /** The next film of the list, or the one before. */
+  turnTo(by) {
+    const order = [...$("film").options].map((each) => Number(each.value));
+    const next = order[order.indexOf(this.number) + by];
+    if (next !== undefined) this.pick(next);
+  }
+
+  /** A film that somebody has asked for: the address says so, and can be kept. */
+  pick(number) {
+    this.choose(number);
+    try { history.replaceState(null, "", `#${encodeURI(this.film.name)}`); } catch { /* Some viewers have no address. */ }
   }
 
   nothing() {
-    for (const id of ["film", "time", "height", "play", "pace", "whole", "close", "above", "cross"]) $(id).disabled = true;
+    for (const id of ["film", "before", "after", "time", "height", "play", "pace", "whole", "close", "above", "cross"]) $(id).disabled = true;
     this.say("All of this job is made by hand: there is no file to play.");
   }
 
@@ -37,6 +72,10 @@ class Player {
 
   choose(number) {
     this.film = this.films[number];
+    this.number = number;
+    const order = [...$("film").options].map((each) => Number(each.value));
+    $("before").disabled = order[0] === number;
+    $("after").disabled = order[order.length - 1] === number;
     delete document.body.dataset.ended;
     $("film").value = String(number);
     this.s = readStrokes(this.film);
@@ -65,7 +104,7 @@ class Player {
   /** The lowest height at which something has to go. */
   lowest() {
     let found = 0;
-    this.film.heights.forEach((height, k) => { if (this.film.drawings[height.drawing].area > 0) found = k; });
+    this.film.heights.forEach((height, k) => { if (this.film.drawings[height.drawing].area > 0 || height.engraved) found = k; });
     return found;
   }
 
@@ -83,7 +122,7 @@ class Player {
       ? [["depth", `from the face to ${lengthWords(deepest(this.film))} deep`]]
       : [["section", "wood"], ["gone", "gone"], ["toGo", "has still to go"], ["gouge", "cut too far"]];
     rows.push(["drawn", "as drawn"], ["bit", "bit"]);
-    if (this.film.sheet) rows.push(["bushing", "bushing, opening of the sheet"]);
+    if (this.film.sheet) rows.push(["bushing", "bushing, opening of the sheet; at the end the sheet is lifted"]);
     if (this.film.keepOuts.length) rows.push(["clamp", this.film.keepOuts.map((each) => each.name).join(", ")]);
     if (this.film.proof.corners.length) rows.push(["left", "for the chisel"]);
     if (Object.values(this.film.tools).some((tool) => tool.undercuts)) {
@@ -155,6 +194,7 @@ class Player {
     const done = this.plan.draw(k, share, this.mode, Math.round(this.most ?? FIRST), this.ended);
     this.drawFront(k, share);
     this.share(performance.now() - begun);
+    this.placed(k);
     this.code.show(this.s.n ? this.s.line[Math.min(k, this.s.n - 1)] : 0);
     $("time").value = this.ended ? $("time").max : String(this.time);
     $("clock").textContent = `${timeWords(this.time)} of ${timeWords(this.s.time[this.s.n])}`;
@@ -162,6 +202,14 @@ class Player {
     this.frames = (this.frames ?? 0) + 1;
     document.body.dataset.drawn = done ? "all" : "some";
     if (this.playing || !done) this.wake(); else this.dirty = false;
+  }
+
+  /** Which of several places is cut. */
+  placed(k) {
+    const stages = this.film.stages, several = stages && stages.length > 1;
+    const text = !several ? "" : this.ended ? `all ${stages.length}, the sheet lifted` : stageAt(this.film, k).name;
+    if ($("place").textContent !== text) $("place").textContent = text;
+    $("place").hidden = !several;
   }
 
   /** How many strokes the next picture may take, from how long the last one took, ms: what other programs take of the
@@ -250,7 +298,7 @@ class Player {
       if (height.area === undefined) continue;
       const sum = sumAt(film, s, height, s.n, 0);
       rows.push({
-        at: heightWords(height.z), proof: areaWords(height.area), own: sum ? areaWords(sum.area) : "–",
+        at: heightWords(height.z) + (height.engraved ? ", engraved" : ""), proof: areaWords(height.area), own: sum ? areaWords(sum.area) : "–",
         agrees: sum ? Math.abs(sum.area - height.area) <= slackOf(height, sum) : null, sum,
       });
     }
@@ -269,7 +317,7 @@ class Player {
     if (this.playing || this.s.n > SUM_MOST) { $("height-words").textContent = ""; return; }
     const sum = sumAt(this.film, this.s, height, k, share);
     if (!sum) { $("height-words").textContent = "Too many moves to sum."; return; }
-    const words = [`Gone there: ${areaWords(sum.area)}.`];
+    const words = [`Gone there: ${areaWords(sum.area)}${height.engraved ? ", of engraved lines" : ""}.`];
     if (drawing.area > 0) words.push(`Has to go: ${areaWords(drawing.area)}, of which ${Math.round(100 * sum.standing / drawing.area)} % still stand.`);
     words.push(sum.gouge > 4 * sum.dot * sum.dot ? `Cut too far: ${areaWords(sum.gouge)}.` : "Nothing there is cut too far.");
     $("height-words").textContent = words.join(" ");
@@ -305,7 +353,10 @@ class Player {
   }
 
   listen() {
-    $("film").addEventListener("change", () => this.choose(Number($("film").value)));
+    $("film").addEventListener("change", () => this.pick(Number($("film").value)));
+    $("before").addEventListener("click", () => this.turnTo(-1));
+    $("after").addEventListener("click", () => this.turnTo(1));
+    window.addEventListener("hashchange", () => { const found = this.wanted(); if (found !== undefined) this.choose(found); });
     $("play").addEventListener("click", () => (this.playing ? this.stop() : this.play()));
     $("time").addEventListener("input", () => { this.playing = false; this.stop(); this.go(Number($("time").value)); });
     $("height").addEventListener("input", () => this.setHeight(Number($("height").value)));

@@ -78,10 +78,14 @@ function verdictWords(film) {
   const fine = UNITS === "in" ? 0.00254 : 0.001;
   const far = gouge < fine ? "nothing is cut too far" : `cut too far by ${lengthWordsFine(gouge)} at the most`;
   const rest = left < fine ? "nothing is left over" : `${lengthWordsFine(left)} left over at the most`;
+  const lines = film.proof.engraved;
+  const cut = lines
+    ? `${lines.lines} lines are engraved ${lengthWords(lines.depth)} deep, ${lengthWords(lines.length)} in all, ${lines.whole ? "and the tip went along each of them" : "but not all of them"}`
+    : `it cuts ${lengthWords(depth)} deep`;
   const chisel = corners.length
     ? ` For the chisel: ${corners.length} corner${corners.length > 1 ? "s" : ""} of up to ${lengthWords(Math.max(...corners.map((c) => c[3])))}.`
     : "";
-  return `Done. The proof: ${far}, ${rest}; it cuts ${lengthWords(depth)} deep.${chisel}`;
+  return `Done. The proof: ${far}, ${rest}; ${cut}.${chisel}`;
 }
 
 function lengthWordsFine(mm) {
