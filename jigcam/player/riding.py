@@ -119,7 +119,7 @@ class _Riding:
             "kind": "ride",
             "name": one_line(f"{joint}: {label}"),
             "group": one_line(", ".join(self.joints)),
-            "label": one_line(label),
+            "label": one_line(label if len(self.joints) == 1 else f"{joint}: {label}"),
             "facts": title_block(self._facts(depth)),
             "stock": stock_of(stock),
             "text": "\n".join(map(one_line, lines)),

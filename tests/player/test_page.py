@@ -59,11 +59,11 @@ def slot_region(x0: float, x1: float, y: float, half: float) -> Region:
 
 @pytest.fixture(scope="module")
 def starters(folder: Path) -> dict[str, list[dict[str, Any]]]:
-    """The films of every kind's starter, as made with the kit that it names."""
+    """The films of every kind's starter, in inches and mm by turns, as made with the kit that it names."""
     films = {}
-    for name in kind_names():
+    for number, name in enumerate(kind_names()):
         job = folder / f"{name}.toml"
-        assert jigcam("start", name, "--units", "mm", "-o", job).status == 0
+        assert jigcam("start", name, "--units", ("in", "mm")[number % 2], "-o", job).status == 0
         made = built(job)
         machine, voice = made.kit.the_machine, made.job.voice
         films[name] = [
@@ -194,6 +194,49 @@ def test_the_section_is_dragged_in_the_view_from_the_front(slot_page: Tab) -> No
     assert tab.run("document.getElementById('cross').getAttribute('aria-pressed')") == "true"
 
 
+def test_files_are_found_by_joint_by_the_buttons_and_by_the_address(
+    tab: Tab, folder: Path, starters: dict[str, list[dict[str, Any]]]
+) -> None:
+    path = folder / "files.html"
+    films = [each for name in ("groove", "rabbet") for each in starters[name]]
+    path.write_bytes(page_with("files", "kit", MM, films))
+    tab.open(path)
+    groups = tab.run("[...document.querySelectorAll('optgroup')].map((each) => [each.label, each.children.length])")
+    assert [count for _, count in groups] == [len(starters[name]) for name in ("groove", "rabbet")]
+    assert tab.run("document.getElementById('before').disabled")
+    tab.run("document.getElementById('after').click()")
+    assert tab.run("jigcamPlayer.film.name") == films[1]["name"]
+    assert tab.run("decodeURIComponent(location.hash)") == f"#{films[1]['name']}"
+    last = films[-1]["name"]
+    tab.run(f"location.hash = '#' + encodeURI({json.dumps(last)})")
+    tab.wait(f"jigcamPlayer.film.name === {json.dumps(last)}")
+    assert tab.run("document.getElementById('after').disabled")
+
+
+def test_engraved_lines_are_seen_and_measured(
+    tab: Tab, folder: Path, starters: dict[str, list[dict[str, Any]]]
+) -> None:
+    (marks,) = [each for each in starters["key"] if each["name"].endswith("marks.nc")]
+    lines = marks["proof"]["engraved"]
+    assert lines["whole"]
+    assert lines["lines"] == sum(len(mark["paths"]) for mark in marks["marks"])
+    (half,) = [height for height in marks["heights"] if "area" in height]
+    # The flanks of the vee stand at 45°: half way down, lines are as wide as what is left of the depth, twice.
+    assert half["area"] == pytest.approx(lines["length"] * lines["depth"], rel=0.12)
+    path = folder / "marks.html"
+    path.write_bytes(page_with("marks", "kit", MM, [marks]))
+    tab.open(path)
+    wood = "(() => { const p = jigcamPlayer.plan, d = p.top.context.getImageData(0, 0, p.width, p.height).data;"
+    wood += " const want = rgb(ink('wood')); let found = 0; for (let j = 0; j < d.length; j += 4)"
+    wood += " if (d[j + 3] === 255 && want[0] - d[j] > 20) found++; return found; })()"
+    assert tab.run(wood) == 0
+    end = at_the_end(tab)
+    assert end["verdict"] == "agrees"
+    assert f"{lines['lines']} lines are engraved 0.40 mm deep" in end["said"]
+    assert "engraved" in end["rows"][1][0]
+    assert tab.run(wood) > 300, "from above too"
+
+
 def test_a_name_with_markup_is_text(slot_page: Tab) -> None:
     tab = slot_page
     assert tab.run("document.getElementById('job').textContent") == EVIL
@@ -208,7 +251,10 @@ def test_whoever_uses_a_screen_reader_is_told_what_each_thing_is(slot_page: Tab)
     nodes = slot_page.call("Accessibility.getFullAXTree")["nodes"]
     named = {(each["role"]["value"], each.get("name", {}).get("value", "")) for each in nodes if "role" in each}
     wanted = {("slider", "Place in the file"), ("slider", "Section at"), ("button", "Play"), ("combobox", "Show")}
+    wanted |= {("button", "Show the one before"), ("button", "Show the next one"), ("list", "The file")}
     assert wanted <= named, named
+    live = [each["nodeId"] for each in nodes if any(p["name"] == "live" for p in each.get("properties", []))]
+    assert len(live) == 1, "the clock, which changes with every picture, is not read out"
     assert all(name for role, name in named if role in ("button", "slider", "combobox", "image"))
     assert slot_page.run("document.getElementById('said').getAttribute('aria-live')") == "polite"
 

@@ -253,14 +253,14 @@ function ringsOf(tool, top, apart) {
   for (let k = 0; k < RING; k++) all.push(high * k / (RING - 1));
   const radii = all.map((h) => radiusAt(tool, h));
   for (let k = RING - 2; k >= 0; k--) radii[k] = Math.min(radii[k], radii[k + 1]);
-  const rings = [];
-  for (let k = 0; k < RING; k++) {
-    if (!k || radii[k] > rings[rings.length - 1][1] + apart) rings.push([all[k], radii[k]]);
-  }
-  // The widest is there in any case: it is the outline.
-  if (radii[RING - 1] > rings[rings.length - 1][1] + 1e-3) {
-    if (rings.length > 1) rings.pop();
-    rings.push([all[RING - 1], radii[RING - 1]]);
+  const rings = [[0, radii[0]]];
+  let below = 0;
+  for (let k = 1; k < RING; k++) {
+    // The widest is there in any case: it is the outline. A ring is as deep as the flank is half way across it.
+    const wider = radii[k] - rings[rings.length - 1][1];
+    if (wider <= 1e-3 || (wider <= apart && k < RING - 1)) continue;
+    rings.push([(below + all[k]) / 2, radii[k]]);
+    below = all[k];
   }
   return rings;
 }

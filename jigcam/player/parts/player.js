@@ -92,7 +92,7 @@ class Player {
     $("pace").value = String(wanted);
     this.code.lay(this.film);
     $("code-name").textContent = this.film.kind === "ride" ? "By hand" : "The file";
-    $("faults").replaceChildren();
+    this.faults([]);
     $("agreement").hidden = true;
     $("facts").replaceChildren(...this.film.facts.flatMap(([name, value]) => [element("dt", name), element("dd", value)]));
     const bits = [...new Set(Object.values(this.film.tools).map((tool) => tool.name))].join("; ");
@@ -243,7 +243,6 @@ class Player {
     if (text === this.told) return;
     this.told = text;
     $("said").textContent = text;
-    $("plan").setAttribute("aria-label", text);
   }
 
   sayPlace() {
@@ -253,11 +252,16 @@ class Player {
     $("time").setAttribute("aria-valuetext", words);
     if (this.ended) this.sayEnd(); else {
       this.say(words);
-      $("faults").replaceChildren();
+      this.faults([]);
       $("agreement").hidden = true;
       delete document.body.dataset.ended;
     }
     this.heightSaid();
+  }
+
+  faults(lines) {
+    $("faults").replaceChildren(...lines.map(([kind, text]) => element("li", text, kind)));
+    $("faults").hidden = !lines.length;
   }
 
   sayEnd() {
@@ -274,7 +278,7 @@ class Player {
       if (row.sum && row.sum.gouge > least) lines.push(["gouge", `${row.at}: ${areaWords(row.sum.gouge)} cut beyond the drawing, by the picture`]);
       if (row.sum && row.sum.left > least) lines.push(["left", `${row.at}: ${areaWords(row.sum.left)} of the drawing not cut, by the picture`]);
     }
-    $("faults").replaceChildren(...lines.map(([kind, text]) => element("li", text, kind)));
+    this.faults(lines);
     $("agreement").hidden = !rows.length;
     $("agreement").tBodies[0].replaceChildren(...rows.map((row) => {
       const made = document.createElement("tr");

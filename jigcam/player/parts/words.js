@@ -23,7 +23,8 @@ function timeWords(seconds) {
 }
 
 function placeWords([x, y, z]) {
-  const number = (value) => (UNITS === "in" ? (value / 25.4).toFixed(3) : value.toFixed(2));
+  // Nothing is written as minus nothing.
+  const number = (value) => (UNITS === "in" ? (value / 25.4).toFixed(3) : value.toFixed(2)).replace(/^-(0\.0*)$/, "$1");
   return `x ${number(x)}, y ${number(y)}, z ${number(z)} ${UNITS}`;
 }
 
