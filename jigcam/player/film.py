@@ -42,7 +42,7 @@ def film_of(file: GcodeFile, proof: Proof, machine: Machine, voice: Voice) -> di
         ("view", STANDS[setup.clamping]),
     ]
     made = film(file.file, facts, file.text, file.target, machine, file.tools, proof)
-    return {**made, "group": one_line(", ".join(file.joints) or file.joint), "label": file.file.rpartition("/")[2]}
+    return {**made, "group": one_line(", ".join(file.joints) or file.joint)}
 
 
 def film(

@@ -114,12 +114,10 @@ class _Riding:
         target = Target(stock, tuple(_drawn(turn) for turn in self.turns if not turn.work.first))
         heights, drawings = sections_of(target, _Ground(found, stock).at)
         template = first.work.template
-        joint, label = first.site[0], self._label()
         return {
             "kind": "ride",
-            "name": one_line(f"{joint}: {label}"),
+            "name": one_line(self._name()),
             "group": one_line(", ".join(self.joints)),
-            "label": one_line(label if len(self.joints) == 1 else f"{joint}: {label}"),
             "facts": title_block(self._facts(depth)),
             "stock": stock_of(stock),
             "text": "\n".join(map(one_line, lines)),
@@ -198,15 +196,15 @@ class _Riding:
         if work.around:
             yield "Once round with the bushing against the wall: what stands inside is the key. Then it is sawn off."
 
-    def _label(self) -> str:
-        """What the film is called among those of its joint."""
-        _, board, side, hand, _ = self.turns[0].site
+    def _name(self) -> str:
+        """What the film is called in the list of all."""
+        joint, board, side, hand, _ = self.turns[0].site
         made = [turn for turn in self.turns if not turn.work.first]
         part = made[0].work.part
         if made[0].work.around:
-            return f"{part} from stock, by hand in the template"
+            return f"{joint}: {part} from stock, by hand in the template"
         many = f"{len(made)} {_several(part)}" if len(made) > 1 else part
-        return f"{many} in {board}, {side}, by hand in the template, {hand}"
+        return f"{joint}: {many} in {board}, {side}, by hand in the template, {hand}"
 
     def _facts(self, depth: float) -> list[tuple[str, str]]:
         turn, voice = self.turns[0], self.voice

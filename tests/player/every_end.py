@@ -17,14 +17,11 @@ from typing import Any
 
 from support import browser as driver
 from support.browser import Tab, running_browser
-from support.page import at_the_end
+from support.page import at_the_end, built
 from written.run import KITS, jobs
 
 from jigcam.errors import JigcamError
-from jigcam.job import kit_for
 from jigcam.player.page import page_of
-from jigcam.workshop.build import build_job
-from jigcam.workshop.loading import load_job
 
 
 def ends(tab: Tab, path: Path) -> tuple[float, dict[str, dict[str, Any]]]:
@@ -44,8 +41,7 @@ def tried(tab: Tab, job: Path, kit: str, page: Path) -> bool:
     """One job with one kit, told in a line. Returns whether nothing differs."""
     name = f"{job.stem}, {kit}"
     try:
-        read = load_job(job)
-        page.write_bytes(page_of(build_job(read, kit_for(read, kit))))
+        page.write_bytes(page_of(built(job, kit)))
     except JigcamError as refused:
         print(f"{name:<46} refused: {str(refused).splitlines()[0][:60]}", flush=True)
         return True

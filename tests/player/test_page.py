@@ -13,33 +13,22 @@ import pytest
 from support.browser import Tab
 from support.hand_files import slot_file
 from support.jobs import job_table, write_job
-from support.page import at_the_end
+from support.page import at_the_end, built
 from support.shop import content, jigcam
 
 from jigcam.geometry import Region, rectangle, slot
-from jigcam.job import kit_for
-from jigcam.joints import kind_names
 from jigcam.kit import load_kit
-from jigcam.making.built import Built
-from jigcam.player.film import film, film_of
+from jigcam.player.film import film
 from jigcam.player.page import in_script, page_of, page_with
-from jigcam.player.riding import rides_of
 from jigcam.proof import Removal, Stock, Target, prove
 from jigcam.units import MM
-from jigcam.workshop.build import build_job
 from jigcam.workshop.calls import make
-from jigcam.workshop.loading import load_job
 from jigcam.workshop.results import results_schema
 
 EVIL = "</script><script>window.ran=1</script><img src=x onerror=window.ran=1>"
 """A name that would run as a script, if a page took it for anything but text."""
 SLOT = (100.0 - 12.0) * 12.0 + math.pi * 36.0
 """Area of the slot of `slot_file`, mm²: 100 long over its round ends, 12 wide."""
-
-
-def built(path: Path) -> Built:
-    job = load_job(path)
-    return build_job(job, kit_for(job, None))
 
 
 def slot_film(text: str | None = None) -> dict[str, Any]:
@@ -55,26 +44,6 @@ def slot_film(text: str | None = None) -> dict[str, Any]:
 
 def slot_region(x0: float, x1: float, y: float, half: float) -> Region:
     return slot((x0, y), (x1, y), 2.0 * half)
-
-
-@pytest.fixture(scope="module")
-def starters(folder: Path) -> dict[str, list[dict[str, Any]]]:
-    """The films of every kind's starter, in inches and mm by turns, as made with the kit that it names."""
-    films = {}
-    for number, name in enumerate(kind_names()):
-        job = folder / f"{name}.toml"
-        assert jigcam("start", name, "--units", ("in", "mm")[number % 2], "-o", job).status == 0
-        made = built(job)
-        machine, voice = made.kit.the_machine, made.job.voice
-        films[name] = [
-            each
-            for joint, proof in zip(made.joints, made.proofs, strict=True)
-            for each in (
-                *(film_of(file, proof.files[file.file], machine, voice) for file in joint.files),
-                *rides_of(joint, made.kit, voice),
-            )
-        ]
-    return films
 
 
 @pytest.fixture

@@ -12,16 +12,12 @@ import pytest
 import shapely
 from support.browser import Tab
 from support.jobs import Table, kit_table, write_job
-from support.kinds.key import key_job
 from support.kinds.sliding_dovetail import sliding_job
-from support.page import at_the_end
+from support.page import at_the_end, built
 
-from jigcam.job import kit_for
 from jigcam.player.page import page_with
 from jigcam.player.riding import rides_of
 from jigcam.units import MM
-from jigcam.workshop.build import build_job
-from jigcam.workshop.loading import load_job
 
 Films = dict[str, list[dict[str, Any]]]
 SIZES = ("length", "width", "thickness")
@@ -68,7 +64,6 @@ TENON: Table = {
     "clearance": 0.1,
 }
 JOBS: dict[str, Table] = {
-    "key": key_job(angle=90, count=2, spacing=80),
     "row": job(SIDE, {**HOUSINGS, "opposite_hand": True}),
     "mate": job(
         SIDE, {**TENON, "mate": {"board": "rail", "face": "outside", "at": [60.0, 60.0], "angle": 30, "depth": 6}}
@@ -82,20 +77,19 @@ JOBS: dict[str, Table] = {
         way="template", base=15.0, angle_of_flank=14, depth=10.5, from_=[100.0, 15.0], length=105.0, start="stopped"
     ),
 }
-"""A key with its recess; a row for both hands; a mate of another depth, at an angle; a sheet that two joints share, one
-in a row, one with a mate in an end; a socket whose two bits have an opening each."""
+"""A row for both hands; a mate of another depth, at an angle; a sheet that two joints share, one in a row, one with a
+mate in an end; a socket whose two bits have an opening each."""
 
 
 @pytest.fixture(scope="module")
 def rides(tmp_path_factory: pytest.TempPathFactory) -> Films:
-    """By the metric shop without the bits that engrave: marks are written by hand then, and need no proof. A key wants
-    the finest of them."""
+    """By the metric shop without the bits that engrave: marks are written by hand then, and need no proof."""
     kit, films = kit_table("mm"), {}
-    bits = [bit for bit in kit["bits"] if bit["kind"] in ("straight", "dovetail")]
+    kit["bits"] = [
+        bit for bit in kit["bits"] if bit["kind"] in ("straight", "dovetail") and bit["name"] != "straight 3"
+    ]
     for name, table in JOBS.items():
-        kit["bits"] = [bit for bit in bits if bit["name"] != "straight 3" or name == "key"]
-        read = load_job(write_job(tmp_path_factory.mktemp(name), table, kit))
-        made = build_job(read, kit_for(read))
+        made = built(write_job(tmp_path_factory.mktemp(name), table, kit))
         films[name] = [film for joint in made.joints for film in rides_of(joint, made.kit, MM)]
     return films
 
@@ -153,28 +147,29 @@ def test_every_ride_ends_as_the_proof_says(tab: Tab, folder: Path, rides: Films)
     assert tab.messages == []
 
 
-def test_recess_and_key_ride_one_opening_with_a_bushing_each(rides: Films) -> None:
-    recess, key = rides["key"]
-    assert (recess["label"], key["label"]) == (
-        "2 recesses in top, outside face, by hand in the template, as drawn",
-        "key from stock, by hand in the template",
+def test_recess_and_key_ride_one_opening_with_a_bushing_each(starters: Films) -> None:
+    recess, key = (film for film in starters["key"] if film["kind"] == "ride")
+    assert (recess["name"], key["name"]) == (
+        "bow ties: 2 recesses in top, outside face, by hand in the template, as drawn",
+        "bow ties: key from stock, by hand in the template",
     )
     assert recess["sheet"]["opening"] == key["sheet"]["opening"]
     wide, narrow = (film["stages"][0]["bushing"]["radius"] for film in (recess, key))
-    (bit,) = {film["tools"]["1"]["name"] for film in (recess, key)}
-    across = max(key["tools"]["1"]["radii"][:2]) * 2
+    assert recess["tools"] == key["tools"]
+    across = 2.0 * key["tools"]["1"]["radii"][0]
     assert wide - narrow == pytest.approx(across, abs=0.08), "bushings differ by two bits across, radii by one"
+    bit = key["tools"]["1"]["name"]
     for film in (recess, key):
         assert any(name == "bushing" and bit in value for name, value in film["facts"])
     (ring,) = [height for height in key["heights"] if "area" in height]
     (piece,) = shapely.get_parts(cut_by(key, ring["z"]))
     (hole,) = piece.interiors
-    fitted = shapely.get_parts(cut_by(recess, -7.999))[0]
+    fitted = shapely.get_parts(cut_by(recess, 0.001 - recess["proof"]["depth"]))[0]
     # The key, laid along the grain of its stock, is its recess less what glue wants.
     assert shapely.Polygon(hole).area == pytest.approx(fitted.area, rel=0.01)
     (x0, y0, x1, y1), (u0, v0, u1, v1) = hole.bounds, fitted.bounds
-    assert (x1 - x0, y1 - y0) == pytest.approx((v1 - v0, u1 - u0), abs=0.1)
-    assert key["proof"]["depth"] == 9, "1 mm deeper than the recess"
+    assert (x1 - x0, y1 - y0) == pytest.approx((v1 - v0, u1 - u0), abs=0.15)
+    assert key["proof"]["depth"] == pytest.approx(recess["proof"]["depth"] + 1.0), "proud, to be planed flush"
 
 
 def test_a_row_is_played_place_by_place_for_both_hands(tab: Tab, folder: Path, rides: Films) -> None:
@@ -198,7 +193,7 @@ def test_a_mate_is_cut_to_its_own_depth_where_it_lies(rides: Films) -> None:
     assert middles(cut_by(first, -9.999)) == [pytest.approx((60.0, 180.0), abs=0.01)]
     assert middles(cut_by(mate, -5.999)) == [pytest.approx((60.0, 60.0), abs=0.01)]
     assert min(mate["strokes"]["z"]) == -6.0
-    assert "rail" in mate["label"]
+    assert "rail" in mate["name"]
     box = shapely.get_coordinates(shapely.minimum_rotated_rectangle(cut_by(mate, -5.999)))
     along = max((box[k + 1] - box[k] for k in range(4)), key=np.linalg.norm)
     assert math.degrees(math.atan2(along[1], along[0])) % 180.0 == pytest.approx(30.0, abs=0.1)
@@ -209,7 +204,7 @@ def test_a_shared_sheet_shows_all_its_openings_wherever_it_is_laid(rides: Films)
     assert [film["group"] for film in films] == ["shelves, tenons"] * 3
     assert all(len(film["sheet"]["opening"]) == 2 for film in films)
     assert len(films[0]["stages"]) == 2
-    (end,) = [film for film in films if "left end" in film["label"]]
+    (end,) = [film for film in films if "left end" in film["name"]]
     assert middles(cut_by(end, -9.999)) == [pytest.approx((60.0, 15.0), abs=0.01)]
     assert end["stock"] == [0, 0, 120, 30, 400], "the end of the rail, seen square"
 

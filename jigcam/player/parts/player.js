@@ -38,7 +38,7 @@ class Player {
         if (made !== $("film")) { made.label = group; $("film").append(made); }
         groups.set(group, made);
       }
-      groups.get(group).append(new Option(film.label ?? film.name, String(k)));
+      groups.get(group).append(new Option(film.name, String(k)));
     });
   }
 
@@ -223,8 +223,8 @@ class Player {
   drawFront(k, share) {
     const s = this.s, place = pointOn(s, k, share);
     const tool = s.n ? this.film.tools[s.tool[Math.min(k, s.n - 1)]] : null;
-    const z = this.film.heights.length ? this.film.heights[this.heightIndex].z : 0;
-    this.front.draw(place, tool, this.plan.floorAt(place[1]), z, heightWords(z), this.ended ? undefined : stageAt(this.film, k));
+    const height = this.film.heights[this.heightIndex] ?? { z: 0 };
+    this.front.draw(place, tool, this.plan.floorAt(place[1]), height.z, heightWords(height), this.ended ? undefined : stageAt(this.film, k));
   }
 
   /** Where painting falls behind the bit, the page says so. */
@@ -302,7 +302,7 @@ class Player {
       if (height.area === undefined) continue;
       const sum = sumAt(film, s, height, s.n, 0);
       rows.push({
-        at: heightWords(height.z) + (height.engraved ? ", engraved" : ""), proof: areaWords(height.area), own: sum ? areaWords(sum.area) : "–",
+        at: heightWords(height) + (height.engraved ? ", engraved" : ""), proof: areaWords(height.area), own: sum ? areaWords(sum.area) : "–",
         agrees: sum ? Math.abs(sum.area - height.area) <= slackOf(height, sum) : null, sum,
       });
     }
@@ -315,8 +315,8 @@ class Player {
     const height = this.film.heights[this.heightIndex];
     if (!height) return;
     const drawing = this.film.drawings[height.drawing];
-    $("height-said").textContent = heightWords(height.z);
-    $("height").setAttribute("aria-valuetext", heightWords(height.z));
+    $("height-said").textContent = heightWords(height);
+    $("height").setAttribute("aria-valuetext", heightWords(height));
     const { k, share } = strokeAt(this.s, this.time);
     if (this.playing || this.s.n > SUM_MOST) { $("height-words").textContent = ""; return; }
     const sum = sumAt(this.film, this.s, height, k, share);
@@ -335,7 +335,7 @@ class Player {
     $("height").value = String(this.heightIndex);
     this.plan.section(this.heightIndex);
     this.setMode("cross");
-    $("height-said").textContent = heightWords(this.film.heights[this.heightIndex].z);
+    $("height-said").textContent = heightWords(this.film.heights[this.heightIndex]);
     $("height").setAttribute("aria-valuetext", $("height-said").textContent);
     clearTimeout(this.heightQuiet);
     this.heightQuiet = setTimeout(() => this.heightSaid(), QUIET);

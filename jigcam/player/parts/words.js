@@ -11,9 +11,9 @@ function areaWords(mm2) {
   return UNITS === "in" ? `${(mm2 / 645.16).toFixed(3)} in²` : `${mm2.toFixed(1)} mm²`;
 }
 
-function heightWords(z) {
+function heightWords(height) {
   // A section is taken a micron off a floor or a face: that is the floor, or the face, to whoever reads it.
-  const plain = lengthWords(Math.abs(z));
+  const plain = lengthWords(Math.abs(height.at ?? height.z));
   return Number.parseFloat(plain) === 0 ? "the face" : `${plain} deep`;
 }
 
