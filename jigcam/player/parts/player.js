@@ -23,42 +23,14 @@ class Player {
     this.dirty = false;
     this.told = "";
     $("job").textContent = data.job;
-    this.list();
+    this.list = new FilmList($("film"), this.films);
     this.listen();
-    if (this.films.length) { this.choose(this.wanted() ?? 0); } else { this.nothing(); }
-  }
-
-  /** All files and rides, those of a joint together. */
-  list() {
-    const groups = new Map();
-    this.films.forEach((film, k) => {
-      const group = film.group ?? "";
-      if (!groups.has(group)) {
-        const made = group && new Set(this.films.map((each) => each.group)).size > 1 ? document.createElement("optgroup") : $("film");
-        if (made !== $("film")) { made.label = group; $("film").append(made); }
-        groups.set(group, made);
-      }
-      groups.get(group).append(new Option(film.name, String(k)));
-    });
-  }
-
-  /** The film that the address asks for, as in page.html#trays/groove.nc; undefined where it names none. */
-  wanted() {
-    let name = location.hash.slice(1);
-    try { name = decodeURIComponent(name); } catch { /* A name with a lone percent sign is taken as it stands. */ }
-    const found = this.films.findIndex((film) => film.name === name);
-    return found < 0 ? undefined : found;
-  }
-
-  /** The next film of the list, or the one before. */
-  turnTo(by) {
-    const order = [...$("film").options].map((each) => Number(each.value));
-    const next = order[order.indexOf(this.number) + by];
-    if (next !== undefined) this.pick(next);
+    if (this.films.length) { this.choose(this.list.wanted() ?? 0); } else { this.nothing(); }
   }
 
   /** A film that somebody has asked for: the address says so, and can be kept. */
   pick(number) {
+    if (number === undefined) return;
     this.choose(number);
     try { history.replaceState(null, "", `#${encodeURI(this.film.name)}`); } catch { /* Some viewers have no address. */ }
   }
@@ -73,9 +45,8 @@ class Player {
   choose(number) {
     this.film = this.films[number];
     this.number = number;
-    const order = [...$("film").options].map((each) => Number(each.value));
-    $("before").disabled = order[0] === number;
-    $("after").disabled = order[order.length - 1] === number;
+    $("before").disabled = this.list.beside(number, -1) === undefined;
+    $("after").disabled = this.list.beside(number, 1) === undefined;
     delete document.body.dataset.ended;
     $("film").value = String(number);
     this.s = readStrokes(this.film);
@@ -358,9 +329,9 @@ class Player {
 
   listen() {
     $("film").addEventListener("change", () => this.pick(Number($("film").value)));
-    $("before").addEventListener("click", () => this.turnTo(-1));
-    $("after").addEventListener("click", () => this.turnTo(1));
-    window.addEventListener("hashchange", () => { const found = this.wanted(); if (found !== undefined) this.choose(found); });
+    $("before").addEventListener("click", () => this.pick(this.list.beside(this.number, -1)));
+    $("after").addEventListener("click", () => this.pick(this.list.beside(this.number, 1)));
+    window.addEventListener("hashchange", () => { const found = this.list.wanted(); if (found !== undefined) this.choose(found); });
     $("play").addEventListener("click", () => (this.playing ? this.stop() : this.play()));
     $("time").addEventListener("input", () => { this.playing = false; this.stop(); this.go(Number($("time").value)); });
     $("height").addEventListener("input", () => this.setHeight(Number($("height").value)));

@@ -1,6 +1,7 @@
 "use strict";
 // Strokes: where the tip of the bit goes, as columns of numbers. Lengths in mm, angles in rad, z up, 0 on the face.
-// Every part of this script is one of these in turn: strokes, paint, sums, views, front, words, player.
+// Every part of this script is one of these in turn: strokes, paint, sums, views, front, words, list,
+// player.
 
 const RAPID = "0", CUT = "1";
 const TRAVEL_PACE = 60; // seconds in a minute: feeds are given a minute
