@@ -75,7 +75,7 @@ class _Turn:
 
 
 @dataclass
-class _Found:
+class _Judgement:
     """What the proof finds in all places together, and the ground that is cleared: centre regions with their bits."""
 
     gouge: float = 0.0
@@ -98,7 +98,7 @@ class _Riding:
         """As `film.film` has it, with sheet and stages."""
         first, board = self.turns[0], self.turns[0].laid.cut.board
         stock = Stock(0.0, 0.0, board.length, board.width, board.thickness)
-        found, way, stages = _Found(), HandWay(), []
+        found, way, stages = _Judgement(), HandWay(), []
         lines = ["The bushing rides the opening as its file mills it, clockwise seen from above."]
         tools = {bit: number for number, bit in enumerate(dict.fromkeys(turn.work.bit for turn in self.turns), 1)}
         for turn in self.turns:
@@ -112,7 +112,7 @@ class _Riding:
                 self._passed(way, turn, centres, setting.depth)
         depth = max(turn.laid.cut.solid.depth for turn in self.turns)
         target = Target(stock, tuple(_drawn(turn) for turn in self.turns if not turn.work.first))
-        heights, drawings = sections_of(target, _Ground(found, stock).at)
+        heights, drawings = sections_of(target, _RiddenGround(found, stock).at)
         template = first.work.template
         return {
             "kind": "ride",
@@ -138,7 +138,7 @@ class _Riding:
             "proof": proof_of(found.gouge, found.left, depth, tuple(found.corners)),
         }
 
-    def _judged(self, turn: _Turn, found: _Found) -> Region:
+    def _judged(self, turn: _Turn, found: _Judgement) -> Region:
         """Where the bushing's centre goes; `found` gets what the proof says of it."""
         work, cut = turn.work, turn.laid.cut
         bit, bushing, depth = work.bit, work.bushing.outside, cut.solid.depth
@@ -234,10 +234,10 @@ class _Riding:
 
 
 @dataclass(frozen=True)
-class _Ground:
+class _RiddenGround:
     """What rides take of a stock, at any height."""
 
-    found: _Found
+    found: _Judgement
     stock: Stock
 
     def at(self, z: float) -> CrossSection:

@@ -2,6 +2,7 @@
 
 const LEAST = 150, FIRST = 400, MOST = 20000; // strokes painted for one picture
 const SLOW = 16, WANTED = 12, QUICK = 8; // ms that painting takes: from which fewer are painted, as long as it may, and more again
+const LATE = 30, SOON = 24; // ms between two pictures: from which painting is looked at, and below which more are painted
 const MORE = 1.25; // times as many as before, where that was quick enough
 const QUIET = 350; // ms after which a place that was gone to is said
 const PACES = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
@@ -164,7 +165,8 @@ class Player {
     const { k, share } = strokeAt(this.s, this.time), begun = performance.now();
     const done = this.plan.draw(k, share, this.mode, Math.round(this.most ?? FIRST), this.ended);
     this.drawFront(k, share);
-    this.share(performance.now() - begun);
+    this.share(performance.now() - begun, now - (this.shown ?? now));
+    this.shown = now;
     this.placed(k);
     this.code.show(this.s.n ? this.s.line[Math.min(k, this.s.n - 1)] : 0);
     $("time").value = this.ended ? $("time").max : String(this.time);
@@ -183,12 +185,12 @@ class Player {
     $("place").hidden = !several;
   }
 
-  /** How many strokes the next picture may take, from how long the last one took, ms: what other programs take of the
-   * machine's time is no reason to paint less. */
-  share(took) {
+  /** How many strokes the next picture may take. took: how long painting the last one took; between: from the one before
+   * to it, ms. What other programs take of the machine's time is no reason to paint less. */
+  share(took, between) {
     this.most ??= FIRST;
-    if (took > SLOW) this.most = Math.max(LEAST, this.most * Math.max(0.5, WANTED / took));
-    else if (took < QUICK) this.most = Math.min(MOST, this.most * MORE);
+    if (took < QUICK || between < SOON) this.most = Math.min(MOST, this.most * MORE);
+    else if (took > SLOW && between > LATE) this.most = Math.max(LEAST, this.most * Math.max(0.5, WANTED / took));
   }
 
   drawFront(k, share) {
