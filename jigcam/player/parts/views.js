@@ -4,6 +4,7 @@ const MARGIN = 14, FOOT = 30; // dots of a screen left free round the work, and 
 const TRAIL = 120; // strokes of the way that stay to be seen behind the bit
 const DASHED = 500; // outlines up to which they are dashed, and their half dots looked after: of more, both take long
 const STEEP = 0.1; // of the greatest depth from a dot to the next but one: that is a wall
+const SMALL = 192; // dots of a side of the parts that are drawn through a small canvas
 const OFTEN = 2; // dots of the screen to a dot of the page at the most
 
 function ink(name) {
@@ -62,6 +63,7 @@ class PlanView {
     this.top = topPainter(film, s, this.fit, this.width, this.height, shading(this.colours));
     this.row = blank(this.width, 1, true);
     this.spare = blank(this.width, this.height);
+    this.small = blank(SMALL, SMALL);
     this.wood = blank(this.width, this.height); // all that lies still, with the wood as it is
     this.mover = new Spot(); // what moved over it
     this.section(heightIndex);
@@ -86,8 +88,7 @@ class PlanView {
   prepare() {
     const film = this.film, drawing = this.at ? film.drawings[this.at.drawing] : { must: [], may: [] };
     const must = pathOf(drawing.must), may = pathOf(drawing.may);
-    const few = drawing.must.length < DASHED, fringe = 1.5 / this.fit.scale;
-    this.few = few;
+    const few = this.few = drawing.must.length < DASHED, fringe = 1.5 / this.fit.scale;
     this.edges = few ? drawing.must.map((loop) => pathOf([loop])) : [must];
     this.toGo = this.picture((c) => { c.fillStyle = this.colours.left; c.fill(must); });
     // Edges that only half cover a dot are neither left nor cut too far.
@@ -204,30 +205,33 @@ class PlanView {
   }
 
   drawSection(c, part, whole) {
-    const [x0, y0, x1, y1] = this.film.stock, spare = this.spare.getContext("2d"), cut = this.cut.canvas;
+    const [x0, y0, x1, y1] = this.film.stock, cut = this.cut.canvas, [, , wide, high] = part;
+    // Browsers copy a canvas that is drawn on after it was drawn from: a small part goes through a small one.
+    const small = wide <= SMALL && high <= SMALL, canvas = small ? this.small : this.spare;
+    const at = small ? [0, 0, wide, high] : part, spare = canvas.getContext("2d");
     lay(c, this.fit);
     c.fillStyle = this.colours.section;
     c.fillRect(x0, y0, x1 - x0, y1 - y0);
     c.setTransform(1, 0, 0, 1, 0, 0);
     c.drawImage(cut, ...part, ...part);
     spare.save();
-    spare.beginPath(); spare.rect(...part); spare.clip();
+    spare.beginPath(); spare.rect(...at); spare.clip();
     spare.globalCompositeOperation = "copy";
-    spare.drawImage(whole ? this.toGoWhole : this.toGo, ...part, ...part);
+    spare.drawImage(whole ? this.toGoWhole : this.toGo, ...part, ...at);
     spare.globalCompositeOperation = "destination-out";
-    spare.drawImage(cut, ...part, ...part);
+    spare.drawImage(cut, ...part, ...at);
     c.globalAlpha = whole ? 1 : 0.35;
-    c.drawImage(this.spare, ...part, ...part);
+    c.drawImage(canvas, ...at, ...part);
     c.globalAlpha = 1;
     spare.globalCompositeOperation = "copy";
-    spare.drawImage(cut, ...part, ...part);
+    spare.drawImage(cut, ...part, ...at);
     spare.globalCompositeOperation = "source-in";
     spare.fillStyle = this.colours.gouge;
-    spare.fillRect(...part);
+    spare.fillRect(...at);
     spare.globalCompositeOperation = "destination-out";
-    spare.drawImage(this.free, ...part, ...part);
+    spare.drawImage(this.free, ...part, ...at);
     spare.restore();
-    c.drawImage(this.spare, ...part, ...part);
+    c.drawImage(canvas, ...at, ...part);
   }
 
   /** Where the bit and its way are drawn. */
