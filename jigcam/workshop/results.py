@@ -254,6 +254,7 @@ RESULTS: dict[str, Shape] = {
         kit=TEXT,
         trials=_list(_table(kind=TEXT, way=TEXT, works=YES_OR_NO, why_not=_list(TEXT))),
     ),
+    "starters": _table("What there is to start from.", starters=_list(_table(kind=TEXT, says=TEXT))),
     "start": _table("A starter.", kind=TEXT, units=_one_of("in", "mm"), file=_or_null(TEXT), text=TEXT),
     "next": {
         "anyOf": [

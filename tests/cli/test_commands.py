@@ -7,6 +7,7 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from support.jobs import job_table, write_job
 from support.shop import jigcam
 
 from jigcam.cli import COMMANDS
+from jigcam.joints import kind_names
 
 HEAVY = ("numpy", "shapely", "pydantic", "rich", "tomlkit", "tomllib", "HersheyFonts")
 GROUPS = {"bushing": ("offset", "pairs", "tolerance", "test", "adjust")}
@@ -78,7 +80,7 @@ def test_version_and_short_help() -> None:
         ["check"],
         ["prove", "x.nc"],
         ["bushing", "ofset"],
-        ["start"],
+        ["start", "-o", "mine.toml"],
         ["start", "grove"],
         ["movement"],
         ["kit", "inch-shp"],
@@ -147,6 +149,34 @@ def test_results_go_to_stdout_and_json_is_json(job: Path, tmp_path: Path) -> Non
         assert told.status == 0
         assert json.loads(told.out)
         assert told.err == ""
+
+
+def test_start_alone_lists_every_starter_in_a_line_and_says_what_to_type_next() -> None:
+    """It complained of a missing argument, and did not say which there are."""
+    run = jigcam("start")
+    assert run.status == 0
+    for name in (*kind_names(), "case", "kit"):
+        assert re.search(rf"(?m)^  {name}  +[A-Z].{{20,}}$", run.out), name
+    assert "next: jigcam start NAME -o mine.toml" in run.out
+    assert max(map(len, run.out.splitlines())) <= 80
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("name", [*kind_names(), "case"])
+def test_a_starter_reminds_of_the_kit(name: str, units: str) -> None:
+    kit = "metric-shop" if units == "mm" else "inch-shop"
+    line = next(line for line in jigcam("start", name, "--units", units).out.splitlines() if line.startswith("kit "))
+    assert f'"{kit}"' in line
+    assert f"`jigcam kit {kit}`" in line
+    assert "`jigcam start kit`" in line
+
+
+@pytest.mark.parametrize(("units", "code"), [("in", "in writes G20"), ("mm", "mm writes G21")])
+def test_the_starter_kit_writes_g_code_in_its_own_units(units: str, code: str) -> None:
+    """The kit in inches asked for G-code in millimetres."""
+    text = jigcam("start", "kit", "--units", units).out
+    assert tomllib.loads(text)["machine"]["output_units"] == units
+    assert code in text
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])
