@@ -17,9 +17,6 @@ from jigcam.kit import TOOLS, Kit, common_names, kit_names, load_kit, woods
 from jigcam.kit.loading import file_units
 from jigcam.units.parse import shown
 
-TO_FIT = "to fit"
-"""What a board's length or width says where it follows from the joints."""
-
 Unknown = Callable[[object], InputError]
 """The error for what is no kind of joint."""
 
