@@ -1,4 +1,4 @@
-"""What a job that does not come together lacks: the joint of a pair cut for both hands, a board that is like another."""
+"""What a job that does not come together lacks: a joint for both hands of a pair, a board that is like another."""
 
 from __future__ import annotations
 
