@@ -5,6 +5,8 @@ Importing this module imports click and nothing heavier; each command's own modu
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from jigcam import __version__
@@ -27,20 +29,23 @@ COMMANDS = {
 }
 
 
-NEXT = """\
+BEGIN = """\
 Where to begin
 
-  1  jigcam start groove > shelf.toml   a job with every key explained:
-                                        write your own joint into it
-  2  jigcam check shelf.toml            cuts it virtually, writes nothing
-     jigcam view shelf.toml             shows it
-  3  jigcam make shelf.toml -o out      writes the files; read setup-sheet.txt
-                                        in out before you go to the machine
-
-Your own tools: jigcam kit says where the kits are; copy one and change it.
+  1  jigcam start                         lists jobs to start from
+     jigcam start groove -o shelf.toml    writes one, with every key explained:
+                                          change it into your own joint
+  2  jigcam view  shelf.toml              shows it
+     jigcam check shelf.toml              cuts it virtually, writes nothing
+  3  jigcam make  shelf.toml -o out       writes the files; read setup-sheet.txt
+                                          in out before you go to the machine
+"""
+"""What `jigcam` alone says in a folder without job or output."""
+ALSO = """
+Your own tools: jigcam start kit -o my-kit.toml, then jigcam kit my-kit.toml
 All commands:   jigcam --help
 """
-"""What `jigcam` alone says."""
+"""And what it says everywhere."""
 
 
 @click.group(
@@ -60,4 +65,9 @@ def main(ctx: click.Context) -> None:
     room for the output.
     """
     if ctx.invoked_subcommand is None:
-        click.echo(NEXT, nl=False)
+        from jigcam.cli.screen import say, say_lines
+        from jigcam.workshop.here import jobs_in, next_lines, outputs_in
+
+        if told := next_lines(jobs_in(Path()), outputs_in(Path())):
+            say_lines(told)
+        say((ALSO if told else f"{BEGIN}{ALSO}").rstrip("\n"))

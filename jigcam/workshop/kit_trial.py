@@ -130,7 +130,10 @@ def trial_lines(
     for lack in lacks:
         ways = dict.fromkeys(trial.way for trial in lack.makes)
         makes = "; ".join(f"{', '.join(each.kind for each in lack.makes if each.way == way)} ({way})" for way in ways)
-        lines += ["", *hanging(f"it has no {lack.keys}: {lack.says}. With that it also makes: {makes}", width or 100, 2)]
+        lines += [
+            "",
+            *hanging(f"it has no {lack.keys}: {lack.says}. With that it also makes: {makes}", width or 100, 2),
+        ]
     alike: dict[tuple[str, ...], list[Trial]] = {}
     for trial in trials:
         if not trial.works:

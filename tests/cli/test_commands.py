@@ -161,6 +161,35 @@ def test_start_alone_lists_every_starter_in_a_line_and_says_what_to_type_next() 
     assert max(map(len, run.out.splitlines())) <= 80
 
 
+def test_jigcam_alone_says_what_to_do_next_where_one_is(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In an empty folder, beside a job, beside its files, after a change of the job, and in the midst of rubbish."""
+    monkeypatch.chdir(tmp_path)
+    assert "jigcam start groove -o shelf.toml" in jigcam().out
+    mine = tmp_path / "my shelf.toml"
+    mine.write_bytes(job.read_bytes())
+    beside = jigcam().out
+    assert "Where to begin" not in beside
+    assert re.search(r"(?m)^ +jigcam check 'my shelf.toml' +cuts it virtually", beside)
+    assert "jigcam piece" not in beside, "it has one joint"
+    assert jigcam("make", mine).status == 0
+    made = jigcam().out
+    assert re.search(r"(?m)^ +out/ture-1/setup-sheet.txt +read this first", made)
+    assert re.search(r"(?m)^ +jigcam prove out/ture-1/\S+\.nc --job 'my shelf.toml'", made)
+    assert re.search(r"(?m)^ +jigcam make +'my shelf.toml' -o out --replace", made)
+    later = (tmp_path / "out" / "manifest.json").stat().st_mtime + 5
+    os.utime(mine, (later, later))
+    assert "changed since its files in out were made" in jigcam().out
+    mine.unlink()
+    assert "Here are the files of a job: out" in jigcam().out
+    (tmp_path / "out" / "manifest.json").write_text('{"jigcam": [1], "job": 3, "files": [{"joint": []}, 7]}')
+    (tmp_path / "kit.toml").write_text('kit = "x"\n')
+    (tmp_path / "folder.toml").mkdir()
+    (tmp_path / "bytes.toml").write_bytes(b"\xff[[joints]]\n\x00")
+    assert "Where to begin" in jigcam().out
+
+
 @pytest.mark.parametrize("units", ["in", "mm"])
 @pytest.mark.parametrize("name", [*kind_names(), "case"])
 def test_a_starter_reminds_of_the_kit(name: str, units: str) -> None:
