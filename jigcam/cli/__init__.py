@@ -18,11 +18,11 @@ COMMANDS = {
     "make": "Make the files of a job: all of them, proved, or none.",
     "check": "Compute and prove a whole job; write nothing.",
     "piece": "Put the boards together: sizes, order, cut list.",
-    "view": "Show a job or a G-code file as a picture of text.",
+    "view": "Show a job or a G-code file in this terminal.",
     "prove": "Read a G-code file back and compare it with its job.",
     "bushing": "Guide bushings: offsets, pairs, tolerance, test cuts.",
     "kit": "List a kit: bits, bushings, and which pairs work.",
-    "start": "Print a commented job to start from.",
+    "start": "List jobs to start from, and print one.",
     "schema": "Print the JSON Schema of a job or kit, for editors.",
     "next": "What to set for the next test piece of a joint.",
     "movement": "Seasonal movement of a board, and the gap it needs.",
@@ -60,9 +60,10 @@ All commands:   jigcam --help
 def main(ctx: click.Context) -> None:
     """From a joint on a board to a router template or a tool path that has proved itself before wood is cut.
 
-    A JOB file says what the joint is; a KIT file says what is in the shop. Begin with `jigcam start groove`.
-    Exit status: 0 done; 1 refused by a finding; 2 wrong usage, bad input, or no
-    room for the output.
+    A JOB file says what the joint is; a KIT file says what is in the shop. `jigcam` alone says what to do next in this
+    folder.
+
+    Exit status: 0 done; 1 refused by a finding; 2 wrong usage, bad input, or no room for the output.
     """
     if ctx.invoked_subcommand is None:
         from jigcam.cli.screen import say, say_lines

@@ -15,6 +15,7 @@ import click
 
 from jigcam.characters import escaped, laid_out, one_line
 from jigcam.cli.ending import LostOutput, losing_output
+from jigcam.cli.help import Context
 from jigcam.errors import Faults, JigcamError, Refused
 from jigcam.findings import Finding, by_gravity
 from jigcam.making.columns import PROSE, hanging, prose
@@ -35,6 +36,8 @@ _INK: dict[str, dict[str, Any]] = {
 
 class Command(click.Command):
     """A command with `--json`, whose errors become messages and exit statuses instead of tracebacks."""
+
+    context_class = Context
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

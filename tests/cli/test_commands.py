@@ -15,6 +15,7 @@ from support.jobs import job_table, write_job
 from support.shop import jigcam
 
 from jigcam.cli import COMMANDS
+from jigcam.errors import InputError
 from jigcam.joints import kind_names
 
 HEAVY = ("numpy", "shapely", "pydantic", "rich", "tomlkit", "tomllib", "HersheyFonts")
@@ -53,6 +54,16 @@ def test_help_is_narrow_and_says_what_it_does(words: list[str]) -> None:
     assert len(run.out.splitlines()) > 5
     if words and words != ["bushing"]:
         assert "--json" in run.out
+
+
+@pytest.mark.parametrize("words", EVERY, ids=" ".join)
+def test_help_folds_well_on_a_narrow_screen(words: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Lines of 60 columns at the most, and no name broken at its hyphen: "metric-", and "shop" below it."""
+    monkeypatch.setenv("COLUMNS", "60")
+    lines = jigcam(*words, "--help").out.splitlines()
+    assert max(map(len, lines)) <= 60
+    assert [line for line in lines if re.search(r"\w-$", line)] == []
+    assert not any("\u2011" in line for line in lines)
 
 
 @pytest.mark.parametrize("words", EVERY, ids=" ".join)
@@ -159,6 +170,33 @@ def test_start_alone_lists_every_starter_in_a_line_and_says_what_to_type_next() 
         assert re.search(rf"(?m)^  {name}  +[A-Z].{{20,}}$", run.out), name
     assert "next: jigcam start NAME -o mine.toml" in run.out
     assert max(map(len, run.out.splitlines())) <= 80
+
+
+def test_view_shows_the_piece_where_the_job_is_one(tmp_path: Path) -> None:
+    """It showed the joints one by one, and never what they come to."""
+    case = tmp_path / "case.toml"
+    assert jigcam("start", "case", "-o", case).status == 0
+    titles = [each["title"] for each in jigcam("view", case, "--json").json["drawings"]]
+    assert titles[:2] == ["Sheet-music case: put together", "Sheet-music case: pulled apart"]
+    assert len(titles) > 4
+    one = [each["title"] for each in jigcam("view", case, "--joint", "shelf", "--json").json["drawings"]]
+    assert one
+    assert not set(one) & set(titles[:2])
+
+
+def test_make_is_the_call_that_python_makes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same steps were written twice, once for the screen and once for Python."""
+    asked: dict[str, object] = {}
+
+    def refuse(*arguments: object, **more: object) -> None:
+        asked.update(more, arguments=arguments)
+        raise InputError("enough")
+
+    monkeypatch.setattr("jigcam.workshop.calls.make", refuse)
+    run = jigcam("make", "job.toml", "-o", tmp_path / "out", "--kit", "inch-shop", "--joint", "a", "--page", "--plan")
+    assert (run.status, run.err) == (2, "error: enough\n")
+    assert asked["arguments"] == (Path("job.toml"), "inch-shop", tmp_path / "out")
+    assert {"joint": "a", "page": True, "plan": True, "replace": False}.items() <= asked.items()
 
 
 def test_jigcam_alone_says_what_to_do_next_where_one_is(
