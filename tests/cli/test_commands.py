@@ -11,10 +11,11 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from support.jobs import job_table, write_job
 from support.shop import jigcam
 
-from jigcam.cli import COMMANDS
+from jigcam.cli import COMMANDS, main
 from jigcam.errors import InputError
 from jigcam.joints import kind_names
 
@@ -57,10 +58,9 @@ def test_help_is_narrow_and_says_what_it_does(words: list[str]) -> None:
 
 
 @pytest.mark.parametrize("words", EVERY, ids=" ".join)
-def test_help_folds_well_on_a_narrow_screen(words: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_help_folds_well_on_a_narrow_screen(words: list[str]) -> None:
     """Lines of 60 columns at the most, and no name broken at its hyphen: "metric-", and "shop" below it."""
-    monkeypatch.setenv("COLUMNS", "60")
-    lines = jigcam(*words, "--help").out.splitlines()
+    lines = CliRunner().invoke(main, [*words, "--help"], terminal_width=60).output.splitlines()
     assert max(map(len, lines)) <= 60
     assert [line for line in lines if re.search(r"\w-$", line)] == []
     assert not any("\u2011" in line for line in lines)
