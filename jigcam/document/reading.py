@@ -116,7 +116,7 @@ class Document:
             raise InputError(
                 "the file holds a number that is too long",
                 where=str(path),
-                found=str(fault),
+                found="a whole number of thousands of digits",
                 wanted="numbers of a few digits",
             ) from fault
 

@@ -172,6 +172,20 @@ def test_start_alone_lists_every_starter_in_a_line_and_says_what_to_type_next() 
     assert max(map(len, run.out.splitlines())) <= 80
 
 
+def test_a_command_without_its_job_says_where_jobs_come_from() -> None:
+    run = jigcam("check")
+    assert run.status == 2
+    assert "Give the path of a job file; jigcam start lists jobs to start from" in " ".join(run.err.split())
+
+
+def test_a_file_that_is_not_there_is_answered_with_the_one_beside_it(tmp_path: Path) -> None:
+    (tmp_path / "shelf.toml").write_text("")
+    run = jigcam("check", tmp_path / "shelve.toml")
+    assert run.status == 2
+    assert f"mend: did you mean {tmp_path / 'shelf.toml'}?" in " ".join(run.err.split())
+    assert "did you mean" not in jigcam("check", tmp_path / "corner.toml").err
+
+
 def test_view_shows_the_piece_where_the_job_is_one(tmp_path: Path) -> None:
     """It showed the joints one by one, and never what they come to."""
     case = tmp_path / "case.toml"

@@ -365,3 +365,24 @@ def test_a_thickness_is_measured_and_never_to_fit(tmp_path: Path) -> None:
     assert thick
     (fault, *_) = faults_of(tmp_path, JOB.replace(thick[0], 'thickness = "to fit"', 1))
     assert (fault.what, fault.mend) == ("a thickness does not follow from the joints", "measure the board")
+
+
+def test_a_mortise_in_inches_is_refused_in_inches(tmp_path: Path) -> None:
+    """Its sizes were told in mm, whatever the file speaks."""
+    starter = kind_called("mortise").starter("in")
+    faults = faults_of(tmp_path, re.sub(r"(?m)^length    = 2 ", 'length    = "1/4"', starter))
+    (fault,) = [each for each in faults if each.where.endswith("joints[1].length")]
+    assert (fault.found, fault.wanted) == ("0.25 in", "more than the width of 0.375 in")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "mend"),
+    [
+        ('kind  = "groove"\n', "", "jigcam start says what each is"),
+        (JOB[JOB.index("[[joints]]") :], "", "jigcam start"),
+    ],
+)
+def test_what_is_missing_is_answered_with_where_it_is_told(tmp_path: Path, old: str, new: str, mend: str) -> None:
+    told = "" if new or "kind" in old[:5] else "joints = []\n"
+    faults = faults_of(tmp_path, told + JOB.replace(old, new))
+    assert any(mend in fault.mend for fault in faults)
