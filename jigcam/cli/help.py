@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import Final
 
 import click
@@ -19,7 +19,7 @@ class WholeNames(click.HelpFormatter):
         """As click does."""
         super().write_text(_HYPHEN.sub(_UNBROKEN, text))
 
-    def write_dl(self, rows: Sequence[tuple[str, str]], col_max: int = 30, col_spacing: int = 2) -> None:
+    def write_dl(self, rows: Iterable[tuple[str, str]], col_max: int = 30, col_spacing: int = 2) -> None:
         """As click does."""
         super().write_dl([(first, _HYPHEN.sub(_UNBROKEN, says)) for first, says in rows], col_max, col_spacing)
 
