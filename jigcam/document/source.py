@@ -52,8 +52,9 @@ def _neighbour(path: Path) -> str:
     except OSError:
         return ""
     alike = [name for name in names if Path(name).suffix in (path.suffix, ".toml", ".nc") and not name.startswith(".")]
-    near = nearest(path.name, sorted(alike))
-    return f"did you mean {path.with_name(near)}?" if near else ""
+    stems = {Path(name).stem: name for name in sorted(alike)}
+    near = nearest(path.stem, stems)
+    return f"did you mean {path.with_name(stems[near])}?" if near else ""
 
 
 def _read(path: Path, most: int, wanted: str) -> bytes:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from jigcam.document.starter import starter_says
+from jigcam.errors import InputError, nearest
 from jigcam.joints import kind_called, kind_names
 from jigcam.kit.starter import starter_kit
 from jigcam.making.columns import PROSE, hanging, prose
@@ -38,7 +39,13 @@ def starter_called(name: str, units: Unit) -> Starter:
     own = OF_THEIR_OWN.get(name)
     if own is not None:
         return Starter(name, own(units), {"case": "piece", "kit": "kit"}[name])
-    return Starter(name, kind_called(name).starter(units), "check")
+    try:
+        return Starter(name, kind_called(name).starter(units), "check")
+    except InputError as error:
+        error.wanted += ", or " + " or ".join(map(repr, OF_THEIR_OWN))
+        near = nearest(name, starter_names())
+        error.mend = error.mend if near not in OF_THEIR_OWN else f"did you mean {near!r}?"
+        raise
 
 
 def starter_lines(units: Unit, width: int) -> list[str]:

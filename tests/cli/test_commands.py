@@ -121,6 +121,7 @@ def test_bare_numbers_are_refused_with_the_two_ways_to_say_them() -> None:
 def test_misspelt_commands_and_names_get_the_nearest() -> None:
     assert "Did you mean 'make'?" in jigcam("mak").err
     assert "did you mean 'groove'?" in jigcam("start", "grove").err
+    assert "did you mean 'case'?" in jigcam("start", "cases").err
     assert "did you mean 'black cherry'?" in jigcam("movement", "--wood", "blak chery", "--width", "10in").err
 
 
