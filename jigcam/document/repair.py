@@ -20,8 +20,15 @@ PLACE: Final = re.compile(
     r"(?P<what>.*?) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL
 )
 """The parser's message and its place."""
-_OURS: Final = (re.compile(r'(?m)^\s*units\s*=\s*"(?:in|mm)"'), re.compile(r'(?m)^\s*(?:job|kit)\s*=\s*"'))
-_HEADER: Final = re.compile(r"\s*(?P<open>\[\[?)\s*(?P<name>[^\[\]=]*?)\s*\]*\s*")
+_NEARBY: Final = 20
+"""Lines before a fault in which the slip may be."""
+_LONGEST_ROW: Final = 300
+"""Letters of a line that is tried; the patterns here may take time that grows faster than a line."""
+_OURS: Final = (
+    re.compile(r'(?m)^[ \t]*+units[ \t]*+=[ \t]*+"(?:in|mm)"'),
+    re.compile(r'(?m)^[ \t]*+(?:job|kit)[ \t]*+=[ \t]*+"'),
+)
+_HEADER: Final = re.compile(r"(?P<open>\[\[?)(?P<name>[^\[\]=]*+)\]*+")
 _PAIR: Final = re.compile(r"(?P<head>\s*[A-Za-z0-9_-]+\s*=\s*)(?P<value>.*\S)\s*")
 _NO_EQUALS: Final = re.compile(r"(?P<key>\s*[A-Za-z0-9_-]+)(?:\s*:\s*|\s+)(?P<value>[^\s=].*)")
 _WORDS: Final = {"True": "true", "TRUE": "true", "yes": "true", "False": "false", "FALSE": "false", "no": "false"}
@@ -54,7 +61,10 @@ def likely_repair(text: str, line: int, column: int) -> Repair | None:
         return None
     rows = text.split("\n")
     at = min(line, len(rows))
-    before = next((number for number in range(at - 1, 0, -1) if _bare(rows[number - 1])), 0)
+    nearby = range(at - 1, max(at - _NEARBY, 0), -1)
+    if any(len(rows[number - 1]) > _LONGEST_ROW for number in (at, *nearby)):
+        return None
+    before = next((number for number in nearby if _bare(rows[number - 1])), 0)
     tried = [(at, says, row) for says, row in _mended(rows[at - 1], column)]
     tried += [(before, says, row) for says, row in _closed(rows[before - 1])] if before else []
     for number, says, row in tried:
@@ -84,8 +94,8 @@ def _bare(row: str) -> str:
 def _mended(row: str, column: int) -> Iterator[tuple[str, str]]:
     """What may be missing in a line, and the line with it; the likeliest first."""
     bare = _COMMENT.sub("", row)
-    if header := _HEADER.fullmatch(bare):
-        yield "the heading is not closed", f"{header['open']}{header['name']}{']' * len(header['open'])}"
+    if header := _HEADER.fullmatch(bare.strip()):
+        yield "the heading is not closed", f"{header['open']}{header['name'].strip()}{']' * len(header['open'])}"
     if curly := bare.translate(_CURLY) if bare.translate(_CURLY) != bare else "":
         yield "quotes have to be straight", curly
     if "=" not in bare and (pair := _NO_EQUALS.fullmatch(bare)):

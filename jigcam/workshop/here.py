@@ -18,9 +18,9 @@ SHOWN: Final = 3
 """Jobs and outputs that are named."""
 BESIDE: Final = 42
 """Letters of a command that has what it does beside it, on 80 columns."""
-_JOINTS: Final = re.compile(r"(?m)^\s*\[\[\s*joints\s*\]\]")
-_NAME: Final = re.compile(r"""(?m)^\s*name\s*=\s*["'](.*?)["']""")
-_TITLE: Final = re.compile(r"""(?m)^\s*job\s*=\s*["'](.*?)["']""")
+_JOINTS: Final = re.compile(r"(?m)^[ \t]*+\[\[[ \t]*+joints[ \t]*+\]\]")
+_NAME: Final = re.compile(r"""(?m)^[ \t]*+name[ \t]*+=[ \t]*+["'](.*?)["']""")
+_TITLE: Final = re.compile(r"""(?m)^[ \t]*+job[ \t]*+=[ \t]*+["'](.*?)["']""")
 
 
 @dataclass(frozen=True, slots=True)

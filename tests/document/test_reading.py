@@ -160,6 +160,23 @@ def test_what_stands_twice_is_told_in_plain_words(text: str, what: str) -> None:
     assert what in caught.value.what
 
 
+@pytest.mark.parametrize(
+    "slip",
+    [
+        "[" + 60_000 * " " + "x=",
+        "a = 1" + 60_000 * " " + "x",
+        'a = "' + 30_000 * "1" + 30_000 * " ",
+        60_000 * "\n" + "x",
+    ],
+    ids=["heading", "comment", "inch mark", "empty lines"],
+)
+def test_long_texts_that_are_not_toml_are_told_at_once(slip: str) -> None:
+    """Patterns that look for slips would take hours for these: such lines are told as the parser tells them."""
+    with pytest.raises(InputError) as caught:
+        Document.parse(slip, Path("job.toml"))
+    assert caught.value.what.startswith("this is not TOML: ")
+
+
 def test_a_line_is_not_shown_of_a_file_that_was_not_written_for_jigcam() -> None:
     for head in ('units = "in"\n', 'job = "Cabinet"\n', "", 'x = "job = 1"\nunits = "in"\n'):
         with pytest.raises(InputError) as caught:
