@@ -35,9 +35,9 @@ Where to begin
   1  jigcam start                         lists jobs to start from
      jigcam start groove -o shelf.toml    writes one, with every key explained:
                                           change it into your own joint
-  2  jigcam view  shelf.toml              shows it
+  2  jigcam view shelf.toml               shows it
      jigcam check shelf.toml              cuts it virtually, writes nothing
-  3  jigcam make  shelf.toml -o out       writes the files; read setup-sheet.txt
+  3  jigcam make shelf.toml -o out        writes the files; read setup-sheet.txt
                                           in out before you go to the machine
 """
 """What `jigcam` alone says in a folder without job or output."""
