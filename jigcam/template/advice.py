@@ -86,7 +86,14 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
     """The stops for a choice without a pair that works. asked: those that the job allows; everything: the kit's."""
     better = next((verdict for verdict in everything if verdict.ok), None)
     if not everything:
-        return [Finding("stop", "no-pair", joint, "the kit has no guide bushing: a template needs one")]
+        return [
+            Finding(
+                "stop",
+                "no-pair",
+                joint,
+                "the kit has no guide bushing, and a template needs one: add [[bushings]] to it",
+            )
+        ]
     if named and len(asked) == 1:
         found = list(asked[0].findings)
     else:

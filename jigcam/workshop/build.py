@@ -114,7 +114,9 @@ def _assert_goes_together(job: Job) -> None:
     found = together_findings(job, piece_of(job))
     if not stops(found):
         return
-    raise Refused("the boards do not go together", by_gravity([*stops(found), *drawn_stops(job)]))
+    # Cautions too: a joint that takes nothing is often why another board is in the way.
+    told = [finding for finding in found if finding.level != "note"]
+    raise Refused("the boards do not go together", by_gravity([*told, *drawn_stops(job)]))
 
 
 def _piece(job: Job, made: list[MadeJoint], only: frozenset[str] | None) -> Piece:

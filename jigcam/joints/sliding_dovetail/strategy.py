@@ -18,6 +18,7 @@ from jigcam.joints.sliding_dovetail.choice import Choice
 from jigcam.joints.sliding_dovetail.solids import Socket
 from jigcam.making.flat import lying, zero_line
 from jigcam.making.setup import Setup, Step, Waste, corner_of
+from jigcam.making.upright import NO_VISE
 from jigcam.toolpath.channel import ONE_BIT_WIDE, channel_operations
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
@@ -241,7 +242,7 @@ def _holding(choice: Choice, kit: Kit, voice: Voice) -> list[str]:
     """Why the machine cannot hold the tail board upright; empty where it can."""
     board, vise = choice.joint.tail_board, kit.the_machine.upright
     if vise is None:
-        return ["the machine cannot hold a board upright"]
+        return [NO_VISE]
     return [
         f"{board.name} is {voice.length(size)} {what}, and the machine holds {voice.length(most)} upright"
         for size, most, what in (
