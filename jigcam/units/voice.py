@@ -73,6 +73,10 @@ class Voice:
         step = INCH / 32.0 if self.inch else 1.0
         return self.rule(math.floor(mm / step + 1e-9) * step)
 
+    def drill(self, mm: float) -> str:
+        """A hole for a drill, which is rather a little larger: the next 64th of an inch, or as it is in mm."""
+        return self.length(math.ceil(mm / INCH * 64.0 - 1e-6) * INCH / 64.0 if self.inch else mm)
+
     def power(self, watts: float) -> str:
         """A power: in watts, and in an inch shop in horsepower beside: "932 W (1.25 hp)"."""
         return f"{watts:.0f} W" + (f" ({watts / HORSEPOWER:.2f} hp)" if self.inch else "")

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from jigcam.units import Voice
 
 
-SAID = frozenset({"hand-feed", "index-line", "fence", "stop-block", "screws", "marks-by-hand"})
+SAID = frozenset({"hand-feed", "index-line", "sights", "fence", "stop-block", "screws", "marks-by-hand"})
 """Rules whose findings these words have said."""
 
 

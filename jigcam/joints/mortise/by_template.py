@@ -52,6 +52,7 @@ SAID = frozenset(
     {
         "hand-feed",
         "index-line",
+        "sights",
         "fence",
         "stop-block",
         "screws",

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from jigcam.template import FenceStrip
     from jigcam.units import Voice
 
-SAID = frozenset({"index-line", "fence", "stop-block", "screws", "marks-by-hand"})
+SAID = frozenset({"index-line", "sights", "fence", "stop-block", "screws", "marks-by-hand"})
 """Rules whose findings these words have said."""
 HOLE_SPARE = 1.0
 """Room all round the tip of the bit in the hole that is bored for it, mm (common practice, no source)."""
