@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from jigcam.drawing.model import Dimension, Drawing, Item, Label, View
 from jigcam.drawing.running import Running
 from jigcam.drawing.scenes.board import seen_on
-from jigcam.geometry import Region, chords, difference, mirror_x, rectangle, translation, union
+from jigcam.geometry import Path, Region, chords, difference, mirror_x, rectangle, translation, union
 from jigcam.piece.board_sections import across_the_cut, extremes, profile
 from jigcam.piece.body import WITHIN, Body
 from jigcam.units.format import nearest_fraction
@@ -30,6 +30,8 @@ BESIDE = 18.0
 """Of board that a section shows on each side of the cut, mm."""
 OFF = 10.0
 """Of a line of figures from the board, mm on paper."""
+ON = 6.0
+"""By which a centreline is carried on beyond the cut, mm."""
 SAME = 0.02
 """Places nearer to each other than this are one, mm."""
 EXACT = 1e-3
@@ -92,7 +94,7 @@ def _drawing(
         ("piece", title),
     ]
     return Drawing(
-        f"{board.name}, {title}", tuple(rows), voice.units, tuple(facts), tuple(_notes(board, bodies, fits, faces))
+        f"{board.name}, {title}", tuple(rows), voice.units, tuple(facts), tuple(_notes(board, bodies, fits, faces, voice))
     )
 
 
@@ -107,14 +109,20 @@ def _hand_words(hands: Mapping[str, Sequence[Body]]) -> str:
 
 
 def _notes(
-    board: Board, bodies: Sequence[Body], fits: Mapping[str, Sequence[str]], faces: Sequence[str]
+    board: Board, bodies: Sequence[Body], fits: Mapping[str, Sequence[str]], faces: Sequence[str], voice: Voice
 ) -> Iterable[str]:
     for face in faces:
         yield seen_on(board, face)
     for name in dict.fromkeys(body.taken.joint for body in bodies):
         whats = dict.fromkeys(body.taken.what for body in bodies if body.taken.joint == name)
         fit = "; ".join(fits.get(name, ())) or "its fit is made by hand"
-        yield f"{name}: {', '.join(whats)}; {fit}."
+        lined = [body for body in bodies if body.taken.joint == name and body.taken.centreline is not None]
+        lines = "".join(
+            f" Seen square at the {body.taken.face} face{f' ({body.taken.what})' if len(lined) > 1 else ''}, "
+            f"{_as_the_job_has_it(body, voice)}."
+            for body in lined
+        )
+        yield f"{name}: {', '.join(whats)}; {fit}.{lines}"
 
 
 def _opens(body: Body, face: str) -> bool:
@@ -162,6 +170,9 @@ def _face(board: Board, bodies: Sequence[Body], face: str, voice: Voice, letters
             along.append((base, 0.0, figure(base, voice)))
             continue
         items.append(Item("cut", region))
+        if line := _centreline(body, face):
+            items.append(Item("centreline", _beyond(line)))
+            labels.append(Label(*line.start, "start", "near", True, weight=3))
         deep = _deepest(body, face)
         if deep.bounds[2] - deep.bounds[0] > region.bounds[2] - region.bounds[0] + SAME:
             items.append(Item("behind", deep))
@@ -185,6 +196,34 @@ def _face(board: Board, bodies: Sequence[Body], face: str, voice: Voice, letters
         Running("y", (0.0, 0.0), _once([*up, (width, 0.0, figure(width, voice))], width), -OFF),
     )
     return View(f"{face} face of {board.name}", tuple(items), tuple(labels), running=running)
+
+
+def _centreline(body: Body, face: str) -> Path | None:
+    """The centreline of what opens at the face in whose frame the job gives it."""
+    return body.taken.centreline if body.taken.face == face else None
+
+
+def _beyond(line: Path) -> Path:
+    """A straight line, carried on at both ends."""
+    (x, y), (u, v) = line.start, line.end
+    ux, uy = (u - x) / line.length, (v - y) / line.length
+    return Path.through([(x - ON * ux, y - ON * uy), (u + ON * ux, v + ON * uy)])
+
+
+def _as_the_job_has_it(body: Body, voice: Voice) -> str:
+    """Start, middle and finish of a centreline with its angle: the job's own numbers, beside those of the walls."""
+    line = body.taken.centreline
+    assert line is not None, "asked only of what has one"
+    (x, y), (u, v) = line.start, line.end
+    lean = math.degrees(math.atan2(v - y, u - x))
+
+    def at(px: float, py: float) -> str:
+        return f"x {figure(px, voice)}, y {figure(py, voice)}"
+
+    return (
+        f"the centreline starts at {at(x, y)}, has its middle at {at((x + u) / 2.0, (y + v) / 2.0)} and ends at "
+        f"{at(u, v)}, {figure(line.length, voice)} on, at {lean:.4g}° to the grain"
+    )
 
 
 def _deepest(body: Body, face: str) -> Region:

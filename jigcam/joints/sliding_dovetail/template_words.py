@@ -11,7 +11,7 @@ from jigcam.joints.sliding_dovetail.guided_socket import BACKER, fitted_from_bel
 from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
 from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words
+from jigcam.making.words import blank_words, bushing_words, router_speed
 from jigcam.template import bushing as sums
 from jigcam.template.hand import base_lines, hand_lines
 from jigcam.template.turning import laying_line
@@ -82,6 +82,7 @@ def tools_table(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[Block]:
             rows.append(
                 ("", f"{voice.rule(each.stack.projection)} below the base: {voice.rule(each.stack.depth)} deep")
             )
+            rows.append(("", router_speed(each.bit, kit, voice)))
     narrows = ", narrowing as the socket does" if sheet.joint.shape.taper else ""
     own = f"{voice.rule(sheet.tools.socket.opening)} wide{narrows}: the bottom of the socket and two offsets"
     rows.append(("opening", f"{own}, {voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"))
@@ -171,7 +172,7 @@ def _way_lines(sheet: SocketSheet, voice: Voice) -> Iterator[str]:
             )
         else:
             yield (
-                f"At the {way.end} of the socket clamp or tape a slip of waste wood, at most {voice.length(BACKER)} "
+                f"At the {way.end} of the socket clamp or tape a slip of waste wood, at most {voice.up_to(BACKER)} "
                 f"thick, under the sheet against the {way.side} of {board.name}, flush with its "
                 f"{sheet.joint.face} face, against breaking out: both bits cut through it. Nothing else may be "
                 f"below the end of the opening, where the dovetail bit hangs free with its axis "
