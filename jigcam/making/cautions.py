@@ -63,8 +63,8 @@ IN_FILE: Final[tuple[str, ...]] = (
 def cautions(*, machine: bool, hand: bool, units: Unit, edge_tools: bool = False) -> tuple[str, ...]:
     """All cautions that apply, deference last.
 
-    machine: a CNC runs; hand: a hand-held router rides a template; edge_tools: the joint is made with saw and chisel. units:
-    in which its maker is spoken to.
+    machine: a CNC runs; hand: a hand-held router rides a template; edge_tools: the joint is made with saw and chisel.
+    units: in which its maker is spoken to.
     """
     told = (BY_MACHINE if machine else ()) + (BY_HAND if hand else ()) + (BY_EDGE_TOOLS if edge_tools else ())
     return (*(each.format(back=BACK[units]) for each in ALWAYS), *told, DEFERENCE)

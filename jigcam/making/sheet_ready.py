@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from jigcam.template.marks import Stroke
 from jigcam.template.marking import INDEX
+from jigcam.template.marks import Stroke
 from jigcam.template.tabs import TOP
 from jigcam.wood.band import at_hand, sides
 

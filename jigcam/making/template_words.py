@@ -11,10 +11,13 @@ from jigcam.making.words import blank_words, bushing_words, router_speed
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.units import Voice
+
 
 def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
     """The template's tools and sums."""
@@ -33,14 +36,21 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
     )
 
 
-def strip_words(number: int, plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[Block]:
+def strip_words(
+    number: int,
+    plan: TemplatePlan,
+    voice: Voice,
+    shared: SharedSheet | None = None,
+    tried: Sequence[TemplatePlan] | None = None,
+) -> list[Block]:
     """How the sheet is freed and made ready, and tried in scrap; all of how it is made where that is done by hand.
 
-    shared: the sheet, where it has further openings.
+    shared: the sheet, where it has further openings. tried: what is tried in it, where that is more than one pair in one
+    opening.
     """
     findings = plan.findings if shared is None else shared.findings
     ready = ready_lines(plan, findings, voice)
-    trial = section(TRIAL, template_trial(shared.openings if shared else (plan,), voice))
+    trial = section(TRIAL, template_trial(tried or (shared.openings if shared else (plan,)), voice))
     if plan.cutter is None:
         by_hand = sheet_by_hand(plan, voice, shared)
         return [*section(f"{number}. Make the template by hand", [*by_hand, *ready]), *trial]

@@ -19,7 +19,10 @@ WOOD = "of the same wood and thickness"
 
 
 def template_trial(plans: Sequence[TemplatePlan], voice: Voice) -> Iterator[str]:
-    """With a template: a cut in an offcut, measured, and the test of the bushing where it is off. plans: its openings."""
+    """With a template: a cut in an offcut, measured, and the test of the bushing where it is off.
+
+    plans: of the openings in the sheet.
+    """
     several = len(plans) > 1
     yield (
         f"Lay the sheet on an offcut {WOOD} and go through the steps below on it first, with bit, bushing and depth as "
@@ -28,6 +31,8 @@ def template_trial(plans: Sequence[TemplatePlan], voice: Voice) -> Iterator[str]
     for plan in plans:
         cut, deep = plan.cut, voice.rule(plan.stack.depth)
         of = f" for {cut.joint}" if several else ""
+        if cut.what == "socket" and plan.bit.upright_walls:
+            continue  # the straight bit only goes before the other
         if cut.what == "socket":  # the narrow mouth hides its bottom from the calipers
             yield f"Measure how deep it comes out{of}, {deep}, and slide a tail into it that was cut in an offcut too."
         else:
@@ -36,6 +41,12 @@ def template_trial(plans: Sequence[TemplatePlan], voice: Voice) -> Iterator[str]
                 "deep; then try in it what it is to hold."
             )
     for plan in {str(plan.pair): plan for plan in plans}.values():
+        if not plan.bit.upright_walls:
+            yield (
+                f"{FOR_A_FIT}: leave the socket as it is, and change the tail, which goes by settings alone; "
+                "`jigcam next JOB --gap PLAY` says what to set for the next trial."
+            )
+            continue
         name = f'"{plan.bit.name},{plan.bushing.name}"'
         yield (
             f"{FOR_A_FIT}: bit and bushing are seldom quite as large as is printed on them. Before the next sheet mill "
@@ -63,7 +74,10 @@ def board_trial(setups: Sequence[Setup]) -> Iterator[str]:
     if len(setups) > 1:
         yield "Put the two parts of the joint together dry: by hand most of the way, home by light blows."
     else:
-        yield "Measure the cut with calipers, its width and its depth, and try in it what it is to hold."
+        yield (
+            "Measure the cut with calipers, its width and its depth, and try it with the board that it goes together "
+            "with."
+        )
     yield (
         f"{FOR_A_FIT}: measure what the bit cuts, and write its true diameter into the kit, or change the clearance in "
         "the job; then make the files again, and try again."

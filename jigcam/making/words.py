@@ -76,7 +76,9 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
         rows.append(("units", f"mind that the file speaks {machine.output_units}, and this sheet does not"))
     for cutter in dict.fromkeys(step.cutter for step in file.steps):
         rows += [("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"), ("speed", _speed(cutter, voice))]
-        lowest = min((m.z for step in file.steps for o in step.operations if o.bit == cutter.bit for m in o.moves), default=0.0)
+        lowest = min(
+            (m.z for step in file.steps for o in step.operations if o.bit == cutter.bit for m in o.moves), default=0.0
+        )
         rows.append(("stick-out", f"at least {voice.at_least(cutter.clear - lowest)} out of the collet"))
     rows += [("change", line) for line in change_lines([program], machine, voice)]
     for each, time in zip(program.operations, operation_seconds(program, machine), strict=True):

@@ -94,7 +94,11 @@ def _drawing(
         ("piece", title),
     ]
     return Drawing(
-        f"{board.name}, {title}", tuple(rows), voice.units, tuple(facts), tuple(_notes(board, bodies, fits, faces, voice))
+        f"{board.name}, {title}",
+        tuple(rows),
+        voice.units,
+        tuple(facts),
+        tuple(_notes(board, bodies, fits, faces, voice)),
     )
 
 

@@ -146,8 +146,8 @@ def _work(cuts: CutList, width: int | None, kit: str | None) -> Iterator[str]:
     says = (
         f"The order is by how the sheets of the {kit} clamp and zero each board."
         if kit
-        else "The order is by the drawing, without a kit: the cut list of `jigcam make` knows how each board is clamped "
-        "and zeroed; where it has another order, go by that one."
+        else "The order is by the drawing, without a kit: the cut list of `jigcam make` knows how each board is "
+        "clamped and zeroed; where it has another order, go by that one."
     )
     yield from hanging(says, width, 0)
     for line in cuts.lines:

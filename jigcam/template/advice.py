@@ -199,9 +199,10 @@ def sheet_findings(
             "note",
             "index-line",
             name,
-            f"draw a line on the board {says(index.distance)} from its {at_hand(names[index.side], cut.face)}, parallel "
-            f"to it and all the way over, and lay the sheet on it: {'its own' if engraver is None else 'the engraved'} line ends at both "
-            "rims of each sight (a hole to see the board through), and the drawn one has to lie in line with these "
+            f"draw a line on the board {says(index.distance)} from its {at_hand(names[index.side], cut.face)}, "
+            "parallel to it and all the way over, and lay the sheet on it: "
+            f"{'its own' if engraver is None else 'the engraved'} line ends at both rims of each "
+            "sight (a hole to see the board through), and the drawn one has to lie in line with these "
             "ends; a block clamped there places the next board"
             + ("; carry the line round the sheet's edge onto its other face with a square" if both_hands else ""),
         )

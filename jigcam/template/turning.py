@@ -44,8 +44,8 @@ def laying_line(plan: TemplatePlan) -> str:
     if cut.on_end:
         lies = f"{cut.board.name} stands with its {cut.side} up and its outside face toward you."
     return (
-        f"{lies} Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet where neither clamps nor "
-        "screws are in the way of the router's base."
+        f"{lies} Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet where "
+        "neither clamps nor screws are in the way of the router's base."
     )
 
 

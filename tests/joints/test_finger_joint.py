@@ -216,7 +216,9 @@ def test_with_a_sled_the_slots_come_where_the_drawing_has_them(tmp_path: Path) -
     run = jigcam("make", write_job(tmp_path, finger_job(way="hand", clearance=0.0)), "-o", tmp_path / "out", "--json")
     assert run.status == 0, run.err
     sheet = re.sub(r"\s+", " ", (tmp_path / "out" / "corner" / "setup-sheet.txt").read_text())
-    found = re.search(r"straight bit ([\d.]+ mm) wide.*? a key ([\d.]+ mm) wide in the sled's fence, ([\d.]+ mm) from", sheet)
+    found = re.search(
+        r"straight bit ([\d.]+ mm) wide.*? a key ([\d.]+ mm) wide in the sled's fence, ([\d.]+ mm) from", sheet
+    )
     assert found
     bit, key, away = map(number, found.groups())
     assert key == bit

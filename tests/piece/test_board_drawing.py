@@ -54,7 +54,7 @@ def test_a_slanted_groove_is_cut_square_to_its_way(tmp_path: Path) -> None:
 
 
 def test_the_jobs_own_numbers_stand_beside_the_extremes_of_a_sloping_groove(tmp_path: Path) -> None:
-    """The figures were those of the walls' extremes, which no reader could hold against the start that the job gives."""
+    """The figures were of the walls' extremes, which no reader could hold against the start that the job gives."""
     drawing = drawn(tmp_path, job_table("in"))["side"]  # from 4, 1-1/2, 8 long at 78 degrees
     (told,) = [note for note in drawing.notes if "centreline" in note]
     assert "starts at x 4 (4.000), y 1-1/2 (1.500)" in told

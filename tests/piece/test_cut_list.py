@@ -98,7 +98,7 @@ def test_totals_are_the_sums_of_the_lines_by_wood_and_thickness() -> None:
     assert [total.board_feet for total in cuts.totals] == pytest.approx(by_hand)
     assert sum(total.cubic_metres for total in cuts.totals) == pytest.approx(sum(by_hand) * 2.359737e-3, rel=1e-6)
     text = cut_list_lines(cuts, 80)
-    # 12.061 board feet and 0.02846 m³; 20 % more, rounded up. An inch shop buys by the board foot, a metric one does not.
+    # 12.061 board feet and 0.02846 m³; 20 % more, rounded up. Only an inch shop buys by the board foot.
     assert any(line.split() == ["in", "all", "12.1", "14.5"] for line in text)
     assert not any("m³" in line for line in text)
     metric = cut_list_lines(listed(*MIXED, counts=COUNTS, units="mm"), 80)

@@ -87,9 +87,7 @@ class Key:
         x, y = centre
         dx, dy = (self.length / 2.0 * each for each in (cos(self.angle), sin(self.angle)))
         line = Path.through([(x - dx, y - dy), (x + dx, y + dy)])
-        return Taken(
-            self.name, self.board, self.face, Prism(region, self.depth), what="the recess", centreline=line
-        )
+        return Taken(self.name, self.board, self.face, Prism(region, self.depth), what="the recess", centreline=line)
 
     def _corners(self, centre: tuple[float, float]) -> np.ndarray:
         half, e, w = self.length / 2.0, self.ends / 2.0, self.waist / 2.0

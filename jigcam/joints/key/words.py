@@ -108,8 +108,8 @@ def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> l
             f"{number + 2}. Cut the keys from stock with the same template",
             [
                 f"Fit {inlay.plug.bushing.name} instead, with the same bit.",
-                f"Take {_strips(plan.template)} off, and clamp the template on the key stock, grain along the key; where the sheet "
-                "reaches beyond it, lay stock of the same thickness under it.",
+                f"Take {_strips(plan.template)} off, and clamp the template on the key stock, grain along the key; "
+                "where the sheet reaches beyond it, lay stock of the same thickness under it.",
                 "Lower the running bit with the bushing against the wall, at the middle of one end; lowered inside, it "
                 "goes into the key.",
                 f"Set the bit in the same passes, and at last {deeper} below the base.",

@@ -139,7 +139,7 @@ def pair_findings(sheet: SocketSheet, voice: Voice, *, preclear: bool) -> list[F
 def socket_words(sheet: SocketSheet, kit: Kit, voice: Voice, number: int) -> tuple[list[Block], int]:
     """The work up to the finished socket, in headings numbered from `number`, and the number after them."""
     first = sheet.plans[0]
-    lines = strip_words(number, first, voice, sheet.shared)
+    lines = strip_words(number, first, voice, sheet.shared, sheet.plans)
     number += 1
     lines += section(f"{number}. Make way for the bits where they go in", list(_way_lines(sheet, voice)))
     number += 1
