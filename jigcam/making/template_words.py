@@ -45,8 +45,8 @@ def strip_words(
 ) -> list[Block]:
     """How the sheet is freed and made ready, and tried in scrap; all of how it is made where that is done by hand.
 
-    shared: the sheet, where it has further openings. tried: what is tried in it, where that is more than one pair in one
-    opening.
+    shared: the sheet, where it has further openings. tried: what is tried in it, where that is more than one
+    pair in one opening.
     """
     findings = plan.findings if shared is None else shared.findings
     ready = ready_lines(plan, findings, voice)

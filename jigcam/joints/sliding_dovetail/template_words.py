@@ -15,7 +15,7 @@ from jigcam.making.words import blank_words, bushing_words, router_speed
 from jigcam.template import bushing as sums
 from jigcam.template.hand import base_lines, hand_lines
 from jigcam.template.turning import laying_line
-from jigcam.wood.band import sides, toward
+from jigcam.wood.band import at_hand, sides, toward
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.socket_sheet import SocketSheet
@@ -139,7 +139,8 @@ def pair_findings(sheet: SocketSheet, voice: Voice, *, preclear: bool) -> list[F
 def socket_words(sheet: SocketSheet, kit: Kit, voice: Voice, number: int) -> tuple[list[Block], int]:
     """The work up to the finished socket, in headings numbered from `number`, and the number after them."""
     first = sheet.plans[0]
-    lines = strip_words(number, first, voice, sheet.shared, sheet.plans)
+    tried = [each for each in (sheet.clearing, sheet.dovetail) if each is not None]
+    lines = strip_words(number, first, voice, sheet.shared, tried)
     number += 1
     lines += section(f"{number}. Make way for the bits where they go in", list(_way_lines(sheet, voice)))
     number += 1
@@ -237,7 +238,7 @@ def _walls(sheet: SocketSheet, way: WayIn) -> Iterator[str]:
     face = sheet.joint.face
     inward = 1.0 if way.end == "start" else -1.0
     x, y = (inward * each for each in sheet.joint.band.along)
-    into, back, left, right = (toward(*each, face) for each in ((x, y), (-x, -y), (-y, x), (y, -x)))
+    into, back, left, right = (at_hand(toward(*each, face), face) for each in ((x, y), (-x, -y), (-y, x), (y, -x)))
     yield (
         f"Go in, toward the {into}, along the wall of the opening toward the {left}; come back, toward the {back}, "
         f"along the wall toward the {right}: clockwise, seen from above, so that the cut pulls the bushing against the "
