@@ -25,8 +25,8 @@ def template_trial(plans: Sequence[TemplatePlan], voice: Voice) -> Iterator[str]
     """
     several = len(plans) > 1
     yield (
-        f"Lay the sheet on an offcut {WOOD} and go through the steps below on it first, with bit, bushing and depth as "
-        "they stand there."
+        f"Lay the sheet on an offcut {WOOD}, with an edge and an end to bear against, and go through the steps below "
+        "on it first, with bit, bushing and depth as they stand there."
     )
     for plan in plans:
         cut, deep = plan.cut, voice.rule(plan.stack.depth)

@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING
 from jigcam.drawing.model import Dimension, Drawing, Item, Label, View
 from jigcam.drawing.running import Running
 from jigcam.drawing.scenes.board import seen_on
-from jigcam.geometry import Path, Region, chords, difference, mirror_x, rectangle, translation, union
+from jigcam.geometry import Region, chords, difference, mirror_x, rectangle, translation, union
+from jigcam.piece.board_lines import as_the_job_has_it, carried_on, centreline_at, figure
 from jigcam.piece.board_sections import across_the_cut, extremes, profile
 from jigcam.piece.body import WITHIN, Body
-from jigcam.units.format import nearest_fraction
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
@@ -30,13 +30,8 @@ BESIDE = 18.0
 """Of board that a section shows on each side of the cut, mm."""
 OFF = 10.0
 """Of a line of figures from the board, mm on paper."""
-ON = 6.0
-"""By which a centreline is carried on beyond the cut, mm."""
 SAME = 0.02
 """Places nearer to each other than this are one, mm."""
-EXACT = 1e-3
-"""A fraction of an inch that is this near is the length itself, mm."""
-
 Mark = tuple[float, float, str]
 
 
@@ -53,22 +48,6 @@ def board_drawings(
         if body.box is not None:
             boards.setdefault(each.board.name, {}).setdefault(each.hand, []).append(body)
     return {name: _drawing(hands, voice, fits, title) for name, hands in boards.items()}
-
-
-def figure(mm: float, voice: Voice) -> str:
-    """A length with its decimals, and in inches as a fraction where a rule shows it: "1-1/2 (1.500)".
-
-    >>> from jigcam.units import Voice
-    >>> figure(38.1, Voice("in")), figure(38.2, Voice("in")), figure(38.1, Voice("mm"))
-    ('1-1/2 (1.500)', '1.504', '38.1')
-    """
-    if not voice.inch:
-        return voice.length(mm).removesuffix(" mm")
-    decimals = voice.length(mm, 3).removesuffix(" in")
-    fraction = nearest_fraction(mm)
-    if abs(fraction.error_mm) > EXACT:
-        return decimals
-    return f"{fraction.text.removesuffix(' in')} ({decimals})"
 
 
 def _drawing(
@@ -123,7 +102,7 @@ def _notes(
         lined = [body for body in bodies if body.taken.joint == name and body.taken.centreline is not None]
         lines = "".join(
             f" Seen square at the {body.taken.face} face{f' ({body.taken.what})' if len(lined) > 1 else ''}, "
-            f"{_as_the_job_has_it(body, voice)}."
+            f"{as_the_job_has_it(body, voice)}."
             for body in lined
         )
         yield f"{name}: {', '.join(whats)}; {fit}.{lines}"
@@ -174,8 +153,8 @@ def _face(board: Board, bodies: Sequence[Body], face: str, voice: Voice, letters
             along.append((base, 0.0, figure(base, voice)))
             continue
         items.append(Item("cut", region))
-        if line := _centreline(body, face):
-            items.append(Item("centreline", _beyond(line)))
+        if line := centreline_at(body, face):
+            items.append(Item("centreline", carried_on(line)))
             labels.append(Label(*line.start, "start", "near", True, weight=3))
         deep = _deepest(body, face)
         if deep.bounds[2] - deep.bounds[0] > region.bounds[2] - region.bounds[0] + SAME:
@@ -200,34 +179,6 @@ def _face(board: Board, bodies: Sequence[Body], face: str, voice: Voice, letters
         Running("y", (0.0, 0.0), _once([*up, (width, 0.0, figure(width, voice))], width), -OFF),
     )
     return View(f"{face} face of {board.name}", tuple(items), tuple(labels), running=running)
-
-
-def _centreline(body: Body, face: str) -> Path | None:
-    """The centreline of what opens at the face in whose frame the job gives it."""
-    return body.taken.centreline if body.taken.face == face else None
-
-
-def _beyond(line: Path) -> Path:
-    """A straight line, carried on at both ends."""
-    (x, y), (u, v) = line.start, line.end
-    ux, uy = (u - x) / line.length, (v - y) / line.length
-    return Path.through([(x - ON * ux, y - ON * uy), (u + ON * ux, v + ON * uy)])
-
-
-def _as_the_job_has_it(body: Body, voice: Voice) -> str:
-    """Start, middle and finish of a centreline with its angle: the job's own numbers, beside those of the walls."""
-    line = body.taken.centreline
-    assert line is not None, "asked only of what has one"
-    (x, y), (u, v) = line.start, line.end
-    lean = math.degrees(math.atan2(v - y, u - x))
-
-    def at(px: float, py: float) -> str:
-        return f"x {figure(px, voice)}, y {figure(py, voice)}"
-
-    return (
-        f"the centreline starts at {at(x, y)}, has its middle at {at((x + u) / 2.0, (y + v) / 2.0)} and ends at "
-        f"{at(u, v)}, {figure(line.length, voice)} on, at {lean:.4g}° to the grain"
-    )
 
 
 def _deepest(body: Body, face: str) -> Region:

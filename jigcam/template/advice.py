@@ -216,7 +216,7 @@ def sheet_findings(
             "sights",
             name,
             f"{which} {lines}, and whether the sheet lies right: draw {them} on the board, and see {them} in line with "
-            f"the ends of the engraved line{'s' * (len(cuts) > 1)} at the rims",
+            f"the ends of the {'drawn' if engraver is None else 'engraved'} line{'s' * (len(cuts) > 1)} at the rims",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
