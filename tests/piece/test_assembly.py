@@ -200,7 +200,8 @@ def test_a_board_turned_and_moved_by_the_words_of_the_order_alone_comes_in_as_th
         placed = {each.copy.name: each for each in part.placed}
         for line in order_lines(part)[1:]:
             names, _, told = line.partition(": ")
-            first = re.split(", | and ", names)[0]
+            # A name may hold a comma: "side, opposite hand".
+            first = max((each for each in placed if names.startswith(each)), key=len)
             found = re.search(
                 r"^(?:its|.*'s) ([a-z]+ [a-z]+) first, into .*, (?:from|straight onto) the ([a-z]+ [a-z]+) of (.*), "
                 r"(?:its|.*'s) ([a-z]+ [a-z]+) toward the ([a-z]+ [a-z]+) of (.*)$",
