@@ -23,8 +23,6 @@ if TYPE_CHECKING:
 
 LEAD = 2.0
 """How far the rim of a bit stays off the board where a pass begins or ends outside it, mm."""
-CLEAR = 5.0
-"""Height above the board at which bits travel, mm."""
 OVER = 0.5
 """How far the cut goes on into the backer behind the board, mm."""
 NO_VISE = "the machine cannot hold a board upright: its kit has no key upright in [machine]"
@@ -62,7 +60,7 @@ def holding_faults(
         return faults
     x, y, z = machine.travel
     thick = gang * board.thickness
-    wanted = (("x", board.width + 2.0 * LEAD, x), ("y", thick + 4.0 * LEAD, y), ("z", depth + CLEAR, z))
+    wanted = (("x", board.width + 2.0 * LEAD, x), ("y", thick + 4.0 * LEAD, y), ("z", depth + machine.clear_height, z))
     return faults + [
         f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
         for axis, need, has in wanted

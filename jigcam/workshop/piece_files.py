@@ -48,7 +48,7 @@ def piece_told(built: Built) -> PieceTold | None:
     cuts = piece_cuts(job, bodies, account.piece, setups)
     return PieceTold(
         tuple(account.lines(WIDTH)),
-        tuple(cut_list_lines(cuts, WIDTH)),
+        tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),
         cut_list_csv(cuts),
         piece_drawings(job, bodies, account.parts),
     )

@@ -84,7 +84,7 @@ class KeysPlan(Plan):
 
     def joint_words(self) -> list[Block]:
         """The keys, and their tools."""
-        return keys_words(self.template, self.voice)
+        return keys_words(self.template, self.kit, self.voice)
 
     def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, recess and key with the router."""
