@@ -118,7 +118,7 @@ def pin_view(plan: DovetailChoice, frame: EndFrame, end: End, units: str) -> Vie
 
 def _outside_of_pins(plan: DovetailChoice, end: End) -> View | None:
     """The outside face of a pin board that is cut lying flat: where its bit leaves corners round, or cuts past them."""
-    cut = _cut(plan, "pins", end)
+    cut = _cut(plan, "outside of pins", end) or _cut(plan, "pins", end)
     if cut is None or cut.setup != "flat":
         return None
     board, layout, length = plan.joint.pin_board, plan.layout, plan.joint.sizes.pin_length

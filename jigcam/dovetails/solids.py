@@ -21,7 +21,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from jigcam.dovetails.layout import Layout, Strip
+from jigcam.dovetails.layout import Flank, Layout, Strip
 from jigcam.geometry import Region, polygon, union
 from jigcam.wood.solid import Prism, Solid
 
@@ -45,15 +45,22 @@ class Drafted:
     bottom: tuple[Outline, ...]
     depth: float
 
+    def outlines_at(self, share: float) -> tuple[Outline, ...]:
+        """The outlines at a share of the depth."""
+        return tuple(
+            tuple((x0 + share * (x1 - x0), y0 + share * (y1 - y0)) for (x0, y0), (x1, y1) in zip(*each, strict=True))
+            for each in zip(self.top, self.bottom, strict=True)
+        )
+
+    def down_to(self, depth: float) -> Drafted:
+        """Its upper part, down to a depth (mm) that is no more than its own."""
+        return Drafted(self.top, self.outlines_at(depth / self.depth), depth)
+
     def section(self, z: float) -> Region:
         """The region removed at height z (mm, −depth ≤ z ≤ 0); nothing above the face or below the bottom."""
         if not -self.depth <= z <= 0.0:
             return Region.empty()
-        share = -z / self.depth
-        outlines = [
-            [(x0 + share * (x1 - x0), y0 + share * (y1 - y0)) for (x0, y0), (x1, y1) in zip(top, bottom, strict=True)]
-            for top, bottom in zip(self.top, self.bottom, strict=True)
-        ]
+        outlines = self.outlines_at(-z / self.depth)
         return Region(tuple(loop for outline in outlines for loop in polygon(outline).loops))
 
     def levels(self) -> tuple[float, ...]:
@@ -208,6 +215,20 @@ def pins_inside(
         for socket in layout.sockets(clearance - pare)
     )
     return Drafted(outlines, outlines, depth)
+
+
+def undercut_beside(
+    sides: Iterable[tuple[Flank, Flank]], layout: Layout, reach: float, *, end: End, board_length: float
+) -> Drafted:
+    """Bands between pairs of sides (t from the lower edge), inside face up, from the end as far as `reach` (mm)."""
+    bands = [Strip(*pair) for pair in sides]
+
+    def outlines(share: float) -> tuple[Outline, ...]:
+        return tuple(
+            _in_face(_box(-BEYOND, reach, *_bounds(band, share)), end, "inside", board_length) for band in bands
+        )
+
+    return Drafted(outlines(1.0), outlines(0.0), layout.length)
 
 
 def rabbet(layout: Layout, depth: float, *, end: End, board_length: float) -> Prism:
