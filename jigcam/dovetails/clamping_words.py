@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from jigcam.dovetails.cuts import EndCut
-from jigcam.dovetails.undercut_pins import corner_left, steps_down
+from jigcam.dovetails.undercut_pins import corner_left
 from jigcam.findings import Finding
 from jigcam.making.upright import LEAD, OVER
 from jigcam.units import Voice
@@ -86,7 +86,7 @@ def corner_notes(cut: EndCut, voice: Voice) -> list[Finding]:
         return []
     if cut.way.undercut:
         assert cut.way.clearing is not None, "an undercut way has both bits"
-        left = corner_left(cut.way.layout, cut.bit, cut.way.clearing, steps_down(cut.way.layout), 0.0)
+        left = corner_left(cut.way.layout, cut.bit, cut.way.clearing, 0.0)
         says = (
             f"{cut.board.name}, {cut.end} end: {len(cut.corners)} corners at the floors of sockets are left for the "
             f"chisel, {voice.length(left.along)} along each wall"

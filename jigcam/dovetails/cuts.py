@@ -40,6 +40,8 @@ class EndCut:
     straight bit takes first where a dovetail bit cuts the walls; None where it is not needed, or no bit fits. lap: what
     sockets leave at the outside face; 0 where they go through; reach: how
     far they then go in from the inside face; rounded: whether the tails are rounded to match their corners.
+    steps: where a straight bit opens sockets for a dovetail bit, z of the bottoms; opened: what those steps took, for
+    the clamping after them, in which the other face is up.
     """
 
     joint: str
@@ -64,6 +66,7 @@ class EndCut:
     reach: float = 0.0
     rounded: bool = False
     steps: tuple[float, ...] = ()
+    opened: Solid | None = None
 
     @property
     def bit(self) -> Bit:
@@ -198,7 +201,8 @@ def _undercut_pin_cuts(joint: Dovetail, way: Way, end: End) -> Iterator[EndCut]:
         board_length=board.length,
     )
     make = _Maker(joint, board, end, way, strips, floor=floor)
-    yield replace(make.cut("pins", "flat", "inside", whole, cleared=web), needed=beside)
+    walls = make.cut("pins", "flat", "inside", whole, cleared=web)
+    yield replace(walls, needed=beside, opened=solids.FromBehind(least, board.length, board.thickness))
 
 
 @dataclass(frozen=True, slots=True)

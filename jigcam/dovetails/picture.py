@@ -126,6 +126,10 @@ def _outside_of_pins(plan: DovetailChoice, end: End) -> View | None:
     far = frame.far(board.length)
     face = frame.box(0.0, far, 0.0, layout.width)
     items = [*_broken(face, frame, far, layout.width), *_waste(cut, face, [])]
+    if cut.steps and plan.corner_left:
+        near = frame.box(cut.floor - plan.corner_left.along, cut.floor, 0.0, layout.width)
+        left = difference(intersection(cut.solid.section(0.0), near), cut.needed.section(0.0))
+        items += [Item("left", part, True) for part in left.parts if part.area > SPECK]
     items += [
         Item("behind", frame.line((0.0, flank.base), (cut.floor, flank.base)))
         for strip in cut.strips

@@ -88,6 +88,31 @@ class Together:
         return tuple(sorted({z for solid in self.solids for z in solid.levels()}, reverse=True))
 
 
+@dataclass(frozen=True, slots=True)
+class FromBehind:
+    """A solid that was taken from one face of a board, in the frame of its other face.
+
+    length, thickness: of the board, mm. It reaches from its own depth to the face that is down.
+    """
+
+    solid: Solid
+    length: float
+    thickness: float
+
+    @property
+    def depth(self) -> float:
+        """Through to the other face."""
+        return self.thickness
+
+    def section(self, z: float) -> Region:
+        """The solid's section at the same place in the wood."""
+        return self.solid.section(-self.thickness - z).transformed(((-1.0, 0.0, self.length), (0.0, 1.0, 0.0)))
+
+    def levels(self) -> tuple[float, ...]:
+        """Those of the solid, descending in this frame."""
+        return tuple(sorted((-self.thickness - z for z in self.solid.levels()), reverse=True))
+
+
 def along_grain(distance: float, end: End, face: Face, length: float) -> float:
     """Face frame x of a point `distance` from an end: the left end is at 0 seen from outside, `length` from inside."""
     return distance if (end == "left") == (face == "outside") else length - distance

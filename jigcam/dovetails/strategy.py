@@ -102,6 +102,7 @@ def _setup(
         facts={"end": cut.end, "face": cut.face},
         face=cut.face,
         end=cut.end,
+        opened=(Waste(cut.purpose, PlacedSolid(cut.opened, frame.placement)),) if cut.opened else (),
     )
 
 

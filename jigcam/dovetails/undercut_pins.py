@@ -37,20 +37,20 @@ BREAK = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class Axes:
+class SocketRun:
     """t of the bit's middle along the lower and the upper wall of a socket."""
 
     low: float
     high: float
 
 
-def axes(strip: Strip, bit: Bit, depth: float) -> Axes:
+def wall_runs(strip: Strip, bit: Bit, depth: float) -> SocketRun:
     """Where a dovetail bit runs whose tip is at the outside face, `depth` below the inside face.
 
     It touches each wall at its tip or at its neck, whichever comes first, and both where its angle is the wall's.
     """
     tip, neck = bit.radius, float(bit.radius_at(depth))
-    return Axes(
+    return SocketRun(
         max(strip.lower.end + tip, strip.lower.base + neck),
         min(strip.upper.end - tip, strip.upper.base - neck),
     )
@@ -100,7 +100,7 @@ def beside_walls(strips: Sequence[Strip], bit: Bit, depth: float) -> Iterator[tu
     where it passes everywhere; as pairs of sides."""
     neck = float(bit.radius_at(depth))
     for strip in strips:
-        run = axes(strip, bit, depth)
+        run = wall_runs(strip, bit, depth)
         if run.high - run.low <= 2.0 * neck:
             yield strip.lower, strip.upper
             continue
@@ -127,10 +127,10 @@ class CornerLeft:
     corner: float
 
 
-def corner_left(layout: Layout, bit: Bit, straight: Bit, steps: Sequence[float], clearance: float) -> CornerLeft:
-    """What the two bits leave. steps: z of their bottoms from the outside face. clearance: from flank to wall, mm."""
+def corner_left(layout: Layout, bit: Bit, straight: Bit, clearance: float) -> CornerLeft:
+    """What the two bits leave. clearance: from the flank of a tail to the wall, square to them, mm."""
     steepest = max(layout.slopes)
-    highest = max(above - below for above, below in pairwise((0.0, *steps, -layout.length)))
+    highest = max(above - below for above, below in pairwise((0.0, *steps_down(layout), -layout.length)))
     thick = STOCK + highest * math.sin(steepest)
     # The round touches the floor and the wall that the straight bit leaves, which meet at a right angle (derived).
     radius, across = straight.radius, (thick - clearance) / math.cos(steepest)

@@ -8,7 +8,7 @@ from functools import partial
 from jigcam.dovetails.cuts import EndCut
 from jigcam.dovetails.lanes import cleared, lane_pass, walls_at
 from jigcam.dovetails.layout import Strip
-from jigcam.dovetails.undercut_pins import OFF_FLOOR, STOCK, axes
+from jigcam.dovetails.undercut_pins import OFF_FLOOR, STOCK, wall_runs
 from jigcam.making.upright import LEAD
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap
 from jigcam.toolpath.gap_run import clearing_run, terrace_run, wall_run
@@ -64,7 +64,7 @@ def walls_undercut(cut: EndCut, cutter: Cutter, mouth: Mouth) -> tuple[Operation
     bit = cut.bit
     runs = []
     for strip in cut.strips:
-        run = axes(strip, bit, cut.depth)
+        run = wall_runs(strip, bit, cut.depth)
         low, high = Wall(Line(run.low - bit.radius)), Wall(Line(run.high + bit.radius))
         gap = blind_gap(low, high, bit.radius, cut.floor - OFF_FLOOR, lead=LEAD)
         runs.append(wall_run(replace(gap, floor=False), cutter, mouth, -cut.depth))

@@ -18,7 +18,7 @@ from jigcam.dovetails.corners import ROUNDED, corner_reach
 from jigcam.dovetails.joint import Dovetail
 from jigcam.dovetails.judging import PRACTICE, describe_slope
 from jigcam.dovetails.layout import Layout, Strip
-from jigcam.dovetails.undercut_pins import OFF_FLOOR, STOCK, WEB, axes, off_the_wall, relief_beyond
+from jigcam.dovetails.undercut_pins import OFF_FLOOR, STOCK, WEB, off_the_wall, relief_beyond, wall_runs
 from jigcam.job import Board
 from jigcam.kit import Bit, Kit, Machine, Want
 from jigcam.kit.want import Ability
@@ -270,7 +270,7 @@ def _undercut_fault(bit: Bit, joint: Dovetail, layout: Layout, strips: tuple[Str
             f"its slope of {describe_slope(bit.angle)} leaves up to {_fine(joint, off)} on walls of {drawn}, and "
             f"the fit bears {_fine(joint, most)}"
         )
-    run = min((each.high - each.low for each in (axes(strip, bit, length) for strip in strips)), default=0.0)
+    run = min((each.high - each.low for each in (wall_runs(strip, bit, length) for strip in strips)), default=0.0)
     if run < 0.0:
         return f"it is {says(bit.diameter)} at its tip, and the narrowest socket lacks {says(-run)} for it"
     if joint.entry.corners == "relieved":
