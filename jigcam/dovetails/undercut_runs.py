@@ -6,12 +6,13 @@ from dataclasses import replace
 from functools import partial
 
 from jigcam.dovetails.cuts import EndCut
-from jigcam.dovetails.lanes import cleared, lane_pass, walls_at
+from jigcam.dovetails.lanes import walls_at
 from jigcam.dovetails.layout import Strip
 from jigcam.dovetails.undercut_pins import OFF_FLOOR, STOCK, wall_runs
 from jigcam.making.upright import LEAD
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap
-from jigcam.toolpath.gap_run import clearing_run, terrace_run, wall_run
+from jigcam.toolpath.gap_opening import Opening, opening_run
+from jigcam.toolpath.gap_run import terrace_run, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
@@ -29,16 +30,15 @@ def opened_in_steps(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> 
         left = strip.grown(-STOCK, length)
         return blind_gap(*walls_at(left, -level / length), cutter.radius, cut.floor, lead=LEAD)
 
-    rough = []
-    for strip in cut.strips:
-        insets = [gap_of(strip, level).inset(ALLOWANCE) for level in levels]
-        passes = [lane_pass(level, gap, cutter) for level, gap in zip(levels, insets, strict=True)]
-        rough.append(clearing_run(passes, cutter, mouth))
+    rough = [
+        opening_run([Opening(level, gap_of(strip, level).inset(ALLOWANCE)) for level in levels], cutter, mouth)
+        for strip in cut.strips
+    ]
     finish = [terrace_run(partial(gap_of, strip), cutter, mouth, cut.steps) for strip in cut.strips]
     high = voice.length(-cut.steps[0])
     note = f"{len(cut.steps)} steps of {high}, and the floors to size; the walls keep {voice.rule(STOCK)} and more."
     return [
-        operation("open the sockets", cutter, rough, "In from the end, and back the same way."),
+        operation("open the sockets", cutter, rough, "In from the end, to and fro."),
         operation("cut the floors", cutter, finish, note),
     ]
 
@@ -51,10 +51,10 @@ def web_opened(cut: EndCut, cutter: Cutter, mouth: Mouth, depth: float) -> tuple
         for strip in cut.strips
     ]
     levels = even_levels(depth, cutter.feeds.depth_per_pass)
-    rough = cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels)
+    rough = [opening_run([Opening(level, gap.inset(ALLOWANCE)) for level in levels], cutter, mouth) for gap in gaps]
     finish = [wall_run(gap, cutter, mouth, -depth) for gap in gaps]
     return (
-        operation("open the web", cutter, rough, "In from the end, and back the same way."),
+        operation("open the web", cutter, rough, "In from the end, to and fro."),
         operation("cut the floors", cutter, finish, "One pass of the full depth, in from the end."),
     )
 
