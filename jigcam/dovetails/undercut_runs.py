@@ -11,7 +11,7 @@ from jigcam.dovetails.layout import Strip
 from jigcam.dovetails.undercut_pins import OFF_FLOOR, STOCK, wall_runs
 from jigcam.making.upright import LEAD
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap
-from jigcam.toolpath.gap_opening import Opening, opening_run
+from jigcam.toolpath.gap_opening import opening_run
 from jigcam.toolpath.gap_run import terrace_run, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
@@ -31,7 +31,7 @@ def opened_in_steps(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> 
         return blind_gap(*walls_at(left, -level / length), cutter.radius, cut.floor, lead=LEAD)
 
     rough = [
-        opening_run([Opening(level, gap_of(strip, level).inset(ALLOWANCE)) for level in levels], cutter, mouth)
+        opening_run([(level, gap_of(strip, level).inset(ALLOWANCE)) for level in levels], cutter, mouth)
         for strip in cut.strips
     ]
     finish = [terrace_run(partial(gap_of, strip), cutter, mouth, cut.steps) for strip in cut.strips]
@@ -51,7 +51,7 @@ def web_opened(cut: EndCut, cutter: Cutter, mouth: Mouth, depth: float) -> tuple
         for strip in cut.strips
     ]
     levels = even_levels(depth, cutter.feeds.depth_per_pass)
-    rough = [opening_run([Opening(level, gap.inset(ALLOWANCE)) for level in levels], cutter, mouth) for gap in gaps]
+    rough = [opening_run([(level, gap.inset(ALLOWANCE)) for level in levels], cutter, mouth) for gap in gaps]
     finish = [wall_run(gap, cutter, mouth, -depth) for gap in gaps]
     return (
         operation("open the web", cutter, rough, "In from the end, to and fro."),

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from jigcam.toolpath.gap import Gap, Mouth
 from jigcam.toolpath.gap_run import Pass, Trail, clearing_run
@@ -20,20 +19,14 @@ OUTERMOST = 0.5
 """Where the first lane across is, in radii of the bit from the mouth."""
 
 
-class Opening(NamedTuple):
-    """A gap as it is at one level, z in mm."""
+def opening_run(openings: Sequence[tuple[float, Gap]], cutter: Cutter, mouth: Mouth) -> Run:
+    """Clears a gap between two walls and a floor, level by level.
 
-    level: float
-    gap: Gap
-
-
-def opening_run(openings: Sequence[Opening], cutter: Cutter, mouth: Mouth) -> Run:
-    """Clears a gap between two walls and a floor, level by level in descending order, each as far as its own gap goes.
-
-    The bit goes down before the mouth and comes back to it through ground that is cleared.
+    openings: z of each level in mm, descending, and the gap as it is there. The bit goes down before the mouth and
+    comes back to it through ground that is cleared.
     """
     step = STEP * cutter.bit.diameter
-    gap = openings[0].gap
+    gap = openings[0][1]
     lanes = gap.lanes(step)
     if 2.0 * gap.last * len(lanes) <= gap.last + gap.width * len(_depths(gap, cutter.radius, step)):
         return clearing_run([Pass(level, each, each.lanes(step)) for level, each in openings], cutter, mouth)

@@ -15,6 +15,7 @@ from support.dovetails import SIDE, TOP, dovetail_job, made
 from support.setups import Planned, dovetail_programs
 
 from jigcam.dovetails.choice import DovetailChoice, choose_ways
+from jigcam.dovetails.corners import Opened
 from jigcam.dovetails.cuts import EndCut
 from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
@@ -23,7 +24,10 @@ from jigcam.toolpath import Program
 from jigcam.wood import PlacedSolid, Solid
 
 MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
-FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3, "clearance": 0.3}
+FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3, "clearance": 0.3, "slope": atan(1 / 6)}
+"""No dovetail bit of the kit has that slope: pins are cut in terraces."""
+UNDERCUT = {"pins_setup": "flat", "pin": 10.0}
+"""Pins have the slope of the bit that cuts the tails."""
 VARIANTS: dict[str, dict[str, Any]] = {
     "upright, both ends": {"pin": 10.0, "tails_end": "both", "pins_end": "both"},
     "upright, rabbet": {"pin": 10.0, "rabbet": 1.5},
@@ -35,6 +39,15 @@ VARIANTS: dict[str, dict[str, Any]] = {
     "flat, relieved": {**FLAT, "corners": "relieved"},
     "flat, pared": {**FLAT, "pare": 0.4},
     "flat, steep": {**FLAT, "slope": atan(1 / 4), "count": 1, "pin": 20.0},
+    "flat, undercut": {**UNDERCUT},
+    "flat, undercut, pared": {**UNDERCUT, "pare": 0.3, "tails_end": "left", "pins_end": "right"},
+    "flat, undercut, another slope": {
+        **UNDERCUT,
+        "tails_setup": "flat",
+        "slope": atan(1 / 7),
+        "clearance": 0.1,
+        "scallop": 0.05,
+    },
     "measured": {"measured": MEASURED, "count": None, "pin": None, "half_pin": None, "slope": None},
     "measured, flat": {
         "measured": MEASURED,
@@ -94,7 +107,7 @@ def outline(region: Region) -> np.ndarray:
 def drawing(cut: EndCut, program: Program) -> tuple[Solid, Solid]:
     """What a file with the program's bits may take, and what it has to."""
     if cut.cleared is not None and cut.bit not in program.bits:
-        return cut.cleared, cut.cleared
+        return cut.cleared, Opened(cut.cleared, program.bits[0].radius) if cut.way.undercut else cut.cleared
     return cut.solid, cut.needed
 
 
@@ -201,7 +214,7 @@ def test_terraces_are_as_fine_as_the_scallop() -> None:
     finish = plan.programs[0].operations[-1]
     levels = sorted({m.z for m in finish.moves if m.z < 0.0})
     steps = np.diff([*levels, 0.0])
-    assert steps.max() * np.sin(atan(1 / 8)) <= cut.scallop + 1e-9
+    assert steps.max() * np.sin(atan(1 / 6)) <= cut.scallop + 1e-9
     each = TOP["thickness"] / len(levels)
     assert finish.note == f"{len(levels)} terraces of {each:.3f} mm."
     inches = dovetail_programs(cut, load_kit("metric-shop"), units="in").programs[0].operations[-1]
