@@ -9,14 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import partial
 from itertools import islice
 
 from jigcam.dovetails.clamping_words import backing, corner_notes, flat_hold, upright_hold
 from jigcam.dovetails.corners import Opened
 from jigcam.dovetails.cuts import EndCut
-from jigcam.dovetails.lanes import THROUGH_STEP, cleared, lane_pass, walls_at
+from jigcam.dovetails.lanes import THROUGH_STEP, cleared, walls_at
 from jigcam.dovetails.layout import Strip
+from jigcam.dovetails.terraced_runs import terraced
 from jigcam.dovetails.undercut_runs import opened_in_steps, walls_undercut, web_opened
 from jigcam.dovetails.ways import FLANK_ROOM
 from jigcam.errors import Refused
@@ -28,7 +28,7 @@ from jigcam.making.upright import CLEAR, LEAD, OVER
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
-from jigcam.toolpath.gap_run import Pass, clearing_run, crossing_run, terrace_run, wall_run
+from jigcam.toolpath.gap_run import Pass, clearing_run, crossing_run, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
@@ -218,9 +218,9 @@ def _one_bit_flat(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> Made:
     if cut.rabbet:
         operations.append(_rabbet(cut, cutter, mouth))
     if cut.steps:
-        operations += opened_in_steps(cut, cutter, mouth, voice)
+        operations += opened_in_steps(cut, cutter, mouth, voice, cut.steps)
     elif cut.scallop:
-        operations += _terraced(cut, cutter, mouth, voice)
+        operations += terraced(cut, cutter, mouth, voice)
     elif cut.strips:
         operations += _blind(cut, cutter, mouth)
     return cutter, tuple(operations), False
@@ -253,31 +253,6 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
     return [
         operation("clear the waste", cutter, rough, "In from the end, and back the same way."),
         operation("finish the walls", cutter, finish, "One pass of the full depth, in from the end."),
-    ]
-
-
-def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> list[Operation]:
-    """Sockets from the outside face: each slab roughed to the width at its bottom, then the walls in terraces."""
-    steepest = max(abs(angle) for angle in cut.way.layout.slopes)
-    terraces = even_levels(cut.depth, cut.scallop / math.sin(steepest))
-    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
-
-    def gap_of(strip: Strip, level: float) -> Gap:
-        return blind_gap(*walls_at(strip, -level / cut.depth), cutter.radius, cut.floor, lead=LEAD)
-
-    rough = []
-    for strip in cut.strips:
-        insets = [gap_of(strip, level).inset(ALLOWANCE) for level in levels]
-        rough.append(
-            clearing_run([lane_pass(*each, cutter) for each in zip(levels, insets, strict=True)], cutter, mouth)
-        )
-    finish = [
-        terrace_run(partial(gap_of, strip), cutter, mouth, terraces, relieve=cut.relieved) for strip in cut.strips
-    ]
-    high = voice.length(cut.depth / len(terraces), 4 if voice.inch else 3)
-    return [
-        operation("clear the sockets", cutter, rough, "In from the end, and back the same way."),
-        operation("cut the slopes", cutter, finish, f"{len(terraces)} terraces of {high}."),
     ]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -21,10 +22,13 @@ from jigcam.toolpath.track import Cutter
 from jigcam.units import Voice
 
 
-def opened_in_steps(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> list[Operation]:
-    """Sockets from the outside face with a straight bit: cleared, then walls and floor step by step."""
+def opened_in_steps(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice, steps: Sequence[float]) -> list[Operation]:
+    """Sockets from the outside face with a straight bit: cleared, then walls and floor step by step.
+
+    steps: z of their bottoms, descending; the walls keep `STOCK`, and above the bottom of a step more.
+    """
     length = cut.way.layout.length
-    levels = even_levels(-cut.steps[-1], cutter.feeds.depth_per_pass)
+    levels = even_levels(-steps[-1], cutter.feeds.depth_per_pass)
 
     def gap_of(strip: Strip, level: float) -> Gap:
         left = strip.grown(-STOCK, length)
@@ -34,9 +38,9 @@ def opened_in_steps(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> 
         opening_run([(level, gap_of(strip, level).inset(ALLOWANCE)) for level in levels], cutter, mouth)
         for strip in cut.strips
     ]
-    finish = [terrace_run(partial(gap_of, strip), cutter, mouth, cut.steps) for strip in cut.strips]
-    high = voice.length(-cut.steps[0])
-    note = f"{len(cut.steps)} steps of {high}, and the floors to size; the walls keep {voice.rule(STOCK)} and more."
+    finish = [terrace_run(partial(gap_of, strip), cutter, mouth, steps) for strip in cut.strips]
+    high = voice.length(-steps[0])
+    note = f"{len(steps)} steps of {high}, and the floors to size; the walls keep {voice.rule(STOCK)} and more."
     return [
         operation("open the sockets", cutter, rough, "In from the end, to and fro."),
         operation("cut the floors", cutter, finish, note),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise, product
 from math import atan
@@ -36,6 +37,7 @@ VARIANTS: dict[str, dict[str, Any]] = {
     "upright, wide pins": {"pin": 30.0, "half_pin": 12.0},
     "flat, right": {**FLAT},
     "flat, left": {**FLAT, "tails_end": "left", "pins_end": "right", "rabbet": 1.0},
+    "flat, fine": {**FLAT, "count": 1, "scallop": 0.08},
     "flat, relieved": {**FLAT, "corners": "relieved"},
     "flat, pared": {**FLAT, "pare": 0.4},
     "flat, steep": {**FLAT, "slope": atan(1 / 4), "count": 1, "pin": 20.0},
@@ -133,15 +135,22 @@ def test_what_is_swept_is_what_is_drawn(name: str) -> None:
 
 @pytest.mark.parametrize("name", VARIANTS)
 def test_the_bit_goes_up_and_down_only_in_the_air(name: str) -> None:
+    """Beside the board, or, from one terrace to the next, where operations before have cleared all that it sweeps."""
+    around = np.linspace(0.0, 2.0 * np.pi, 24)
     for cut, plan in programs(name):
         for program in plan.programs:
-            for operation in program.operations:
+            for number, operation in enumerate(program.operations):
+                opened = replace(program, operations=program.operations[:number], placement=((1, 0, 0), (0, 1, 0)))
                 for before, after in pairwise(operation.moves):
                     if before.z != after.z and min(before.z, after.z) < 0.0:
                         place = np.array(after.point[:2])
                         x0, y0, x1, y1 = board(cut).transformed(program.placement).bounds
                         off = np.hypot(max(x0 - place[0], 0.0, place[0] - x1), max(y0 - place[1], 0.0, place[1] - y1))
-                        assert off >= operation.bit.radius + 1.0
+                        if off >= operation.bit.radius + 1.0:
+                            continue
+                        assert operation.name == "cut the slopes"
+                        rim = np.column_stack([np.cos(around), np.sin(around)])
+                        assert swept(opened, after.z, place + (operation.bit.radius - 1e-4) * rim).min() > 0.0
 
 
 @pytest.mark.parametrize("name", [name for name in VARIANTS if "upright" in name])
