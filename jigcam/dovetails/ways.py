@@ -23,7 +23,7 @@ from jigcam.job import Board
 from jigcam.kit import Bit, Kit, Machine, Want
 from jigcam.kit.want import Ability
 from jigcam.making.upright import CLEAR, LEAD, SAME, holding_faults
-from jigcam.units import format_length
+from jigcam.units import format_angle, format_length
 
 Part = Literal["tails", "pins"]
 Setup = Literal["upright", "flat"]
@@ -268,7 +268,7 @@ def _undercut_fault(bit: Bit, joint: Dovetail, layout: Layout, strips: tuple[Str
         drawn = slopes[0] if len(slopes) == 1 else f"{slopes[0]} to {slopes[-1]}"
         return (
             f"its slope of {describe_slope(bit.angle)} leaves up to {_fine(joint, off)} on walls of {drawn}, and "
-            f"the fit bears {_fine(joint, most)}"
+            f"the fit bears {_fine(joint, most)}; a drawn slope of {format_angle(bit.angle)} would suit it"
         )
     run = min((each.high - each.low for each in (wall_runs(strip, bit, length) for strip in strips)), default=0.0)
     if run < 0.0:
