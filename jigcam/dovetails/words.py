@@ -30,9 +30,10 @@ def _corners_left(choice: DovetailChoice, voice: Voice) -> list[str]:
     left = choice.corner_left
     if left is None:
         return []
-    pins, sockets = choice.joint.pin_board.name, len(choice.layout.tails)
+    count, pins = len(choice.layout.tails), choice.joint.pin_board.name
+    sockets = f"the {count} sockets" if count > 1 else "the socket"
     return [
-        f"Pins: no bit reaches the corners between walls and floor of the {sockets} sockets of {pins}, from face to "
+        f"Pins: no bit reaches the corners between walls and floor of {sockets} of {pins}, from face to "
         f"face. Next to the floor {voice.rule(left.along)} of each wall stand up to {voice.exact(left.thick)} proud, "
         f"and the corner itself is round, radius {voice.rule(left.radius)}.",
         "Lay the chisel on the wall as it is cut and pare on to the floor; then square the corner, down from both "
