@@ -88,10 +88,11 @@ def _line(group: Sequence[StepWords]) -> str:
 
 
 def clamp_lines(part: PartAssembly) -> list[str]:
-    """Where clamps press once joints are glued: along the ways in that draw a joint together, not those that slide."""
+    """Where clamps press once joints are glued: along the ways in that draw a joint together, not those that slide, and
+    not where a board is laid in from outside."""
     pressed: dict[tuple[float, ...], list[AssemblyStep]] = {}
     for step in part.steps:
-        if any(_drawn(contact, step, part) for contact in meeting_in(step, part)):
+        if any(not contact.meeting.late and _drawn(contact, step, part) for contact in meeting_in(step, part)):
             line = step.direction if tuple(np.round(step.direction, 6)) > (0.0, 0.0, 0.0) else -step.direction
             pressed.setdefault(tuple(np.round(line, 4) + 0.0), []).append(step)
     return [_clamped(part, np.array(line), steps) for line, steps in pressed.items()]
