@@ -82,8 +82,8 @@ class EndCut:
     @property
     def plumb(self) -> bool:
         """Whether all walls stand upright as the board is clamped, so that the section is the same at all depths."""
-        sloping = ("tails",) if self.setup == "upright" else ("pins", "outside of pins")
-        return self.purpose not in sloping and not (self.rabbet and self.strips)
+        sloping = self.purpose == ("tails" if self.setup == "upright" else "pins")
+        return not sloping and not (self.rabbet and self.strips)
 
     @property
     def placement(self) -> Matrix:
@@ -182,8 +182,8 @@ def _undercut_pin_cuts(joint: Dovetail, way: Way, end: End) -> Iterator[EndCut]:
 
     make = _Maker(joint, board, end, replace(way, bit=straight, clearing=None), strips, floor=floor)
     least = Stepped(from_outside(STOCK), steps)
-    opened = make.cut("outside of pins", "flat", "outside", from_outside(0.0), least=least)
-    yield replace(opened, scallop=0.0, corners=(), steps=steps)
+    opened = make.cut("outside of pins", "flat", "outside", from_outside(STOCK), least=least)
+    yield replace(opened, solid=least, scallop=0.0, corners=(), steps=steps)
     whole = solids.sockets_in(
         "inside", layout, sizes.clearance, sizes.pin_length, sizes.pare, end=end, board_length=board.length
     )
