@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 from math import atan, cos, hypot, radians, tan
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,13 +15,18 @@ from hypothesis import strategies as st
 from support.cutting import feeds_over
 from support.distances import level_strokes, to_segments
 from support.dovetails import TOP, dovetail_job, lengths, made
+from support.jobs import write_job
+from support.kinds.through_dovetail import PINS_FLAT
 from support.setups import Planned, dovetail_programs
 
 from jigcam.dovetails.choice import DovetailChoice, choose_ways
 from jigcam.dovetails.cuts import EndCut
 from jigcam.dovetails.undercut_pins import WEB
 from jigcam.dovetails.ways import Way
+from jigcam.findings import stops
 from jigcam.geometry import apply
+from jigcam.job import kit_for
+from jigcam.joints import load_job
 from jigcam.kit import Kit, load_kit
 from jigcam.making.built import Built
 from jigcam.making.setup_sheet import setup_sheet
@@ -293,3 +299,16 @@ def test_pins_flat_take_a_fraction_of_the_time_of_terraces() -> None:
 
     straights = ("straight 6", "straight 8", "straight 10")
     assert time_of(kit_with(*straights, "dovetail 12.7 x 8")) < 0.3 * time_of(kit_with(*straights))
+
+
+@pytest.mark.parametrize(("line", "changed"), [("Z-8.4375", ""), ("Z-10.1250", "Z-10.3250"), ("Z-1.6875", "Z-1.4875")])
+def test_a_step_that_is_missing_or_of_another_depth_is_refused(line: str, changed: str, tmp_path: Path) -> None:
+    """What a missing step leaves is no corner for the chisel, though the bit works deeper everywhere."""
+    job = load_job(write_job(tmp_path, PINS_FLAT))
+    (joint,) = plan_job(job, kit_for(job))
+    (file,) = [each for each in joint.files if "outside-of-pins" in each.file]
+    head, steps = file.text.split("(cut the floors", 1)
+    assert line in steps
+    text = f"{head}(cut the floors{steps.replace(line, changed)}"
+    found = prove(text, file.target, kit_for(job).machine, file.tools).findings
+    assert {"left", "gouge"} & {finding.rule for finding in stops(found)}

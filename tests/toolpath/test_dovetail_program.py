@@ -42,7 +42,6 @@ VARIANTS: dict[str, dict[str, Any]] = {
     "flat, pared": {**FLAT, "pare": 0.4},
     "flat, steep": {**FLAT, "slope": atan(1 / 4), "count": 1, "pin": 20.0},
     "flat, undercut": {**UNDERCUT},
-    "flat, undercut, pared": {**UNDERCUT, "pare": 0.3, "tails_end": "left", "pins_end": "right"},
     "flat, undercut, another slope": {
         **UNDERCUT,
         "tails_setup": "flat",
