@@ -131,7 +131,7 @@ class Target:
     puts in has to be given its length offset (G43 H) before it moves in z. told: the comments that the file is to have,
     as people are to read and obey them; None if nothing was said of them. asked: whatever the file says it is, it was
     asked for as this one. gone: what files that are run before take out of the stock, which eases the load on the bit
-    and decides nothing else.
+    and decides nothing else; opened: the same of what was taken from below, with the other face up.
     """
 
     stock: Stock
@@ -146,6 +146,7 @@ class Target:
     told: tuple[str, ...] | None = None
     asked: bool = False
     gone: tuple[Removal, ...] = ()
+    opened: tuple[Removal, ...] = ()
     _memory: dict[tuple[str, object], Region] = field(default_factory=dict, repr=False, compare=False)
 
     @property
