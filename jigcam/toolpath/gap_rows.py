@@ -17,15 +17,15 @@ from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.time import runs_seconds
 from jigcam.toolpath.track import Cutter, Run
 
-CUSP = 0.3
-"""What the round ends of rows may leave at a wall beyond the allowance, mm: the finishing pass meets it at full depth
-(common practice, no source)."""
-OFF = CUSP + 0.1
-"""How far the bit leaves a wall before it comes back along it, mm: clear of what rows left there."""
+CUSP = 0.05
+"""What the round ends of rows may leave at a wall beyond the allowance, in diameters of the bit: the finishing pass
+meets it at full depth (common practice, no source)."""
+OFF = 0.1
+"""How far the bit leaves what rows left at a wall before it comes back along it, mm."""
 
 
 def widest_row(radius: float) -> float:
-    """Distance of rows at which their round ends leave `CUSP` at a wall, for a bit of that radius, mm (D)."""
+    """Distance of rows at which their round ends leave `CUSP` at a wall, for a bit of that radius, mm: 0.44 diameters (D)."""
     return 2.0 * _chord(radius)
 
 
@@ -110,12 +110,12 @@ def quickest_rows(
 
 def _off(trail: Trail, gap: Gap, side: Side, e: float) -> None:
     """Off the wall on which the bit came in, and out to the mouth beside it."""
-    away = side.into * OFF
+    away = side.into * (2.0 * CUSP * trail.radius + OFF)
     trail.go(e, side.line.at(e) + away)
     trail.go(gap.first, side.line.at(gap.first) + away)
 
 
 def _chord(radius: float) -> float:
-    """Half of the chord of a circle that is `CUSP` high."""
-    high = min(CUSP, radius)
+    """Half of the chord over an arc of the bit's rim that is `CUSP` high."""
+    high = 2.0 * CUSP * radius
     return math.sqrt(high * (2.0 * radius - high))

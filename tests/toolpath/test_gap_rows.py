@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from functools import cache
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
 from support.distances import level_strokes, to_segments
+from support.least_time import pocket_seconds, sockets_of_file
 
+from jigcam.geometry import polygon, rectangle, slot
+from jigcam.joints import load_job
 from jigcam.kit import Bit, Machine, load_kit
 from jigcam.toolpath.feeds import choose, deeper
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
 from jigcam.toolpath.gap_rows import CUSP, quickest_rows, row_places, rows_run, widest_row
 from jigcam.toolpath.gap_run import clearing_run, lane_passes, wall_run
 from jigcam.toolpath.levels import even_levels
-from jigcam.toolpath.pocket import ALLOWANCE
-from jigcam.toolpath.time import runs_seconds
+from jigcam.toolpath.pocket import ALLOWANCE, pocket
+from jigcam.toolpath.time import runs_seconds, seconds
 from jigcam.toolpath.track import Cutter, Run
+from jigcam.workshop.build import plan_job
 
 THICK, DEPTH = 20.6, 23.8
 KIT = load_kit("inch-shop")
@@ -74,7 +79,7 @@ def test_rows_leave_an_even_rest_for_the_finishing_pass_at_every_level(gap: str,
         rows = strokes[strokes[:, 4] == level]
         ends = in_gap(rows[:, :2], mouth), in_gap(rows[:, 2:4], mouth)
         taken = to_segments(grid, *ends) < BIT.radius
-        assert taken[off > ALLOWANCE + CUSP + 0.01].all()
+        assert taken[off > ALLOWANCE + CUSP * BIT.diameter + 0.01].all()
         if gap == "through":
             assert not taken[off < ALLOWANCE - 0.01].any()
 
@@ -185,6 +190,35 @@ def test_finishing_goes_straight_over_and_ends_at_the_second_wall() -> None:
         (pytest.approx((line.at(gap.first), gap.first)), pytest.approx((line.at(gap.last), gap.last)))
         for line in (gap.low, gap.high)
     ]
+
+
+def test_sockets_upright_take_no_more_than_half_over_the_least_time() -> None:
+    """11.2 min for a corner's pins, where no plan could be under 2.5: full cuts only, the finishing, the machine's
+    acceleration (`support.least_time`)."""
+    job = load_job(Path(__file__).parents[2] / "examples" / "music-cabinet" / "carcase.toml")
+    only = {"tails_end": "right", "pins_end": "left", "tails_setup": "upright", "pins_setup": "upright"}
+    job = job.model_copy(update={"joints": (job.joints[0].model_copy(update=only),)})
+    (made,) = plan_job(job, KIT)
+    pins = made.files[-1]
+    taken, least = seconds(pins.program, KIT.the_machine), sockets_of_file(pins, KIT.the_machine, ALLOWANCE)
+    assert "pins" in pins.file
+    assert taken < 4.0 * 60.0
+    assert 1.0 < taken / least <= 1.505
+
+
+def test_no_pocket_is_planned_under_the_least_time() -> None:
+    """The bound is one: small pockets, with and without corners, and one so simple that it is nearly reached."""
+    ratios = []
+    for region in (rectangle(0, 0, 40, 30), slot((0, 0), (150, 0), 19.0), polygon([(0, 0), (60, 0), (10, 40)])):
+        tool = Cutter(BIT, choose(BIT, "mdf", KIT.the_machine, 6.35), KIT.the_machine)
+        levels = even_levels(6.35, tool.feeds.depth_per_pass)
+        work = pocket(region, tool, levels)
+        taken = runs_seconds([*work.rough, *work.finish], KIT.the_machine)
+        section = BIT.diameter**2 * KIT.the_machine.deepest_pass
+        least = pocket_seconds(region, BIT.radius, section, 6.35, 2, tool.feeds.feed, KIT.the_machine, ALLOWANCE)
+        ratios.append(taken / least)
+    assert min(ratios) > 1.0
+    assert ratios[1] < 1.35
 
 
 def test_rows_begin_outside_and_end_at_the_floor() -> None:
