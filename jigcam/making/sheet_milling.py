@@ -1,4 +1,4 @@
-"""Milling a template: marks, the opening, the holes, and last the outline with its tabs."""
+"""Milling a template: marks, the opening, the holes, and last the outline with its tabs, if it is not sawn already."""
 
 from __future__ import annotations
 
@@ -72,9 +72,10 @@ def sheet_steps(
     if holes:
         made = [h for h in sheet.holes if not (h.by_hand or can_make(cutter.bit, h.diameter, through))]
         steps.append(_milling(cutter, holes, Waste(HOLES, Prism(union(*(h.region for h in made)), thickness)), voice))
-    may, must = _Outside.of(sheet), _Kerf.of(sheet)
-    outline = _outline_operations(sheet, cutter, through, voice)
-    steps.append(_milling(cutter, outline, Waste(OUTLINE, may, must), voice))
+    if not sheet.sawn:
+        may, must = _Outside.of(sheet), _Kerf.of(sheet)
+        outline = _outline_operations(sheet, cutter, through, voice)
+        steps.append(_milling(cutter, outline, Waste(OUTLINE, may, must), voice))
     return (*_marks(sheet, kit, voice), *steps), findings, cutter
 
 

@@ -24,7 +24,7 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
     return table(
         "The template",
         [
-            ("blank", f"{blank_words(plan.blank, voice)}, {kit.the_sheet.material}"),
+            ("blank", f"{blank_words(plan.blank, voice, sawn=plan.sawn)}, {kit.the_sheet.material}"),
             ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
             ("bushing", bushing_words(plan, kit, voice)),
             ("offset", f"{voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"),
@@ -44,8 +44,8 @@ def strip_words(number: int, plan: TemplatePlan, voice: Voice, shared: SharedShe
     if plan.cutter is None:
         by_hand = sheet_by_hand(plan, voice, shared)
         return section(f"{number}. Make the template by hand", [*by_hand, *dict.fromkeys(ready)])
-    lines = ["Saw the sheet free at its tabs and trim its edge flush.", *dict.fromkeys(ready)]
-    return section(f"{number}. Make the sheet ready", lines)
+    freed = [] if plan.sawn else ["Saw the sheet free at its tabs and trim its edge flush."]
+    return section(f"{number}. Make the sheet ready", [*freed, *dict.fromkeys(ready)])
 
 
 def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[str]:

@@ -264,6 +264,22 @@ def _far_sides(name: str, cut: Cut, layout: SheetLayout, names: Sequence[str]) -
             )
 
 
+def sawn_findings(name: str, layout: SheetLayout, kit: Kit, voice: Voice) -> Iterator[Finding]:
+    """The size to which a blank is sawn, and which of its edges count. Said of a sheet that a machine mills."""
+    if kit.machine is None:
+        return
+    wide, high = (voice.rule(size) for size in layout.box.size)
+    right, upper = layout.true_corner
+    edges = f"its {'upper' if upper else 'lower'} and its {'right' if right else 'left'} edge"
+    yield Finding(
+        "note",
+        "sawn-blank",
+        name,
+        f"saw the blank to {wide} by {high} before it goes on the machine, and {edges}, as the opening is drawn, "
+        "straight and square: zero and the strips lie on them, and no outline is milled",
+    )
+
+
 def _strip_text(strip: FenceStrip, what: str, names: Sequence[str], says: Says) -> str:
     wide, high = strip.box.size
     across, along = (wide, high) if strip.upright else (high, wide)

@@ -25,7 +25,7 @@ OFF = 0.1
 
 
 def widest_row(radius: float) -> float:
-    """Distance of rows at which their round ends leave `CUSP` at a wall, for a bit of that radius, mm: 0.44 diameters (D)."""
+    """Distance of rows at which their round ends leave `CUSP` at a wall, for a bit of that radius, mm (D)."""
     return 2.0 * _chord(radius)
 
 
