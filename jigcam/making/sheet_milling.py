@@ -169,14 +169,12 @@ def _holes(
             runs.append(hole_run(hole.x, hole.y, hole.diameter, cutter, -through))
     cautions = [not_made(places, diameter, why, where, voice) for (diameter, why), places in by_hand.items()]
     made: list[Operation] = []
+    which = " Sights only, screw holes by hand." if any(hole.by_hand for hole in holes) else ""
     if drilled:
         # All out to one height: a run of cycles that changes heights is not read alike by every control.
-        made.append(operation("drill the holes", cutter, drilled, "Straight down, in pecks.", hops=False))
+        made.append(operation("drill the holes", cutter, drilled, f"Straight down, in pecks.{which}", hops=False))
     if bored:
-        note = f"Helical, {cutter.machine.finishing}."
-        if any(hole.by_hand for hole in holes):
-            note += " Sights only, screw holes by hand."
-        made.append(operation("bore the holes", cutter, bored, note))
+        made.append(operation("bore the holes", cutter, bored, f"Helical, {cutter.machine.finishing}.{which}"))
     return made, cautions
 
 

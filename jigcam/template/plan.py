@@ -249,9 +249,9 @@ def furnished(
         raise refused(name, [*before, too_large(name, layout, kit, voice, first.cut.what, shared=not alone)])
     sheet = layout.box.region
     held = [support(sheet, opening, each.ride, kit.the_router.base_radius) for each in openings]
-    # By a cycle a hole costs one line and no more time than the depth takes: no helix then where the bit may plunge.
-    drills = bool(kit.machine and kit.machine.drilling_cycles and cutter and cutter.plunges)
-    held_by = screws_for(kit.the_sheet.thickness, across, voice.units, drills=bool(cutter and cutter.plunges))
+    # Straight down a hole takes no more time than its depth: no helix where the bit may plunge.
+    drills = cutter is not None and cutter.plunges
+    held_by = screws_for(kit.the_sheet.thickness, across, voice.units, drills=drills)
     screws = _screws(layout, opening, region, held_by, voice)
     both_hands = any(each.both_hands for each in openings)
     marking = mark_sheet(
