@@ -265,8 +265,8 @@ def furnished(
     )
     engraver = marker(kit) if kit.machine else None
     of_sheet = [
-        *sheet_findings(name, cuts, layout, screws, marking, engraver, both_hands=both_hands, voice=voice),
-        *(sawn_findings(name, layout, kit, voice) if kit.the_sheet.sawn_to_size else ()),
+        *sheet_findings(name, cuts, layout, screws, marking, engraver, kit, both_hands=both_hands, voice=voice),
+        *sawn_findings(name, layout, kit, voice),
         *strip_findings(
             name, cuts, layout, screws, held_by, kit, crossed=engraver is not None, both_hands=both_hands, voice=voice
         ),
