@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from jigcam.dovetails.layout import Strip
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall
-from jigcam.toolpath.gap_run import Pass, clearing_run
+from jigcam.toolpath.gap_run import Pass, clearing_run, lane_passes
 from jigcam.toolpath.track import Cutter, Run
 
 THROUGH_STEP, BLIND_STEP = 0.85, 0.6
@@ -17,15 +17,18 @@ leave ridges, which the finishing pass must not feel."""
 def cleared(
     gaps: Sequence[Gap], cutter: Cutter, mouth: Mouth, levels: Sequence[float], *, relieve: bool = False
 ) -> list[Run]:
-    """One clearing run for each gap, the same at all levels. relieve: its corners too."""
-    return [
-        clearing_run([lane_pass(level, gap, cutter) for level in levels], cutter, mouth, relieve=relieve)
-        for gap in gaps
-    ]
+    """One clearing run in lanes for each gap. relieve: its corners too, at each level, as there the bit is buried."""
+    every = [lane_passes(gap, cutter, mouth, levels, _lane_step(gap, cutter), alike=relieve) for gap in gaps]
+    return [clearing_run(passes, cutter, mouth, relieve=relieve) for passes in every]
 
 
 def lane_pass(level: float, gap: Gap, cutter: Cutter) -> Pass:
-    return Pass(level, gap, gap.lanes((BLIND_STEP if gap.floor else THROUGH_STEP) * cutter.bit.diameter))
+    """All lanes of a gap at a level."""
+    return Pass(level, gap, gap.lanes(_lane_step(gap, cutter)))
+
+
+def _lane_step(gap: Gap, cutter: Cutter) -> float:
+    return (BLIND_STEP if gap.floor else THROUGH_STEP) * cutter.bit.diameter
 
 
 def walls_at(strip: Strip, share: float) -> tuple[Wall, Wall]:

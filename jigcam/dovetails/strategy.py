@@ -28,12 +28,14 @@ from jigcam.making.upright import LEAD, OVER
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
+from jigcam.toolpath.gap_rows import quickest_rows
 from jigcam.toolpath.gap_run import Pass, clearing_run, crossing_run, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.program import Clamping, Operation
-from jigcam.toolpath.track import Cutter
+from jigcam.toolpath.time import runs_seconds
+from jigcam.toolpath.track import Cutter, Run
 from jigcam.units import MM, Voice
 from jigcam.wood import PlacedSolid
 
@@ -154,26 +156,46 @@ def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Ma
 
 
 def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
-    cutter = _cutter(cut.bit, cut, kit, cut.depth, voice)
-    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
-    gaps = []
+    gaps, radius = [], cut.bit.radius
     for strip in cut.strips:
         length = cut.way.layout.length
         if cut.lap:
-            gaps.append(blind_gap(*_walls_from_inside(strip, length), cutter.radius, cut.reach, lead=LEAD))
+            gaps.append(blind_gap(*_walls_from_inside(strip, length), radius, cut.reach, lead=LEAD))
             continue
         low, high = _walls_along(strip, length)
-        gaps.append(
-            through_gap(low, high, cutter.radius, cut.board.thickness, cover=cutter.radius, lead=LEAD, over=OVER)
-        )
-    rough = cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels, relieve=cut.relieved)
-    walls = [wall_run(gap, cutter, mouth, -cut.depth, relieve=cut.relieved) for gap in gaps]
+        gaps.append(through_gap(low, high, radius, cut.board.thickness, cover=radius, lead=LEAD, over=OVER))
+    insets = [gap.inset(ALLOWANCE) for gap in gaps]
+    cutter, rough, note = _sockets_cleared(insets, cut, kit, mouth, voice)
+    walls = [wall_run(gap, cutter, mouth, -cut.depth, relieve=cut.relieved, rises=True) for gap in gaps]
     face = "inside" if cut.lap else "outside"
     operations = (
-        operation("clear the sockets", cutter, rough, f"In from the {face} face, and back the same way."),
+        operation("clear the sockets", cutter, rough, note),
         operation("finish the pins", cutter, walls, f"One pass of the full depth, in from the {face} face."),
     )
     return [(cutter, operations, False)]
+
+
+def _sockets_cleared(
+    gaps: Sequence[Gap], cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice
+) -> tuple[Cutter, list[Run], str]:
+    """The bit as it is run, a clearing run for each gap, and a note: in lanes, or in rows along the mouth, with as many
+    levels as take the least time."""
+    face, cutter = "inside" if cut.lap else "outside", _cutter(cut.bit, cut, kit, cut.depth, voice)
+    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
+    lanes = cleared(gaps, cutter, mouth, levels, relieve=cut.relieved)
+    plain = cutter, lanes, f"In from the {face} face, and back the same way."
+    if cut.relieved:  # in its corners the bit is buried at each level
+        return plain
+
+    def narrow(width: float) -> Cutter:
+        return _cutter(cut.bit, cut, kit, cut.depth, voice, width=width)
+
+    under = runs_seconds(lanes, cutter.machine)
+    rows = quickest_rows(gaps, cutter, narrow, mouth, cut.depth, under=under)
+    if rows is None:
+        return plain
+    note = f"In rows along the {face} face, the first from outside by climb milling, each further one deeper in."
+    return *rows, note
 
 
 def _through(strip: Strip, share: float, radius: float, cover: float, thickness: float) -> Gap:
@@ -277,8 +299,9 @@ def _rabbet_bit(cut: EndCut, kit: Kit, voice: Voice) -> Bit:
     return max(fit, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))
 
 
-def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice) -> Cutter:
-    return Cutter(bit, choose(bit, cut.board.wood, kit.the_machine, depth, voice=voice), kit.the_machine)
+def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice, *, width: float | None = None) -> Cutter:
+    feeds = choose(bit, cut.board.wood, kit.the_machine, depth, voice=voice, width=width)
+    return Cutter(bit, feeds, kit.the_machine)
 
 
 def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:

@@ -46,8 +46,8 @@ class Reach:
         return result
 
     def _tip(self, number: int, z: float) -> float | None:
-        """Where a bit works lowest in the layer of height z; at the layer's bottom where it works only below that, as it
-        could have stopped there; None if it does not work below z."""
+        """Where a bit works lowest in the layer of height z; at the layer's bottom where it works only below that, as
+        it could have stopped there; None if it does not work below z."""
         tips = self._tips[number]
         tips = tips[tips <= z + INSIDE]
         if not len(tips):
