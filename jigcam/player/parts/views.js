@@ -4,7 +4,7 @@ const MARGIN = 14, FOOT = 30; // dots of a screen left free round the work, and 
 const TRAIL = 120; // strokes of the way that stay to be seen behind the bit
 const DASHED = 500; // outlines up to which they are dashed, and their half dots looked after: of more, both take long
 const STEEP = 0.1; // of the greatest depth from a dot to the next but one: that is a wall
-const SMALL = 192; // dots of a side of the parts that are drawn through a small canvas
+const SMALL = 192, STRIP = 48; // dots of a side, and of the height of a strip, that are drawn through a small canvas
 const OFTEN = 2; // dots of the screen to a dot of the page at the most
 
 function ink(name) {
@@ -62,8 +62,7 @@ class PlanView {
     this.fit = fitted(close ? this.around() : film.stock, this.width, this.height - FOOT * this.ratio, MARGIN * this.ratio);
     this.top = topPainter(film, s, this.fit, this.width, this.height, shading(this.colours));
     this.row = blank(this.width, 1, true);
-    this.spare = blank(this.width, this.height);
-    this.small = blank(SMALL, SMALL);
+    this.spares = [blank(SMALL, SMALL), blank(this.width, STRIP), blank(this.width, this.height)];
     this.wood = blank(this.width, this.height); // all that lies still, with the wood as it is
     this.mover = new Spot(); // what moved over it
     this.section(heightIndex);
@@ -207,8 +206,8 @@ class PlanView {
   drawSection(c, part, whole) {
     const [x0, y0, x1, y1] = this.film.stock, cut = this.cut.canvas, [, , wide, high] = part;
     // Browsers copy a canvas that is drawn on after it was drawn from: a small part goes through a small one.
-    const small = wide <= SMALL && high <= SMALL, canvas = small ? this.small : this.spare;
-    const at = small ? [0, 0, wide, high] : part, spare = canvas.getContext("2d");
+    const canvas = this.spares.find((each) => wide <= each.width && high <= each.height), spare = canvas.getContext("2d");
+    const at = [0, 0, wide, high];
     lay(c, this.fit);
     c.fillStyle = this.colours.section;
     c.fillRect(x0, y0, x1 - x0, y1 - y0);
