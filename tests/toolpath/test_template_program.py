@@ -134,7 +134,7 @@ def test_a_slender_bit_on_the_machine_is_a_caution() -> None:
     thin = kit.bit("straight 1/8").model_copy(update={"cutting_length": 14.0})
     (says,) = said(thin)
     # By hand: 1/2 in of sheet, 0.01 in below it, and 5 mm of clear height: 0.707 in; over 1/8 in, 5.7.
-    assert "0.707 in or more out of the collet, 5.7 times its 0.125 in" in says
+    assert "0.707 in or more out of the collet, 5.7 times its 1/8 in" in says
     assert not said(kit.bit("straight 1/4"))
 
 
