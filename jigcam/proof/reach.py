@@ -17,7 +17,8 @@ class Reach:
     """Where the bits of some works may stand in a drawing; what it has worked out for one height it keeps for others.
 
     A bit may stand wherever it hardly bites between its tip and the face; what is not within its radius of such a
-    place is out of reach. The tip is taken where this bit works lowest in the layer.
+    place is out of reach. The tip is taken where this bit works lowest in the layer, or at
+    the layer's bottom.
     """
 
     def __init__(self, target: Target, works: Sequence[Work]) -> None:
@@ -46,7 +47,7 @@ class Reach:
         return result
 
     def _tip(self, number: int, z: float) -> float | None:
-        """Where a bit works lowest in the layer of height z; at the layer's bottom where it works only below that, as
+        """Where a bit works lowest in the layer of height z, or the layer's bottom where it works only below that, as
         it could have stopped there; None if it does not work below z."""
         tips = self._tips[number]
         tips = tips[tips <= z + INSIDE]
