@@ -43,10 +43,11 @@ class Path:
             raise InputError("a path has finite coordinates", found=str(table[~np.isfinite(table).all(axis=1)][0]))
         if not self.closed:
             table[-1, 2] = 0.0
-        most = float(np.abs(table[:, 2]).max())
-        if most > 1.0 + HALF_TURN_SLACK:
-            raise InputError("an arc turns at most half a turn", found=f"bulge {most:.9g}", wanted="at most 1")
-        table[:, 2] = np.clip(table[:, 2], -1.0, 1.0)
+        most = max(float(table[:, 2].max()), -float(table[:, 2].min()))
+        if most > 1.0:
+            if most > 1.0 + HALF_TURN_SLACK:
+                raise InputError("an arc turns at most half a turn", found=f"bulge {most:.9g}", wanted="at most 1")
+            table[:, 2] = np.clip(table[:, 2], -1.0, 1.0)
         table += 0.0  # no negative zeros: they would show in text
         table.setflags(write=False)
         object.__setattr__(self, "vertices", table)

@@ -179,16 +179,19 @@ class Strokes:
         foot = a + np.clip(share, 0.0, 1.0)[:, None] * chord
         arc = self.arc[index]
         if arc.any():
-            which, q = index[arc], points[arc]
-            spoke = q - self.centre[which]
+            which, q = (index, points) if arc.all() else (index[arc], points[arc])
+            centre, one, other = self.centre[which], self.a[which], self.b[which]
+            middle = self._middle[which]
+            spoke = q - centre
             reach = np.hypot(*spoke.T)
             # Seen from the very centre every point of the arc is as near: its start will do.
-            aim = np.where(reach[:, None] > 0.0, spoke / np.where(reach, reach, 1.0)[:, None], self._middle[which])
-            on = self.centre[which] + self.radius[which, None] * aim
-            to_a = np.hypot(*(q - self.a[which]).T)
-            to_b = np.hypot(*(q - self.b[which]).T)
-            end = np.where((to_a <= to_b)[:, None], self.a[which], self.b[which])
-            foot[arc] = np.where(self.facing(q, which)[:, None], on, end)
+            aim = np.where(reach[:, None] > 0.0, spoke / np.where(reach, reach, 1.0)[:, None], middle)
+            on = centre + self.radius[which, None] * aim
+            facing = np.einsum("ij,ij->i", spoke, middle) >= reach * (self._half_cosine[which] - SLACK)
+            if not facing.all():
+                to_a, to_b = np.hypot(*(q - one).T), np.hypot(*(q - other).T)
+                on = np.where(facing[:, None], on, np.where((to_a <= to_b)[:, None], one, other))
+            foot[arc] = on
         return np.hypot(*(points - foot).T), foot
 
     @cached_property

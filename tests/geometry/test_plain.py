@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from support.shapes import regions
 
 from jigcam.geometry import Region
 from jigcam.geometry.plain import PlainSegments
-from support.shapes import regions
 
 
 @given(regions(), st.lists(st.tuples(st.floats(-80, 80), st.floats(-80, 80)), min_size=2, max_size=12))
