@@ -29,7 +29,7 @@ def straying(strokes: Strokes, lines: Strokes, enough: np.ndarray) -> tuple[np.n
     pieces = strokes.take(owner)
     while len(pieces):
         middle = pieces.at(np.full(len(pieces), 0.5))
-        nearest = lines.tree.nearest(middle)
+        nearest = lines.nearest(middle)
         gap = lines.distance(middle, nearest)
         order = np.argsort(gap, kind="stable")
         rows = order[gap[order] > off[owner[order]]]
