@@ -14,13 +14,12 @@ from typing import Protocol
 import numpy as np
 
 from jigcam.gcode import Reading
-from jigcam.geometry import rectangle
 from jigcam.kit import Bit, Machine
 from jigcam.proof.changes import changed_by_hand
 from jigcam.proof.left import beyond
 from jigcam.proof.prove import works_of
 from jigcam.proof.strokes import FACET
-from jigcam.proof.sweeps import Work, sweeps
+from jigcam.proof.sweeps import Work, sweeps_of
 from jigcam.proof.target import INSIDE
 from jigcam.proof.travel import travel_of
 from jigcam.proof.whole import Swept
@@ -113,9 +112,9 @@ class PlacedFile:
             if known is not None:
                 low = known.low - 2.0 * np.maximum(known.low - low, 0.0)
                 high = known.high + 2.0 * np.maximum(high - known.high, 0.0)
-            looked = rectangle(*(low - AROUND), *(high + AROUND))
-            # `sweeps` looks a little above the height it is asked for, at which floors would count as gone.
-            swept = tuple(group for work in self.works for group in sweeps(work, z - INSIDE, looked))
+            looked = (*(low - AROUND).tolist(), *(high + AROUND).tolist())
+            # It looks a little above the height it is asked for, at which floors would count as gone.
+            swept = tuple(group for work in self.works for group in sweeps_of(work, z - INSIDE, looked))
             known = _SweptAround(low, high, swept)
         self._known[z] = known
         if len(self._known) > REMEMBERED:
@@ -159,7 +158,7 @@ def begins_toward(files: Sequence[Cutting], places: np.ndarray, ways: np.ndarray
 
     def look(distance: np.ndarray, rows: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Whether the places of those rows are cut, and how far along their ways they stay so for sure."""
-        points = places[rows] + distance[rows, None] * ways[rows]
+        points = places[rows] + distance[:, None] * ways[rows]
         cut, wood, still = np.zeros(len(rows), bool), np.full(len(rows), np.inf), np.zeros(len(rows))
         for file in files:
             here, sure = _seen_along(file, points, ways[rows])
@@ -168,21 +167,21 @@ def begins_toward(files: Sequence[Cutting], places: np.ndarray, ways: np.ndarray
             wood = np.where(here, wood, np.minimum(wood, sure))
         return cut, np.where(cut, still, wood)
 
-    every = np.arange(len(places))
     low, high = np.full(len(places), -within), np.full(len(places), within)
-    (from_start, sure), (to_end, sure_at_end) = look(low, every), look(high, every)
-    never, always = ~from_start, to_end
-    cut_until, wood_since = low + sure, high - sure_at_end
+    # Both ends in one look: the ground between them is then swept once.
+    cut, sure = (np.split(each, 2) for each in look(np.concatenate([low, high]), np.tile(np.arange(len(places)), 2)))
+    never, always = ~cut[0], cut[1]
+    cut_until, wood_since = low + sure[0], high - sure[1]
     for _ in range(STEPS):
         middle = 0.5 * (low + high)
-        cut = middle <= cut_until
-        rows = np.flatnonzero(~(never | always | cut) & (middle < wood_since))
+        gone = middle <= cut_until
+        rows = np.flatnonzero(~(never | always | gone) & (middle < wood_since))
         if len(rows):
-            cut[rows], sure = look(middle, rows)
             here = middle[rows]
-            cut_until[rows] = np.where(cut[rows], here + sure, cut_until[rows])
-            wood_since[rows] = np.where(cut[rows], wood_since[rows], here - sure)
-        low, high = np.where(cut, middle, low), np.where(cut, high, middle)
+            gone[rows], still = look(here, rows)
+            cut_until[rows] = np.where(gone[rows], here + still, cut_until[rows])
+            wood_since[rows] = np.where(gone[rows], wood_since[rows], here - still)
+        low, high = np.where(gone, middle, low), np.where(gone, high, middle)
     found = 0.5 * (low + high)
     return np.where(never, -within, np.where(always, within, found))
 

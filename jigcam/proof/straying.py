@@ -66,7 +66,8 @@ def _bound(pieces: Strokes, lines: Strokes, which: np.ndarray, gap: np.ndarray) 
     ends = np.maximum(lines.distance(pieces.a, which), lines.distance(pieces.b, which))
     bound = np.where(pieces.arc | lines.arc[which], gap + pieces.length / 2.0, ends)
     bound = np.minimum(bound, _by_chords(pieces, lines, which))
-    return np.minimum(bound, _by_circles(pieces, lines, which))
+    bound = np.minimum(bound, _by_circles(pieces, lines, which))
+    return np.asarray(bound)
 
 
 def _rise(strokes: Strokes) -> np.ndarray:
