@@ -39,6 +39,7 @@ class Region:
     loops: tuple[Path, ...]
     _segments: Segments | None = field(default=None, init=False, repr=False)
     _plain: PlainSegments | None = field(default=None, init=False, repr=False)
+    _bounds: tuple[float, float, float, float] | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "loops", tuple(self.loops))
@@ -67,12 +68,16 @@ class Region:
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
-        """Least x, least y, greatest x, greatest y. Raises InputError for an empty region."""
+        """Least x, least y, greatest x, greatest y; worked out once. Raises InputError for an empty region."""
         if self.is_empty:
             raise InputError("an empty region has no bounds")
-        table = np.array([loop.bounds for loop in self.loops])
-        low, high = table[:, :2].min(axis=0), table[:, 2:].max(axis=0)
-        return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+        bounds = self._bounds
+        if bounds is None:
+            table = np.array([loop.bounds for loop in self.loops])
+            low, high = table[:, :2].min(axis=0), table[:, 2:].max(axis=0)
+            bounds = float(low[0]), float(low[1]), float(high[0]), float(high[1])
+            object.__setattr__(self, "_bounds", bounds)
+        return bounds
 
     @property
     def outlines(self) -> tuple[Path, ...]:
