@@ -74,7 +74,8 @@ class Setup:
     setup sheet; hold: how it lies and is held, a sentence each. comments: for the head of its files. facts: what
     the manifest says of its files beside what it says of every file. face: that is up, or toward the operator where the
     board stands; under a template the one that is routed. end: that is up where the board stands. against: sides of the
-    board, in the order of `wood.band.EDGES`, that a template bears against.
+    board, in the order of `wood.band.EDGES`, that a template bears against. opened: what a clamping before took from
+    the face that is down here.
     """
 
     name: str
@@ -94,6 +95,7 @@ class Setup:
     face: Literal["outside", "inside"] = "outside"
     end: End | None = None
     against: tuple[int, ...] = ()
+    opened: tuple[Waste, ...] = ()
 
     @property
     def cutters(self) -> tuple[Cutter, ...]:

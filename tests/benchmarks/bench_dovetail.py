@@ -46,7 +46,7 @@ def main() -> None:
     parser.add_argument("--prove", action="store_true", help="prove the files and measure the fit, which takes longer")
     prove = parser.parse_args().prove
     unit = min(importing() for _ in range(3))
-    head = f"{'kit':13}{'tails':9}{'pins':9}{'files':>6}{'lines':>8}{'machine':>10}{'planning':>10}"
+    head = f"{'kit':13}{'tails':9}{'pins':9}{'files':>6}{'lines':>8}{'machine':>10}{'pins':>10}{'planning':>10}"
     print(head + ("   gouge µm  left µm  least and most between the flanks, mm" if prove else ""))
     job = load_job(CARCASE)
     for name, tails, pins in product(("inch-shop", "metric-shop"), SETUPS, SETUPS):
@@ -59,8 +59,9 @@ def main() -> None:
             continue
         planning = (time.perf_counter() - start) / unit
         lines = sum(file.text.count("\n") for file in work.files)
-        minutes = sum(seconds(file.program, kit.machine) for file in work.files) / 60.0
-        row += f"{len(work.files):6}{lines:8}{minutes:6.1f} min{planning:8.1f} ×"
+        each = [(file.file, seconds(file.program, kit.machine) / 60.0) for file in work.files]
+        minutes, of_pins = sum(m for _, m in each), sum(m for name, m in each if "pins" in name)
+        row += f"{len(work.files):6}{lines:8}{minutes:6.1f} min{of_pins:6.1f} min{planning:8.1f} ×"
         if prove:
             proof = work.proved({file.file: file.text for file in work.files})
             fit = proof.outcome.fit_dict()
