@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from jigcam.geometry import Region, difference, disc, rectangle
@@ -16,13 +18,13 @@ def test_slots_at_depths_of_their_own_need_no_difference(monkeypatch: pytest.Mon
     target = Target(Stock.of_size(100.0, 20.0, 12.7), removals)
     layers = [layer for layer in target.layers if not target.must((layer.low + layer.high) / 2.0).is_empty]
     musts = [target.must((layer.low + layer.high) / 2.0) for layer in reversed(layers)]
-    expected = [difference(above, below) for below, above in zip(musts, musts[1:], strict=False)]
+    expected = [difference(above, below) for below, above in pairwise(musts)]
 
     def refused(*_: Region) -> Region:
         raise AssertionError("a difference is taken of what the loops tell")
 
     monkeypatch.setattr(standing, "difference", refused)
-    rests = [standing._rest(above, below) for below, above in zip(musts, musts[1:], strict=False)]
+    rests = [standing._rest(above, below) for below, above in pairwise(musts)]
     assert len(rests) == 3
     for rest, true in zip(rests, expected, strict=True):
         assert rest.area == pytest.approx(true.area)
