@@ -79,7 +79,8 @@ def swept(path: Path, r: float) -> Region:
     runs = [there.take(slice(i, i + RUN)) for i in range(0, len(there), RUN)]
     # There and back again encloses nothing; its offset is the path's.
     closed = [_raw_offset(Segments.joined([run, run.reversed()]), r) for run in runs]
-    return union(*(combine([loop], positive) for loop in closed))
+    parts = [combine([loop], positive) for loop in closed]
+    return parts[0] if len(parts) == 1 else union(*parts)
 
 
 def _is_at(result: Region, source: Region, distance: float) -> bool:

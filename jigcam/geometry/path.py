@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from jigcam.errors import InputError
 from jigcam.geometry.nearest import nearest_distance
-from jigcam.geometry.segment import FloatArray, IntArray, Segments, as_complex, as_pairs
+from jigcam.geometry.segment import STRAIGHT, FloatArray, IntArray, Segments, as_complex, as_pairs
 from jigcam.geometry.transform import apply, scale_of
 from jigcam.tolerances import TOLERANCES
 
@@ -43,10 +43,11 @@ class Path:
             raise InputError("a path has finite coordinates", found=str(table[~np.isfinite(table).all(axis=1)][0]))
         if not self.closed:
             table[-1, 2] = 0.0
-        most = float(np.abs(table[:, 2]).max())
-        if most > 1.0 + HALF_TURN_SLACK:
-            raise InputError("an arc turns at most half a turn", found=f"bulge {most:.9g}", wanted="at most 1")
-        table[:, 2] = np.clip(table[:, 2], -1.0, 1.0)
+        most = max(float(table[:, 2].max()), -float(table[:, 2].min()))
+        if most > 1.0:
+            if most > 1.0 + HALF_TURN_SLACK:
+                raise InputError("an arc turns at most half a turn", found=f"bulge {most:.9g}", wanted="at most 1")
+            table[:, 2] = np.clip(table[:, 2], -1.0, 1.0)
         table += 0.0  # no negative zeros: they would show in text
         table.setflags(write=False)
         object.__setattr__(self, "vertices", table)
@@ -217,17 +218,20 @@ class Path:
         return index, np.where(s == ends[index], 1.0, t)
 
 
-def arc_of(p0: npt.ArrayLike, p1: npt.ArrayLike, bulge: float) -> tuple[float, float, float, float, float]:
+def arc_of(p0: tuple[float, float], p1: tuple[float, float], bulge: float) -> tuple[float, float, float, float, float]:
     """Centre x and y, radius, angle at p0 (rad) and signed sweep (rad) of the arc from p0 to p1.
 
     Raises InputError for a straight segment, which has no centre.
     """
-    segment = Segments.of_rows([*np.ravel(p0), *np.ravel(p1), bulge])
-    if not len(segment) or segment.bulge[0] == 0.0:
+    start, end = complex(*p0), complex(*p1)
+    if start == end or abs(bulge) < STRAIGHT:
         raise InputError("a straight segment has no centre", found=f"bulge {bulge!r}")
-    centre, radius = complex(segment.centre[0]), float(segment.radius[0])
-    ray = complex(segment.start[0]) - centre
-    return centre.real, centre.imag, radius, math.atan2(ray.imag, ray.real), float(segment.sweep[0])
+    # Asked for arc by arc, so in plain numbers: `Segments.centre` and `Segments.radius` say the same of many.
+    chord, square = end - start, bulge**2
+    centre = 0.5 * (start + end) + complex(0.0, (1.0 - square) / (4.0 * bulge)) * chord
+    radius = abs(chord) * (1.0 + square) / (4.0 * abs(bulge))
+    ray = start - centre
+    return centre.real, centre.imag, radius, math.atan2(ray.imag, ray.real), 4.0 * math.atan(bulge)
 
 
 def sides(loops: Sequence[Path]) -> tuple[FloatArray, IntArray]:

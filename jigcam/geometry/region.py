@@ -11,10 +11,14 @@ import numpy.typing as npt
 from jigcam.errors import InputError
 from jigcam.geometry.nearest import nearest_distance
 from jigcam.geometry.path import Path, sides
+from jigcam.geometry.plain import PlainSegments
 from jigcam.geometry.segment import BoolArray, FloatArray, Segments, as_complex
 from jigcam.geometry.transform import scale_of
 from jigcam.geometry.winding import winding_number
 from jigcam.tolerances import TOLERANCES
+
+FEW = 60
+"""Segments up to which one point is asked about in plain numbers (tried out)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -34,6 +38,8 @@ class Region:
 
     loops: tuple[Path, ...]
     _segments: Segments | None = field(default=None, init=False, repr=False)
+    _plain: PlainSegments | None = field(default=None, init=False, repr=False)
+    _bounds: tuple[float, float, float, float] | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "loops", tuple(self.loops))
@@ -62,12 +68,16 @@ class Region:
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
-        """Least x, least y, greatest x, greatest y. Raises InputError for an empty region."""
+        """Least x, least y, greatest x, greatest y; worked out once. Raises InputError for an empty region."""
         if self.is_empty:
             raise InputError("an empty region has no bounds")
-        table = np.array([loop.bounds for loop in self.loops])
-        low, high = table[:, :2].min(axis=0), table[:, 2:].max(axis=0)
-        return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+        bounds = self._bounds
+        if bounds is None:
+            table = np.array([loop.bounds for loop in self.loops])
+            low, high = table[:, :2].min(axis=0), table[:, 2:].max(axis=0)
+            bounds = float(low[0]), float(low[1]), float(high[0]), float(high[1])
+            object.__setattr__(self, "_bounds", bounds)
+        return bounds
 
     @property
     def outlines(self) -> tuple[Path, ...]:
@@ -122,8 +132,21 @@ class Region:
         >>> disc(0, 0, 10).signed_distance([(0, 0), (7, 0), (14, 0)]).round(6).tolist()
         [10.0, 3.0, -4.0]
         """
-        gap = self.distance(points)
-        return np.where(self.contains(points), gap, -gap)
+        places = as_complex(points)
+        if len(places) == 1 and len(self.as_segments()) <= FEW:
+            plain, place = self._as_plain(), complex(places[0])
+            gap = plain.distance(place)
+            return np.array([gap if plain.winding_number(place) > 0 else -gap])
+        gaps = nearest_distance(places, self.as_segments())
+        return np.where(self.contains(points), gaps, -gaps)
+
+    def _as_plain(self) -> PlainSegments:
+        """For questions about single points; made ready once."""
+        plain = self._plain
+        if plain is None:
+            plain = PlainSegments(self.as_segments())
+            object.__setattr__(self, "_plain", plain)
+        return plain
 
     def transformed(self, matrix: npt.ArrayLike) -> Region:
         """Moved by a 2×3 matrix; a mirror keeps the inside on the left.

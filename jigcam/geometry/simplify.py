@@ -37,6 +37,12 @@ def simplified(loop: Segments, tol: float) -> Segments:
 def _smooth(loop: Segments, tol: float) -> BoolArray:
     """For each joint with the segment before: whether both lie on one line, or turn the same way on one circle."""
     before = loop.take(np.roll(np.arange(len(loop)), 1))
+    if loop.straight:
+        # Of lines a corner is told by how far it stands off the line across it: most loops have nothing but corners.
+        across = loop.end - before.start
+        rise = np.abs((np.conj(across) * before.chord).imag)
+        if (rise > tol * np.abs(across)).all():
+            return np.zeros(len(loop), dtype=bool)
     both = before.sweep + loop.sweep
     whole = Segments(before.start, loop.end, np.tan(0.25 * np.clip(both, -math.pi, math.pi)))
     short = np.abs(whole.chord) > tol
@@ -47,7 +53,11 @@ def _smooth(loop: Segments, tol: float) -> BoolArray:
     if len(some):
         curve = whole.take(some)
         half = np.full(len(some), 0.5)
-        probes = (before.end[some], before.take(some).at(half), loop.take(some).at(half))
+        fits[some] = curve.distance(before.end[some]) <= tol
+        # Few joints are left then; the middles of both sides are asked of these alone.
+        rest = fits[some]
+        some, curve, half = some[rest], curve.take(rest), half[rest]
+        probes = (before.take(some).at(half), loop.take(some).at(half))
         fits[some] = np.all([curve.distance(p) <= tol for p in probes], axis=0)
     large = np.flatnonzero(~small & (before.bulge * loop.bulge > 0.0))
     if len(large):

@@ -31,7 +31,7 @@ def winding_number(points: ComplexArray, segments: Segments, kinds: IntArray | N
         return numbers
     if kinds is None:
         kinds = np.zeros(len(segments), dtype=np.int64)
-    chain, owner = _monotone(segments)
+    chain, owner = monotone(segments)
     kind = kinds[owner]
     order = np.argsort(points.imag, kind="stable")
     low, spans = _met(points.imag[order], chain.start.imag, chain.end.imag)
@@ -80,7 +80,7 @@ def _crosses_right(points: ComplexArray, chain: Segments) -> IntArray:
     return np.where(right, np.where(up, 1, -1), 0)
 
 
-def _monotone(segments: Segments) -> tuple[Segments, IntArray]:
+def monotone(segments: Segments) -> tuple[Segments, IntArray]:
     """The segments with arcs cut at the tops and bottoms of their circles, and the index that each part came from."""
     arcs = np.flatnonzero(segments.bulge)
     owner = np.arange(len(segments))

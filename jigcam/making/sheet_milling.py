@@ -96,32 +96,26 @@ def _marks(sheet: TemplatePlan, kit: Kit, voice: Voice) -> tuple[Step, ...]:
         return ()
     feeds = choose(sheet.marker, kit.the_sheet.material, kit.the_machine, engrave.DEPTH, voice=voice, at_once=True)
     writer = Cutter(sheet.marker, feeds, kit.the_machine)
-    engraved = operation("engrave the marks", writer, _mark_runs(sheet.marks, writer))
-    drawn = Engraving(_mark_paths(sheet.marks), engrave.stroke_width(sheet.marker), engrave.DEPTH)
-    return (Step(writer, "template-marks", (engraved,), engravings=(drawn,)),)
+    cut, drawn = _mark_lines(sheet.marks)
+    engraved = operation("engrave the marks", writer, [engrave.word_run(word, writer) for word in cut])
+    engraving = Engraving(tuple(drawn), engrave.stroke_width(sheet.marker), engrave.DEPTH)
+    return (Step(writer, "template-marks", (engraved,), engravings=(engraving,)),)
 
 
-def _mark_paths(marks: Sequence[Stroke | Text]) -> tuple[Path, ...]:
-    """The strokes of lines and letters."""
-    paths: list[Path] = []
+def _mark_lines(marks: Sequence[Stroke | Text]) -> tuple[list[list[Path]], list[Path]]:
+    """The lines of marks as they are cut, word by word, a stroke by itself; and as they are drawn."""
+    cut: list[list[Path]] = []
+    drawn: list[Path] = []
     for mark in marks:
         if isinstance(mark, Stroke):
-            paths.append(Path.through(mark.points))
-        else:
-            strokes = engrave.letters(mark.string, mark.x, mark.y, mark.height, mark.angle, room=mark.width)
-            paths += [smooth(stroke) for stroke in strokes]
-    return tuple(paths)
-
-
-def _mark_runs(marks: Sequence[Stroke | Text], writer: Cutter) -> list[Run]:
-    runs: list[Run] = []
-    for mark in marks:
-        if isinstance(mark, Stroke):
-            runs.append(engrave.stroke_run(mark.points, writer))
+            cut.append([smooth(mark.points)])
+            drawn.append(Path.through(mark.points))
         else:
             words = engrave.words(mark.string, mark.x, mark.y, mark.height, mark.angle, room=mark.width)
-            runs += [engrave.word_run(word, writer) for word in words]
-    return runs
+            smoothed = [[smooth(stroke) for stroke in word] for word in words]
+            cut += smoothed
+            drawn += [line for word in smoothed for line in word]
+    return cut, drawn
 
 
 def _opening_operations(work: Pocket, cutter: Cutter, voice: Voice, of: str) -> list[Operation]:

@@ -14,12 +14,12 @@ from typing import Protocol
 import numpy as np
 
 from jigcam.gcode import Reading
-from jigcam.geometry import rectangle
 from jigcam.kit import Bit, Machine
 from jigcam.proof.changes import changed_by_hand
 from jigcam.proof.left import beyond
 from jigcam.proof.prove import works_of
-from jigcam.proof.sweeps import Work, sweeps
+from jigcam.proof.strokes import FACET
+from jigcam.proof.sweeps import Work, sweeps_of
 from jigcam.proof.target import INSIDE
 from jigcam.proof.travel import travel_of
 from jigcam.proof.whole import Swept
@@ -30,6 +30,10 @@ SAME_HEIGHT = 1e-6
 """Points nearer in height are looked at together, mm."""
 AROUND = 1.0
 """Strokes that reach within this of the points are looked at, mm."""
+LEVEL = 1e-12
+"""A unit vector that rises by no more is level."""
+EXACT = 1e-9
+"""Rounding of a distance, mm."""
 REMEMBERED = 64
 """Heights of a file of which the swept ground is remembered: a search asks for those of its places again and again."""
 
@@ -62,22 +66,40 @@ class PlacedFile:
 
     def gone(self, points: np.ndarray) -> np.ndarray:
         """(k,) whether the wood at points (k, 3) of the shared frame is cut away."""
+        return self._beyond(points)[0] < 0.0
+
+    def seen_along(self, points: np.ndarray, ways: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """(k,) the same, and how far it is known to stay so from each point along its way (k, 3), to and fro, mm.
+
+        Level in the file, distance from the swept ground changes no faster than the place moves; upright, nothing is
+        said.
+        """
+        beyond_, slack = self._beyond(points)
+        level = np.abs(ways @ self.matrix[2, :3]) < LEVEL
+        # Farther off than `AROUND` not all strokes were looked at.
+        far = np.minimum(np.abs(beyond_), AROUND) - slack
+        return beyond_ < 0.0, np.where(level, np.maximum(far, 0.0), 0.0)
+
+    def _beyond(self, points: np.ndarray) -> tuple[np.ndarray, float]:
+        """(k,) signed distance of points from the swept ground at their height, negative within; and its error.
+
+        From afar it may be less than the true one, and more where it is over `AROUND`.
+        """
         placed = points @ self.matrix[:, :3].T + self.matrix[:, 3]
-        gone = np.zeros(len(points), bool)
         low, high = self._bounds
-        met = np.flatnonzero(((placed[:, :2] >= low) & (placed[:, :2] <= high)).all(axis=1))
+        beyond_ = np.maximum(low - placed[:, :2], placed[:, :2] - high).max(axis=1)
+        met = np.flatnonzero(beyond_ <= 0.0)
+        beyond_[met], slack = AROUND, EXACT
         heights, group = np.unique(np.round(placed[met, 2] / SAME_HEIGHT), return_inverse=True)
         for number in range(len(heights)):
             rows = met[group == number]
-            gone[rows] = self._gone_at(float(placed[rows[0], 2]), placed[rows, :2])
-        return gone
-
-    def _gone_at(self, z: float, points: np.ndarray) -> np.ndarray:
-        """(k,) the same for points (k, 2) of this file at one height."""
-        swept = self._swept(z, points.min(axis=0), points.max(axis=0))
-        if not swept:
-            return np.zeros(len(points), bool)
-        return np.asarray(beyond(points, swept)[0].min(axis=1) < 0.0)
+            some = placed[rows, :2]
+            swept = self._swept(float(placed[rows[0], 2]), some.min(axis=0), some.max(axis=0))
+            if swept:
+                beyond_[rows] = beyond(some, swept)[0].min(axis=1)
+                # The search tree knows arcs by chords, and so may miss the nearest by as much.
+                slack = FACET if any(each.strokes.arc.any() for each in swept) else slack
+        return beyond_, slack
 
     def _swept(self, z: float, low: np.ndarray, high: np.ndarray) -> tuple[Swept, ...]:
         """What the bits clear at a height of all that lies within `AROUND` of a box, or of one that holds it.
@@ -90,9 +112,9 @@ class PlacedFile:
             if known is not None:
                 low = known.low - 2.0 * np.maximum(known.low - low, 0.0)
                 high = known.high + 2.0 * np.maximum(high - known.high, 0.0)
-            looked = rectangle(*(low - AROUND), *(high + AROUND))
-            # `sweeps` looks a little above the height it is asked for, at which floors would count as gone.
-            swept = tuple(group for work in self.works for group in sweeps(work, z - INSIDE, looked))
+            looked = (*(low - AROUND).tolist(), *(high + AROUND).tolist())
+            # It looks a little above the height it is asked for, at which floors would count as gone.
+            swept = tuple(group for work in self.works for group in sweeps_of(work, z - INSIDE, looked))
             known = _SweptAround(low, high, swept)
         self._known[z] = known
         if len(self._known) > REMEMBERED:
@@ -134,18 +156,38 @@ def begins_toward(files: Sequence[Cutting], places: np.ndarray, ways: np.ndarray
     wood after it: −within comes back where wood stands from the start, within where there is none.
     """
 
-    def gone(distance: np.ndarray) -> np.ndarray:
-        points = places + distance[:, None] * ways
-        cut = np.zeros(len(points), bool)
+    def look(distance: np.ndarray, rows: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Whether the places of those rows are cut, and how far along their ways they stay so for sure."""
+        points = places[rows] + distance[:, None] * ways[rows]
+        cut, wood, still = np.zeros(len(rows), bool), np.full(len(rows), np.inf), np.zeros(len(rows))
         for file in files:
-            cut |= file.gone(points)
-        return cut
+            here, sure = _seen_along(file, points, ways[rows])
+            cut |= here
+            still = np.where(here, np.maximum(still, sure), still)
+            wood = np.where(here, wood, np.minimum(wood, sure))
+        return cut, np.where(cut, still, wood)
 
     low, high = np.full(len(places), -within), np.full(len(places), within)
-    never, always = ~gone(low), gone(high)
+    # Both ends in one look: the ground between them is then swept once.
+    cut, sure = (np.split(each, 2) for each in look(np.concatenate([low, high]), np.tile(np.arange(len(places)), 2)))
+    never, always = ~cut[0], cut[1]
+    cut_until, wood_since = low + sure[0], high - sure[1]
     for _ in range(STEPS):
         middle = 0.5 * (low + high)
-        cut = gone(middle)
-        low, high = np.where(cut, middle, low), np.where(cut, high, middle)
+        gone = middle <= cut_until
+        rows = np.flatnonzero(~(never | always | gone) & (middle < wood_since))
+        if len(rows):
+            here = middle[rows]
+            gone[rows], still = look(here, rows)
+            cut_until[rows] = np.where(gone[rows], here + still, cut_until[rows])
+            wood_since[rows] = np.where(gone[rows], wood_since[rows], here - still)
+        low, high = np.where(gone, middle, low), np.where(gone, high, middle)
     found = 0.5 * (low + high)
     return np.where(never, -within, np.where(always, within, found))
+
+
+def _seen_along(file: Cutting, points: np.ndarray, ways: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """(k,) whether points are cut away, and how far along their ways that is known to stay so, mm; 0 for unknown."""
+    if isinstance(file, PlacedFile):
+        return file.seen_along(points, ways)
+    return file.gone(points), np.zeros(len(points))

@@ -77,7 +77,7 @@ class Ground:
         deep = deep[~self._cleared_above(tool, travel.take(deep))]
         for row in self._doubtful(deep, lambda some: self._shank_is_clear(work, travel.take(some))):
             one = travel.take(np.array([row]))
-            if len(met) and met.distance(one.strokes.b, met.tree.nearest(one.strokes.b))[0] < SAME_WAY:
+            if len(met) and met.distance(one.strokes.b, met.nearest(one.strokes.b))[0] < SAME_WAY:
                 continue
             z = float(one.lowest[0]) + cutting + INSIDE
             high = np.array([-float(one.lowest[0])])

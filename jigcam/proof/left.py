@@ -67,7 +67,7 @@ def beyond(points: np.ndarray, sweeps: Sequence[Swept]) -> tuple[np.ndarray, np.
     if len(points):
         for column, sweep in enumerate(sweeps):
             if len(sweep.strokes):
-                nearest[:, column] = sweep.strokes.tree.nearest(points)
+                nearest[:, column] = sweep.strokes.nearest(points)
                 gap[:, column] = sweep.strokes.distance(points, nearest[:, column]) - sweep.radius
     return gap, nearest
 

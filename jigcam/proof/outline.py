@@ -142,7 +142,7 @@ class Outline:
             j = np.tile(np.arange(len(self.strokes)), len(points))
             least: np.ndarray = self.strokes.distance(points[i], j).reshape(len(points), -1).min(axis=1)
             return least
-        return self.strokes.distance(points, self.strokes.tree.nearest(points))
+        return self.strokes.distance(points, self.strokes.nearest(points))
 
     def depth(self, points: np.ndarray) -> np.ndarray:
         """(k,) signed distance from the outline, positive inside; −inf everywhere for an empty region."""

@@ -85,11 +85,18 @@ def left_at(reach: Reach, z: float, cleared: Region | None = None) -> tuple[Left
 
 
 def _rest(must: Region, cleared: Region | None) -> Region:
-    """What has to be gone and is not known to be."""
+    """What has to be gone and is not known to be.
+
+    Where the loops of what is cleared are all among those of what has to go, the others are the rest: how often loops
+    wind round a place adds up, so no place that is left to cut is without them.
+    """
     if cleared is None or cleared.is_empty or must.is_empty:
         return must
+    known, every = {id(loop) for loop in cleared.loops}, {id(loop) for loop in must.loops}
+    if known <= every:
+        return Region(tuple(loop for loop in must.loops if id(loop) not in known))
     try:
-        return Region.empty() if must is cleared else difference(must, cleared)
+        return difference(must, cleared)
     except GeometryError:
         return must
 

@@ -22,6 +22,10 @@ CHORDS = 6
 """Chords at most that make one line in the tree: how far it is is worked out for all of them."""
 BATCH = 2_000
 """Lines of the tree whose places are worked out in one go."""
+FEW = 300
+"""Strokes up to which the nearest of all is found more quickly by trying each than in a tree (tried out)."""
+PAIRS = 20_000
+"""Pairs of point and stroke tried in one go: few enough for the cache."""
 SLACK = 1e-9
 """Directions this near to the end of an arc (cosine) count as on it."""
 
@@ -179,17 +183,50 @@ class Strokes:
         foot = a + np.clip(share, 0.0, 1.0)[:, None] * chord
         arc = self.arc[index]
         if arc.any():
-            which, q = index[arc], points[arc]
-            spoke = q - self.centre[which]
+            which, q = (index, points) if arc.all() else (index[arc], points[arc])
+            centre, one, other = self.centre[which], self.a[which], self.b[which]
+            middle = self._middle[which]
+            spoke = q - centre
             reach = np.hypot(*spoke.T)
             # Seen from the very centre every point of the arc is as near: its start will do.
-            aim = np.where(reach[:, None] > 0.0, spoke / np.where(reach, reach, 1.0)[:, None], self._middle[which])
-            on = self.centre[which] + self.radius[which, None] * aim
-            to_a = np.hypot(*(q - self.a[which]).T)
-            to_b = np.hypot(*(q - self.b[which]).T)
-            end = np.where((to_a <= to_b)[:, None], self.a[which], self.b[which])
-            foot[arc] = np.where(self.facing(q, which)[:, None], on, end)
+            aim = np.where(reach[:, None] > 0.0, spoke / np.where(reach, reach, 1.0)[:, None], middle)
+            on = centre + self.radius[which, None] * aim
+            facing = np.einsum("ij,ij->i", spoke, middle) >= reach * (self._half_cosine[which] - SLACK)
+            if not facing.all():
+                to_a, to_b = np.hypot(*(q - one).T), np.hypot(*(q - other).T)
+                on = np.where(facing[:, None], on, np.where((to_a <= to_b)[:, None], one, other))
+            foot[arc] = on
         return np.hypot(*(points - foot).T), foot
+
+    def nearest(self, points: np.ndarray) -> np.ndarray:
+        """(k,) for each of (k, 2) points the number of a nearest stroke; there must be at least one.
+
+        Of few strokes all are tried; of many a tree is asked, which knows arcs by chords within `FACET`.
+        """
+        if len(self) > FEW:
+            return self.tree.nearest(points)
+        step = max(1, PAIRS // len(self))
+        parts = [self._squares(points[k : k + step]).argmin(axis=1) for k in range(0, len(points), step)]
+        nearest: np.ndarray = np.concatenate([np.empty(0, np.intp), *parts])
+        return nearest
+
+    def _squares(self, points: np.ndarray) -> np.ndarray:
+        """(k, n) squares of the distances of points (k, 2) from all strokes, mm²."""
+        (x, y), (ax, ay) = points.T[:, :, None], self.a.T
+        u, v = (self.b - self.a).T
+        square = u * u + v * v
+        dx, dy = x - ax, y - ay
+        share = np.clip((dx * u + dy * v) / np.where(square > 0.0, square, 1.0), 0.0, 1.0)
+        squares: np.ndarray = (dx - share * u) ** 2 + (dy - share * v) ** 2
+        arcs = np.flatnonzero(self.arc)
+        if len(arcs):
+            (cx, cy), (mx, my), (bx, by) = self.centre[arcs].T, self._middle[arcs].T, self.b[arcs].T
+            sx, sy = x - cx, y - cy
+            reach = np.sqrt(sx * sx + sy * sy)
+            facing = sx * mx + sy * my >= reach * (self._half_cosine[arcs] - SLACK)
+            ends = np.minimum(dx[:, arcs] ** 2 + dy[:, arcs] ** 2, (x - bx) ** 2 + (y - by) ** 2)
+            squares[:, arcs] = np.where(facing, (reach - self.radius[arcs]) ** 2, ends)
+        return squares
 
     @cached_property
     def tree(self) -> Nearby:

@@ -41,9 +41,12 @@ def flat_tips(works: Iterable[Work]) -> np.ndarray:
 
 def sweeps(work: Work, z: float, region: Region) -> list[Swept]:
     """What a work clears of a region at height z: its cutting strokes that reach it, by the tool's radius there."""
-    if region.is_empty:
-        return []
-    x0, y0, x1, y1 = bounds_of(region)
+    return [] if region.is_empty else sweeps_of(work, z, bounds_of(region))
+
+
+def sweeps_of(work: Work, z: float, box: tuple[float, float, float, float]) -> list[Swept]:
+    """The same of a box x0, y0, x1, y1."""
+    x0, y0, x1, y1 = box
     boxes, reach = work.travel.strokes.boxes, work.envelope.largest
     near = (boxes[:, 0] <= x1 + reach) & (boxes[:, 2] >= x0 - reach)
     near &= (boxes[:, 1] <= y1 + reach) & (boxes[:, 3] >= y0 - reach)

@@ -228,7 +228,7 @@ def neighbours(regions: list[Region]) -> list[list[Region]]:
     of each."""
     if len(regions) < 2:
         return [regions] if regions else []
-    x0, y0, x1, y1 = np.array([bounds_of(region) for region in regions]).T
+    x0, y0, x1, y1 = np.array([region.bounds for region in regions]).T
     group = list(range(len(regions)))
     pairs = overlaps_within((x0 - APART, y0 - APART, x1 + APART, y1 + APART))
     for i, j in zip(*(each.tolist() for each in pairs), strict=True):

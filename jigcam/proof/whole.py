@@ -52,12 +52,12 @@ def not_whole(must: Outline, sweeps: Sequence[Swept], slack: float) -> Outline:
 
     middle, farthest = (low + high) / 2.0, np.full(loops, np.inf)
     for sweep in sweeps:
-        core = _core(sweep.strokes.take(sweep.strokes.tree.nearest(middle)))
+        core = _core(sweep.strokes.take(sweep.strokes.nearest(middle)))
         farthest = np.minimum(farthest, worst(core) - sweep.radius)
         centre, radius = _full_turns(sweep.strokes, sweep.radius + slack - SAME)
         if len(radius):
             points = Strokes.lines(centre, centre)
-            nearest = points.tree.nearest(middle)
+            nearest = points.nearest(middle)
             farthest = np.minimum(farthest, worst(points.take(nearest)) - radius[nearest] + SAME - sweep.radius)
     whole = (farthest <= slack) & (_areas(must) > 0.0)
     holes = np.flatnonzero(_areas(must) <= 0.0)

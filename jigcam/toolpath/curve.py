@@ -8,7 +8,9 @@ Biarc curves, Computer-Aided Design 7 (1975), from memory.
 
 from __future__ import annotations
 
+import cmath
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -37,14 +39,15 @@ def smooth(points: npt.ArrayLike) -> Path:
     p = p[np.concatenate([[True], np.any(np.diff(p, axis=0) != 0.0, axis=1)])]
     if len(p) < 3:
         return Path.through(points)
-    z = p[:, 0] + 1j * p[:, 1]
-    way = np.diff(z)
-    round_trip = bool(abs(z[-1] - z[0]) < 1e-9)
-    turn = np.angle(np.append(way[1:], way[0]) / way)
+    z = [complex(x, y) for x, y in p.tolist()]
+    way = [b - a for a, b in pairwise(z)]
+    round_trip = abs(z[-1] - z[0]) < 1e-9
+    turn = [abs(_angle(a, b)) for a, b in pairwise([*way, way[0]])]
     if not round_trip:
         turn[-1] = math.inf
-    long = np.abs(way) > LONG * float(np.ptp(p, axis=0).max())
-    sharp = (np.abs(turn) > SHARP) | ((np.abs(turn) > BENT) & long & np.roll(long, -1))
+    least = LONG * float(np.ptp(p, axis=0).max())
+    long = [abs(each) > least for each in way]
+    sharp = [t > SHARP or (t > BENT and a and b) for t, a, b in zip(turn, long, [*long[1:], long[0]], strict=True)]
     # Corners stand where the curve begins and ends, and at every sharp turn; between them it is smooth.
     corners = [0, *(k for k in range(1, len(way)) if sharp[k - 1]), len(way)]
     closes = round_trip and not sharp[-1]
@@ -56,14 +59,12 @@ def smooth(points: npt.ArrayLike) -> Path:
     return Path(np.array([*rows, (z[-1].real, z[-1].imag, 0.0)]))
 
 
-def _smooth(
-    z: npt.NDArray[np.complex128], before: complex | None, after: complex | None
-) -> list[tuple[float, float, float]]:
+def _smooth(z: Sequence[complex], before: complex | None, after: complex | None) -> list[tuple[float, float, float]]:
     """Vertices of the curve from the first point up to, and without, the last one.
 
     before, after: the ways into the first point and out of the last, where the curve goes on there.
     """
-    way = np.diff(z)
+    way = [b - a for a, b in pairwise(z)]
     inner = [_tangent(a, b) for a, b in pairwise(way)]
     if before is not None:
         first = _tangent(before, way[0])
@@ -114,4 +115,4 @@ def _biarc(p: complex, t: complex, q: complex, u: complex) -> list[tuple[float, 
 
 def _angle(a: complex, b: complex) -> float:
     """From the direction of a to that of b, rad."""
-    return float(np.angle(b / a))
+    return cmath.phase(b / a)

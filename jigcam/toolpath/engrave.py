@@ -141,17 +141,23 @@ def stroke_run(points: npt.ArrayLike, cutter: Cutter, depth: float = DEPTH) -> R
 
     It may as well be cut from its other end.
     """
-    line = smooth(points)
+    return line_run(smooth(points), cutter, depth)
+
+
+def line_run(line: Path, cutter: Cutter, depth: float = DEPTH) -> Run:
+    """The same along a line that is smooth already."""
     there, back = _stroke(line, cutter, depth), _stroke(line.reversed(), cutter, depth)
     return replace(there, back=replace(back, back=there))
 
 
-def word_run(strokes: Sequence[npt.ArrayLike], cutter: Cutter, depth: float = DEPTH) -> Run:
-    """The strokes of a word in one run, each next the nearest to where the last ends, from the first letter on or back.
+def word_run(lines: Sequence[Path], cutter: Cutter, depth: float = DEPTH) -> Run:
+    """The lines of a word in one run, each next the nearest to where the last ends, from the first letter on or back.
 
     A word is short: the best order of all saves too little to be worth looking for.
     """
-    left = [stroke_run(stroke, cutter, depth) for stroke in strokes]
+    left = [line_run(line, cutter, depth) for line in lines]
+    if len(left) == 1:
+        return left[0]
     runs = [left.pop(0)]
     while left:
         at = runs[-1].end

@@ -8,7 +8,7 @@ Or-opt (moving a stretch of up to three elsewhere) are tried until nothing short
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import permutations, product
 
@@ -16,18 +16,15 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.toolpath.loops import Point
+from jigcam.toolpath.tabled import GAIN, STRETCH, SWEEPS, Table
 from jigcam.toolpath.track import Run
 
-SWEEPS = 50
-"""Sweeps over the tour after which it is good enough."""
 KICKS, KICKED = 30, 600
 """At most so many kicks for a tour, and so many runs in all that they go through: more costs more than it saves."""
 FEW = 4
 """Up to so many runs are tried in every order."""
-STRETCH = 3
-"""Or-opt moves stretches of up to this many runs."""
-GAIN = 1e-6
-"""mm; less is no improvement."""
+TABLED = 100
+"""Runs up to which lists and a table of all ways are quicker than arrays (tried out)."""
 Ends = npt.NDArray[np.complex128]
 Tour = npt.NDArray[np.int64]
 
@@ -119,14 +116,27 @@ def improved(legs: Legs, tour: Sequence[int], start: Point = (0.0, 0.0)) -> list
     if len(tour) <= FEW:
         shortest = min(_every_tour(legs), key=lambda each: travel(legs, each, start))
         return list(shortest)
-    best = _settled(legs, np.asarray(tour), start)
-    length = travel(legs, best, start)
+    settled = _settling(legs, len(tour), start)
+    best = settled(np.asarray(tour))
+    length, seen = travel(legs, best, start), set[bytes]()
     for number in range(1, min(KICKS, KICKED // len(best)) + 1 if len(best) <= KICKED // 5 else 1):
-        tried = _settled(legs, _kicked(best, number), start)
+        kicked = _kicked(best, number)
+        if (key := kicked.tobytes()) in seen:
+            continue
+        seen.add(key)
+        tried = settled(kicked)
         if (there := travel(legs, tried, start)) < length - GAIN:
             best, length = tried, there
     order: list[int] = best.tolist()
     return order
+
+
+def _settling(legs: Legs, count: int, start: Point) -> Callable[[Tour], Tour]:
+    """How a tour of so many runs is improved: by a table where they are few, by arrays where they are many."""
+    if count > TABLED:
+        return lambda order: _settled(legs, order, start)
+    table = Table.of(legs.starts, legs.finishes, legs.back, complex(*start))
+    return lambda order: np.array(table.settled(order.tolist()))
 
 
 def _every_tour(legs: Legs) -> Iterator[tuple[int, ...]]:

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-
-import numpy as np
+from itertools import pairwise
 
 from jigcam.geometry import Path, arc_of
 from jigcam.kit import Bit, Machine
@@ -154,10 +153,10 @@ class Track:
     def follow(self, path: Path, feed: float, z: float | None = None) -> None:
         """Along an open path that starts here, or once round a closed one, evenly from the present height to z."""
         rows = tidied(path)
-        lengths = _lengths(rows)
-        z0, total, gone = self.z, float(lengths.sum()), 0.0
+        lengths = [_length(row) for row in rows]
+        z0, total, gone = self.z, math.fsum(lengths), 0.0
         z1 = z0 if z is None else z
-        for (x0, y0, x1, y1, bulge), length in zip(rows.tolist(), lengths.tolist(), strict=True):
+        for (x0, y0, x1, y1, bulge), length in zip(rows, lengths, strict=True):
             gone += length
             height = z0 + (z1 - z0) * gone / total
             if abs(bulge) * math.hypot(x1 - x0, y1 - y0) < 2.0 * FLAT:
@@ -180,30 +179,34 @@ def rounded(feed: float) -> float:
     return math.floor(feed * 10.0 + 1e-6) / 10.0
 
 
-def tidied(path: Path) -> np.ndarray:
-    """The segments of a path as rows [x0, y0, x1, y1, bulge], those shorter than `SKIP` drawn into their neighbours.
+Row = tuple[float, float, float, float, float]
+
+
+def tidied(path: Path) -> list[Row]:
+    """The segments of a path as rows x0, y0, x1, y1, bulge, those shorter than `SKIP` drawn into their neighbours.
 
     Both ends of an open path are kept. An end that is moved keeps the bulge, so the arc stays within `SKIP` / 2.
     """
-    rows = path.segments()
-    if len(rows) < 2:
-        return rows
-    kept: list[list[float]] = []
-    for row in rows.tolist():
+    table = path.vertices.tolist()
+    if path.closed:
+        table.append(table[0])
+    rows = [(x0, y0, x1, y1, s) for (x0, y0, s), (x1, y1, _) in pairwise(table) if (x0, y0) != (x1, y1)]
+    kept: list[Row] = []
+    for x0, y0, x1, y1, bulge in rows:
         if kept:
-            row[0], row[1] = kept[-1][2], kept[-1][3]
-        if math.hypot(row[2] - row[0], row[3] - row[1]) >= SKIP:
-            kept.append(row)
-    if not kept:
+            _, _, x0, y0, _ = kept[-1]
+        if math.hypot(x1 - x0, y1 - y0) >= SKIP:
+            kept.append((x0, y0, x1, y1, bulge))
+    if len(rows) < 2 or not kept:
         return rows
-    kept[-1][2], kept[-1][3] = rows[-1, 2], rows[-1, 3]
-    kept[0][0], kept[0][1] = rows[0, 0], rows[0, 1]
-    return np.array(kept)
+    kept[-1] = (*kept[-1][:2], *rows[-1][2:4], kept[-1][4])
+    kept[0] = (*rows[0][:2], *kept[0][2:])
+    return kept
 
 
-def _lengths(rows: np.ndarray) -> np.ndarray:
-    """Lengths along the segments."""
-    chord = np.hypot(rows[:, 2] - rows[:, 0], rows[:, 3] - rows[:, 1])
-    half = 2.0 * np.arctan(rows[:, 4])
-    lengths: np.ndarray = chord / np.sinc(half / np.pi)
-    return lengths
+def _length(row: Row) -> float:
+    """Length along a segment."""
+    x0, y0, x1, y1, bulge = row
+    half = 2.0 * math.atan(bulge)
+    chord = math.hypot(x1 - x0, y1 - y0)
+    return chord * half / math.sin(half) if half else chord

@@ -76,3 +76,19 @@ def test_a_point_is_a_stroke() -> None:
     zero = np.array([0])
     assert closest(point, zero, line, zero)[0][0] == pytest.approx(2.0)
     assert point.tree.nearest(np.array([[5.0, 5.0]]))[0] == 0
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_nearest_of_few_strokes_is_the_nearest_of_all(seed: int) -> None:
+    """Lines, arcs and points, against the distance from each."""
+    rng = np.random.default_rng(seed)
+    ends, sweep = rng.uniform(-20, 20, (40, 2, 2)), rng.uniform(-np.pi, np.pi, 40) * rng.choice([0.0, 1.0], 40)
+    chord = ends[:, 1] - ends[:, 0]
+    lift = np.where(sweep != 0.0, 0.5 / np.tan(np.where(sweep != 0.0, sweep, 1.0) / 2.0), 0.0)
+    centre = ends.mean(axis=1) + lift[:, None] * np.column_stack([-chord[:, 1], chord[:, 0]])
+    plunge = np.where((rng.random(40) < 0.1)[:, None], ends[:, 0], ends[:, 1])
+    strokes = Strokes.turns(ends[:, 0], np.where((sweep == 0.0)[:, None], plunge, ends[:, 1]), centre, sweep)
+    points = np.concatenate([rng.uniform(-30, 30, (2000, 2)), ends[:, 0], centre])
+    every = [strokes.distance(points, np.full(len(points), k)) for k in range(len(strokes))]
+    found = strokes.distance(points, strokes.nearest(points))
+    assert found == pytest.approx(np.min(every, axis=0), abs=1e-7)

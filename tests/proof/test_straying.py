@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from jigcam.proof.straying import straying
+from jigcam.proof.straying import _bound, straying
 from jigcam.proof.strokes import Strokes
 from jigcam.toolpath.curve import smooth
 from jigcam.toolpath.engrave import letters
@@ -53,3 +53,35 @@ def test_arcs_beside_arcs_against_fine_points(seed: int) -> None:
         true = np.array([lines.distance(points, np.full(801, j)) for j in range(len(lines))]).min(axis=0).max()
         assert off[k] <= true + 1e-4
         assert off[k] == pytest.approx(true, abs=0.01) if true > 0.005 else off[k] <= 0.005
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_bound_is_below_the_true_distance(seed: int) -> None:
+    """Arcs beside arcs that are nearly the same, cut short, hanging over or far off: against fine points."""
+    rng = np.random.default_rng(seed)
+    count, fine = 300, 201
+    scale = 10.0 ** rng.uniform(-4.0, 0.5, count)
+
+    def arcs(middle: np.ndarray, radius: np.ndarray, first: np.ndarray, sweep: np.ndarray) -> Strokes:
+        ends = [middle + radius[:, None] * np.column_stack([np.cos(t), np.sin(t)]) for t in (first, first + sweep)]
+        return Strokes.turns(*ends, middle, sweep)
+
+    middle, radius = rng.uniform(-5, 5, (count, 2)), 10.0 ** rng.uniform(-0.5, 2.0, count)
+    first, sweep = rng.uniform(-3, 3, count), rng.uniform(0.05, np.pi, count) * rng.choice([-1.0, 1.0], count)
+    lines = arcs(middle, radius, first, sweep)
+    turned = rng.random(count) < 0.3
+    pieces = arcs(
+        middle + rng.normal(0, 1, (count, 2)) * scale[:, None],
+        np.maximum(radius + rng.normal(0, 1, count) * scale, 0.1),
+        np.where(turned, first + sweep, first) + rng.normal(0, 1, count) * scale / radius,
+        np.where(turned, -sweep, sweep) * rng.choice([0.5, 1.0, 1.02], count),
+    )
+    every = np.arange(count)
+    bound = _bound(pieces, lines, every, lines.distance(pieces.at(np.full(count, 0.5)), every))
+    share = np.linspace(0, 1, fine)
+    true = np.array([lines.distance(pieces.at(np.full(count, t)), every) for t in share]).max(axis=0)
+    assert (bound >= true - 1e-9).all()
+    # Where they are nearly the same, it is no more than what parts them.
+    same = (np.abs(pieces.sweep) <= np.pi / 2) & (scale < 0.01 * radius)
+    assert same.sum() > 20
+    assert (bound[same] <= 1.5 * true[same] + 1e-6).mean() > 0.9

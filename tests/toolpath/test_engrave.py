@@ -12,6 +12,7 @@ from support.programs import a_machine
 
 from jigcam.kit import Bit
 from jigcam.toolpath import choose, engrave
+from jigcam.toolpath.curve import smooth
 from jigcam.toolpath.track import Cutter
 
 VEE = Bit(
@@ -100,7 +101,7 @@ def test_a_word_is_cut_in_one_run_with_low_lifts_between_its_strokes(backward: b
     cutter = Cutter(bit, choose(bit, "mdf", MACHINE, engrave.DEPTH, at_once=True), MACHINE)
     (word, other) = engrave.words("HEF TI", 10.0, 20.0, 6.0)
     assert [len(word), len(other)] == [9, 3]
-    run = engrave.word_run(word, cutter)
+    run = engrave.word_run([smooth(stroke) for stroke in word], cutter)
     run = run.back or run if backward else run
     cut = [move for move in run.moves if move.z < 0.0]
     assert {round(move.z, 6) for move in cut} == {-engrave.DEPTH}

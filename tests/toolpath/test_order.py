@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigcam.toolpath.order import Legs, improved, nearest_neighbour, ordered, travel
+from jigcam.toolpath.order import Legs, _settled, improved, nearest_neighbour, ordered, travel
 from jigcam.toolpath.program import Move
+from jigcam.toolpath.tabled import Table
 from jigcam.toolpath.track import Run
 
 PLACES = st.lists(
@@ -51,6 +52,16 @@ def test_few_runs_are_ordered_nearly_as_well_as_possible(
     found = travel(legs, improved(legs, nearest_neighbour(legs)))
     best = min(travel(legs, tour) for tour in tours(len(rows), turnable=turnable))
     assert found <= 1.35 * best + 1e-6
+
+
+@given(PLACES.filter(lambda rows: len(rows) > 4), st.booleans(), st.booleans())
+def test_lists_find_the_same_tour_as_arrays(
+    rows: list[tuple[float, float, float, float]], turnable: bool, on_a_grid: bool
+) -> None:
+    legs = as_legs([tuple(round(v / 50) * 50.0 for v in row) if on_a_grid else row for row in rows], turnable=turnable)
+    first, start = nearest_neighbour(legs), (3.0, 4.0)
+    by_arrays = _settled(legs, np.asarray(first), start).tolist()
+    assert Table.of(legs.starts, legs.finishes, legs.back, complex(*start)).settled(first) == by_arrays
 
 
 def test_a_grid_is_run_line_by_line() -> None:
