@@ -18,9 +18,10 @@ from jigcam.joints.sliding_dovetail.guided_socket import BACKER, ClearingPair, S
 from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
 from jigcam.template import FenceStrip, Need, SharedSheet, Stack, TemplatePlan, Verdict, judge, support
 from jigcam.template import bushing as sums
+from jigcam.template.bare import BareOpening
 from jigcam.template.opening import ride_region, template_opening
 from jigcam.template.pairs import SLACK
-from jigcam.template.plan import BareOpening, furnished
+from jigcam.template.plan import furnished
 from jigcam.template.shared import GOOD_WALL
 from jigcam.template.sheet import INCHES, METRIC, Step
 from jigcam.template.stack import REACH_SPARE
