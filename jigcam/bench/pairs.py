@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import TYPE_CHECKING, Any
 
-from jigcam.document.fields import length_text
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.making.columns import columns, prose
@@ -14,7 +13,7 @@ from jigcam.making.gcode_file import tidy
 from jigcam.template import Need, Verdict, rank_pairs
 from jigcam.template import bushing as sums
 from jigcam.template.bare import opened, rests
-from jigcam.units import Voice
+from jigcam.units import Voice, length_text
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Sized

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from support.grooves import lengths
 
 from jigcam.geometry import Region, disc, faceted, offset, rectangle, slot
-from jigcam.template import support, supported_fraction
+from jigcam.template.support import support, supported_fraction
 
 SHEET = rectangle(0.0, 0.0, 300.0, 200.0)
 
