@@ -21,7 +21,9 @@ class Model(BaseModel):
     `Document.validate` makes Faults of it.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid", validate_by_name=True, validate_by_alias=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", validate_by_name=True, validate_by_alias=True, defer_build=True
+    )
 
     @classmethod
     def keys(cls) -> tuple[str, ...]:
