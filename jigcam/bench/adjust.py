@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from jigcam.errors import InputError
 from jigcam.kit import Adjustment, Bit, Bushing, Kit, adjusted, load_kit, write_measured
 from jigcam.units import Voice
+from jigcam.values import dataclass
 
 SAME = 5e-4
 """mm; a correction smaller than this is none."""

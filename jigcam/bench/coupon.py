@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.bench.cut import chosen_verdict
@@ -19,6 +18,7 @@ from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
 from jigcam.units import INCH, Voice, length_text
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.bench.cut import BenchCut

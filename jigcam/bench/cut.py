@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.bench.sheet import sheet_verdict
@@ -11,6 +10,7 @@ from jigcam.findings import stops
 from jigcam.joints import kind
 from jigcam.template import Need, Verdict, rank_pairs
 from jigcam.units import Voice
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

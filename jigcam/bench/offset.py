@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from jigcam.bench.offset_picture import offset_picture
 from jigcam.errors import InputError
 from jigcam.template import bushing as sums
 from jigcam.units import MM, Voice, length_text, nearest_fraction
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import islice
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +13,7 @@ from jigcam.template import Need, Verdict, rank_pairs
 from jigcam.template import bushing as sums
 from jigcam.template.bare import opened, rests
 from jigcam.units import Voice, length_text
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Sized

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.errors import Refused
@@ -13,6 +12,7 @@ from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
 from jigcam.making.sheet_plan import SheetJoint, plan_openings
 from jigcam.template.pairs import Pair
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Entry, Job

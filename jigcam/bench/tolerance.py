@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.bench.cut import BenchCut, chosen_verdict
@@ -13,6 +12,7 @@ from jigcam.making.columns import columns, hanging, prose
 from jigcam.template import Pair
 from jigcam.template.tolerance import CURES, CUTS, SEED, Errors, Tolerance, tolerance
 from jigcam.units import MM, Voice, length_text
+from jigcam.values import dataclass
 from jigcam.wood.practice import PRACTICE
 
 if TYPE_CHECKING:

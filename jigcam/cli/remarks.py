@@ -7,9 +7,10 @@ Two findings are the same remark where rule, level and words agree. Of notes a f
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jigcam.findings import Finding, Level, by_gravity
+from jigcam.values import dataclass
 
 MOST_OPEN = 3
 """Open words in a note at most: with more the sentence says nothing any longer."""

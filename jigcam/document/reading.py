@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
@@ -17,6 +17,7 @@ from jigcam.document.positions import Key, key_lines
 from jigcam.document.source import read_bounded
 from jigcam.errors import Faults, InputError, JigcamError, nearest
 from jigcam.units.parse import shown
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from pydantic import BaseModel, ValidationError

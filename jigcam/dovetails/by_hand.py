@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.dovetails.choice import DovetailChoice
 from jigcam.dovetails.words import dovetail_words, layout_words
 from jigcam.making.blocks import section
 from jigcam.making.plan import Outcome, Plan
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.dovetails.joint import Dovetail

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from jigcam.dovetails.cuts import EndCut, end_cuts
 from jigcam.dovetails.handwork import HandLayout, hand_layout
@@ -14,6 +13,7 @@ from jigcam.dovetails.ways import SLOPE_CHANGE, Part, Setup, Way, ways_of_pins, 
 from jigcam.findings import Finding, Level, by_gravity
 from jigcam.kit import Kit
 from jigcam.units import format_angle, format_length, format_slope
+from jigcam.values import dataclass
 
 VISIBLE = math.radians(0.25)
 """A change of slope that an eye can see beside the drawing: a caution and no mere note (common practice, no source)."""

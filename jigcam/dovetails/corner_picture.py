@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,6 +11,7 @@ from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, 
 from jigcam.drawing.scenes.board import break_line
 from jigcam.geometry import Path, Region, intersection, polygon, union
 from jigcam.units import format_slope
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.dovetails.choice import DovetailChoice

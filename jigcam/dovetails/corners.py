@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from jigcam.dovetails.solids import Drafted
 from jigcam.geometry import Region, capsule, opening, union
+from jigcam.values import dataclass
 from jigcam.wood.solid import Solid
 
 Point = tuple[float, float]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.dovetails import solids
@@ -14,6 +13,7 @@ from jigcam.dovetails.solids import Drafted, End, Face, Together
 from jigcam.dovetails.ways import FLANK_ROOM, FLOOR_ROOM, Setup, Way
 from jigcam.job import Board
 from jigcam.kit import Bit
+from jigcam.values import dataclass
 from jigcam.wood.solid import Solid
 
 Purpose = Literal["tails", "pins", "inside of tails", "inside of pins"]

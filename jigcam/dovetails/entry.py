@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import Annotated, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
@@ -13,6 +13,7 @@ from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 from jigcam.job.entry import BoardName, Entry
+from jigcam.values import dataclass
 
 Ends = Literal["left", "right", "both"]
 MeasuredTail = Annotated[

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -11,6 +10,7 @@ import numpy as np
 from jigcam.dovetails.mates import WITHIN, MateContact, contacts, frame_of
 from jigcam.findings import Finding
 from jigcam.proof.assembly import PlacedFile, begins
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.dovetails.choice import DovetailChoice

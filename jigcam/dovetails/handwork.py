@@ -7,12 +7,12 @@ What dividers add up to is known from the nearest divisions of a rule, 64ths or 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.dovetails.judging import JointSizes, pin_name
 from jigcam.dovetails.layout import Layout
 from jigcam.units import Voice, format_length, nearest_fraction
+from jigcam.values import dataclass
 
 HALF_MM = 0.5
 """Divisions of a metric rule, mm."""

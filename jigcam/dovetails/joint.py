@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from jigcam.dovetails import solids
 from jigcam.dovetails.entry import MEETS, DovetailEntry, Ends
@@ -15,6 +14,7 @@ from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job import Board, Job
 from jigcam.units import Unit, format_length
+from jigcam.values import dataclass
 from jigcam.wood.taken import Taken
 
 FIT_SCALLOP = 0.018

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from jigcam.dovetails.entry import DrawnTails
 from jigcam.dovetails.layout import Layout, Strip, tail_width
 from jigcam.findings import Finding
 from jigcam.units import format_length
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

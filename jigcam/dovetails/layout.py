@@ -10,7 +10,8 @@ the board's edge: a pin fills it, narrowest at the end. All lengths in mm, all a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -20,6 +19,7 @@ from jigcam.dovetails.choice import DovetailChoice
 from jigcam.dovetails.corners import corner_reach
 from jigcam.dovetails.cuts import EndCut
 from jigcam.dovetails.judging import pin_name
+from jigcam.values import dataclass
 
 Kind = Literal["flank", "baseline", "shoulder", "lap"]
 FloatArray = npt.NDArray[np.float64]

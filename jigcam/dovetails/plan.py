@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.dovetails.by_hand import HandDovetail
@@ -17,6 +16,7 @@ from jigcam.findings import Finding, stops
 from jigcam.gcode import read
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
+from jigcam.values import dataclass
 from jigcam.wood.taken import Taken
 
 if TYPE_CHECKING:

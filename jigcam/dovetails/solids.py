@@ -18,11 +18,11 @@ mouth can come and go.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.dovetails.layout import Layout, Strip
 from jigcam.geometry import Region, polygon, union
+from jigcam.values import dataclass
 from jigcam.wood.solid import Prism, Solid
 
 End = Literal["left", "right"]

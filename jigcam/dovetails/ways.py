@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.dovetails.corners import corner_reach
@@ -22,6 +21,7 @@ from jigcam.kit import Bit, Kit, Machine, Want
 from jigcam.kit.want import Ability
 from jigcam.making.upright import CLEAR, LEAD, SAME, holding_faults
 from jigcam.units import format_length
+from jigcam.values import dataclass
 
 Part = Literal["tails", "pins"]
 Setup = Literal["upright", "flat"]

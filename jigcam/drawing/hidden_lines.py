@@ -13,12 +13,13 @@ run into each other are drawn each by its own edges: the line in which they meet
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+
+from jigcam.values import dataclass
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Literal
 
 import numpy as np
@@ -15,6 +15,7 @@ import numpy as np
 from jigcam.drawing.roles import Role
 from jigcam.drawing.text import advance
 from jigcam.geometry import Path
+from jigcam.values import dataclass
 
 Anchor = Literal["start", "middle", "end"]
 

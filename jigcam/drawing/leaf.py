@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfdoc
@@ -13,6 +12,7 @@ from reportlab.pdfgen.canvas import Canvas
 from jigcam.drawing.paper import Paper
 from jigcam.drawing.pdf_ink import FONT, letters, say_right, typeface
 from jigcam.drawing.tiles import EDGE
+from jigcam.values import dataclass
 
 Draw = Callable[[Canvas], None]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from jigcam.drawing.roles import PENS, UNNAMED, Role, order
@@ -17,6 +17,7 @@ from jigcam.drawing.running import Running
 from jigcam.errors import InputError
 from jigcam.geometry import Path, Region, scaling
 from jigcam.units import format_angle, format_length
+from jigcam.values import dataclass
 
 Point = tuple[float, float]
 Along = Literal["x", "y", "points"]

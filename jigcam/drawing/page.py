@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from jigcam.drawing.ink import Fill, Ink, InkLine, Words
@@ -12,6 +11,7 @@ from jigcam.drawing.paper import FRAME, GAP, MARGIN, Extent, Paper, arrange, ext
 from jigcam.drawing.plate import Plate
 from jigcam.drawing.roles import order
 from jigcam.drawing.text import clean
+from jigcam.values import dataclass
 
 CAPTION = 3.5
 """Height of the capitals of a caption, mm."""

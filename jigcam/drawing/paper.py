@@ -5,10 +5,10 @@ Frame of a page: mm, x to the right, y up, origin at the lower left corner of th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.units import INCH, format_length
+from jigcam.values import dataclass
 
 FRAME = 10.0
 """From the paper's edge to the frame line."""

@@ -6,7 +6,6 @@ A millimetre on paper, by which dimensions stand off, is `STAND_OFF` dots here w
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,6 +14,7 @@ from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, 
 from jigcam.drawing.placing import Cells
 from jigcam.drawing.roles import PENS, order
 from jigcam.drawing.text import clean, columns, fit, plain
+from jigcam.values import dataclass
 
 STAND_OFF = 0.75
 MARGIN = 3

@@ -8,12 +8,12 @@ imported when it is first asked to draw, so that nothing pays for a renderer tha
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from importlib import import_module
 from typing import Literal
 
 from jigcam.drawing.model import Drawing
 from jigcam.drawing.paper import HomePaper
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

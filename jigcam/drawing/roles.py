@@ -12,8 +12,9 @@ move or lie next to the work, continuous narrow for dimensions and hatching, zig
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from jigcam.values import dataclass
 
 Role = Literal[
     "gouge",

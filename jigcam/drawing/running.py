@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from jigcam.drawing.text import clean
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing.ink import Ink

@@ -10,13 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from jigcam.drawing.ink import Ink
 from jigcam.drawing.paper import Paper
 from jigcam.drawing.roles import Role
+from jigcam.values import dataclass
 
 EDGE = 10.0
 """Of the paper that printers do not print on, mm (common practice, no source: most leave less)."""

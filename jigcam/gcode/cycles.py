@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from jigcam.gcode.arcs import AXES, OFFSETS, PLANE_AXES
 from jigcam.gcode.faults import Objection
 from jigcam.gcode.modal import whole
 from jigcam.gcode.words import Block
+from jigcam.values import dataclass
 
 PECK_BACKOFF = 0.254
 """mm above the last depth to which a peck returns in rapid: 0.010 in, from memory of the interpreter's source; the

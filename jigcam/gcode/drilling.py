@@ -8,10 +8,10 @@ and text without are the same moves.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from jigcam.gcode.cycles import PECK_BACKOFF
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.gcode.numbers import Digits

@@ -8,7 +8,7 @@ Source: Kramer, Proctor, Messina, The NIST RS274/NGC Interpreter – Version 3, 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from jigcam.values import dataclass
 
 OURS = "not in the standard"
 

@@ -8,7 +8,9 @@ says so; every number that rests on what only the machine knows is NaN.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from jigcam.values import dataclass
 
 NAN = math.nan
 Triple = list[float]

@@ -7,10 +7,10 @@ for the text (which words change, whether an arc closes) is decided on ticks, so
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.errors import InputError
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,12 +10,13 @@ from __future__ import annotations
 import math
 from array import array
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 import numpy as np
 
 from jigcam.gcode.faults import Fault
+from jigcam.values import dataclass
 
 Kind = Literal["rapid", "feed", "arc"]
 Spindle = Literal["off", "cw", "ccw"]

@@ -7,10 +7,10 @@ ticks in either unit. Rounding alone stays within 3 (a rounded point is at most 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from jigcam.errors import InputError
 from jigcam.gcode.numbers import Digits
+from jigcam.values import dataclass
 
 Ticks = tuple[int, int]
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jigcam.gcode.cycles import Sticky
 from jigcam.gcode.frames import Frames
 from jigcam.gcode.modal import LINE_CODE, NO_MOTION
 from jigcam.gcode.reading import CCW, CW, OFF
+from jigcam.values import dataclass
 
 XY, ABSOLUTE, PER_MINUTE, INVERSE_TIME, TO_INITIAL, NO_COMPENSATION = 170, 900, 940, 930, 980, 400
 EXACT = frozenset((610, 611))

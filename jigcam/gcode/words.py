@@ -6,9 +6,10 @@ Spaces and tabs outside comments mean nothing, inside a number too (`X1 0` is X1
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jigcam.gcode.faults import Fault
+from jigcam.values import dataclass
 
 LINE_LIMIT = 256
 """Characters in a line, its end not counted (section 3.3)."""

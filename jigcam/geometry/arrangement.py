@@ -27,14 +27,13 @@ several pieces shorter than `tol` fall together so badly that edges do not close
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from jigcam.geometry.crossing import crossings
 from jigcam.geometry.pairs import overlaps_between, overlaps_within
 from jigcam.geometry.segment import BoolArray, ComplexArray, FloatArray, IntArray, Segments
 from jigcam.geometry.winding import winding_number
+from jigcam.values import dataclass
 
 TILT = complex(np.cos(0.7), -np.sin(0.7))
 """Turns points by −0.7 rad before they are sorted: those of drawings, lined up along the axes, then do not tie."""

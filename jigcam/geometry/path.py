@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
@@ -14,6 +14,7 @@ from jigcam.geometry.nearest import nearest_distance
 from jigcam.geometry.segment import FloatArray, IntArray, Segments, as_complex, as_pairs
 from jigcam.geometry.transform import apply, scale_of
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 HALF_TURN_SLACK = 1e-9
 """A bulge may exceed 1 by this much, as rounding makes it; it is then taken as 1."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
@@ -15,6 +15,7 @@ from jigcam.geometry.segment import BoolArray, FloatArray, Segments, as_complex
 from jigcam.geometry.transform import scale_of
 from jigcam.geometry.winding import winding_number
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -9,10 +9,11 @@ straight arc is far away and drowns in rounding, while chord, sagitta and power 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+
+from jigcam.values import dataclass
 
 FloatArray = npt.NDArray[np.float64]
 ComplexArray = npt.NDArray[np.complex128]

@@ -10,7 +10,6 @@ import datetime
 import os
 import tempfile
 from collections.abc import MutableMapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +23,7 @@ from jigcam.kit.measured import Measured, slip
 from jigcam.kit.profiles import profiles_folder
 from jigcam.kit.router import Bushing
 from jigcam.units import INCH, Unit, length_text
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,11 +7,11 @@ say: the stiffest for a groove, the usual size for a template, the finest for le
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import inf
 from typing import Final, Literal, Protocol
 
 from jigcam.kit.bit import Bit
+from jigcam.values import dataclass
 
 Ability = Literal["upright_walls", "undercuts", "pointed"]
 """A property of `Bit` that a cut may ask for."""

@@ -6,7 +6,8 @@ Words are written once, as blocks; text (`block_text`), pages and HTML are rende
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.findings import Finding, by_gravity
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Job

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.gcode import Reading, read
 from jigcam.making.made_file import MadeFile
 from jigcam.toolpath import seconds
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.kit import Bit, Machine

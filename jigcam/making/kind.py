@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Any, Protocol
 
 from jigcam.document.starter import starter_text
 from jigcam.findings import Finding
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.findings import Rule

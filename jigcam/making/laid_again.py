@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from jigcam.geometry import compose, mirror_x
 from jigcam.template.laying import STRAIGHT, as_move, is_turned, laid_by
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.making.opening_plan import OpeningPlan

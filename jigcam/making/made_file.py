@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Literal
+
+from jigcam.values import dataclass
 
 FileKind = Literal["gcode", "dry-run", "preview", "sheet", "drawing"]
 

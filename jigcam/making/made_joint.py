@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from jigcam.findings import Finding
@@ -13,6 +13,7 @@ from jigcam.making.header import header
 from jigcam.making.programs import place_cautions, programs, slender
 from jigcam.making.target import target
 from jigcam.proof import Corner, Proof, prove
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Job

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,7 @@ import numpy.typing as npt
 from jigcam.gcode import read
 from jigcam.geometry import Region, invert
 from jigcam.proof import milled_region
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.kit import Machine

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening
 from jigcam.template.laying import STAYS
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.geometry import Region

@@ -9,7 +9,7 @@ the proof compares them with are derived from setups alone (`programs`, `target`
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import groupby
 from typing import Any, Literal
 
@@ -18,6 +18,7 @@ import numpy as np
 from jigcam.geometry import Path, apply
 from jigcam.toolpath.program import Clamping, Operation
 from jigcam.toolpath.track import Cutter
+from jigcam.values import dataclass
 from jigcam.wood import End, Hand, Solid
 
 Placement = tuple[tuple[float, float, float], tuple[float, float, float]]

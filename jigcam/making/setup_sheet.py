@@ -6,7 +6,6 @@ files, and each thing is said once.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from jigcam import __version__
@@ -16,6 +15,7 @@ from jigcam.making.blocks import Block, Sentence, section
 from jigcam.making.cautions import cautions
 from jigcam.making.words import minutes, setup_words
 from jigcam.toolpath import seconds
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

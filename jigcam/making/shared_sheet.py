@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
@@ -16,6 +15,7 @@ from jigcam.making.template import shared_setup, template_setups
 from jigcam.making.words import minutes
 from jigcam.template import plan_template
 from jigcam.toolpath import seconds
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, difference, offset, rectangle, union
@@ -23,6 +23,7 @@ from jigcam.toolpath.program import Operation
 from jigcam.toolpath.time import shared_seconds
 from jigcam.toolpath.track import Cutter, Run
 from jigcam.units import Voice
+from jigcam.values import dataclass
 from jigcam.wood import Prism
 
 THROUGH = 0.25

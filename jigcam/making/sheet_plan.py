@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from jigcam.making.laid_again import face_texts, layings
 from jigcam.template import Wanted, plan_shared
 from jigcam.template.laying import Site
 from jigcam.template.sheet import STAYS
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Entry

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.findings import LEVELS
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +13,7 @@ import numpy.typing as npt
 from jigcam.piece.blocking import Blocking, Hold
 from jigcam.piece.boxes import BoardBox, Boxes
 from jigcam.piece.order import Order, assembly_order
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.piece.space import Assembled, Contact, Copy, Placed

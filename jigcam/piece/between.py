@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from math import hypot
 
@@ -14,6 +13,7 @@ from jigcam.geometry.nearest import nearest
 from jigcam.geometry.segment import as_complex, as_pairs
 from jigcam.piece.body import WITHIN, Body, ends_of, gauss, slabs_of
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 FloatArray = npt.NDArray[np.float64]
 

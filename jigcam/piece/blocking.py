@@ -12,7 +12,6 @@ cannot be parted in the end could not be in any order. Sets of parts are bit mas
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from typing import Final
 
@@ -20,6 +19,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.piece.boxes import TOUCH, Boxes
+from jigcam.values import dataclass
 
 FloatArray = npt.NDArray[np.float64]
 

@@ -11,7 +11,6 @@ its corners on the way down: its walls are drawn upright, as they are half way d
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from math import cos, radians
 from typing import TYPE_CHECKING, Final
 
@@ -21,6 +20,7 @@ import numpy.typing as npt
 from jigcam.drawing.hidden_lines import Facet
 from jigcam.geometry import Path, Region, difference, rectangle, union
 from jigcam.piece.body import WITHIN, slabs_of
+from jigcam.values import dataclass
 from jigcam.wood import Prism
 
 if TYPE_CHECKING:

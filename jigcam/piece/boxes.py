@@ -9,13 +9,14 @@ the cross products of two generators each, so that sixteen numbers a pair decide
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+
+from jigcam.values import dataclass
 
 FloatArray = npt.NDArray[np.float64]
 BoolArray = npt.NDArray[np.bool_]

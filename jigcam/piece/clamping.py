@@ -7,7 +7,6 @@ below it. Board frame: x, y of the outside face, depth from it. mm
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,6 +15,7 @@ import numpy.typing as npt
 from jigcam.findings import Finding
 from jigcam.geometry import apply, invert
 from jigcam.piece.place import board_words, other
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 from jigcam.wood.practice import PRACTICE
 

@@ -10,7 +10,7 @@ round as the bit leaves them, is the joint's to say: see `Seat`. World: that of 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
@@ -22,6 +22,7 @@ from jigcam.piece.body import slabs_of
 from jigcam.piece.boxes import TOUCH
 from jigcam.piece.place import place_words
 from jigcam.piece.ways import listed
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.geometry import Region

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,7 @@ from jigcam.errors import InputError, Refused
 from jigcam.joints import design, kind
 from jigcam.piece.matching import matched
 from jigcam.piece.space import CLOSES, Assembled, Closing, Copy, LeftOpen, assembled
+from jigcam.values import dataclass
 from jigcam.wood.meeting import Meeting
 
 if TYPE_CHECKING:

@@ -12,12 +12,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
 from jigcam.piece.order_of_work import WorkOrder
 from jigcam.units import INCH
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Board

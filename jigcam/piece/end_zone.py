@@ -7,7 +7,6 @@ baseline. Board frame, mm.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -15,6 +14,7 @@ from jigcam.findings import Finding
 from jigcam.geometry import Region, difference, rectangle, union
 from jigcam.piece.between import met
 from jigcam.piece.place import board_words
+from jigcam.values import dataclass
 from jigcam.wood.practice import PRACTICE
 
 if TYPE_CHECKING:

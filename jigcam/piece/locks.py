@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
@@ -13,6 +12,7 @@ import numpy.typing as npt
 from jigcam.findings import Finding
 from jigcam.piece.blocking import comes_off, mask_of, members, ways
 from jigcam.piece.ways import from_side, listed, side_words
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.piece.assembly import PartAssembly

@@ -10,12 +10,12 @@ together, where there is such a choice. For n boards that is n - 1 steps of n lo
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from jigcam.piece.blocking import Blocking, members, opposite
+from jigcam.values import dataclass
 
 FloatArray = npt.NDArray[np.float64]
 

@@ -7,10 +7,10 @@ the corners away. Where that goes round in a circle, the job's own order stands,
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.piece.clamping import Surface, lying, standing, surfaces_of
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Board, Job

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
@@ -11,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.piece.ways import from_side, listed, side_words
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.piece.assembly import AssemblyStep, PartAssembly

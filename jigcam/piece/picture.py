@@ -8,7 +8,6 @@ joints is not seen, as every part is drawn as it is designed.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -18,6 +17,7 @@ from jigcam.drawing.hidden_lines import Facet, SeenPart, front_solid, seen_parts
 from jigcam.drawing.isometric import pictured
 from jigcam.drawing.model import Drawing, Item, Label, View
 from jigcam.geometry import Path
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing.roles import Role

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 from typing import TYPE_CHECKING
@@ -14,6 +13,7 @@ from jigcam.piece.body import Body
 from jigcam.piece.clamping import reference_findings
 from jigcam.piece.end_zone import EndZone, end_zones
 from jigcam.piece.rules import between_findings
+from jigcam.values import dataclass
 from jigcam.wood.practice import PRACTICE
 
 if TYPE_CHECKING:

@@ -7,11 +7,12 @@ way there, and a little more. What came together in an earlier step moves as one
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+
+from jigcam.values import dataclass
 
 FloatArray = npt.NDArray[np.float64]
 

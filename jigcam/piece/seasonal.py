@@ -9,7 +9,6 @@ boards grow unlike along their joint one slides on the other. Boards are not ben
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -17,6 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jigcam.piece.assembly import box_of
+from jigcam.values import dataclass
 from jigcam.wood.meeting import FAR
 from jigcam.wood.seasons import Moving
 

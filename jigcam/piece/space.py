@@ -9,11 +9,12 @@ the first copy of a part.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from jigcam.values import dataclass
 from jigcam.wood.meeting import FloatArray, Meeting, Motion
 
 if TYPE_CHECKING:

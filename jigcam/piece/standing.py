@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import permutations, product
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+
+from jigcam.values import dataclass
 
 FloatArray = npt.NDArray[np.float64]
 

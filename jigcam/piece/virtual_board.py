@@ -8,7 +8,7 @@ Frame: the face frame of the outside face (z out of it, so depth is −z), mm.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,6 +22,7 @@ from jigcam.piece.place import board_words, place_words
 from jigcam.piece.rules import where_of
 from jigcam.proof.assembly import Cutting, PlacedFile, begins_toward
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Board

@@ -7,7 +7,6 @@ the inside out and then along the walls, clockwise as seen from above, which has
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -24,6 +23,7 @@ from jigcam.proof.envelope import Envelope
 from jigcam.proof.strokes import Strokes
 from jigcam.template.hand import DepthSetting, passes
 from jigcam.units import Voice
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.kit import Kit

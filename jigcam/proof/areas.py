@@ -6,7 +6,7 @@ Asked only where the distances have found a fault; the verdict does not rest on 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from jigcam.proof.report import LayerResult
 from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import INSIDE, Target
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 FEW = 400
 """Strokes up to which the swept ground is united exactly."""

@@ -7,7 +7,7 @@ flat meets what was cut standing up. Frame: the shared one, mm.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Protocol
 
@@ -23,6 +23,7 @@ from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import INSIDE
 from jigcam.proof.travel import travel_of
 from jigcam.proof.whole import Swept
+from jigcam.values import dataclass
 
 STEPS = 15
 """Halvings of the interval in which wood begins: a tenth of a micron of three millimetres."""

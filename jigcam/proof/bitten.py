@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,6 +13,7 @@ from jigcam.proof.sweeps import Work
 from jigcam.proof.target import Layer, Mark, Target
 from jigcam.proof.travel import Travel
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 PARTS = 8
 """Parts into which a sloping stroke is cut where its bite is in doubt."""

@@ -8,7 +8,6 @@ others the exact comparison (`Ground`) has to decide, one by one.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -17,6 +16,7 @@ from jigcam.proof.envelope import Envelope
 from jigcam.proof.strokes import FACET
 from jigcam.proof.target import INSIDE, Stock
 from jigcam.proof.travel import Travel
+from jigcam.values import dataclass
 
 DIAGONAL = float(np.sqrt(2.0))
 QUARTERS = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])

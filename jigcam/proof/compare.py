@@ -8,7 +8,7 @@ bits used could have reached without a bite.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 
@@ -20,6 +20,7 @@ from jigcam.proof.standing import left_in, missing
 from jigcam.proof.sweeps import Work
 from jigcam.proof.target import Target
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 
 @dataclass

@@ -6,11 +6,10 @@ searched: `proof.left` asks for bounds, and quarters the squares whose bounds do
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from jigcam.proof.strokes import Strokes
+from jigcam.values import dataclass
 
 ROUNDING = 1e-9
 """mm by which half planes are set outward: rounding of places some metres from the origin stays below it."""

@@ -6,7 +6,6 @@ The verdict does not rest on them: it rests on distances (`gouge`, `left`).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -22,6 +21,7 @@ from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.tools import Tools
 from jigcam.proof.travel import Travel, travel_of
 from jigcam.proof.whole import Swept
+from jigcam.values import dataclass
 
 FEW = 400
 """Strokes that reach one height up to which the ground that they sweep is united: of letters, nobody asks the area."""

@@ -13,7 +13,6 @@ at the rim amounts to, F = P/v (formulas of textbooks).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -22,6 +21,7 @@ from jigcam.findings import Finding, Level
 from jigcam.kit import Machine
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.wording import Wording
+from jigcam.values import dataclass
 
 WORK = 0.08
 """Energy per volume of wood, J/mm³: hardwood and MDF at small chips (from memory; 0.03 to 0.08 is usual)."""

@@ -5,7 +5,6 @@ All sizes come from the cut as milled, never from nominal widths. Frame: any pla
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -16,6 +15,7 @@ from jigcam.proof.outline import Outline
 from jigcam.proof.strokes import Strokes
 from jigcam.proof.wording import Wording
 from jigcam.units import Unit
+from jigcam.values import dataclass
 
 STATIONS = 121
 """Places along a joint at which it is measured."""

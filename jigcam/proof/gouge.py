@@ -7,7 +7,6 @@ least distance of stroke and outline, so no spike is missed between samples.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,6 +15,7 @@ from jigcam.proof.outline import Near, Outline
 from jigcam.proof.straying import straying
 from jigcam.proof.strokes import Strokes
 from jigcam.proof.target import Mark
+from jigcam.values import dataclass
 
 PROBES = 33
 """Places tried along a stroke that runs through wood."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,6 +15,7 @@ from jigcam.proof.strokes import Strokes
 from jigcam.proof.sweeps import Work, sweeps
 from jigcam.proof.target import INSIDE, Target
 from jigcam.proof.travel import Travel
+from jigcam.values import dataclass
 
 TOUCH = 0.02
 """Wood thinner than this in the way is not met, mm."""

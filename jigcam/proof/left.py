@@ -24,7 +24,6 @@ of what a cut may leave.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -33,6 +32,7 @@ from jigcam.proof.covers import CORNERS, ROUNDING, Cover, convex_bound, farthest
 from jigcam.proof.outline import Near, Outline, bounds_of
 from jigcam.proof.strokes import FACET
 from jigcam.proof.whole import Swept, not_whole
+from jigcam.values import dataclass
 
 KNOWN = 5e-4
 """The answer is known within this, mm: a twentieth of what a cut may leave."""

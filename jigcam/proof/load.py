@@ -7,7 +7,6 @@ from the wood that each stretch of the path really removes.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -19,6 +18,7 @@ from jigcam.proof.engagement import WORK, Load, most_chip
 from jigcam.proof.removal import Cleaned
 from jigcam.proof.sweeps import Work
 from jigcam.proof.wording import Wording
+from jigcam.values import dataclass
 
 RUBS = 0.01
 """Chip load under which the edge rubs instead of cutting, mm; common practice puts the onset at 0.03, no source."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -11,6 +10,7 @@ from jigcam.geometry import Region
 from jigcam.geometry.path import sides
 from jigcam.geometry.winding import winding_number
 from jigcam.proof.strokes import Strokes
+from jigcam.values import dataclass
 
 STRAIGHT_ON = 1e-6
 """Sine of a turn up to which two strokes of an outline run on smoothly."""

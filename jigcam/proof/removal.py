@@ -8,13 +8,13 @@ before a stroke is the running least of the tips that passed before.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
 from jigcam.proof.sweeps import Work
 from jigcam.proof.target import INSIDE, Stock, Target
 from jigcam.proof.travel import Travel
+from jigcam.values import dataclass
 
 COARSE = 1.5
 """Largest pitch of the grid, mm."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from jigcam.findings import Finding, stops
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ one that does not can be turned away from it at every centre. Derived; frame: th
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import numpy as np
@@ -25,6 +25,7 @@ from jigcam.proof.whole import Swept
 from jigcam.proof.wording import Wording
 from jigcam.tolerances import TOLERANCES
 from jigcam.units import Unit
+from jigcam.values import dataclass
 
 CORNER = 0.02
 """Corners for the chisel smaller than this are not worth a line, mm."""

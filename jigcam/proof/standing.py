@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -18,6 +17,7 @@ from jigcam.proof.strokes import Strokes
 from jigcam.proof.sweeps import Work, flat_tips, sweeps
 from jigcam.proof.target import INSIDE, Layer, Mark
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 CORNER = 0.02
 """Corners for the chisel smaller than this are not worth a line, mm."""

@@ -7,7 +7,6 @@ Words: a *stroke* is one line or one arc of at most half a turn; a place on it i
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -15,6 +14,7 @@ import numpy as np
 from jigcam.geometry import Path
 from jigcam.geometry.nearby import BoxTree, Nearby
 from jigcam.geometry.pairs import spread
+from jigcam.values import dataclass
 
 FACET = 5e-4
 """Gap between arc and chords in the tree of strokes, mm. It only steers the search; distances are exact."""

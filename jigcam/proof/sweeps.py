@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,6 +12,7 @@ from jigcam.proof.outline import bounds_of
 from jigcam.proof.target import INSIDE
 from jigcam.proof.travel import Travel
 from jigcam.proof.whole import Swept
+from jigcam.values import dataclass
 
 GROUPS = 64
 """Different radii at one height that are kept apart; more are rounded down to this many."""

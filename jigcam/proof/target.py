@@ -7,7 +7,7 @@ it is cut.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from itertools import pairwise
 from typing import Literal
@@ -18,6 +18,7 @@ from jigcam.geometry import Path, Region, difference, intersection, rectangle, u
 from jigcam.geometry.pairs import overlaps_within
 from jigcam.proof.outline import bounds_of
 from jigcam.proof.strokes import Strokes
+from jigcam.values import dataclass
 
 APART = 0.01
 """Bounds further apart than twice this have nothing to do with each other, mm: far more than what a union joins."""

@@ -8,7 +8,6 @@ stroke.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -16,6 +15,7 @@ import numpy as np
 from jigcam.gcode import ARC
 from jigcam.proof.envelope import Envelope
 from jigcam.proof.strokes import Strokes
+from jigcam.values import dataclass
 
 CHORD = 5e-4
 """Gap between an arc in an upright plane and its chords, mm."""

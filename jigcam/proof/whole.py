@@ -4,7 +4,6 @@ bored round. They need no closer look."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +11,7 @@ from jigcam.geometry import Region
 from jigcam.geometry.nearby import BoxTree
 from jigcam.proof.outline import Outline
 from jigcam.proof.strokes import Strokes
+from jigcam.values import dataclass
 
 TURN = 2.0 * np.pi
 SAME = 1e-6

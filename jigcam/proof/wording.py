@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from jigcam.units import INCH, Unit, format_length
+from jigcam.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,6 @@ That much decides whether there can be a sheet at all; screws, marks and words f
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
@@ -21,6 +20,7 @@ from jigcam.template.sheet import INCHES, METRIC, STAYS, SheetLayout, Sizes, Too
 from jigcam.template.sheet import Step as SheetStep
 from jigcam.template.support import Support, support
 from jigcam.units import Voice
+from jigcam.values import dataclass
 from jigcam.wood.solid import Cut
 
 HAND_SIZE = (1220.0, 610.0)

@@ -7,7 +7,6 @@ sheet's own, mm: openings upright, side by side, narrowest on the left, zero in 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import floor
 
 from jigcam.errors import Refused
@@ -27,6 +26,7 @@ from jigcam.template.support import Support, support
 from jigcam.template.tabs import outline_tabs
 from jigcam.tolerances import TOLERANCES
 from jigcam.units import Voice
+from jigcam.values import dataclass
 from jigcam.wood.solid import Cut, Prism
 
 LENGTH = 50.0

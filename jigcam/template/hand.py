@@ -7,13 +7,13 @@ common practice).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot
 
 from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
 from jigcam.units.setting import ToSet
+from jigcam.values import dataclass
 from jigcam.wood.band import sides, toward
 
 SHORTEST = 8.0

@@ -11,13 +11,13 @@ disc(o). All derived; mm.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import product
 
 from jigcam.geometry import Region, offset
 from jigcam.kit import Bit, Bushing, Kit
 from jigcam.template import bushing as sums
 from jigcam.template.pairs import Need, Pair, Verdict, judge
+from jigcam.values import dataclass
 
 PROUD = 1.0
 """The plug is cut this much deeper than its recess, mm, so that it stands proud and is planed flush."""

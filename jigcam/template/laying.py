@@ -7,7 +7,6 @@ page of a book; turned by any angle it is laid by the centrelines and sights of 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,6 +14,7 @@ import numpy as np
 from jigcam.geometry import apply
 from jigcam.template.sheet import LOWER
 from jigcam.template.turning import MIRRORED
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:

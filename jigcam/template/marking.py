@@ -7,7 +7,6 @@ sheet serves the opposite hand: sights, holes through the sheet, show the lines 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -18,6 +17,7 @@ from jigcam.template.free import FreeSpace
 from jigcam.template.marks import Mark, Stroke, Text, text_width
 from jigcam.template.screws import CLEAR, SheetHole
 from jigcam.template.sheet import LOWER, SheetLayout
+from jigcam.values import dataclass
 from jigcam.wood.solid import Cut
 
 GAP = 3.0

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 
 from jigcam.geometry import apply
+from jigcam.values import dataclass
 
 ALPHABET = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 .,:/-+")
 """The letters that a text may hold."""

@@ -7,13 +7,12 @@ tighter than d/2. Derived; the offset is the magazines' (see `bushing`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
 
 from jigcam.geometry import Region, offset
 from jigcam.template import bushing as sums
+from jigcam.values import dataclass
 
 SMALLEST_CORNER = 0.01
 """Corners that keep less wood than this (mm from the drawn corner to the cut) are not worth a word."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Set
-from dataclasses import dataclass
 from itertools import product
 from math import ceil
 
@@ -14,6 +13,7 @@ from jigcam.template import bushing as sums
 from jigcam.template.stack import COLLAR_SPARE, REACH_SPARE, SLENDER, Stack
 from jigcam.tolerances import TOLERANCES
 from jigcam.units import MM, Voice
+from jigcam.values import dataclass
 
 SLACK = 1e-6
 """mm; a limit that is missed by less than this, as rounding makes it, is kept."""

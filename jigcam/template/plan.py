@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigcam.findings import Finding, stops
 from jigcam.geometry import Region, offset, translation, union
@@ -29,6 +29,7 @@ from jigcam.template.stack import Stack
 from jigcam.template.support import Support
 from jigcam.template.tabs import Tab, outline_tabs
 from jigcam.units import INCH, Voice
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 from jigcam.wood.solid import Cut
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import ceil, hypot
 from typing import Final, NamedTuple
 
@@ -13,6 +12,7 @@ from jigcam.geometry import Region, disc
 from jigcam.template.box import Box
 from jigcam.template.sheet import FenceStrip
 from jigcam.units import INCH, Unit, Voice
+from jigcam.values import dataclass
 
 BORE = 1.0
 """A sight that the cutter bores by a helix is at least this much wider than it, mm, and a quarter of it."""

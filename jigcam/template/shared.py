@@ -7,7 +7,7 @@ marks are those of all. One pair serves all openings where the kit has one that 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain, combinations
 
 from jigcam.findings import Finding, stops
@@ -19,6 +19,7 @@ from jigcam.template.plan import TemplatePlan, furnished
 from jigcam.template.sheet import STAYS, Step
 from jigcam.template.wall import SheetWall, wall_between
 from jigcam.units import Voice
+from jigcam.values import dataclass
 from jigcam.wood.solid import Cut
 
 LEAST_WALL = 6.0

@@ -8,12 +8,12 @@ a second strip is the *stop*; otherwise an *index line* lies at a round distance
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil, floor
 from typing import NamedTuple
 
 from jigcam.template.box import Box
 from jigcam.units import INCH
+from jigcam.values import dataclass
 
 HOLD = 25.0
 """Sheet left round the opening, so that it holds together, mm."""

@@ -9,12 +9,13 @@ values. Units are the caller's, mm throughout this program.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import erf, fsum, hypot, sqrt
 from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
+
+from jigcam.values import dataclass
 
 Floats = npt.NDArray[np.float64]
 

@@ -6,9 +6,8 @@ through the bushing and the sheet to the bottom of the cut: projection = sheet t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jigcam.kit import Bit, Bushing, Router
+from jigcam.values import dataclass
 
 COLLAR_SPARE = 1.0
 """A collar is at least this much shorter than the template is thick (common practice, no source)."""

@@ -6,12 +6,11 @@ of its base lies outside the convex hull of what carries it. Screw holes and mar
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
 
 from jigcam.geometry import Region
+from jigcam.values import dataclass
 
 Floats = npt.NDArray[np.float64]
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import cos, pi, sin
 
 from jigcam.geometry import Region, bar
 from jigcam.template.box import Box
+from jigcam.values import dataclass
 
 TOP = 3.0
 """Length of a tab's flat top in the middle of the kerf, mm."""

@@ -19,7 +19,6 @@ also JCGM 101:2008, 6.4.6, from memory). All other errors are even within their 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt
 from typing import Any
 
@@ -28,6 +27,7 @@ import numpy.typing as npt
 
 from jigcam.kit import Accuracy
 from jigcam.template.spread import Budget, Summary, Term, below_and_above, budget, even, normal_below, summary
+from jigcam.values import dataclass
 
 Floats = npt.NDArray[np.float64]
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from jigcam.geometry import Region, intersection
 from jigcam.geometry.nearest import nearest
 from jigcam.geometry.segment import as_complex, as_pairs
+from jigcam.values import dataclass
 
 STEP = 0.25
 """Between the places of an outline from which the other one is looked for, mm: on the roundest end of a groove the

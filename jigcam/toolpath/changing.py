@@ -9,13 +9,13 @@ high before a change and goes down only when it is over its next cut. Frame: of 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from jigcam.findings import Finding
 from jigcam.kit import Bit, Machine
 from jigcam.toolpath.program import Program
 from jigcam.units import Voice
+from jigcam.values import dataclass
 
 RISE = 35.0
 """mm above the clear height at which bits are changed: room for a hand and for a longer bit (common practice, no

@@ -11,13 +11,13 @@ source, m is from memory, D is derived.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from jigcam.kit import Bit, Machine, materials, woods
 from jigcam.kit.machine import Dial
 from jigcam.units import MM, Voice
+from jigcam.values import dataclass
 
 MaterialClass = Literal["hardwood", "softwood", "mdf"]
 

@@ -10,9 +10,9 @@ the backer behind, or in waste.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from jigcam.geometry import apply
+from jigcam.values import dataclass
 
 EDGE_SHARE = 0.9
 """Part of the radius by which the outermost pass beside an open side overlaps the board's edge."""

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from jigcam.toolpath.gap import Gap, Line, Mouth
 from jigcam.toolpath.track import Cutter, Run, Track
+from jigcam.values import dataclass
 
 ON_WALL = 1e-3
 """mm; a lane this near to a wall's line runs along it."""

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
 
 from jigcam.geometry import Path
 from jigcam.toolpath.loops import station
+from jigcam.values import dataclass
 
 SLOPE = math.radians(45)
 """Slope of both flanks of a hump (common practice, no source)."""

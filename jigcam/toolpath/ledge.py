@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigcam.kit.machine import Direction
 from jigcam.toolpath.gap import Mouth
@@ -23,6 +23,7 @@ from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.track import Cutter, Run
 from jigcam.units import Voice
+from jigcam.values import dataclass
 
 LANE = 0.6
 """Most that a lane takes, in bit diameters (common practice, no source)."""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import cmath
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from jigcam.geometry import Path, Region
 from jigcam.toolpath.loops import Point, heading, path_is_inside, place
 from jigcam.toolpath.track import Cutter
+from jigcam.values import dataclass
 
 AHEAD = (3.0, 2.0, 1.2, 0.8)
 """How far along the new path a link meets it, in distances between the two."""

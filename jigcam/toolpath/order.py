@@ -9,7 +9,6 @@ Or-opt (moving a stretch of up to three elsewhere) are tried until nothing short
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import permutations, product
 
 import numpy as np
@@ -17,6 +16,7 @@ import numpy.typing as npt
 
 from jigcam.toolpath.loops import Point
 from jigcam.toolpath.track import Run
+from jigcam.values import dataclass
 
 SWEEPS = 50
 """Sweeps over the tour after which it is good enough."""

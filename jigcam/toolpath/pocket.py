@@ -11,7 +11,6 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -24,6 +23,7 @@ from jigcam.toolpath.outline import finish_ring, within
 from jigcam.toolpath.rings import SLOWER, Node, centres_of, rings, stretches
 from jigcam.toolpath.slot import Air
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track
+from jigcam.values import dataclass
 
 ALLOWANCE = 0.2
 """mm left at the walls for the finishing pass (common practice, no source)."""

@@ -8,10 +8,11 @@ with one bit at one speed; a *program* is what one file holds. All coordinates a
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from jigcam.kit import Bit
+from jigcam.values import dataclass
 
 Kind = Literal["rapid", "line", "arc"]
 Clamping = Literal["flat", "upright", "template"]

@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice
 
 import numpy as np
@@ -27,6 +27,7 @@ import numpy as np
 from jigcam.geometry import Path, Region, difference, offset
 from jigcam.toolpath.loops import Point, nearest_on, place, way_is_inside
 from jigcam.toolpath.spine import COVER, spines, thick
+from jigcam.values import dataclass
 
 STEP = 0.85
 """Step from ring to ring in bit diameters: square corners then need no spur, up to (1 + √½)/2 = 0.853 (D)."""

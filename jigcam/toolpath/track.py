@@ -8,7 +8,7 @@ height* is a little above the stock: rapids go down to it and no further. Frame:
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from jigcam.geometry import Path, arc_of
 from jigcam.kit import Bit, Machine
 from jigcam.toolpath.feeds import Feeds
 from jigcam.toolpath.program import Move
+from jigcam.values import dataclass
 
 CLEAR_HEIGHT = 5.0
 """mm above the stock at which the tool travels (common practice, no source); clamps have to lie lower."""

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from jigcam.units.format import format_angle, format_length, format_slope, nearest_fraction
 from jigcam.units.parse import INCH, Unit
+from jigcam.values import dataclass
 
 SMALLEST_RULED: Final = 0.8
 """Lengths below this are clearances, which no rule shows, mm."""

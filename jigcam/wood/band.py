@@ -7,8 +7,9 @@ frame. All lengths in mm. Everything here is exact arithmetic on convex polygons
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, inf, sin
+
+from jigcam.values import dataclass
 
 PARALLEL = 1e-9
 """A direction whose component along an axis is smaller than this is square to the axis; the same in mm."""

@@ -7,11 +7,13 @@ never a mirrored motion.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import numpy.typing as npt
+
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Board, Face

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 SLACK = 1e-6
 """mm; a limit that is exceeded by less than this, as rounding makes it, is kept."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from jigcam.errors import InputError
 from jigcam.kit import change, equilibrium_moisture, wood
+from jigcam.values import dataclass
 
 KNOWN_RANGE = (6.0, 14.0)
 """Moisture contents in % for which the coefficients of Table 13-5 hold."""

@@ -7,13 +7,13 @@ to 14 %, and no promise for one board. Along the grain nothing moves: under 0.01
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, sin
 from typing import TYPE_CHECKING, Final, Self
 
 from jigcam.errors import InputError
 from jigcam.kit import wood
 from jigcam.kit.climate import DAMP, DRY, SHOP
+from jigcam.values import dataclass
 from jigcam.wood.season import KNOWN_RANGE
 
 if TYPE_CHECKING:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal, Protocol
 
 from jigcam.geometry import Path, Region
 from jigcam.job import Board
+from jigcam.values import dataclass
 
 Hand = Literal["as drawn", "opposite"]
 Side = Literal["outside", "inside", "left end", "right end"]

@@ -5,11 +5,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.geometry import Region, mirror_x
 from jigcam.job import Board
+from jigcam.values import dataclass
 from jigcam.wood.solid import Hand, Solid
 
 End = Literal["left", "right"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
@@ -12,6 +12,7 @@ from jigcam.making.built import Built
 from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
 from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, drawn_stops, piece_of, together_findings
+from jigcam.values import dataclass
 from jigcam.workshop.shared import alone_on_sheet, plan_sheet, whole_sheet
 
 if TYPE_CHECKING:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigcam.job import Job, kit_for
 from jigcam.kit import Kit
+from jigcam.values import dataclass
 from jigcam.workshop.build import build_job
 from jigcam.workshop.contents import Asked, folder_content
 from jigcam.workshop.folder import check_folder, write_folder

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.characters import one_line
@@ -11,6 +10,7 @@ from jigcam.job.slug import slug
 from jigcam.making.dry_run import made_dry_run
 from jigcam.making.made_file import MadeFile
 from jigcam.making.setup_sheet import sheet_of
+from jigcam.values import dataclass
 from jigcam.workshop.folder import MANIFEST
 from jigcam.workshop.manifest import manifest, manifest_bytes
 from jigcam.workshop.piece_files import PieceTold, of_no_joint, piece_files, piece_told

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam import __version__
@@ -13,6 +12,7 @@ from jigcam.drawing.paper import HOME
 from jigcam.making.cautions import cautions
 from jigcam.making.words import minutes
 from jigcam.toolpath import seconds
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing.model import Drawing

@@ -9,12 +9,12 @@ import os
 import stat
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from jigcam.document.source import read_bounded
 from jigcam.errors import InputError, OutputError
 from jigcam.interruption import interruptible, tidying_up
+from jigcam.values import dataclass
 from jigcam.workshop.side_folder import NEW, clean_up, side_folder, take_place
 
 MANIFEST = "manifest.json"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
@@ -14,6 +13,7 @@ from jigcam.job.loading import job_from
 from jigcam.joints import Entries, kind, kind_names
 from jigcam.making.by_hand import OFFER
 from jigcam.making.columns import columns, hanging, prose
+from jigcam.values import dataclass
 from jigcam.workshop.build import plan_joint
 
 if TYPE_CHECKING:

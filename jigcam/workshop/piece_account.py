@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +13,7 @@ from jigcam.piece.assembly import AssemblyStep, PartAssembly, assembly_of
 from jigcam.piece.copies import piece_of
 from jigcam.piece.space import Assembled, Copy
 from jigcam.piece.together import drawn_stops, together_findings
+from jigcam.values import dataclass
 from jigcam.workshop.piece_order import order_account
 
 if TYPE_CHECKING:

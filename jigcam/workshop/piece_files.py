@@ -7,13 +7,13 @@ one joint, or of one sheet that several share, is told by its own files.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from jigcam.characters import one_line
 from jigcam.making.made_file import MadeFile
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
 from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings
+from jigcam.values import dataclass
 from jigcam.workshop.piece_account import PieceAccount
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ that whoever has the plan can cut with their own tools; the kit does not.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
@@ -18,6 +18,7 @@ from jigcam.drawing.paper import HOME, Paper
 from jigcam.drawing.pdf import leaves
 from jigcam.making.setup_sheet import sheet_of
 from jigcam.making.sheet_pages import SMALL, is_template, sheet_pages
+from jigcam.values import dataclass
 from jigcam.workshop.cover import Chapter, cover
 from jigcam.workshop.loading import parsed_job
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +16,7 @@ from jigcam.making.plan import Outcome
 from jigcam.piece import MadeTexts, as_cut
 from jigcam.proof import Proof, prove
 from jigcam.toolpath.rehearsal import DRY_RUN
+from jigcam.values import dataclass
 from jigcam.workshop.build import PlannedJob, planned_job
 
 if TYPE_CHECKING:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.drawing.model import Dimension, Item, Label, Point, Spot
 from jigcam.drawing.roles import Role
 from jigcam.geometry import Path, Region, rectangle
 from jigcam.units import format_length
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -14,6 +13,7 @@ from jigcam.drawing.roles import Role
 from jigcam.gcode import ARC, RAPID
 from jigcam.geometry import Path, Region, disc, rectangle
 from jigcam.units import format_length
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.gcode import Reading

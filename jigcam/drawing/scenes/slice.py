@@ -7,7 +7,7 @@ upright and square to the stock; places along it are told by *t*, the file's X o
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
@@ -18,6 +18,7 @@ from jigcam.drawing.roles import Role
 from jigcam.drawing.scenes.board import break_line
 from jigcam.geometry import Path, Region, difference, intersection, offset, polygon, rectangle, union
 from jigcam.units import format_length
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.proof import Target

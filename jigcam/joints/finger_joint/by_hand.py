@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.joints.finger_joint.layout import OTHER
 from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.blocks import Heading, rows_words, section
 from jigcam.making.plan import Outcome, Plan
+from jigcam.values import dataclass
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:

@@ -7,13 +7,13 @@ Corner frame: *s* from the common lower edge; *u* from the end of `a` inward, wh
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
 from jigcam.findings import Finding
 from jigcam.proof.assembly import PlacedFile, begins
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.joints.finger_joint.joint import FingerJoint

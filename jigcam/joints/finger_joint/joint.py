@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from jigcam.errors import Refused
@@ -11,6 +10,7 @@ from jigcam.findings import Finding, Level, stops
 from jigcam.geometry import Path, Region, rectangle
 from jigcam.joints.finger_joint.entry import Ends, Part
 from jigcam.joints.finger_joint.layout import OTHER, FingerLayout, Slot, finger_layout
+from jigcam.values import dataclass
 from jigcam.wood.practice import SLACK
 from jigcam.wood.solid import Prism
 from jigcam.wood.taken import End, Taken

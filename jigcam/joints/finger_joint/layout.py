@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
 
 from jigcam.joints.finger_joint.entry import Part
+from jigcam.values import dataclass
 from jigcam.wood.practice import SLACK
 
 OTHER: dict[Part, Part] = {"a": "b", "b": "a"}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -13,6 +13,7 @@ from jigcam.joints.groove.seat import seat
 from jigcam.making.axes import MEND
 from jigcam.proof.fit import SEAT, findings_of
 from jigcam.units import format_length
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.geometry import Path

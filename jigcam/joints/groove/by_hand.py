@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import ceil, degrees, sin
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from jigcam.joints.groove.words import groove_words
 from jigcam.kit import Want
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
+from jigcam.values import dataclass
 from jigcam.wood.band import sides, toward
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
@@ -25,6 +25,7 @@ from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
 from jigcam.template.laying import Site, as_move
 from jigcam.toolpath.time import seconds
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ from jigcam.toolpath.choice import direct_bit, fault_of
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.track import Cutter
 from jigcam.units import MM, Voice
+from jigcam.values import dataclass
 from jigcam.wood import Prism
 
 if TYPE_CHECKING:

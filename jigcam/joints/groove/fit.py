@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.joints.groove.axes_apart import AxesApart, AxesWorst
 from jigcam.joints.groove.seat import seat
 from jigcam.making.axes import axes_line
 from jigcam.proof.fit import findings_of
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding

@@ -15,7 +15,7 @@ a number in its row, a hand and a face, and each is cut and judged for itself.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from jigcam.errors import Refused
@@ -25,6 +25,7 @@ from jigcam.job import Board, Face, Job
 from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.joints.groove.rules import groove_findings
 from jigcam.making.kind import Guided
+from jigcam.values import dataclass
 from jigcam.wood.band import Band
 from jigcam.wood.mate import Mate
 from jigcam.wood.solid import Cut, Hand, Prism

@@ -8,11 +8,12 @@ turned over; mirrored twice it lies as it was milled.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import hypot
 from typing import TYPE_CHECKING
 
 from jigcam.template.turning import MIRRORED, laying_line
+from jigcam.values import dataclass
 from jigcam.wood.band import sides, toward
 
 if TYPE_CHECKING:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot, sqrt
 from typing import TYPE_CHECKING, Final
+
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.kit import Bit, Kit

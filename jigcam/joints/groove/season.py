@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import pi
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
+from jigcam.values import dataclass
 from jigcam.wood.practice import SLACK
 from jigcam.wood.seasons import SHOWS, Moving, Season, Seasons
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import atan2, degrees
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from jigcam.joints.key.words import key_rows
 from jigcam.making.blocks import section, table
 from jigcam.making.plan import Outcome, Plan
 from jigcam.template.inlay import PROUD
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -13,6 +12,7 @@ from jigcam.making.axes import MEND, axes_line
 from jigcam.proof.fit import SEAT
 from jigcam.template.inlay import FIT, plug_in
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.geometry import Region

@@ -8,7 +8,6 @@ its ends at d/2, and the two at the waist at the offset o of the larger bushing;
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import cos, pi, sin
 
 import numpy as np
@@ -19,6 +18,7 @@ from jigcam.geometry import Path, Region, offset, opening, polygon
 from jigcam.job import Board, Face, Job
 from jigcam.joints.key.entry import KeyEntry
 from jigcam.units import format_angle, format_length
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 from jigcam.wood.practice import PRACTICE, SLACK
 from jigcam.wood.solid import Cut, Prism

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
@@ -16,6 +15,7 @@ from jigcam.joints.key.words import SAID, key_bench_words, keys_words
 from jigcam.making.plan import Outcome, Plan, RiddenCut
 from jigcam.making.template import milled_opening, ridden, template_setups
 from jigcam.template.inlay import plug_in
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing

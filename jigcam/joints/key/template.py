@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
@@ -14,6 +13,7 @@ from jigcam.template.inlay import FIT, PROUD, Inlay, InlayVerdict, plug_in, rank
 from jigcam.template.pairs import Need
 from jigcam.template.plan import TemplatePlan, plan_template
 from jigcam.units import Voice
+from jigcam.values import dataclass
 
 NOT_WORTH_A_WORD = 0.01
 """A gap this near to the wanted clearance is the wanted one, mm."""

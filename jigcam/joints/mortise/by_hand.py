@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import degrees, pi
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from jigcam.joints.mortise.drawn import DrawnMortise
 from jigcam.joints.mortise.words import bench_lines
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.joints.mortise.row import Row

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
@@ -33,6 +32,7 @@ from jigcam.template.hand import hand_lines
 from jigcam.template.laying import STAYS
 from jigcam.template.stack import COLLAR_SPARE
 from jigcam.template.turning import laying_line
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing

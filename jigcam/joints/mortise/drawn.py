@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.joints.mortise.words import mortise_words
 from jigcam.making.plan import Plan
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.geometry import Path
 from jigcam.making.axes import axes_line
 from jigcam.proof import edge_outline, fit
 from jigcam.proof.fit import findings_of
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding

@@ -6,7 +6,7 @@ mortise's length and that of its mate are one, and so the rest of the row follow
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import atan2, cos, hypot, sin
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from jigcam.findings import Finding, stops
 from jigcam.joints.mortise.row import Row
 from jigcam.joints.mortise.rules import mortise_findings
 from jigcam.joints.mortise.tenon import SHORTER, LooseTenon
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Job

@@ -6,11 +6,12 @@ depth from its outside face, and z comes out of the end grain. mm, radians.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, hypot, pi, sin, sqrt
 
 from jigcam.geometry import Path, Region, rectangle, slot
 from jigcam.job.board import Board, Face
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 from jigcam.wood.solid import Cut, Prism, Side, Solid
 from jigcam.wood.taken import End, Taken

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
+
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.units import Voice

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.geometry import apply
 from jigcam.joints.rabbet.words import rabbet_words
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:

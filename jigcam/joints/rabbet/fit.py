@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from jigcam.geometry import apply
 from jigcam.making.measured_cut import MeasuredCut
+from jigcam.values import dataclass
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:

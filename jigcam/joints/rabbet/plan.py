@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import inf
 from typing import TYPE_CHECKING
 
@@ -21,6 +20,7 @@ from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.gap import Mouth
 from jigcam.toolpath.ledge import Ledge, ledge_operations
 from jigcam.toolpath.track import Cutter
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding, Level
 from jigcam.geometry import rectangle
 from jigcam.job.board import Board, Face
+from jigcam.values import dataclass
 from jigcam.wood.band import sides
 from jigcam.wood.practice import PRACTICE, SLACK
 from jigcam.wood.solid import Prism

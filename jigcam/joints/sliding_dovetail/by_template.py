@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
@@ -26,6 +26,7 @@ from jigcam.making.axes import MEND
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.template import guide_facts, milled_opening, shared_setup, template_setup
 from jigcam.proof.assembly import PlacedFile
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing

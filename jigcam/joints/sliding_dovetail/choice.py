@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import degrees, radians
 from typing import TYPE_CHECKING
 
@@ -10,6 +9,7 @@ from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.joints.sliding_dovetail.solids import Channel
 from jigcam.kit import Bit, Kit, Want
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.entry import SlidingDovetailEntry

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, hypot, sin
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +11,7 @@ import numpy as np
 from jigcam.findings import Finding
 from jigcam.joints.sliding_dovetail.shape import UNDER
 from jigcam.proof.assembly import Cutting, begins_toward
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail

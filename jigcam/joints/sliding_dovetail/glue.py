@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi
 from typing import TYPE_CHECKING, Self
 
 from jigcam.joints.sliding_dovetail.words import glued_edge
+from jigcam.values import dataclass
 from jigcam.wood.seasons import Moving, Seasons
 
 if TYPE_CHECKING:

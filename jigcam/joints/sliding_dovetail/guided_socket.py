@@ -9,7 +9,6 @@ bushing is. Derived, from the sums of `template.bushing`. mm.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import product
 from math import degrees
 from typing import TYPE_CHECKING
@@ -20,6 +19,7 @@ from jigcam.template import bushing as sums
 from jigcam.template.pairs import NO_PLAY, SLACK, Pair
 from jigcam.template.stack import COLLAR_SPARE
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from math import radians, sin
 from typing import TYPE_CHECKING, Literal, Self
 
 from jigcam.joints.sliding_dovetail.rules import sliding_findings
 from jigcam.joints.sliding_dovetail.shape import Shape
 from jigcam.joints.sliding_dovetail.solids import AroundTail, AroundTailFlat, Socket, TailPlace
+from jigcam.values import dataclass
 from jigcam.wood.band import Band
 from jigcam.wood.taken import Taken
 

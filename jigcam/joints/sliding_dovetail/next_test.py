@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.errors import InputError
@@ -11,6 +10,7 @@ from jigcam.joints.sliding_dovetail.choice import choose_bits
 from jigcam.joints.sliding_dovetail.table_words import fit_lines, tail_on_table
 from jigcam.joints.sliding_dovetail.trial import NextTrial, clearance_of, play_by_depth, play_by_fence, play_of
 from jigcam.making.gcode_file import tidy
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.job import Job

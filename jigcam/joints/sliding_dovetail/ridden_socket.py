@@ -8,7 +8,6 @@ which the tail is put. The straight bit before it has to stay within the mouth. 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,6 +16,7 @@ from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, rectangle
 from jigcam.joints.sliding_dovetail.solids import Socket
 from jigcam.proof import Corner, Ride, ride
+from jigcam.values import dataclass
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail

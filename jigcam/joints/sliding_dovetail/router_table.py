@@ -9,11 +9,11 @@ keeps the cut shallower there and so gives a taper.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil, tan
 from typing import Literal
 
 from jigcam.errors import InputError
+from jigcam.values import dataclass
 
 TableFace = Literal["outside", "inside"]
 TableEdge = Literal["lower", "upper"]

@@ -7,9 +7,11 @@ it by the taper. Flanks lean inward as h grows, by the tangent of their angle, s
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, hypot, tan
 from typing import NamedTuple, Self
+
+from jigcam.values import dataclass
 
 UNDER = 0.2
 """How much shorter the tail is than the socket is deep, mm: its shoulders close before it touches the bottom (common

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigcam.gcode import read
@@ -14,6 +13,7 @@ from jigcam.joints.sliding_dovetail.table_words import table_words
 from jigcam.joints.sliding_dovetail.words import sliding_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
+from jigcam.values import dataclass
 from jigcam.wood.taken import Taken
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ each other across the socket, and the sheet is moved by their distance between t
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -27,6 +27,7 @@ from jigcam.template.sheet import INCHES, METRIC, Step
 from jigcam.template.stack import REACH_SPARE
 from jigcam.template.support import support
 from jigcam.tolerances import TOLERANCES
+from jigcam.values import dataclass
 from jigcam.wood import Cut
 from jigcam.wood.solid import Prism
 

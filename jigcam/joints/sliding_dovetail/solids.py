@@ -6,13 +6,13 @@ with z 0 on the end grain, and the face frame of its outside face.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, hypot
 from typing import NamedTuple
 
 from jigcam.geometry import Path, Region, difference, intersection, polygon, rectangle, slot, union
 from jigcam.job import Board
 from jigcam.joints.sliding_dovetail.shape import UNDER, Shape
+from jigcam.values import dataclass
 from jigcam.wood.band import Band
 from jigcam.wood.solid import Prism
 

@@ -6,8 +6,9 @@ at every height, as all flanks lean alike. Less than none: how much wider the ta
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, tan
+
+from jigcam.values import dataclass
 
 
 def play_of(clearance: float, angle: float) -> float:
