@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from jigcam.cli.ending import LostOutput, end_quietly, forget_output, losing_output, whole_streams
+from jigcam.cli.help import Context
 from jigcam.interruption import end_by
 
 SELDOM = (20_000, 20, 20)
@@ -24,6 +25,8 @@ often, a small `make` takes 5 % less.
 
 class LateGroup(click.Group):
     """A group known by a table: name of a command → one line of help. Command `x` is `command` in `<package>.x`."""
+
+    context_class = Context
 
     def __init__(self, *args: Any, package: str, table: Mapping[str, str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

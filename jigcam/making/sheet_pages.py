@@ -52,6 +52,8 @@ def sheet_pages(
                     flow.picture(drawing, VIEW)
         elif part.topic == "clamping":
             _clamping(flow, part, voice)
+        elif part.topic == "trial":
+            _boxed(flow, part.blocks)
         elif part.topic == "bench":
             _bench(flow, part.blocks, [each for each in drawings.values() if is_template(each)])
         else:
@@ -122,6 +124,11 @@ def _bench(flow: Flow, blocks: Sequence[Block], templates: Sequence[Drawing]) ->
     flow.page()
     for drawing in templates:
         flow.picture(drawing, VIEW)
+    _boxed(flow, blocks)
+
+
+def _boxed(flow: Flow, blocks: Sequence[Block]) -> None:
+    """Work with boxes to tick."""
     for block in blocks:
         if isinstance(block, Points):
             flow.figures(settings(block))

@@ -82,17 +82,18 @@ def sizes_of(voice: Voice) -> Sizes:
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class BareSheet:
     """A bare sheet about openings of one face. Face frame, mm.
 
     cutter: mills it, None: made by hand. opening: all of them. layout: of the sheet and its strips. held: how the base
-    rests on it, round the ride of each opening.
+    rests on it, round the ride of each opening. sawn: to size, before it is milled.
     """
 
     cutter: Bit | None
     opening: Region
     layout: SheetLayout
     held: tuple[Support, ...]
+    sawn: bool
 
     @property
     def across(self) -> float:
@@ -100,13 +101,13 @@ class Laid:
         return self.cutter.diameter if self.cutter else 0.0
 
 
-def laid(
+def bare_sheet(
     name: str,
     openings: Sequence[BareOpening],
     kit: Kit,
     voice: Voice,
     steps: tuple[SheetStep, ...] = STAYS,
-) -> Laid:
+) -> BareSheet:
     """The bare sheet about openings. name: of it, in findings; steps: by which it is moved.
 
     Raises `Refused` where no bit of a kit with a machine mills it, and where it is larger than can be made.
@@ -119,6 +120,7 @@ def laid(
     if cutter is None and kit.machine is not None:
         raise refused(name, [*before, no_cutter(name, rejected_cutters(kit, widest, outside, voice))])
     opening = first.opening if alone else union(*(each.opening for each in openings))
+    sawn = kit.the_sheet.sawn_to_size and cutter is not None
     layout = lay_out(
         Box(*opening.bounds),
         Box.about(each.ride.bounds for each in openings),
@@ -128,16 +130,19 @@ def laid(
         cutter=cutter.diameter if cutter else 0.0,
         sizes=sizes_of(voice),
         steps=steps,
+        sawn=sawn,
     )
     if isinstance(layout, TooLarge):
         raise refused(name, [*before, too_large(name, layout, kit, voice, first.cut.what, shared=not alone)])
     sheet, base = layout.box.region, kit.the_router.base_radius
-    return Laid(cutter, opening, layout, tuple(support(sheet, opening, each.ride, base) for each in openings))
+    return BareSheet(
+        cutter, opening, layout, tuple(support(sheet, opening, each.ride, base) for each in openings), sawn
+    )
 
 
 def rests(opening: BareOpening, kit: Kit, voice: Voice) -> Support:
     """How the router's base rests on the sheet about one opening. Raises `Refused` where none can be made."""
-    lies = laid(opening.cut.joint, [opening], kit, voice)
+    lies = bare_sheet(opening.cut.joint, [opening], kit, voice)
     (held,) = lies.held
     found = [*opening.findings, *support_findings(opening.cut.joint, held, lies.layout, kit, voice)]
     if stops(found):

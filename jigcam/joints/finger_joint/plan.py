@@ -16,13 +16,13 @@ from jigcam.joints.finger_joint.fit import FingersFit, corner_fit, fit_findings
 from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.setup import Placement, Setup, Step, Waste, corner_of
-from jigcam.making.upright import CLEAR, LEAD, OVER, holding_faults, upright_placement, upright_words
+from jigcam.making.upright import LEAD, OVER, holding_faults, upright_placement, upright_words
 from jigcam.proof.assembly import PlacedFile
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import extent, reached, too_large
 from jigcam.toolpath.gap import Line, Mouth, Wall, through_gap
-from jigcam.toolpath.gap_run import Pass, clearing_run, wall_run
+from jigcam.toolpath.gap_run import clearing_run, lane_passes, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
@@ -123,7 +123,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
     """One end of one board, or of a gang of them, standing up."""
     board, depth = joint.board(part), joint.depth(part)
     thick = gang * board.thickness
-    cutter = Cutter(bit, choose(bit, board.wood, kit.the_machine, depth, voice=voice), kit.the_machine, clear=CLEAR)
+    cutter = Cutter(bit, choose(bit, board.wood, kit.the_machine, depth, voice=voice), kit.the_machine)
     placement = upright_placement(board, end)
     operations = _operations(joint.slots(part), cutter, depth, thick, placement, voice)
     need = extent([move for each in operations for move in each.moves])
@@ -138,7 +138,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
         stock=(board.width, thick, board.length),
         zero="operator's left edge, outside face, end grain",
         placement=placement,
-        clear_height=CLEAR,
+        clear_height=kit.the_machine.clear_height,
         title=f"{names}: fingers, standing on its other end",
         hold=tuple(upright_words(board, end, depth, 2.0 * bit.radius, voice, gang=gang)),
         steps=(Step(cutter, slug(f"{board.name} {end} fingers"), operations, (Waste("slots", solid),)),),
@@ -169,9 +169,9 @@ def _operations(
     levels = even_levels(depth, cutter.feeds.depth_per_pass)
     rough = []
     for inner in (each.inset(ALLOWANCE) for each in gaps):
-        lanes = inner.lanes(STEP * cutter.bit.diameter)
-        rough.append(clearing_run([Pass(level, inner, lanes) for level in levels], cutter, mouth))
-    finish = [wall_run(each, cutter, mouth, -depth) for each in gaps]
+        passes = lane_passes(inner, cutter, mouth, levels, STEP * cutter.bit.diameter)
+        rough.append(clearing_run(passes, cutter, mouth))
+    finish = [wall_run(each, cutter, mouth, -depth, rises=True) for each in gaps]
     return (
         operation("clear the slots", cutter, rough, "In from the outside face, and back the same way."),
         operation("finish the cheeks", cutter, finish, "One pass of the full depth, in from the outside face."),

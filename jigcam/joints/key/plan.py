@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.handwork import HandWork
     from jigcam.template import TemplatePlan
     from jigcam.wood import Taken
 
@@ -66,6 +67,11 @@ class KeysPlan(Plan):
         return (self.template.template,)
 
     @property
+    def handwork(self) -> tuple[HandWork, ...]:
+        """The recesses with the larger bushing, then the key from stock with the smaller one."""
+        return self.template.recesses(), self.template.key_from_stock()
+
+    @property
     def redrawn(self) -> tuple[Taken, ...]:
         """The recesses with the corners that bit and bushing leave."""
         pair = self.template.inlay.recess
@@ -84,7 +90,7 @@ class KeysPlan(Plan):
 
     def joint_words(self) -> list[Block]:
         """The keys, and their tools."""
-        return keys_words(self.template, self.voice)
+        return keys_words(self.template, self.kit, self.voice)
 
     def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, recess and key with the router."""
@@ -106,7 +112,14 @@ class KeysPlan(Plan):
         plug = plug_in(opening, inlay.plug.bit.diameter, inlay.plug.bushing.outside)
         findings = list(ride.findings)
         if plug.is_empty or ride.cut.is_empty:
-            findings.append(Finding("stop", "no-key", cut.joint, "nothing is left of the key: its waist is too narrow"))
+            findings.append(
+                Finding(
+                    "stop",
+                    "no-key",
+                    cut.joint,
+                    "nothing is left of the key: make its waist wider, or take a thinner bit",
+                )
+            )
             return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, None, tuple(findings))
         first, *_ = self.template.key.centres
         moves = [translation(x - first[0], y - first[1]) for x, y in self.template.key.centres]
