@@ -7,7 +7,6 @@ caller would expect, and each class owns its exit status, so the command line ne
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from jigcam.characters import one_line
@@ -85,6 +84,10 @@ class Refused(JigcamError):
 def nearest(word: str, known: Iterable[str]) -> str:
     """The known word that a person most likely meant, or "" where none is near."""
     by_folded = {name.casefold(): name for name in known}
+    if word.casefold() in by_folded:
+        return by_folded[word.casefold()]
+    from difflib import get_close_matches  # only for who makes a slip
+
     close = get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.5)
     return by_folded[close[0]] if close else ""
 

@@ -6,6 +6,7 @@ import ast
 import subprocess
 import sys
 from graphlib import TopologicalSorter
+from importlib import import_module
 from pathlib import Path
 from typing import get_args
 
@@ -19,6 +20,7 @@ PACKAGE = Path(jigcam.__file__).parent
 
 LAYERS = (
     "characters",
+    "late",
     "interruption",
     "errors",
     "findings",
@@ -45,7 +47,17 @@ LAYERS = (
 )
 
 # The proof shares nothing with the planner: what it may know is text, geometry and the kit.
-PROOF_MAY_USE = {"characters", "errors", "findings", "tolerances", "units", "geometry", "kit", "gcode", "proof"}
+PROOF_MAY_USE = {
+    "characters",
+    "errors",
+    "findings",
+    "tolerances",
+    "units",
+    "geometry",
+    "kit",
+    "gcode",
+    "proof",
+}
 
 
 def modules() -> list[Path]:
@@ -148,6 +160,33 @@ def test_help_imports_nothing_heavy() -> None:
         "assert not heavy, heavy\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
+
+
+def test_the_sums_of_one_bushing_load_neither_geometry_nor_models() -> None:
+    code = (
+        "import sys\n"
+        "from jigcam.cli import main\n"
+        "try:\n    main(['bushing', 'offset', '--bit', '1/4in', '--bushing', '5/16in', '--cut', '1/2in'])\n"
+        "except SystemExit as end:\n    assert not end.code, end.code\n"
+        "heavy = {'numpy', 'shapely', 'pydantic', 'tomllib'} & set(sys.modules)\n"
+        "assert not heavy, heavy\n"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
+
+
+def test_a_package_whose_names_come_late_gives_each_of_them_as_its_module_has_it() -> None:
+    package = import_module("jigcam.template")
+    typed = next(
+        node for node in ast.parse(Path(package.__file__ or "").read_text("utf-8")).body if isinstance(node, ast.If)
+    )
+    names = {
+        (node.module, alias.name) for node in typed.body if isinstance(node, ast.ImportFrom) for alias in node.names
+    }
+    assert {name for _, name in names} <= set(dir(package))
+    for module, name in names:
+        assert getattr(package, name) is getattr(import_module(module or ""), name)
+    with pytest.raises(AttributeError, match="no attribute 'nothing'"):
+        package.nothing  # noqa: B018 - asking for it is the test
 
 
 # ---- no circles, and rooms that know neither tools nor each other

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 
 from jigcam.bench.cut import chosen_verdict
 from jigcam.bench.sheet import sheet_verdict
-from jigcam.document.fields import length_text
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.kit import profiles_folder
@@ -19,7 +18,7 @@ from jigcam.making.plan import Outcome, Plan
 from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
-from jigcam.units import INCH, Voice
+from jigcam.units import INCH, Voice, length_text
 
 if TYPE_CHECKING:
     from jigcam.bench.cut import BenchCut

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from jigcam.bench.offset_picture import offset_picture
-from jigcam.document.fields import length_text
 from jigcam.errors import InputError
 from jigcam.template import bushing as sums
-from jigcam.units import MM, Voice, nearest_fraction
+from jigcam.units import MM, Voice, length_text, nearest_fraction
 
 
 @dataclass(frozen=True, slots=True)

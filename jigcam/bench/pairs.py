@@ -3,31 +3,35 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING, Any
 
-from jigcam.document.fields import length_text
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
 from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
-from jigcam.template import Need, Verdict, plan_template, rank_pairs
+from jigcam.template import Need, Verdict, rank_pairs
 from jigcam.template import bushing as sums
-from jigcam.units import Voice
+from jigcam.template.bare import opened, rests
+from jigcam.units import Voice, length_text
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Sequence, Sized
 
     from jigcam.bench.cut import BenchCut
     from jigcam.kit import Kit
     from jigcam.template import Pair, Support
+
+MOST_SHOWN = 100
+"""So many working pairs are laid on a board and listed, the best ones; the rest of a large kit is counted."""
 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
     """A pair's verdict for a cut. corner: radius left in the cut's inside corners, mm.
 
-    base: how the router's base rests round the ride, None without a board to lay a sheet on. more: reasons beyond the
-    verdict's that refuse its template.
+    base: how the router's base rests round the ride, None without a board to lay a sheet on, and where `MOST_SHOWN`
+    better pairs were laid on it. more: reasons beyond the verdict's that refuse its template.
     """
 
     verdict: Verdict
@@ -112,16 +116,14 @@ def pairs_for_cut(each: BenchCut, kit: Kit, voice: Voice) -> PairList:
     """
     cut = each.cut
     need = Need(cut.narrowest, cut.solid.depth, each.guided.corners, voice)
-    judged = []
-    ranked = rank_pairs(kit, need, where=cut.joint)
-    for verdict in ranked:
+    judged, shown = [], 0
+    for verdict in rank_pairs(kit, need, where=cut.joint):
         base: Support | None = None
         more: tuple[str, ...] = ()
-        if verdict.ok and each.sheet is None:
-            pair = verdict.pair
+        if verdict.ok and each.sheet is None and shown < MOST_SHOWN:
             try:
-                bushing = kit.bushing(pair.bushing.name)
-                base = plan_template(cut, kit, bit=pair.bit, bushing=bushing, voice=voice, ranked=ranked).support
+                base = rests(opened(cut, verdict, (verdict,), verdict.findings, both_hands=False), kit, voice)
+                shown += 1
             except Refused as refused:
                 more = tuple(finding.says for finding in stops(refused.findings))
         judged.append(Judged(verdict, verdict.corner_radius, base, more))
@@ -217,7 +219,7 @@ def _table(result: PairList, voice: Voice, width: int | None) -> list[str]:
     good = [each for each in result.judged if each.ok]
     if not good:
         return ["no pair of the kit will do"]
-    return columns(
+    table = columns(
         [
             "",
             "bit",
@@ -247,11 +249,18 @@ def _table(result: PairList, voice: Voice, width: int | None) -> list[str]:
                 says(each.corner),
                 "" if each.base is None else f"{each.base.fraction:.0%}",
             ]
-            for rank, each in enumerate(good, 1)
+            for rank, each in enumerate(good[:MOST_SHOWN], 1)
         ],
         left=3,
         width=width,
     )
+    return [*table, *_rest(good, "work by their sums, after these")]
+
+
+def _rest(some: Sized, what: str = "") -> list[str]:
+    """The line that counts what a list of a large kit leaves out."""
+    left = len(some) - MOST_SHOWN
+    return [f"  and {left:,} more {what}".rstrip()] if left > 0 else []
 
 
 def _verdicts(result: PairList) -> list[str]:
@@ -260,11 +269,16 @@ def _verdicts(result: PairList) -> list[str]:
     others = dict.fromkeys(
         each.verdict.pair.bit.name for each in result.judged if not each.verdict.pair.bit.upright_walls
     )
-    lines = _reasons("watch", [each for each in result.judged if each.ok and each.reasons], all_of_them=True)
+    lines = _reasons("watch", _watched(result), all_of_them=True)
     lines += _reasons("refused", straight, all_of_them=False)
     if others:
         lines += ["", f"not for this cut, as they are not straight: {', '.join(others)}"]
     return lines
+
+
+def _watched(result: PairList) -> list[Judged]:
+    """The listed ones that have cautions."""
+    return [each for each in islice((each for each in result.judged if each.ok), MOST_SHOWN) if each.reasons]
 
 
 def _reasons(title: str, some: Sequence[Judged], *, all_of_them: bool) -> list[str]:
@@ -272,23 +286,32 @@ def _reasons(title: str, some: Sequence[Judged], *, all_of_them: bool) -> list[s
     for each in some:
         for reason in each.reasons if all_of_them else each.reasons[:1]:
             said.setdefault(reason, []).append(each.verdict.pair)
-    return [*(["", title] if said else []), *(f"  {_named(pairs)}: {reason}" for reason, pairs in said.items())]
+    listed = [f"  {_named(pairs)}: {reason}" for reason, pairs in islice(said.items(), MOST_SHOWN)]
+    return [*(["", title] if said else []), *listed, *_rest(said)]
 
 
 def _named(pairs: Sequence[Pair]) -> str:
     """Pairs in words, those of one bit together."""
-    bits = dict.fromkeys(pair.bit.name for pair in pairs)
-    return "; ".join(f"{bit} in {', '.join(p.bushing.name for p in pairs if p.bit.name == bit)}" for bit in bits)
+    bushings: dict[str, list[str]] = {}
+    for pair in pairs:
+        bushings.setdefault(pair.bit.name, []).append(pair.bushing.name)
+    return "; ".join(f"{bit} in {', '.join(names)}" for bit, names in bushings.items())
 
 
 def _together(result: PairList) -> list[str]:
     lines: list[str] = []
-    if result.inlay:
+    inlay, sharing = result.inlay, result.sharing
+    if inlay:
         lines += ["", "recess and plug from one opening with one bit (B1 - B2 = 2d)"]
         lines += [
-            f"  {each.bit.name}: recess with {each.recess.name}, plug with {each.plug.name}" for each in result.inlay
+            f"  {each.bit.name}: recess with {each.recess.name}, plug with {each.plug.name}"
+            for each in inlay[:MOST_SHOWN]
         ]
-    if result.sharing:
+        lines += _rest(inlay)
+    if sharing:
         lines += ["", "pairs that share one opening (B - d is the same)"]
-        lines += ["  " + "; ".join(f"{bit.name} in {each.name}" for bit, each in group) for group in result.sharing]
+        lines += [
+            "  " + "; ".join(f"{bit.name} in {each.name}" for bit, each in group) for group in sharing[:MOST_SHOWN]
+        ]
+        lines += _rest(sharing)
     return lines

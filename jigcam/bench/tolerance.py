@@ -6,14 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigcam.bench.cut import BenchCut, chosen_verdict
-from jigcam.document.fields import length_text
 from jigcam.errors import InputError
 from jigcam.kit import Accuracy
 from jigcam.kit.accuracy import LARGEST
 from jigcam.making.columns import columns, hanging, prose
 from jigcam.template import Pair
 from jigcam.template.tolerance import CURES, CUTS, SEED, Errors, Tolerance, tolerance
-from jigcam.units import MM, Voice
+from jigcam.units import MM, Voice, length_text
 from jigcam.wood.practice import PRACTICE
 
 if TYPE_CHECKING:

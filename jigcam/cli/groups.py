@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import signal
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
@@ -13,6 +14,13 @@ import click
 from jigcam.cli.ending import LostOutput, end_quietly, forget_output, losing_output, whole_streams
 from jigcam.cli.help import Context
 from jigcam.interruption import end_by
+
+SELDOM = (20_000, 20, 20)
+"""New objects that call for a look after circles of them, and looks that call for one at older objects.
+
+Our data make no circles, and modules and classes, which are most of what a short run makes, stay: looked after less
+often, a small `make` takes 5 % less.
+"""
 
 
 class LateGroup(click.Group):
@@ -40,6 +48,7 @@ class LateGroup(click.Group):
         """
         if not standalone_mode:
             return super().main(args, prog_name, complete_var, False, **extra)
+        gc.set_threshold(*SELDOM)
         with whole_streams():
             try:
                 status = super().main(args, prog_name, complete_var, False, **extra)

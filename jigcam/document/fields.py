@@ -18,9 +18,9 @@ from pydantic_core import CoreSchema
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
 from jigcam.units import (
-    INCH,
     format_angle,
     format_slope,
+    length_text,
     parse_angle,
     parse_length,
     parse_power,
@@ -192,11 +192,6 @@ def _per(time: str) -> _Convert:
         return parse_length(value.strip().removesuffix(time) if isinstance(value, str) else value, units)
 
     return convert
-
-
-def length_text(value: float, units: str | None) -> str:
-    """A length (mm) as errors say it, be it ever so odd: in "in", or else in mm."""
-    return f"{value / INCH:.4g} in" if units == "in" else f"{value:g} mm"
 
 
 def said_length(value: float, info: ValidationInfo) -> str:

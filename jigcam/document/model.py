@@ -25,7 +25,9 @@ class Model(BaseModel):
     CALLED: ClassVar[Mapping[str, str]] = {}
     """Names that people bring along for a key, as from another kind of joint, and the key that is meant."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", validate_by_name=True, validate_by_alias=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", validate_by_name=True, validate_by_alias=True, defer_build=True
+    )
 
     @classmethod
     def keys(cls) -> tuple[str, ...]:

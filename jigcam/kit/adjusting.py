@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import Any
 
 from jigcam.document import Document
-from jigcam.document.fields import length_text
 from jigcam.errors import InputError, OutputError
 from jigcam.interruption import interruptible, tidying_up
 from jigcam.kit.bit import Bit
@@ -24,7 +23,7 @@ from jigcam.kit.loading import kit_from
 from jigcam.kit.measured import Measured, slip
 from jigcam.kit.profiles import profiles_folder
 from jigcam.kit.router import Bushing
-from jigcam.units import INCH, Unit
+from jigcam.units import INCH, Unit, length_text
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from jigcam.document.fields import repeated
 from jigcam.errors import InputError, nearest, unknown_name
 from jigcam.kit.kit import Kit
 from jigcam.kit.materials import materials
-from jigcam.kit.profiles import kit_names, profiles_folder
+from jigcam.kit.profiles import is_kit, kit_names, profiles_folder
 
 TOOLS = ("router", "machine", "sheet", "bits", "bushings", "measured", "tolerances")
 """Keys of a kit that no job has."""
@@ -49,7 +49,7 @@ def kit_path(name_or_path: str, relative_to: Path | None = None) -> Path:
 
     The file need not be there. Raises InputError, with the nearest shipped name, for what is neither name nor path.
     """
-    if name_or_path in kit_names():
+    if is_kit(name_or_path):
         return profiles_folder() / f"{name_or_path}.toml"
     path = (relative_to or Path()) / name_or_path
     if path.suffix == ".toml" or os.path.isfile(path) or any(separator in name_or_path for separator in "/\\"):

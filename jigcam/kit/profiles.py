@@ -27,6 +27,12 @@ def profile_table(name: str, table: str = "") -> dict[str, Any]:
     return rows
 
 
+def is_kit(name: str) -> bool:
+    """Whether a shipped kit has that name; none of the others is read."""
+    path = profiles_folder() / f"{name}.toml"
+    return path.name == f"{name}.toml" and path.is_file() and "kit" in tomllib.loads(path.read_text("utf-8"))
+
+
 @cache
 def kit_names() -> tuple[str, ...]:
     """The names of the shipped kits, sorted."""

@@ -13,9 +13,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, product
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from jigcam.kit import Bit, Bushing
+if TYPE_CHECKING:
+    from jigcam.kit import Bit, Bushing
 
 
 def offset(bit: float, bushing: float) -> float:

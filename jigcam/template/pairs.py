@@ -52,9 +52,9 @@ class Pair:
     measured: Measured | None = None
 
     @classmethod
-    def of(cls, bit: Bit, bushing: Bushing, kit: Kit) -> Pair:
-        """The pair as the kit knows it: by its nominal sizes, or by test cuts."""
-        found, known = kit.measurement(bit, bushing), kit.as_measured(bit)
+    def of(cls, bit: Bit, bushing: Bushing, kit: Kit, known: Bit | None = None) -> Pair:
+        """The pair as the kit knows it: by its nominal sizes, or by test cuts. known: the bit as measured, if asked."""
+        found, known = kit.measurement(bit, bushing), known or kit.as_measured(bit)
         if found is None:
             return cls(known, bushing)
         sold = next((each for each in kit.bits if each.name == bit.name), bit)
@@ -277,9 +277,10 @@ def rank_pairs(
     corners or not, as the chisel comes to them with any bit; the least offset, as it leaves most sheet under the base;
     names.
     """
+    known = [(bit, kit.as_measured(bit)) for bit in (kit.bits if bits is None else bits)]
     verdicts = [
-        judge(Pair.of(bit, bushing, kit), kit, need, where)
-        for bit, bushing in product(kit.bits if bits is None else bits, kit.bushings if bushings is None else bushings)
+        judge(Pair.of(bit, bushing, kit, itself), kit, need, where)
+        for (bit, itself), bushing in product(known, kit.bushings if bushings is None else bushings)
     ]
 
     def rank(verdict: Verdict) -> tuple[bool, bool, int, bool, float, float, str]:

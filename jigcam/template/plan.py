@@ -5,43 +5,29 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.geometry import Region, offset, translation, union
 from jigcam.kit import Bit, Bushing, Kit
 from jigcam.template.advice import (
     choice_findings,
-    no_cutter,
     refusal,
     sawn_findings,
     sheet_findings,
     strip_findings,
     support_findings,
-    too_large,
     use_findings,
 )
-from jigcam.template.box import Box
-from jigcam.template.cutters import marker, rejected_cutters, template_cutter
+from jigcam.template.bare import BareOpening, bare_sheet, need_of, opened, refused, sizes_of
+from jigcam.template.cutters import marker
 from jigcam.template.marking import mark_sheet
 from jigcam.template.marks import Mark, moved, plain
-from jigcam.template.opening import RoundedCorner, corners_left, has_corners, ride_region, template_opening
+from jigcam.template.opening import RoundedCorner, corners_left, has_corners
 from jigcam.template.pairs import Need, Pair, Verdict, rank_pairs
 from jigcam.template.screws import Screws, SheetHole, screw_holes, screws_for, sight_diameter, thinned
-from jigcam.template.sheet import (
-    INCHES,
-    METRIC,
-    STAYS,
-    FenceStrip,
-    Index,
-    SheetLayout,
-    TooLarge,
-    blank_margin,
-    blank_side,
-    lay_out,
-)
+from jigcam.template.sheet import STAYS, FenceStrip, Index, SheetLayout, blank_margin, blank_side
 from jigcam.template.sheet import Step as SheetStep
 from jigcam.template.stack import Stack
-from jigcam.template.support import Support, support
+from jigcam.template.support import Support
 from jigcam.template.tabs import Tab, outline_tabs
 from jigcam.units import INCH, Voice
 from jigcam.wood.band import sides
@@ -49,8 +35,6 @@ from jigcam.wood.solid import Cut
 
 Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
-HAND_SIZE = (1220.0, 610.0)
-"""mm; a template that is made by hand is no larger than a quarter of a sheet of 4 by 8 ft, as sold (from memory)."""
 HAND_DRILL = {"in": INCH / 4.0, "mm": 6.0}
 """mm; sights of a template that is made by hand, by units (common practice, no source)."""
 
@@ -142,69 +126,23 @@ def plan_template(
     faces: Sequence[str] | None = None,
     steps: tuple[SheetStep, ...] = STAYS,
     voice: Voice | None = None,
-    ranked: tuple[Verdict, ...] | None = None,
 ) -> TemplatePlan:
     """The template for a cut with the tools of a kit.
 
     bit, bushing: the ones that the job names; None: chosen from the kit, see `rank_pairs`. both_hands: the sheet is
     also used turned over. faces: texts that say which face is up for what; None: those of the hands. steps: by which it
-    is moved for each cut that it serves. voice: of texts and findings; None: the kit's. ranked: what `rank_pairs` says
-    of all of the kit for this cut, where it is known already. A kit without a machine gets the same template, to be
-    made by hand.
+    is moved for each cut that it serves. voice: of texts and findings; None: the kit's. A kit without a machine gets
+    the same template, to be made by hand.
 
     Raises `Refused`, with all findings so far, where a finding stops the plan: no pair that works, no bit that mills
     the sheet, a sheet larger than the machine, a base that would tip.
     """
     voice = voice or kit.voice
     need = need_of(cut, voice)
-    verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing, ranked)
+    verdict, verdicts, findings = _chosen(cut, kit, need, bit, bushing)
     alone = opened(cut, verdict, verdicts, findings, both_hands=both_hands)
     (plan,), _ = furnished(cut.joint, [alone], kit, voice, faces, steps)
     return plan
-
-
-@dataclass(frozen=True, slots=True)
-class BareOpening:
-    """The opening for a cut, with its pair, before there is a sheet about it. Face frame, mm.
-
-    verdict: on the pair that is used; verdicts: on every pair that was looked at. findings: of the choice. both_hands:
-    the cut is also wanted in the mirrored board.
-    """
-
-    cut: Cut
-    verdict: Verdict
-    verdicts: tuple[Verdict, ...]
-    opening: Region
-    ride: Region
-    findings: tuple[Finding, ...]
-    both_hands: bool
-
-    @property
-    def region(self) -> Region:
-        """What the router cuts, seen square at the face."""
-        return self.cut.solid.section(0.0)
-
-
-def need_of(cut: Cut, voice: Voice) -> Need:
-    """What a cut asks of the pair that is to make it."""
-    corners = has_corners(cut.solid.section(0.0), (cut.board.length, cut.board.width))
-    return Need(cut.narrowest, cut.solid.depth, corners, voice, cut.what)
-
-
-def opened(
-    cut: Cut, verdict: Verdict, verdicts: tuple[Verdict, ...], findings: Sequence[Finding], *, both_hands: bool
-) -> BareOpening:
-    """The opening in which that pair makes a cut."""
-    pair, region = verdict.pair, cut.solid.section(0.0)
-    return BareOpening(
-        cut,
-        verdict,
-        verdicts,
-        template_opening(region, pair.bit.diameter, pair.bushing.outside),
-        ride_region(region, pair.bit.diameter, cut.width),
-        tuple(findings),
-        both_hands,
-    )
 
 
 def furnished(
@@ -223,32 +161,10 @@ def furnished(
     first, alone = openings[0], len(openings) == 1
     cuts = [each.cut for each in openings]
     board = (first.cut.board.length, first.cut.board.width)
-    before = [finding for each in openings for finding in each.findings]
-    widest = min(each.verdict.opening for each in openings)
-    outside = min(each.verdict.pair.bushing.outside for each in openings)
-    cutter = template_cutter(kit, widest, outside) if kit.machine else None
-    if cutter is None and kit.machine is not None:
-        raise refused(name, [*before, no_cutter(name, rejected_cutters(kit, widest, outside, voice))])
-    opening = first.opening if alone else union(*(each.opening for each in openings))
+    lies = bare_sheet(name, openings, kit, voice, steps)
+    cutter, layout, opening, sheet = lies.cutter, lies.layout, lies.opening, lies.layout.box.region
     region = first.region if alone else union(*(each.region for each in openings))
-    sizes = INCHES if voice.inch else METRIC
-    across = cutter.diameter if cutter else 0.0
-    sawn = kit.the_sheet.sawn_to_size and cutter is not None
-    layout = lay_out(
-        Box(*opening.bounds),
-        Box.about(each.ride.bounds for each in openings),
-        board,
-        base_radius=kit.the_router.base_radius,
-        travel=kit.machine.travel[:2] if kit.machine else HAND_SIZE,
-        cutter=across,
-        sizes=sizes,
-        steps=steps,
-        sawn=sawn,
-    )
-    if isinstance(layout, TooLarge):
-        raise refused(name, [*before, too_large(name, layout, kit, voice, first.cut.what, shared=not alone)])
-    sheet = layout.box.region
-    held = [support(sheet, opening, each.ride, kit.the_router.base_radius) for each in openings]
+    sizes, across, sawn = sizes_of(voice), lies.across, lies.sawn
     # Straight down a hole takes no more time than its depth: no helix where the bit may plunge.
     drills = cutter is not None and cutter.plunges
     held_by = screws_for(kit.the_sheet.thickness, across, voice.units, drills=drills)
@@ -277,7 +193,7 @@ def furnished(
     margin = 0.0 if sawn else blank_margin(across)
     blank = (wide, high) if sawn else (blank_side(wide, across, sizes.step), blank_side(high, across, sizes.step))
     plans = []
-    for each, rest in zip(openings, held, strict=True):
+    for each, rest in zip(openings, lies.held, strict=True):
         pair = each.verdict.pair
         corners = (
             corners_left(each.region, each.ride, pair.bit.diameter, board) if has_corners(each.region, board) else ()
@@ -322,16 +238,11 @@ def furnished(
     return tuple(plans), tuple(of_sheet)
 
 
-def refused(name: str, findings: Sequence[Finding]) -> Refused:
-    """The refusal of a sheet. name: of it, or of its joint."""
-    return Refused(f"{name}: no template can be made", findings)
-
-
 def _chosen(
-    cut: Cut, kit: Kit, need: Need, bit: Bit | None, bushing: Bushing | None, ranked: tuple[Verdict, ...] | None
+    cut: Cut, kit: Kit, need: Need, bit: Bit | None, bushing: Bushing | None
 ) -> tuple[Verdict, tuple[Verdict, ...], list[Finding]]:
     """The pair to use, all verdicts, and what is to be said about the choice. Raises `Refused` where none works."""
-    everything = rank_pairs(kit, need, where=cut.joint) if ranked is None else ranked
+    everything = rank_pairs(kit, need, where=cut.joint)
     bits, bushings = kit.bits if bit is None else (bit,), kit.bushings if bushing is None else (bushing,)
     asked = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
     if not asked or not asked[0].ok:

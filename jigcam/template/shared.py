@@ -13,8 +13,9 @@ from itertools import chain, combinations
 from jigcam.findings import Finding, stops
 from jigcam.kit import Bit, Bushing, Kit
 from jigcam.template.advice import SEPARATE, choice_findings, refusal
+from jigcam.template.bare import BareOpening, need_of, opened, refused
 from jigcam.template.pairs import Need, Verdict, rank_pairs
-from jigcam.template.plan import BareOpening, TemplatePlan, furnished, need_of, opened, refused
+from jigcam.template.plan import TemplatePlan, furnished
 from jigcam.template.sheet import STAYS, Step
 from jigcam.template.wall import SheetWall, wall_between
 from jigcam.units import Voice

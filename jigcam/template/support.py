@@ -131,7 +131,12 @@ def _levers(centres: Floats, sheet: Region, opening: Region, r: float) -> Floats
     unit = np.column_stack([np.cos(turn), np.sin(turn)])
     rim = (centres[:, None] + r * unit).reshape(-1, 2)
     carried = (sheet.contains(rim) & ~opening.contains(rim)).reshape(len(centres), DIRECTIONS)
-    reach = np.where(carried[:, None, :], r * (unit @ unit.T), -np.inf).max(-1)
+    # Of the rim, what is carried nearest to a direction, on either side of it, reaches furthest in it.
+    ahead, back = _last(carried), DIRECTIONS - 1 - _last(carried[:, ::-1])[:, ::-1]
+    reached = r * (unit @ unit.T)
+    every = np.arange(DIRECTIONS)
+    reach = np.maximum(reached[every, ahead], reached[every, back])
+    reach[~carried.any(axis=1)] = -np.inf
     spots = np.vstack([loop.at(np.arange(0.0, loop.length, STEP))[0] for loop in (*sheet.loops, *opening.loops)])
     arm = spots[None] - centres[:, None]
     within = (arm * arm).sum(-1) <= r * r
@@ -140,3 +145,11 @@ def _levers(centres: Floats, sheet: Region, opening: Region, r: float) -> Floats
             reach[i] = np.maximum(reach[i], (arm[i, within[i]] @ unit.T).max(0))
     lever: Floats = reach.min(-1)
     return lever
+
+
+def _last(rows: npt.NDArray[np.bool_]) -> npt.NDArray[np.intp]:
+    """For each place (k, n) of rows that run in a circle, the last true one up to there; any where none is."""
+    count = rows.shape[1]
+    twice = np.where(np.hstack([rows, rows]), np.arange(2 * count), 0)
+    last: npt.NDArray[np.intp] = np.maximum.accumulate(twice, axis=1)[:, count:] % count
+    return last

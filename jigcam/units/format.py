@@ -77,3 +77,8 @@ def _decimal(value: float, places: int, *, strip: bool) -> str:
     if strip and "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.removeprefix("-") if not rounded else text
+
+
+def length_text(mm: float, units: str | None) -> str:
+    """A length (mm) as errors say it, be it ever so odd: in "in", or else in mm."""
+    return f"{mm / INCH:.4g} in" if units == "in" else f"{mm:g} mm"

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from support.grooves import lengths
 
 from jigcam.geometry import Region, disc, faceted, offset, rectangle, slot
-from jigcam.template import support, supported_fraction
+from jigcam.template.support import _last, support, supported_fraction
 
 SHEET = rectangle(0.0, 0.0, 300.0, 200.0)
 
@@ -113,3 +113,12 @@ def test_over_a_wide_opening_the_middle_is_worst() -> None:
     held = support(rectangle(-200.0, -200.0, 500.0, 400.0), opening, offset(opening, -9.5), 80.0)
     assert held.fraction == pytest.approx(1.0 - 100.0 * 80.0 / (pi * 80.0**2))
     assert not held.tips
+
+
+def test_the_last_true_place_of_a_circle_is_found() -> None:
+    rows = np.random.default_rng(1).random((40, 12)) < 0.3
+    found = _last(rows)
+    for row, places in zip(rows, found, strict=True):
+        for place in range(12) if row.any() else ():
+            expected = next((place - back) % 12 for back in range(12) if row[(place - back) % 12])
+            assert places[place] == expected

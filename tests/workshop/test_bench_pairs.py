@@ -5,13 +5,15 @@ from __future__ import annotations
 import pytest
 from support.grooves import groove_job
 
+from jigcam.bench import pairs as bench
 from jigcam.bench.cut import the_cut
 from jigcam.bench.offset_picture import offset_picture
 from jigcam.bench.pairs import pair_lines, pairs_for_cut, pairs_for_width
 from jigcam.bench.tolerance import joint_spread, tolerance_lines
 from jigcam.errors import InputError, Refused
 from jigcam.kit import load_kit
-from jigcam.template import Pair, Verdict, pairs, plan_template
+from jigcam.template import Pair, Support, Verdict, pairs, plan_template
+from jigcam.template.bare import BareOpening
 from jigcam.units import Voice
 
 
@@ -115,7 +117,7 @@ def test_the_kit_is_ranked_once_and_not_again_for_each_pair(monkeypatch: pytest.
     found = pairs_for_cut(each, kit, voice).judged
     good = [one for one in found if one.verdict.ok]
     assert good
-    assert len(judged) == len(found) + len(good)
+    assert len(judged) == len(found)
     for one in good:
         pair = one.verdict.pair
         bushing = kit.bushing(pair.bushing.name)
@@ -124,3 +126,31 @@ def test_the_kit_is_ranked_once_and_not_again_for_each_pair(monkeypatch: pytest.
         else:
             with pytest.raises(Refused):
                 plan_template(each.cut, kit, bit=pair.bit, bushing=bushing, voice=voice)
+
+
+def test_of_a_large_kit_the_best_pairs_are_laid_on_the_board_and_the_rest_is_counted(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The oracle is the list of the whole kit, of which these are the first."""
+    each, kit, voice = the_cut(groove_job()), load_kit("metric-shop"), Voice("mm")
+    whole = pairs_for_cut(each, kit, voice)
+    working = [one for one in whole.judged if one.ok]
+    laid: list[str] = []
+    rests = bench.rests
+
+    def counted(opening: BareOpening, *arguments: object) -> Support:
+        laid.append(str(opening.verdict.pair))
+        return rests(opening, *arguments)
+
+    monkeypatch.setattr(bench, "rests", counted)
+    monkeypatch.setattr(bench, "MOST_SHOWN", 2)
+    some = pairs_for_cut(each, kit, voice)
+    refused = [str(one.verdict.pair) for one in whole.judged if one.more]
+    assert len(working) > 4
+    assert [pair for pair in laid if pair not in refused] == [str(one.verdict.pair) for one in working[:2]]
+    kept = [one for one in some.judged if one.ok]
+    assert [one.base for one in kept[:2]] == [one.base for one in working[:2]]
+    assert not any(one.base for one in kept[2:])
+    text = "\n".join(pair_lines([some], voice))
+    assert f"and {len(kept) - 2} more work by their sums" in text
+    assert len(some.as_dict()["pairs"]) == len(whole.judged)

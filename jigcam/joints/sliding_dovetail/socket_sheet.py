@@ -16,14 +16,16 @@ from jigcam.findings import Finding
 from jigcam.geometry import Path, Region, offset, translation
 from jigcam.joints.sliding_dovetail.guided_socket import BACKER, ClearingPair, SocketTools
 from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
-from jigcam.template import FenceStrip, Need, SharedSheet, Stack, TemplatePlan, Verdict, judge, support
+from jigcam.template import FenceStrip, Need, SharedSheet, Stack, TemplatePlan, Verdict, judge
 from jigcam.template import bushing as sums
+from jigcam.template.bare import BareOpening
 from jigcam.template.opening import ride_region, template_opening
 from jigcam.template.pairs import SLACK
-from jigcam.template.plan import BareOpening, furnished
+from jigcam.template.plan import furnished
 from jigcam.template.shared import GOOD_WALL
 from jigcam.template.sheet import INCHES, METRIC, Step
 from jigcam.template.stack import REACH_SPARE
+from jigcam.template.support import support
 from jigcam.tolerances import TOLERANCES
 from jigcam.wood import Cut
 from jigcam.wood.solid import Prism
