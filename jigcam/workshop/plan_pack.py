@@ -162,8 +162,12 @@ def _listed(pack: Pack, title: str, lines: Sequence[str]) -> list[Leaf]:
     """Lines of text as pages."""
     flow = Flow(HOME[pack.paper], pack.built.job.title)
     flow.mark(title)
-    flow.title(title)
-    flow.lines(lines)
+
+    def fill(to: Flow) -> None:
+        to.title(title)
+        to.lines(lines)
+
+    flow.settle(fill)
     return flow.leaves
 
 
