@@ -14,13 +14,12 @@ from reportlab.pdfgen.canvas import Canvas
 
 from jigcam.drawing.brief_legend import legend_lines
 from jigcam.drawing.flow_strokes import box, caption, card, dot, mono, picture, rule, sample
-from jigcam.drawing.ink import Ink
 from jigcam.drawing.leaf import Draw, Leaf
-from jigcam.drawing.model import Drawing, View
+from jigcam.drawing.model import Drawing
 from jigcam.drawing.paper import Paper
 from jigcam.drawing.pdf_ink import BOLD, FONT, say, typeface, width_of, wrapped
 from jigcam.drawing.roles import Role
-from jigcam.drawing.sized import fitted, scale_words
+from jigcam.drawing.standing_view import NARROW, Standing, standing
 from jigcam.drawing.table_columns import columns_in
 from jigcam.drawing.text import plain
 
@@ -81,7 +80,7 @@ class Flow:
 
     @property
     def high(self) -> float:
-        """Of an empty page."""
+        """Of an empty page, with what is left free at its foot."""
         return self.paper.height - TOP - HEAD - BOTTOM
 
     @property
@@ -299,15 +298,23 @@ class Flow:
             self.y -= row + 3.0
 
     def picture(
-        self, drawing: Drawing, high: float, *, scales: Sequence[float] = (), least: float = 58.0, legend: bool = True
-    ) -> None:
+        self,
+        drawing: Drawing,
+        high: float,
+        *,
+        scales: Sequence[float] = (),
+        least: float = 58.0,
+        legend: bool = True,
+        across: int = 1,
+        ticked: bool = False,
+    ) -> float:
         """The views of a drawing one after the other, beside each other where they find room, then what lines mean.
 
         high: of each view at most, where pages are not closed up. scales: those that may be taken, descending, and are
         told; none for any, the true size at the most. least: of a view's height, for which the next page is taken
-        otherwise. legend: whether what lines mean is told.
+        otherwise. legend: whether what lines mean is told. across: so many find room beside each other. ticked: each
+        has a box to tick. The scale of the first view comes back.
         """
-
         most = high if scales else max(high * self.tight, min(high, least))
         under = self._legend_height(drawing) if legend else 0.0
 
@@ -316,44 +323,45 @@ class Flow:
             free = self.left - CAPTION - under
             return most if scales or free < min(least, most) else min(most, free)
 
-        beside: list[tuple[View, float, Ink]] = []
-        taken = 0.0
+        beside: list[Standing] = []
+        first = 0.0
+        share = (self.wide - (across - 1) * SIDE) / across
         for view in drawing.views:
-            wide = self.wide if not view.minor else 0.45 * self.wide
-            scale, ink = fitted(view, drawing, wide, tall(), scales)
-            x0, _, x1, _ = ink.bounds
-            if beside and taken + SIDE + x1 - x0 > self.wide:
-                self._beside(beside, told=bool(scales))
-                beside, taken = [], 0.0
-                scale, ink = fitted(view, drawing, wide, tall(), scales)
-                x0, _, x1, _ = ink.bounds
-            beside.append((view, scale, ink))
-            taken += x1 - x0 + (SIDE if taken else 0.0)
+            wide = share if across > 1 else self.wide if not view.minor else 0.45 * self.wide
+            one = standing(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+            if beside and sum(each.wide + SIDE for each in beside) + one.wide > self.wide + 0.01:
+                self._beside(beside, ticked=ticked)
+                beside = []
+                one = standing(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+            beside.append(one)
+            first = first or one.scale
         if beside:
-            self._beside(beside, told=bool(scales), under=under)
+            self._beside(beside, under=under, ticked=ticked)
         if legend:
             self._legend(drawing)
+        return first
 
-    def _beside(self, views: Sequence[tuple[View, float, Ink]], *, told: bool, under: float = 0.0) -> None:
+    def _beside(self, views: Sequence[Standing], *, under: float = 0.0, ticked: bool = False) -> None:
         """Views on one line, each over its caption. under: room that is kept below them."""
-        tall = max(ink.bounds[3] - ink.bounds[1] for _, _, ink in views)
-        free = self.wide - sum(ink.bounds[2] - ink.bounds[0] for _, _, ink in views)
-        gap = free / (len(views) + 1)
-        self.need(min(tall + CAPTION + under, self.high))
+        tall = max(each.high for each in views)
+        gap = (self.wide - sum(each.wide for each in views)) / (len(views) + 1)
+        told = [each.caption(self.wide if len(views) == 1 else each.wide + gap - 4.0, ticked) for each in views]
+        below = CAPTION + 4.0 * max(0, *(len(lines) - 2 for lines in told))
+        self.need(min(tall + below + under, self.high - self.foot))
         x, base = LEFT, self.y - tall
-        for view, scale, ink in views:
+        for each, lines in zip(views, told, strict=True):
             x += gap
-            x0, _, x1, y1 = ink.bounds
-            self._put(partial(picture, ink, x - x0, self.y - y1))
-            says = f"{view.caption}  ({scale_words(scale)})" if told else view.caption
-            room = x1 - x0 + gap
-            lines = wrapped(says, max(room, 60.0 if len(views) > 1 else self.wide), 2.4, BOLD)
+            x0, _, x1, y1 = each.ink.bounds
+            free = each.wide - (x1 - x0)
+            self._put(partial(picture, each.ink, x + free / 2.0 - x0, self.y - y1))
             wide = max(width_of(line, 2.4, BOLD) for line in lines)
-            left = min(max(x + (x1 - x0 - wide) / 2.0, LEFT), LEFT + self.wide - wide)
-            for place, line in enumerate(lines[:2]):
+            left = min(max(x + (each.wide - wide) / 2.0, LEFT + 5.0 * ticked), LEFT + self.wide - wide)
+            for place, line in enumerate(lines):
                 self._put(partial(caption, left, base - 4.0 - 4.0 * place, line))
-            x += x1 - x0
-        self.y = base - CAPTION
+            if ticked:
+                self._put(partial(box, left - 5.0, base - 4.6, 3.6))
+            x += each.wide
+        self.y = base - below
 
     def _legend(self, drawing: Drawing) -> None:
         """What lines mean that no word in the picture says, once a page."""

@@ -53,18 +53,6 @@ class Plate:
                 way = float(ways[0, 0]), float(ways[0, 1])
                 self.ink.arrow("plane", _along((float(ends[0, 0]), float(ends[0, 1])), way, ARROW / 2), way)
         self._lines: list[tuple[Point, Point]] = []
-        chains = [stroke.path.points(0.2) for stroke in self.ink.strokes if stroke.role in MATTERS]
-        self._matter = np.vstack([np.empty((0, 2)), *(_close(each) for each in chains if len(each) > 1)])
-        figures = [self._dimension(dimension) for dimension in view.dimensions]
-        self._aside: list[tuple[str, Point]] = []
-        for place, figure in enumerate(figures):
-            self._figure(place, *figure)
-        for angle in view.angles:
-            self._angle(angle)
-        for running in view.running:
-            ink_running(running, self.ink)
-        if view.axes and view.axes.origin:
-            self._zero(view.axes.origin)
         for label in view.labels:
             if label.spot == "start" and label.size >= SMALLEST:
                 self.ink.words.append(
@@ -79,6 +67,18 @@ class Plate:
                         room=label.room,
                     )
                 )
+        chains = [stroke.path.points(0.2) for stroke in self.ink.strokes if stroke.role in MATTERS]
+        self._matter = np.vstack([np.empty((0, 2)), *(_close(each) for each in chains if len(each) > 1)])
+        figures = [self._dimension(dimension) for dimension in view.dimensions]
+        self._aside: list[tuple[str, Point]] = []
+        for place, figure in enumerate(figures):
+            self._figure(place, *figure)
+        for angle in view.angles:
+            self._angle(angle)
+        for running in view.running:
+            ink_running(running, self.ink)
+        if view.axes and view.axes.origin:
+            self._zero(view.axes.origin)
         x0, y0, x1, y1 = self.ink.bounds
         self._left, self._top = x0 - AROUND, y1 + AROUND
         wide, high = x1 - x0 + 2 * AROUND, y1 - y0 + 2 * AROUND

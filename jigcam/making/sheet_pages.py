@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from jigcam.drawing.flow import BODY, CAPTION, STEP, Flow
+from jigcam.drawing.flow import BODY, CAPTION, STEP, TIGHTEST, Flow
 from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.clamping_picture import clamping_picture
 from jigcam.units.setting import ToSet
@@ -21,9 +21,10 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
-LARGEST, LEAST, USUAL = 150.0, 62.0, 95.0
-"""Height of the picture of a clamping with its captions, mm: what the words leave of the page, from the least to the
-largest; where they leave less, they go on to a second page, and the picture is as large as is usual."""
+LARGEST, GOOD, LEAST, USUAL = 150.0, 90.0, 62.0, 95.0
+"""Height of the picture of a clamping with its captions, mm: what the words leave of the page, from what is
+good, or from the least where words are as close as they may, to the largest; where they leave less, they go on to a
+second page, and the picture is as large as is usual."""
 LEGEND = 12.0
 """Room for what its lines mean, mm."""
 VIEW = 92.0
@@ -82,7 +83,8 @@ def _clamping(part: Part, voice: Voice, flow: Flow) -> None:
     _fill(trial, part, None, 0.0)
     free = trial.left - LEGEND if trial.pages == 1 else 0.0
     picture = clamping_picture(part.setup, part.files, voice)
-    _fill(flow, part, picture, min(free, LARGEST) if free >= LEAST else USUAL)
+    least = LEAST if flow.tight <= TIGHTEST else GOOD
+    _fill(flow, part, picture, min(free, LARGEST) if free >= least else USUAL)
 
 
 def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:

@@ -57,7 +57,7 @@ def cover(
         made = f"A plan in {'inches' if job.units == 'in' else 'millimetres'}, made with the {built.kit.name}"
         to.words(f"{made}; written by jigcam {__version__}, for {HOME[paper].name} paper, to be printed at 100 %.")
         for drawing in pictures:
-            to.picture(drawing, PICTURE)
+            to.picture(drawing, PICTURE, across=min(len(drawing.views), 3))
         to.heading("What is inside")
         to.grid(
             ("page", "part", "what it is for"),

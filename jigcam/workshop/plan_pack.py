@@ -8,16 +8,18 @@ that whoever has the plan can cut with their own tools; the kit does not.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from jigcam.drawing.flow import Flow
 from jigcam.drawing.leaf import Leaf, bound
-from jigcam.drawing.paper import HOME, Paper
+from jigcam.drawing.paper import HOME
 from jigcam.drawing.pdf import leaves
 from jigcam.making.setup_sheet import sheet_of
-from jigcam.making.sheet_pages import SMALL, is_template, sheet_pages
+from jigcam.making.sheet_pages import is_template, sheet_pages
+from jigcam.workshop.assembly_pages import assembly_pages
+from jigcam.workshop.board_pages import board_pages
 from jigcam.workshop.cover import Chapter, cover
 from jigcam.workshop.loading import parsed_job
 
@@ -31,10 +33,6 @@ if TYPE_CHECKING:
     from jigcam.workshop.piece_files import PieceTold
 
 PLAN = "plan.pdf"
-SCALES = {"in": (1.0, 1 / 2, 1 / 4, 1 / 8, 1 / 16), "mm": (1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20)}
-"""Of drawings of boards: halves in inches (common practice), those of ISO 5455 in millimetres (from memory)."""
-TITLE_ROOM = 56.0
-"""Of the height of a page, what title, facts and caption take above and below the first view of a board, mm."""
 
 
 @dataclass(frozen=True)
@@ -104,25 +102,9 @@ def remake(pack: Pack) -> tuple[str, ...]:
 
 
 def _boards(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
-    """Each board on pages of its own: faces, ends and sections to scale, then what there is to know of it."""
-    found: list[Leaf] = []
+    """Each board on pages of its own."""
     job, paper = pack.built.job, HOME[pack.paper]
-    lying = Paper(paper.name, paper.height, paper.width)
-    for board, drawing in pack.boards.items():
-        long = job.boards[board].length > job.boards[board].width
-        flow = Flow(lying if long else paper, f"{job.title}: drawing of a board")
-        flow.mark(f"Board: {board}")
-        flow.title(board)
-        flow.rows([row for row in drawing.facts if row[0] not in ("board", "piece")], size=SMALL + 0.2)
-        flow.skip(3.0)
-        first, *others = drawing.rows
-        high, scales = flow.high - TITLE_ROOM, SCALES[job.units]
-        flow.picture(replace(drawing, rows=(first,)), high, scales=scales, legend=not others)
-        flow.points(drawing.notes, size=SMALL)
-        if others:
-            flow.picture(replace(drawing, rows=tuple(others)), high, scales=scales)
-        found += flow.leaves
-    return found
+    return [leaf for name, drawing in pack.boards.items() for leaf in board_pages(job, name, drawing, paper)]
 
 
 def _templates(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
@@ -150,25 +132,23 @@ def _sheets(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[L
 
 def _cut_list(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
     """The boards to be sawn out."""
-    return _listed(pack, "Cut list", pack.piece.cut_list) if pack.piece else []
+    if pack.piece is None:
+        return []
+    lines = pack.piece.cut_list
+
+    def fill(to: Flow) -> None:
+        to.title("Cut list")
+        to.lines(lines)
+
+    flow = Flow(HOME[pack.paper], pack.built.job.title)
+    flow.mark("Cut list")
+    flow.settle(fill)
+    return flow.leaves
 
 
 def _assembly(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
     """How the boards go together."""
-    return _listed(pack, "Putting it together", pack.piece.assembly) if pack.piece else []
-
-
-def _listed(pack: Pack, title: str, lines: Sequence[str]) -> list[Leaf]:
-    """Lines of text as pages."""
-    flow = Flow(HOME[pack.paper], pack.built.job.title)
-    flow.mark(title)
-
-    def fill(to: Flow) -> None:
-        to.title(title)
-        to.lines(lines)
-
-    flow.settle(fill)
-    return flow.leaves
+    return assembly_pages(pack.piece, HOME[pack.paper]) if pack.piece else []
 
 
 CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Drawing]]], list[Leaf]]]] = (
