@@ -2,7 +2,7 @@
 
 It is made of *chapters*, each of which gives its pages; the cover comes first, with the piece put together and pulled
 apart where the job is a whole piece, and says on which page each chapter begins. The job file goes with the PDF, so
-that whoever has the plan can cut with their own tools; the kit does not.
+that whoever has the plan can cut with their own tools; and so does the kit, a pattern for theirs.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from jigcam.drawing.flow import Flow
 from jigcam.drawing.leaf import Leaf, bound
 from jigcam.drawing.paper import HOME
 from jigcam.drawing.pdf import leaves
+from jigcam.errors import JigcamError
 from jigcam.making.setup_sheet import sheet_of
 from jigcam.making.sheet_pages import is_template, sheet_pages
 from jigcam.workshop.assembly_pages import assembly_pages
@@ -57,6 +58,23 @@ class Pack:
             return None
         return job.path.name, job.source.encode()
 
+    @property
+    def kit_source(self) -> tuple[str, bytes] | None:
+        """The kit's file, by its name or, where the job has that, another; None if the kit has none, or the file no
+        longer says the same."""
+        from jigcam.kit import load_kit
+
+        path = self.built.kit.path
+        if path is None:
+            return None
+        try:
+            content = path.read_bytes()
+            same = load_kit(path) == self.built.kit
+        except (OSError, JigcamError):
+            return None
+        taken = self.source is not None and self.source[0] == path.name
+        return (f"kit-{path.name}" if taken else path.name, content) if same else None
+
 
 def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progress: Progress | None = None) -> bytes:
     """The whole plan as a PDF; the same job and kit give the same bytes.
@@ -76,7 +94,7 @@ def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progres
     first = cover(pack.built, pack.paper, pictures, chapters, remake(pack), begins[:-1])
     every = [*first, *(leaf for chapter in chapters for leaf in chapter.leaves)]
     tell("plan: writing", 1.0)
-    attached = dict([pack.source]) if pack.source else {}
+    attached = dict(each for each in (pack.kit_source, pack.source) if each)
     return bound(every, pack.built.job.title, numbered=True, attached=attached)
 
 
@@ -84,20 +102,24 @@ def remake(pack: Pack) -> tuple[str, ...]:
     """How the plan is made again, and made with other tools: words and commands in turn."""
     import shlex
 
-    from jigcam.kit import kit_names
-
-    source, kit = pack.source, pack.built.kit
+    source, kit = pack.source, pack.kit_source
     if source is None:
         return ("The job was made in Python, without a file: no command makes this plan again, and none is attached.",)
-    name = kit.path.stem if kit.path and kit.path.stem in kit_names() else kit.path.name if kit.path else ""
     asked = ["--plan", "--paper", pack.paper, *(["--joint", pack.joint] if pack.joint else [])]
-    own = [*asked, "--kit", "my-shop.toml"]
-    same = [*asked, *(["--kit", name] if name else [])]
+    own = shlex.join(["jigcam", "make", source[0], *asked, "--kit", "my-shop.toml"])
+    if kit is None:
+        return (
+            f"{source[0]}, the job, is attached to this PDF: save it from there. The kit is not, as it was made in "
+            "Python: write yours into a file (jigcam start kit -o my-shop.toml begins one), and make the plan by",
+            f"$ {own}",
+        )
     return (
-        f"{source[0]}, the job, is attached to this PDF: save it from there. This plan is made again by",
-        f"$ {shlex.join(['jigcam', 'make', source[0], *same])}",
-        "and for your own tools, from a kit file that says what is in your shop (jigcam start kit prints one), by",
-        f"$ {shlex.join(['jigcam', 'make', source[0], *own])}",
+        f"{source[0]}, the job, and {kit[0]}, the kit, are attached to this PDF: save both into one folder. This plan "
+        "is made again by",
+        f"$ {shlex.join(['jigcam', 'make', source[0], *asked, '--kit', kit[0]])}",
+        "For your own tools, change a copy of that kit, or begin one by jigcam start kit -o my-shop.toml; say in it "
+        "what is in your shop, and make the plan by",
+        f"$ {own}",
     )
 
 
