@@ -35,7 +35,8 @@ def test_the_first_hour_can_be_typed(tmp_path: Path, monkeypatch: pytest.MonkeyP
         assert run.status == 0, (line, run.err)
     made = {path.relative_to(tmp_path).as_posix() for path in tmp_path.rglob("setup-sheet.txt")}
     assert {"out/tilted-shelf/setup-sheet.txt"} <= made
-    assert len(made) == 4, "shelf, corner, coupon, and the corner by hand"
+    assert len(made) == 6, "shelf, corner, coupon, the corner by hand, and the case's groove and corners"
+    assert {"case/shelf/setup-sheet.txt", "case/corners/setup-sheet.txt"} <= made
     assert "measured" in Path("my-kit.toml").read_text()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -184,6 +185,33 @@ def test_a_rule_speaks_and_keeps_silent(name: str) -> None:
         levels |= said
     assert levels == set(rule.levels), f"{name} speaks as {sorted(levels)} and is declared as {rule.levels}"
     assert name not in {finding.rule for finding in case.silent()}, f"{name} does not keep silent"
+
+
+TELLS_WHAT_TO_DO = (
+    "dovetail-pin-vanishes",
+    "dovetail-tail-narrow",
+    "dovetail-pin-narrow",
+    "dovetail-rabbet",
+    "dovetail-slope",
+    "dovetail-widths",
+    "misses-board",
+    "no-key",
+    "no-pair",
+)
+
+
+@pytest.mark.parametrize("name", TELLS_WHAT_TO_DO)
+def test_a_stop_says_what_to_do(name: str) -> None:
+    """These said what is wrong, and left it at that."""
+    stops = [
+        finding.says
+        for speak in CASES[name].speaks
+        for finding in speak()
+        if finding.rule == name and finding.level == "stop"
+    ]
+    assert stops
+    does = r"[;:,] (draw|use|make|plane|measure|add|take|widen|write) |usual \(common|is measured from"
+    assert [says for says in stops if not re.search(does, says)] == []
 
 
 def test_the_readme_has_the_table() -> None:

@@ -45,7 +45,9 @@ def build_coupon(
     """
     step = STEP[job.units] if step is None else step
     if not 1 <= steps <= MOST_STEPS:
-        raise InputError("no such number of steps", where="--steps", found=str(steps), wanted=f"from 1 to {MOST_STEPS}")
+        raise InputError(
+            "a coupon cannot have so many grooves", where="--steps", found=str(steps), wanted=f"from 1 to {MOST_STEPS}"
+        )
     if not 0.02 <= step <= 1.0:
         raise InputError(
             "no step for a test",

@@ -97,6 +97,9 @@ def chosen_verdict(each: BenchCut, kit: Kit, voice: Voice) -> Verdict:
     verdicts = rank_pairs(kit, need, bits=bits, bushings=bushings, where=cut.joint)
     if not verdicts:
         raise InputError(
-            "the kit has no guide bushing", where=entry.name, found=kit.name, wanted="a kit with [[bushings]]"
+            "the kit has no guide bushing: nothing rides a template",
+            where=entry.name,
+            found=kit.name,
+            wanted="a kit with [[bushings]]",
         )
     return verdicts[0]

@@ -66,7 +66,9 @@ def joint_spread(
     looseness at which a glue line fails, or twice the clearance as drawn if that is more. Raises InputError.
     """
     if not 1 <= cuts <= MOST_CUTS:
-        raise InputError("no such number of cuts", where="--cuts", found=str(cuts), wanted=f"from 1 to {MOST_CUTS}")
+        raise InputError(
+            "so many cuts cannot be simulated", where="--cuts", found=str(cuts), wanted=f"from 1 to {MOST_CUTS}"
+        )
     drawn = each.mate.clearance
     if most is None:
         most = max(PRACTICE.loose, 2.0 * drawn)

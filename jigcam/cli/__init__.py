@@ -5,6 +5,8 @@ Importing this module imports click and nothing heavier; each command's own modu
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from jigcam import __version__
@@ -16,31 +18,34 @@ COMMANDS = {
     "make": "Make the files of a job: all of them, proved, or none.",
     "check": "Compute and prove a whole job; write nothing.",
     "piece": "Put the boards together: sizes, order, cut list.",
-    "view": "Show a job or a G-code file as a picture of text.",
+    "view": "Show a job or a G-code file in this terminal.",
     "prove": "Read a G-code file back and compare it with its job.",
     "bushing": "Guide bushings: offsets, pairs, tolerance, test cuts.",
     "kit": "List a kit: bits, bushings, and which pairs work.",
-    "start": "Print a commented job to start from.",
+    "start": "List jobs to start from, and print one.",
     "schema": "Print the JSON Schema of a job or kit, for editors.",
     "next": "What to set for the next test piece of a joint.",
     "movement": "Seasonal movement of a board, and the gap it needs.",
 }
 
 
-NEXT = """\
+BEGIN = """\
 Where to begin
 
-  1  jigcam start groove > shelf.toml   a job with every key explained:
-                                        write your own joint into it
-  2  jigcam check shelf.toml            cuts it virtually, writes nothing
-     jigcam view shelf.toml             shows it
-  3  jigcam make shelf.toml -o out      writes the files; read setup-sheet.txt
-                                        in out before you go to the machine
-
-Your own tools: jigcam kit says where the kits are; copy one and change it.
+  1  jigcam start                         lists jobs to start from
+     jigcam start groove -o shelf.toml    writes one, with every key explained:
+                                          change it into your own joint
+  2  jigcam view shelf.toml               shows it
+     jigcam check shelf.toml              cuts it virtually, writes nothing
+  3  jigcam make shelf.toml -o out        writes the files; read setup-sheet.txt
+                                          in out before you go to the machine
+"""
+"""What `jigcam` alone says in a folder without job or output."""
+ALSO = """
+Your own tools: jigcam start kit -o my-kit.toml, then jigcam kit my-kit.toml
 All commands:   jigcam --help
 """
-"""What `jigcam` alone says."""
+"""And what it says everywhere."""
 
 
 @click.group(
@@ -55,9 +60,15 @@ All commands:   jigcam --help
 def main(ctx: click.Context) -> None:
     """From a joint on a board to a router template or a tool path that has proved itself before wood is cut.
 
-    A JOB file says what the joint is; a KIT file says what is in the shop. Begin with `jigcam start groove`.
-    Exit status: 0 done; 1 refused by a finding; 2 wrong usage, bad input, or no
-    room for the output.
+    A JOB file says what the joint is; a KIT file says what is in the shop. `jigcam` alone says what to do next in this
+    folder.
+
+    Exit status: 0 done; 1 refused by a finding; 2 wrong usage, bad input, or no room for the output.
     """
     if ctx.invoked_subcommand is None:
-        click.echo(NEXT, nl=False)
+        from jigcam.cli.screen import say, say_lines
+        from jigcam.workshop.here import jobs_in, next_lines, outputs_in
+
+        if told := next_lines(jobs_in(Path()), outputs_in(Path())):
+            say_lines(told)
+        say((ALSO if told else f"{BEGIN}{ALSO}").rstrip("\n"))

@@ -1,4 +1,4 @@
-"""What a shell completes beside commands and options: kinds of joint, and kits. Never an error."""
+"""What a shell completes beside commands and options: starters, and kits. Never an error."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from click.shell_completion import CompletionItem
 
 def kinds(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:
     """What `jigcam start` prints."""
-    from jigcam.joints import kind_names
+    from jigcam.workshop.starters import starter_names
 
-    return [CompletionItem(name) for name in (*kind_names(), "kit") if name.startswith(begun)]
+    return [CompletionItem(name) for name in starter_names() if name.startswith(begun)]
 
 
 def kits(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:

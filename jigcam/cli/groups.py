@@ -11,11 +11,14 @@ from typing import Any
 import click
 
 from jigcam.cli.ending import LostOutput, end_quietly, forget_output, losing_output, whole_streams
+from jigcam.cli.help import Context
 from jigcam.interruption import end_by
 
 
 class LateGroup(click.Group):
     """A group known by a table: name of a command → one line of help. Command `x` is `command` in `<package>.x`."""
+
+    context_class = Context
 
     def __init__(self, *args: Any, package: str, table: Mapping[str, str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -39,13 +39,15 @@ def command(kit: str | None, check: bool, as_json: bool) -> None:
         return
     found = load_kit(kit)
     if check:
-        from jigcam.workshop.kit_trial import trial_lines, try_kit
+        from jigcam.workshop.kit_trial import lacks_of, trial_lines, try_kit
 
         trials = try_kit(found)
+        lacks = lacks_of(found, trials)
         if as_json:
-            say_json({"kit": found.name, "trials": [trial.as_dict() for trial in trials]})
+            told = {"trials": [trial.as_dict() for trial in trials], "lacks": [lack.as_dict() for lack in lacks]}
+            say_json({"kit": found.name, **told})
         else:
-            say_blocks([trial_lines(found, trials, terminal_width())])
+            say_blocks([trial_lines(found, trials, lacks, terminal_width())])
         return
     from jigcam.bench.kit_list import kit_dict, kit_lines
 

@@ -21,7 +21,7 @@ from jigcam.cli.words import say_made
     default=Path("out"),
     show_default=True,
     metavar="DIR",
-    help="The output folder; it must not exist yet.",
+    help="The output folder: a new one, or with --replace that of an earlier run.",
 )
 @KIT
 @JOINT
@@ -57,21 +57,23 @@ def command(
 
     The G-code is read back and cut virtually first. Files appear in DIR all together, or not at all.
     """
-    from jigcam.workshop.folder import check_folder, write_folder
+    from jigcam.workshop import calls
 
-    seen = check_folder(folder, replace=replace, discard_edits=discard_edits)
-    from jigcam.job import kit_for
-    from jigcam.workshop.build import build_job
-    from jigcam.workshop.contents import Asked, folder_content
-    from jigcam.workshop.loading import load_job
-
-    loaded = load_job(job)
     with progress_bar() as progress:
-        built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-        files, manifest = folder_content(built, Asked(paper, plan, joint, page), progress)
-    write_folder(folder, files, replace=replace, discard_edits=discard_edits, seen=seen)
+        made = calls.make(
+            job,
+            kit,
+            folder,
+            joint=joint,
+            replace=replace,
+            discard_edits=discard_edits,
+            paper=paper,
+            plan=plan,
+            page=page,
+            progress=progress,
+        )
     has_done(f"all files are written to {folder}")
     if as_json:
-        say_json(manifest)
+        say_json(made.manifest)
     else:
-        say_made(built, folder, manifest, why=why)
+        say_made(made.built, folder, made.manifest, why=why)

@@ -15,6 +15,7 @@ import click
 
 from jigcam.characters import escaped, laid_out, one_line
 from jigcam.cli.ending import LostOutput, losing_output
+from jigcam.cli.help import Context
 from jigcam.errors import Faults, JigcamError, Refused
 from jigcam.findings import Finding, by_gravity
 from jigcam.making.columns import PROSE, hanging, prose
@@ -33,8 +34,17 @@ _INK: dict[str, dict[str, Any]] = {
 """Of the terminal's own sixteen colours, those that can be read on a dark and on a light ground."""
 
 
+MISSING = {
+    "JOB": "Give the path of a job file; jigcam start lists jobs to start from, jigcam alone those that are here.",
+    "FILE": "Give the path of a job or of a G-code file.",
+}
+"""What is said of an argument that was left out."""
+
+
 class Command(click.Command):
     """A command with `--json`, whose errors become messages and exit statuses instead of tracebacks."""
+
+    context_class = Context
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -49,6 +59,11 @@ class Command(click.Command):
         except JigcamError as error:
             report(error, as_json=as_json)
             ctx.exit(error.exit_status)
+        except click.MissingParameter as error:
+            what = MISSING.get(error.param.human_readable_name if error.param else "")
+            raise click.UsageError(
+                f"{error.format_message()} {what}" if what else error.format_message(), error.ctx
+            ) from error
         except click.UsageError as error:
             if one_line(error.message) == error.message:
                 raise

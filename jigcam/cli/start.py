@@ -1,35 +1,45 @@
-"""`jigcam start`: a commented job, or a commented kit, to begin with."""
+"""`jigcam start`: a commented job, of a joint or a whole case, or a commented kit, to begin with."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 import click
 
 from jigcam.characters import one_line
 from jigcam.cli import completion
-from jigcam.cli.screen import Command, has_done, say, say_json, tell
+from jigcam.cli.screen import Command, has_done, say, say_blocks, say_json, tell, terminal_width
 
 
 @click.command(cls=Command, name="start", short_help="Print a commented job, or a kit, to start from.")
-@click.argument("kind", shell_complete=completion.kinds)
+@click.argument("kind", required=False, shell_complete=completion.kinds)
 @click.option("--units", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="Of its lengths.")
 @click.option("-o", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write it into this new file.")
-def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
-    """Print a commented job with one joint of KIND (as `groove`) to start from; with `kit`, a commented kit.
+def command(kind: str | None, units: Literal["in", "mm"], target: Path | None, as_json: bool) -> None:
+    """Print a commented job with one joint of KIND, as `groove`, to start from. Without KIND: list them.
 
-    KIND may also be what the trade calls it: dado and housing are grooves, bow-tie is a key.
-    It goes to the screen, so `jigcam start groove > shelf.toml` keeps it; -o FILE writes a file that is not there yet.
+    `case` is a whole job: sides, top, bottom and shelf. `kit` is a kit. KIND may also be what the trade calls it: dado
+    and housing are grooves, bow-tie is a key. -o FILE writes a file that is not there yet.
     """
     from jigcam.errors import OutputError
-    from jigcam.joints import kind_called
-    from jigcam.kit.starter import starter_kit
     from jigcam.workshop.new_file import write_new_file
+    from jigcam.workshop.starters import starter_called, starter_lines, starter_names
 
-    text = starter_kit("mm" if units == "mm" else "in") if kind == "kit" else kind_called(kind).starter(units)
+    if kind is None:
+        if target is not None:
+            raise click.UsageError("-o wants a KIND to write; jigcam start lists them")
+        if as_json:
+            say_json(
+                {"starters": [{"kind": name, "says": starter_called(name, units).says} for name in starter_names()]}
+            )
+        else:
+            say_blocks([starter_lines(units, terminal_width())])
+        return
+    starter = starter_called(kind, units)
     if target is not None:
         try:
-            write_new_file(target, text.encode("utf-8"))
+            write_new_file(target, starter.text.encode("utf-8"))
         except OSError as fault:
             raise OutputError(
                 "the starter could not be written",
@@ -39,8 +49,8 @@ def command(kind: str, units: str, target: Path | None, as_json: bool) -> None:
             ) from fault
         has_done(f"{target} is written")
     if as_json:
-        say_json({"kind": kind, "units": units, "file": str(target) if target else None, "text": text})
+        say_json({"kind": kind, "units": units, "file": str(target) if target else None, "text": starter.text})
     elif target is None:
-        say(text.rstrip("\n"))
+        say(starter.text.rstrip("\n"))
     else:
-        tell(one_line(f"wrote {target}; next: jigcam {'kit' if kind == 'kit' else 'check'} {target}"))
+        tell(one_line(f"wrote {target}; next: jigcam {starter.next} {target}"))

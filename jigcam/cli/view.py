@@ -31,10 +31,10 @@ if TYPE_CHECKING:
 @JOINT
 @click.option("--width", type=click.IntRange(20, 400), help="Columns; the terminal's if left out.")
 def command(file: Path, job: Path | None, kit: str | None, joint: str | None, width: int | None, as_json: bool) -> None:
-    """Show a job FILE, or a G-code FILE, as a picture of text.
+    """Show a job FILE, or a G-code FILE, as pictures in this terminal.
 
-    A job shows each joint and its template, and says what joints do to each other in one board; a G-code file shows the
-    path of the cutter, and with --job what it cuts too much and what it leaves.
+    Of a job: the whole piece, where it is one, each joint and its template, and what joints do to each other in one
+    board. Of a G-code file: the path of the cutter, and with --job what it cuts too much and what it leaves.
     """
     from jigcam.drawing import terminal
     from jigcam.workshop.viewing import drawings_of_file, view_of_job

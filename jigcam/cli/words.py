@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -30,7 +31,7 @@ _OF_A_PIECE = {
 """What the sheets of a whole piece are for."""
 
 
-def say_made(built: Built, folder: Path, manifest: dict[str, Any], *, why: bool) -> None:
+def say_made(built: Built, folder: Path, manifest: Mapping[str, Any], *, why: bool) -> None:
     """The result of a job whose files were written, what is needed first at the top."""
     title = _title(f"{built.job.title}, made with the {built.kit.name}")
     say("\n".join([*title, "", *file_lines(folder, manifest), "", *proof_lines(built), *_remarks(built, why=why)]))
@@ -48,7 +49,7 @@ def _title(text: str) -> list[str]:
     return [ink(line, "title", sys.stdout) for line in hanging(one_line(text), terminal_width(PROSE))]
 
 
-def file_lines(folder: Path, manifest: dict[str, Any]) -> list[str]:
+def file_lines(folder: Path, manifest: Mapping[str, Any]) -> list[str]:
     """Where the files are: sheets and what runs on the machine, with the time that it takes; the others counted.
 
     Those of the whole piece, which belong to no one joint, come first.

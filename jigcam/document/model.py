@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, Self
+from collections.abc import Mapping
+from typing import Any, ClassVar, Self
 
 from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, ValidationError, ValidationInfo, model_validator
 
@@ -20,6 +21,9 @@ class Model(BaseModel):
     Making one raises pydantic's ValidationError, a ValueError, where a key or its value cannot be; from a file,
     `Document.validate` makes Faults of it.
     """
+
+    CALLED: ClassVar[Mapping[str, str]] = {}
+    """Names that people bring along for a key, as from another kind of joint, and the key that is meant."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", validate_by_name=True, validate_by_alias=True)
 
@@ -39,8 +43,9 @@ class Model(BaseModel):
         unread = [key for key in data if key not in known]
         if not unread:
             return handler(data)
-        written = {near: key for key in unread if (near := nearest(key, cls.keys())) and near not in data}
-        faults = [((key,), unknown_key(key, cls.keys())) for key in unread]
+        meant = {key: cls.CALLED.get(key, "") or nearest(key, cls.keys()) for key in unread}
+        written = {near: key for key, near in meant.items() if near and near not in data}
+        faults = [((key,), unknown_key(key, cls.keys(), cls.CALLED.get(key, ""))) for key in unread]
         try:
             handler({key: data[key] for key in data if key in known} | {key: data[written[key]] for key in written})
         except ValidationError as rest:

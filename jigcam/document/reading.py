@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from jigcam.document.positions import Key, key_lines
+from jigcam.document.repair import PLACE, is_ours, likely_repair
 from jigcam.document.source import read_bounded
 from jigcam.errors import Faults, InputError, JigcamError, nearest
 from jigcam.units.parse import shown
@@ -23,15 +24,22 @@ if TYPE_CHECKING:
 
 M = TypeVar("M", bound="BaseModel")
 
-_PLACE: Final = re.compile(
-    r"(?P<what>.*?) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL
-)
-
 _QUOTED: Final = re.compile(r" ?\(.*\)|(?<=key) ['\"].*", re.DOTALL)
 """The names that the parser's messages quote from a file; single characters, which it quotes too, may stay."""
 
+_PLAINLY: Final = {
+    "Cannot overwrite a value": "a key stands twice in one table",
+    "Cannot declare": "a table stands twice",
+    "Expected newline or end of document": "there is more in the line than a value",
+    "Invalid value": "no value stands here",
+}
+"""Some of the parser's messages in plain words."""
+
 MOST: Final = 256 * 1024
 """Bytes of the largest job or kit that is read; the shipped ones have a few thousand."""
+
+LONGEST_SHOWN: Final = 100
+"""Letters of a line that are shown of a file that is not TOML."""
 
 _KEY: Final = r"""(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')"""
 _DEEP_KEY: Final = re.compile(rf"(?<![A-Za-z0-9_-]){_KEY}(?:[ \t]*+\.[ \t]*+{_KEY}){{50}}")
@@ -108,7 +116,7 @@ class Document:
             raise InputError(
                 "the file holds a number that is too long",
                 where=str(path),
-                found=str(fault),
+                found="a whole number of thousands of digits",
                 wanted="numbers of a few digits",
             ) from fault
 
@@ -188,9 +196,19 @@ def key_text(key: Key) -> str:
     return "".join(parts)
 
 
-def unknown_key(key: str, known: Iterable[str]) -> InputError:
-    """The error for a key that nobody reads, with the nearest one that somebody does."""
+def unknown_key(key: str, known: Iterable[str], called: str = "") -> InputError:
+    """The error for a key that nobody reads, with the nearest one that somebody does.
+
+    called: what it is called here, where it is a name from elsewhere.
+    """
     names = list(known)
+    if called:
+        return InputError(
+            f"the key {key_text((key,))} is not known here",
+            found=key_text((key,)),
+            wanted=called,
+            mend=f"write {called}",
+        )
     near = nearest(key, names)
     return InputError(
         f"the key {key_text((key,))} is not known",
@@ -205,20 +223,32 @@ def _too_deep(path: Path) -> InputError:
 
 
 def _not_toml(fault: tomllib.TOMLDecodeError, text: str, path: Path) -> InputError:
-    """The parser's fault with its place and in its words, without those that it quotes from the file."""
-    match = _PLACE.fullmatch(str(fault))
+    """The parser's fault with its place and in its words, without those that it quotes from the file; and what is
+    likely missing. The line itself is shown of a file that was written for jigcam."""
+    match = PLACE.fullmatch(str(fault))
     what = _QUOTED.sub("", match["what"] if match else str(fault))
+    what = next((plain for said, plain in _PLAINLY.items() if what.startswith(said)), what)
     if match and match["line"]:
         line, column = int(match["line"]), int(match["column"])
     else:
         line, column = text.count("\n") + 1, len(text) - text.rfind("\n")
     rows = text.split("\n")
     ended = line > len(rows) or not rows[line - 1][column - 1 :].strip()
+    found = ("the end of the line" if line < len(rows) else "the end of the text") if ended else ""
+    repair, place, mend = likely_repair(text, line, column), f"{line}:{column}", ""
+    if repair is not None:
+        place = place if repair.line == line else str(repair.line)
+        what = repair.says
+    if is_ours(text, line):
+        at = min(repair.line if repair else line, len(rows))
+        found = rows[at - 1].strip()[:LONGEST_SHOWN] or found
+        mend = repair.written[:LONGEST_SHOWN] if repair else ""
     return InputError(
         f"this is not TOML: {what[:1].lower()}{what[1:]}",
-        where=f"{path}:{line}:{column}",
-        found=("the end of the line" if line < len(rows) else "the end of the text") if ended else "",
-        wanted='lines such as key = "value", with text and fractions in quotes',
+        where=f"{path}:{place}",
+        found=found,
+        wanted="" if mend else 'lines such as key = "value", with text and fractions in quotes',
+        mend=mend,
     )
 
 
@@ -232,9 +262,11 @@ def _from_pydantic(detail: Any) -> InputError:
         choices = re.findall(r"'([^']*)'", detail["ctx"]["expected"])
         near = nearest(value, choices) if isinstance(value, str) else ""
         return InputError(
-            f"{last} cannot be that",
+            f"{last} cannot be {shown(value)}",
             found=shown(value),
             wanted="one of " + ", ".join(f'"{choice}"' for choice in choices),
             mend=f'did you mean "{near}"?' if near else "",
         )
-    return InputError(f"{last} cannot be that", found=shown(value), wanted=_WANTED_TYPES.get(kind, detail["msg"]))
+    return InputError(
+        f"{last} cannot be {shown(value)}", found=shown(value), wanted=_WANTED_TYPES.get(kind, detail["msg"])
+    )

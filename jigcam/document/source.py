@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 import stat
+from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from jigcam.errors import InputError
+from jigcam.errors import InputError, nearest
 from jigcam.units.parse import shown
 
 _KINDS: Final = (
@@ -18,6 +19,7 @@ _KINDS: Final = (
     (stat.S_ISBLK, "a device"),
 )
 _CHUNK: Final = 1 << 20
+_MOST_NEIGHBOURS: Final = 500  # files of a folder that are looked at for a name that was meant
 
 
 def read_bounded(path: Path, most: int, wanted: str) -> bytes:
@@ -32,10 +34,27 @@ def read_bounded(path: Path, most: int, wanted: str) -> bytes:
         raise
     except OSError as fault:
         raise InputError(
-            "the file cannot be read", where=str(path), found=fault.strerror or str(fault), wanted=wanted
+            "the file cannot be read",
+            where=str(path),
+            found=fault.strerror or str(fault),
+            wanted=wanted,
+            mend=_neighbour(path) if isinstance(fault, FileNotFoundError) else "",
         ) from fault
     except ValueError as fault:  # a null character in the path
         raise InputError("no file can have this name", found=shown(str(path)), wanted=wanted) from fault
+
+
+def _neighbour(path: Path) -> str:
+    """A question for the file beside it that was likely meant; "" where none has a name like it."""
+    try:
+        with os.scandir(path.parent) as entries:
+            names = [entry.name for entry in islice(entries, _MOST_NEIGHBOURS) if entry.is_file()]
+    except OSError:
+        return ""
+    alike = [name for name in names if Path(name).suffix in (path.suffix, ".toml", ".nc") and not name.startswith(".")]
+    stems = {Path(name).stem: name for name in sorted(alike)}
+    near = nearest(path.stem, stems)
+    return f"did you mean {path.with_name(stems[near])}?" if near else ""
 
 
 def _read(path: Path, most: int, wanted: str) -> bytes:

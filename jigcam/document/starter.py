@@ -19,3 +19,9 @@ def starter_text(package: str, units: str, what: Literal["job", "kit"]) -> str:
         f"{head}\n# Editors that know JSON Schema check as you type, after: jigcam schema {what} > {schema}\n"
         f"#:schema ./{schema}\n\n{rest}"
     )
+
+
+def starter_says(text: str) -> str:
+    """What a starter is for: the first sentence of its opening comment, without the full stop."""
+    comment = " ".join(line.removeprefix("#").strip() for line in text.split("\n\n", 1)[0].splitlines())
+    return comment.partition(". ")[0]

@@ -38,7 +38,7 @@ class HandDovetail(Plan):
 
     def joint_words(self) -> list[Block]:
         """Boards, tails, slope, clearance."""
-        return dovetail_words(self.choice, self.voice)
+        return dovetail_words(self.choice, self.voice, files=False)
 
     def bench_words(self, number: int) -> list[Block]:
         """All of the work, and every line's place."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 from typing import Annotated, ClassVar, Final, Literal, Self
 
@@ -48,6 +48,7 @@ class DovetailEntry(Entry):
     computed to them, and count, pin, half_pin and slope need not be said.
     """
 
+    CALLED: ClassVar[Mapping[str, str]] = {"a": "tails", "a_end": "tails_end", "b": "pins", "b_end": "pins_end"}
     WHAT: ClassVar[str] = "a dovetail"
     """The kind of joint, with its article."""
 

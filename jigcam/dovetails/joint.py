@@ -159,7 +159,8 @@ def _widths(where: str, tail_board: Board, pin_board: Board, unit: Unit) -> list
             "dovetail-widths",
             where,
             f"{tail_board.name} is {format_length(tail_board.width, unit)} wide and {pin_board.name} "
-            f"{format_length(pin_board.width, unit)}: the boards of a corner are equally wide",
+            f"{format_length(pin_board.width, unit)}: the boards of a corner are equally wide; plane the "
+            "wider one, or write both as measured",
         )
     ]
 

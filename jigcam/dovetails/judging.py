@@ -125,7 +125,8 @@ def _crossing(where: str, layout: Layout, says: Callable[[float], str]) -> Itera
                 "stop",
                 "dovetail-pin-vanishes",
                 where,
-                f"{pin_name(number, layout)} would be {says(space.least_width)} wide at its narrow side",
+                f"{pin_name(number, layout)} would be {says(space.least_width)} wide at its narrow side; "
+                "draw fewer tails, or narrower ones",
             )
 
 
@@ -137,7 +138,8 @@ def _tails(where: str, layout: Layout, sizes: JointSizes, says: Callable[[float]
             "stop",
             "dovetail-tail-narrow",
             where,
-            f"tail {number} is only {says(neck)} wide at its neck, less than {says(PRACTICE.least_tail)}",
+            f"tail {number} is only {says(neck)} wide at its neck, less than {says(PRACTICE.least_tail)}; "
+            "use a flatter slope, fewer tails or narrower pins",
         )
     elif neck < PRACTICE.neck_share * sizes.tail_board:
         yield Finding(
@@ -169,7 +171,8 @@ def _pins(where: str, layout: Layout, sizes: JointSizes, says: Callable[[float],
                 "stop",
                 "dovetail-pin-narrow",
                 where,
-                f"{name} is {says(width)} at its narrow side, less than {says(PRACTICE.least_pin)}",
+                f"{name} is {says(width)} at its narrow side, less than {says(PRACTICE.least_pin)}; "
+                "draw it wider: pin and half_pin say how wide",
             )
         elif pin.half:
             yield from _half_pin(where, name, pin, max(full, default=0.0), sizes, says)
@@ -207,7 +210,8 @@ def _half_pin(
 def _slopes(where: str, layout: Layout) -> Iterator[Finding]:
     steep, flat = max(layout.slopes), min(layout.slopes)
     if flat <= 0.0:
-        yield Finding("stop", "dovetail-slope", where, "a tail does not narrow toward the baseline: it would not hold")
+        says = "a tail does not narrow toward the baseline: it would not hold; measure it again at both"
+        yield Finding("stop", "dovetail-slope", where, says)
     elif flat < PRACTICE.flattest - 1e-9:
         yield Finding(
             "caution",
@@ -220,7 +224,8 @@ def _slopes(where: str, layout: Layout) -> Iterator[Finding]:
             "stop",
             "dovetail-slope",
             where,
-            f"a slope of {describe_slope(steep)} is steeper than 1:2: the corners of tails are short grain",
+            f"a slope of {describe_slope(steep)} is steeper than 1:2: the corners of tails are short grain; "
+            "1:6 to 1:8 is usual (common practice)",
         )
     elif steep > PRACTICE.steepest + 1e-9:
         yield Finding(
@@ -238,7 +243,7 @@ def _stock(where: str, sizes: JointSizes, says: Callable[[float], str]) -> Itera
             "dovetail-rabbet",
             where,
             f"a rabbet of {says(sizes.rabbet)} leaves {says(sizes.pin_length)} of a tail board of "
-            f"{says(sizes.tail_board)}",
+            f"{says(sizes.tail_board)}; make it less deep, or leave it out",
         )
     elif sizes.rabbet > PRACTICE.most_rabbet * sizes.tail_board:
         yield Finding(

@@ -19,7 +19,7 @@ from jigcam.findings import Finding
 from jigcam.job.slug import slug
 from jigcam.kit import Bit, Kit, Want
 from jigcam.making.setup import Setup, Step, Waste, corner_of
-from jigcam.making.upright import CLEAR, LEAD, OVER
+from jigcam.making.upright import LEAD, OVER
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
@@ -91,7 +91,7 @@ def _setup(
         stock=stock,
         zero=frame.zero,
         placement=frame.placement,
-        clear_height=CLEAR,
+        clear_height=made[0][0].clear,
         title=f"{cut.board.name}, {end}: {cut.purpose}, {STANDS[cut.setup]}",
         hold=tuple(hold),
         steps=tuple(Step(c, _stem(cut, clears), each, (_waste(cut, frame, clears),)) for c, each, clears in made),
@@ -117,7 +117,7 @@ def _stem(cut: EndCut, clears: bool) -> str:
 
 
 def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
-    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.the_machine, clear=CLEAR)
+    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.the_machine)
     bit, reach = cut.bit, cut.depth
     neck = bit.radius - reach * math.tan(bit.angle)
     share = reach / cut.way.layout.length
@@ -284,7 +284,7 @@ def _rabbet_bit(cut: EndCut, kit: Kit, voice: Voice) -> Bit:
 
 
 def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice) -> Cutter:
-    return Cutter(bit, choose(bit, cut.board.wood, kit.the_machine, depth, voice=voice), kit.the_machine, clear=CLEAR)
+    return Cutter(bit, choose(bit, cut.board.wood, kit.the_machine, depth, voice=voice), kit.the_machine)
 
 
 def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:

@@ -20,7 +20,7 @@ from jigcam.dovetails.layout import Layout, Strip
 from jigcam.job import Board
 from jigcam.kit import Bit, Kit, Machine, Want
 from jigcam.kit.want import Ability
-from jigcam.making.upright import CLEAR, LEAD, SAME, holding_faults
+from jigcam.making.upright import LEAD, SAME, holding_faults
 from jigcam.units import format_length
 
 Part = Literal["tails", "pins"]
@@ -265,7 +265,11 @@ def _holding(machine: Machine, board: Board, setup: Setup, depth: float, says: S
     if setup == "upright":
         return holding_faults(machine, board, depth, says)
     x, y, z = machine.travel
-    wanted = (("y", board.width + 2.0 * LEAD, y), ("x", depth + 2.0 * LEAD, x), ("z", board.thickness + CLEAR, z))
+    wanted = (
+        ("y", board.width + 2.0 * LEAD, y),
+        ("x", depth + 2.0 * LEAD, x),
+        ("z", board.thickness + machine.clear_height, z),
+    )
     return [
         f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
         for axis, need, has in wanted

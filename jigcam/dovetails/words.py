@@ -47,13 +47,14 @@ def _within(line: str) -> list[str]:
     return textwrap.wrap(line, WIDTH - 2, subsequent_indent="  ", break_on_hyphens=False)
 
 
-def dovetail_words(choice: DovetailChoice, voice: Voice) -> list[Block]:
-    """The joint: boards, tails, slope, clearance."""
+def dovetail_words(choice: DovetailChoice, voice: Voice, *, files: bool = True) -> list[Block]:
+    """The joint: boards, tails, slope, clearance. files: whether it is cut by such."""
     joint, layout = choice.joint, choice.layout
     tail, pin = joint.tail_board, joint.pin_board
     slopes = layout.slopes
     same = max(slopes) - min(slopes) < 1e-6
-    boards = [("boards", "two of each for a case of four; every file is run once for each")]
+    each = "every file is run once for each" if files else "every step is done for each"
+    boards = [("boards", f"two of each for a case of four; {each}")]
     rows = [
         (
             "tail board",

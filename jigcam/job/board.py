@@ -3,17 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Annotated, Literal
+
+from pydantic import BeforeValidator
 
 from jigcam.document.fields import Name, Size, a_known, a_whole_number
 from jigcam.document.model import Model
 from jigcam.document.positions import Key
-from jigcam.errors import InputError
+from jigcam.errors import InputError, nearest
+from jigcam.units.parse import shown
 
 Face = Literal["outside", "inside"]
 
+TO_FIT = "to fit"
+"""What a board's length or width says where it follows from the joints."""
+
 SIZES = ("length", "width", "thickness")
 """What a board has to say, but where it is like another."""
+
+
+def _no_slip_of_to_fit(value: object, *, may_follow: bool) -> object:
+    """A size as it is; one that was meant to be "to fit" raises InputError with what to write."""
+    if not isinstance(value, str) or any(char.isdigit() for char in value) or not nearest(value, (TO_FIT,)):
+        return value
+    if may_follow:
+        raise InputError(
+            "neither a length nor to fit",
+            found=shown(value),
+            wanted=f'a length, or "{TO_FIT}" where it follows from the joints',
+            mend=f'did you mean "{TO_FIT}"?',
+        )
+    raise InputError(
+        "a thickness does not follow from the joints",
+        found=shown(value),
+        wanted="a length",
+        mend="measure the board",
+    )
+
+
+SizeOrFit = Annotated[Size, BeforeValidator(partial(_no_slip_of_to_fit, may_follow=True))]
+"""mm; what is "to fit" has been worked out before a board is read."""
+Thickness = Annotated[Size, BeforeValidator(partial(_no_slip_of_to_fit, may_follow=False))]
+"""mm."""
 
 
 class Board(Model):
@@ -26,9 +58,9 @@ class Board(Model):
     """
 
     name: Name
-    length: Size
-    width: Size
-    thickness: Size
+    length: SizeOrFit
+    width: SizeOrFit
+    thickness: Thickness
     wood: Annotated[str, a_known("wood", "woods")] | None = None
     sawn: Literal["quarter", "rift", "flat"] | None = None
     like: Annotated[str, a_known("board", "boards")] | None = None

@@ -50,7 +50,17 @@ def _of_its_kind(table: Any, info: ValidationInfo) -> Any:
     kinds: Mapping[str, type[Entry]] = (info.context or {}).get("kinds", {})
     kind = table.get("kind")
     if kind is None:
-        raise Misfit(((), InputError("kind is missing", found="nothing", wanted="one of " + ", ".join(kinds))))
+        raise Misfit(
+            (
+                (),
+                InputError(
+                    "kind is missing",
+                    found="nothing",
+                    wanted="one of " + ", ".join(kinds),
+                    mend="jigcam start says what each is",
+                ),
+            )
+        )
     if not isinstance(kind, str) or kind not in kinds:
         unknown = (info.context or {}).get("unknown kind") or _unknown_kind(kinds)
         raise Misfit((("kind",), unknown(kind)))

@@ -17,9 +17,6 @@ from jigcam.kit import TOOLS, Kit, common_names, kit_names, load_kit, woods
 from jigcam.kit.loading import file_units
 from jigcam.units.parse import shown
 
-TO_FIT = "to fit"
-"""What a board's length or width says where it follows from the joints."""
-
 Unknown = Callable[[object], InputError]
 """The error for what is no kind of joint."""
 
@@ -68,7 +65,12 @@ def _faults_of_names(document: Document) -> Iterator[tuple[Key, InputError]]:
             yield ("boards", name, "name"), unknown_key("name", Board.keys()[1:])
     joints = document.data.get("joints")
     if joints == []:
-        yield ("joints",), InputError("the job has no joints", found="[]", wanted="at least one [[joints]]")
+        yield (
+            ("joints",),
+            InputError(
+                "the job has no joints", found="[]", wanted="at least one [[joints]]", mend="jigcam start lists some"
+            ),
+        )
     same = list(repeated(joints, "joints"))
     yield from ((("joints", *key), error) for key, error in same)
     folders: dict[str, str] = {}
@@ -112,7 +114,7 @@ def kit_for(job: Job, override: Kit | str | Path | None = None) -> Kit:
             where=job.where(),
             found="nothing",
             wanted="kit = one of " + ", ".join(f'"{name}"' for name in kit_names()),
-            mend="or give one with --kit",
+            mend="write one of them into the job, or add --kit; jigcam start kit prints a kit for your own tools",
         )
     else:
         kit = _kit_of_file(job, job.kit)

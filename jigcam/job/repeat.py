@@ -40,7 +40,7 @@ class Repeat(Model):
     @model_validator(mode="after")
     def _goes_somewhere(self) -> Self:
         if self.pitch == (0.0, 0.0):
-            fault = InputError("the step is nothing", found="0", wanted="a length along x, or two, [x, y]")
+            fault = InputError("the pitch of a row is nothing", found="0", wanted="a length along x, or two, [x, y]")
             raise Misfit((("pitch",), fault))
         return self
 

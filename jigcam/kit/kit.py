@@ -121,7 +121,17 @@ class Kit(Model):
         faults: list[tuple[Key, InputError]] = []
         spindles = [each for each in (self.router, self.machine) if each is not None]
         if spindles and not self.bits:
-            faults.append((("bits",), InputError("the kit has no bits", found="[]", wanted="at least one [[bits]]")))
+            faults.append(
+                (
+                    ("bits",),
+                    InputError(
+                        "the kit has no bits",
+                        found="[]",
+                        wanted="at least one [[bits]]",
+                        mend="jigcam start kit shows some",
+                    ),
+                )
+            )
         if self.bits and not spindles:
             none = InputError("nothing in the kit turns its bits", found="[[bits]]", wanted="a [router] or a [machine]")
             faults.append((("bits",), none))

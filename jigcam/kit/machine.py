@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import ceil
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -26,7 +26,7 @@ from jigcam.document.reading import Misfit
 from jigcam.errors import InputError, nearest
 from jigcam.kit.bit import Bit, both_units
 from jigcam.kit.router import Collets, Diameter, Speeds, holds, rising
-from jigcam.units.parse import shown
+from jigcam.units.parse import INCH, shown
 
 OMISSIBLE = ("G17", "G40", "G49", "G80", "G94", "G54", "G61")
 """Words of the opening that only restate what most machines start with; the rest a program cannot do without."""
@@ -55,6 +55,8 @@ DialMark = Annotated[
 Dial = Annotated[tuple[DialMark, ...], a_list(None, "a list of marks and speeds: [[1, 10000], [2, 13500]]")]
 
 
+CLEAR_HEIGHT: Final = {"in": 7 / 32 * INCH, "mm": 5.0}
+"""mm, by the units of the files (common practice, no source)."""
 LOWEST_CHANGE = 5.0
 """mm; a place to change bits lies at least this high above the stock: where the tool travels freely."""
 RUN_UP = 4000.0
@@ -139,6 +141,11 @@ class Machine(Model):
     def takes(self, bit: Bit) -> bool:
         """Whether the spindle's collets fit the bit's shank."""
         return self.collets is None or holds(self.collets, bit.shank)
+
+    @property
+    def clear_height(self) -> float:
+        """mm above the stock at which the tool travels; clamps have to lie lower. Round in the units of the files."""
+        return CLEAR_HEIGHT[self.output_units]
 
     @property
     def deepest_pass(self) -> float:

@@ -6,12 +6,18 @@ manuals, the rules of the workplace or training.
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from jigcam.units import Unit
 
 DEFERENCE: Final = (
     "The manuals of the machine, the router and the bit, the rules of the workplace and the local code come first; "
     "this program does not replace training."
 )
+
+BACK: Final = {"in": "1/16 in", "mm": "2 mm"}
+"""How far a shank is drawn back from the bottom of its collet, by units (common practice, no source)."""
 
 ALWAYS: Final[tuple[str, ...]] = (
     "Wear eye, ear and dust protection.",
@@ -22,11 +28,12 @@ ALWAYS: Final[tuple[str, ...]] = (
     "Regulations 2005); in the US it has to be offered from 85 dBA, and worn from 90 dBA over eight hours (29 CFR "
     "1910.95; the second figure from memory).",
     "Woodworking machines in the US: 29 CFR 1910.213.",
-    "Unplug before a bit is changed. Shank fully in, then back 2 mm, and never less than the collet's grip.",
+    "Unplug before a bit is changed. Shank fully in, then back {back}, and never less than the collet's grip.",
     "Clamp the work and the template; keep hands off the path of the bit.",
     "Large bits slow: what is marked on the bit overrides any speed given here.",
     "Make the first run in air or in foam.",
 )
+"""{back}: one of `BACK`."""
 
 BY_MACHINE: Final[tuple[str, ...]] = (
     "Stay within reach of the stop button for the whole run, and never leave a running machine.",
@@ -53,10 +60,11 @@ IN_FILE: Final[tuple[str, ...]] = (
 """Short enough for the head of a G-code file."""
 
 
-def cautions(*, machine: bool, hand: bool, edge_tools: bool = False) -> tuple[str, ...]:
+def cautions(*, machine: bool, hand: bool, units: Unit, edge_tools: bool = False) -> tuple[str, ...]:
     """All cautions that apply, deference last.
 
     machine: a CNC runs; hand: a hand-held router rides a template; edge_tools: the joint is made with saw and chisel.
+    units: in which its maker is spoken to.
     """
     told = (BY_MACHINE if machine else ()) + (BY_HAND if hand else ()) + (BY_EDGE_TOOLS if edge_tools else ())
-    return (*ALWAYS, *told, DEFERENCE)
+    return (*(each.format(back=BACK[units]) for each in ALWAYS), *told, DEFERENCE)

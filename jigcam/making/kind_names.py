@@ -25,8 +25,9 @@ def kind_among(kinds: Mapping[str, Kind], name: str) -> Kind:
 
 def unknown_among(kinds: Mapping[str, Kind], name: object) -> InputError:
     """The error for what is no kind: which there are, and which is meant, or comes nearest to it, if one does."""
-    what, mend = "there is no such kind of joint", ""
+    what, mend = "there is no such kind of joint", 'write a name in quotes, as kind = "groove"'
     if isinstance(name, str):
+        mend = ""
         what, wanted = f"there is no kind of joint called {shown(name)}", plain(name)
         meant = [each for each, its in kinds.items() if wanted in map(plain, its.also)]
         near = [each for each, its in kinds.items() if wanted in map(plain, its.near)]

@@ -14,6 +14,7 @@ from jigcam.findings import by_gravity
 from jigcam.making.block_text import text_lines
 from jigcam.making.blocks import Block, Sentence, section
 from jigcam.making.cautions import cautions
+from jigcam.making.trial import TRIAL, board_trial, hand_trial
 from jigcam.making.words import minutes, setup_words
 from jigcam.toolpath import seconds
 
@@ -32,7 +33,7 @@ UNPROVED = "made by hand, without a file: nothing was cut virtually, and its fit
 """Of a joint that has no files."""
 
 
-Topic = Literal["joint", "clamping", "time", "bench", "proof", "watch", "why", "safety"]
+Topic = Literal["joint", "trial", "clamping", "time", "bench", "proof", "watch", "why", "safety"]
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,12 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     """One joint's sheet."""
     job, kit, plan = built.job, built.kit, joint.plan
     parts = [Part("joint", tuple(plan.joint_words()))]
+    boards = [setup for setup in plan.setups if setup.clamping != "template"]
+    if not plan.setups and not plan.templates:
+        parts.append(Part("trial", tuple(section(TRIAL, hand_trial()))))
     for number, setup in enumerate(plan.setups, start=1):
+        if boards and setup is boards[0]:
+            parts.append(Part("trial", tuple(section(TRIAL, board_trial(boards)))))
         files = tuple(file for file in joint.files if file.setup is setup)
         parts.append(Part("clamping", tuple(setup_words(number, setup, files, kit, job.voice)), setup, files))
     if len(joint.files) > 1:
@@ -82,7 +88,7 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = _notes(plan, [f for f in findings if f.level == "note" and f.rule not in plan.said])
     proved = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
-    safety = cautions(machine=bool(plan.setups), hand=plan.guided, edge_tools=not plan.setups)
+    safety = cautions(machine=bool(plan.setups), hand=plan.guided, units=job.units, edge_tools=not plan.setups)
     ending: tuple[tuple[Topic, Sequence[Block]], ...] = (
         ("bench", plan.bench_words(len(plan.setups) + 1)),
         ("proof", section(proved, proof_lines(proof, job.voice))),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.blocks import section, table
 from jigcam.making.laid_again import laying_words, mirrored_words
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words
+from jigcam.making.words import blank_words, bushing_words, router_speed
 from jigcam.template.laying import Site
 from jigcam.template.turning import laying_line, turning_lines
 from jigcam.wood.band import sides
@@ -58,6 +58,7 @@ def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, vo
             [
                 ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
                 ("bushing", bushing_words(plan, kit, voice)),
+                ("speed", router_speed(plan.bit, kit, voice)),
                 ("bit below the base", f"{voice.rule(plan.stack.projection)}, at full depth"),
                 ("depth", f"{voice.rule(plan.stack.depth)} of the {plan.cut.what}"),
                 ("offset", f"{voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"),

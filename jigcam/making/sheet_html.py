@@ -57,7 +57,7 @@ def sheet_html(sheet: SetupSheet, drawings: Mapping[str, Drawing], voice: Voice)
 
 
 def _part(part: Part, drawings: Mapping[str, Drawing], voice: Voice) -> Iterator[str]:
-    work = part.topic in ("clamping", "bench")
+    work = part.topic in ("clamping", "bench", "trial")
     for place, block in enumerate(part.blocks):
         if isinstance(block, Heading) and block.minor and part.topic == "clamping":
             yield from _points([f"Run {block.text}"], boxes=True)

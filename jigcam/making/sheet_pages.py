@@ -41,6 +41,7 @@ def sheet_pages(
     """The pages. drawings: of the joint, by stem. cautions: False where they stand elsewhere in the same file."""
     flow = Flow(paper, sheet.title)
     flow.mark(sheet.name)
+<<<<<<< HEAD
     parts = [each for each in sheet.parts if each.topic != "safety" or cautions]
     total = [block for each in parts if each.topic == "time" for block in each.blocks]
     templates = [each for each in drawings.values() if is_template(each)]
@@ -70,6 +71,29 @@ def sheet_pages(
             flow.settle(partial(_clamping, part, voice))
     flow.page()
     flow.settle(bench)
+=======
+    flow.title(sheet.name)
+    flow.words(sheet.made, size=SMALL)
+    for part in sheet.parts:
+        if part.topic == "time" or (part.topic == "safety" and not cautions):
+            continue
+        if part.topic == "joint":
+            _blocks(
+                flow, [*part.blocks, *(block for each in sheet.parts if each.topic == "time" for block in each.blocks)]
+            )
+            for drawing in drawings.values():
+                if not is_template(drawing):
+                    flow.skip(3.0)
+                    flow.picture(drawing, VIEW)
+        elif part.topic == "clamping":
+            _clamping(flow, part, voice)
+        elif part.topic == "trial":
+            _boxed(flow, part.blocks)
+        elif part.topic == "bench":
+            _bench(flow, part.blocks, [each for each in drawings.values() if is_template(each)])
+        else:
+            _blocks(flow, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
+>>>>>>> main
     return flow.leaves
 
 
@@ -135,7 +159,16 @@ def _bench(flow: Flow, blocks: Sequence[Block], templates: Sequence[Drawing]) ->
     templates: as they lie on the board, from above.
     """
     for drawing in templates:
+<<<<<<< HEAD
         flow.picture(drawing, TEMPLATE)
+=======
+        flow.picture(drawing, VIEW)
+    _boxed(flow, blocks)
+
+
+def _boxed(flow: Flow, blocks: Sequence[Block]) -> None:
+    """Work with boxes to tick."""
+>>>>>>> main
     for block in blocks:
         if isinstance(block, Points):
             flow.figures(settings(block))

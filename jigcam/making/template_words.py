@@ -5,17 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jigcam.making.blocks import section, table
-from jigcam.making.words import blank_words, bushing_words
+from jigcam.making.sheet_ready import ready_lines
+from jigcam.making.trial import TRIAL, template_trial
+from jigcam.making.words import blank_words, bushing_words, router_speed
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.template import SharedSheet, TemplatePlan
     from jigcam.units import Voice
-
-READY = ("fence", "stop-block", "screws", "index-line", "marks-by-hand", "strip-too-deep")
-"""Rules whose findings say how a sheet is made ready."""
 
 
 def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
@@ -27,6 +28,7 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
             ("blank", f"{blank_words(plan.blank, voice)}, {kit.the_sheet.material}"),
             ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
             ("bushing", bushing_words(plan, kit, voice)),
+            ("speed", router_speed(plan.bit, kit, voice)),
             ("offset", f"{voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"),
             ("opening", f"{voice.rule(width)} wide: the {plan.cut.what} and two offsets"),
             ("base", f"{100 * plan.support.fraction:.0f} % of it rests on the sheet at the worst place"),
@@ -34,18 +36,25 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
     )
 
 
-def strip_words(number: int, plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[Block]:
-    """How the sheet is freed and made ready, as its findings say; all of how it is made where that is done by hand.
+def strip_words(
+    number: int,
+    plan: TemplatePlan,
+    voice: Voice,
+    shared: SharedSheet | None = None,
+    tried: Sequence[TemplatePlan] | None = None,
+) -> list[Block]:
+    """How the sheet is freed and made ready, and tried in scrap; all of how it is made where that is done by hand.
 
-    shared: the sheet, where it has further openings.
+    shared: the sheet, where it has further openings. tried: what is tried in it, where that is more than one
+    pair in one opening.
     """
     findings = plan.findings if shared is None else shared.findings
-    ready = [f"{finding.says[0].upper()}{finding.says[1:]}." for finding in findings if finding.rule in READY]
+    ready = ready_lines(plan, findings, voice)
+    trial = section(TRIAL, template_trial(tried or (shared.openings if shared else (plan,)), voice))
     if plan.cutter is None:
         by_hand = sheet_by_hand(plan, voice, shared)
-        return section(f"{number}. Make the template by hand", [*by_hand, *dict.fromkeys(ready)])
-    lines = ["Saw the sheet free at its tabs and trim its edge flush.", *dict.fromkeys(ready)]
-    return section(f"{number}. Make the sheet ready", lines)
+        return [*section(f"{number}. Make the template by hand", [*by_hand, *ready]), *trial]
+    return [*section(f"{number}. Make the sheet ready", ready), *trial]
 
 
 def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None = None) -> list[str]:

@@ -23,10 +23,10 @@ if TYPE_CHECKING:
 
 LEAD = 2.0
 """How far the rim of a bit stays off the board where a pass begins or ends outside it, mm."""
-CLEAR = 5.0
-"""Height above the board at which bits travel, mm."""
 OVER = 0.5
 """How far the cut goes on into the backer behind the board, mm."""
+NO_VISE = "the machine cannot hold a board upright: its kit has no key upright in [machine]"
+"""Why a machine without a vise for ends cuts none."""
 SAME = 1e-6
 """Lengths of boards and machine that differ by less are the same, mm."""
 
@@ -35,7 +35,7 @@ def vise_faults(machine: Machine, board: Board, says: Callable[[float], str], *,
     """Why the machine's vise cannot hold a board on end, or a gang of them one behind the other; empty where it can."""
     vise = machine.upright
     if vise is None:
-        return ["the machine cannot hold a board upright"]
+        return [NO_VISE]
     faults, thick = [], gang * board.thickness
     if board.width > vise.width + SAME:
         faults.append(f"{board.name} is {says(board.width)} wide, and the machine holds {says(vise.width)} upright")
@@ -60,7 +60,7 @@ def holding_faults(
         return faults
     x, y, z = machine.travel
     thick = gang * board.thickness
-    wanted = (("x", board.width + 2.0 * LEAD, x), ("y", thick + 4.0 * LEAD, y), ("z", depth + CLEAR, z))
+    wanted = (("x", board.width + 2.0 * LEAD, x), ("y", thick + 4.0 * LEAD, y), ("z", depth + machine.clear_height, z))
     return faults + [
         f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
         for axis, need, has in wanted

@@ -6,17 +6,19 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from jigcam.making.blocks import Block, Heading, Points, Rows
+from jigcam.making.setup import moves_of
 from jigcam.toolpath.changing import change_lines
+from jigcam.toolpath.feeds import highest_rpm
 from jigcam.toolpath.time import operation_seconds, seconds
+from jigcam.units import Voice
 
 if TYPE_CHECKING:
     from jigcam.job import Board
-    from jigcam.kit import Kit
+    from jigcam.kit import Bit, Kit
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.template import TemplatePlan
     from jigcam.toolpath.track import Cutter
-    from jigcam.units import Voice
 
 SAME = 1e-3
 """A bushing that acts as one this near to its nominal size acts as it is sold, mm."""
@@ -33,6 +35,17 @@ def blank_words(size: tuple[float, float, float], voice: Voice) -> str:
     return f"{voice.size(*size[:2])} or larger, just {voice.rule(size[2])} thick"
 
 
+def router_speed(bit: Bit, kit: Kit, voice: Voice) -> str:
+    """How fast the hand-held router may turn with a bit: what the bit allows, within what the router has."""
+    slowest, fastest = kit.the_router.speeds
+    most, why = highest_rpm(bit, voice)
+    if most < slowest:
+        return f"the router's slowest, {slowest:.0f} rpm; the bit wants no more than {most:.0f}: {why}"
+    if most > fastest:
+        return f"at most {fastest:.0f} rpm, the router's fastest; the bit may turn at {most:.0f}: {why}"
+    return f"at most {most:.0f} rpm of the router: {why}"
+
+
 def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit, voice: Voice) -> list[Block]:
     """One clamping with all that belongs to it: how the stock lies, its zero, then each of its own files."""
     rows = [
@@ -42,8 +55,11 @@ def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit,
             "along x, y and z",
         ),
         ("zero", setup.zero),
-        ("safe height", f"{voice.length(setup.clear_height)} above zero"),
+        ("safe height", f"{_both(setup.clear_height, kit, voice)} above zero"),
     ]
+    below = -min((move.z for each in moves_of(setup.steps) for move in each.moves), default=0.0) - setup.stock[2]
+    if below > SAME:
+        rows.append(("spoilboard", f"the last passes go {_both(below, kit, voice)} into it"))
     if setup.hand == "opposite":
         rows.insert(0, ("hand", "opposite: the mirrored board"))
     blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(setup.hold), Rows(tuple(rows))]
@@ -60,12 +76,22 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
         rows.append(("units", f"mind that the file speaks {machine.output_units}, and this sheet does not"))
     for cutter in dict.fromkeys(step.cutter for step in file.steps):
         rows += [("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"), ("speed", _speed(cutter, voice))]
+        lowest = min(
+            (m.z for step in file.steps for o in step.operations if o.bit == cutter.bit for m in o.moves), default=0.0
+        )
+        rows.append(("stick-out", f"at least {voice.at_least(cutter.clear - lowest)} out of the collet"))
     rows += [("change", line) for line in change_lines([program], machine, voice)]
     for each, time in zip(program.operations, operation_seconds(program, machine), strict=True):
         rows.append(("cuts", f"{each.name}, {minutes(time)}. {each.note}".rstrip()))
     dry = file.file.rpartition("/")[2].removesuffix(".nc") + "-dry-run.nc"
     rows.append(("time", f"about {minutes(seconds(program, machine))}; its dry run is {dry}"))
     return rows
+
+
+def _both(mm: float, kit: Kit, voice: Voice) -> str:
+    """A height that the file has too: in its units, and in those of the sheet where they are others."""
+    written = Voice(kit.the_machine.output_units)
+    return voice.length(mm) if written == voice else f"{written.length(mm)} in the file, {voice.length(mm)},"
 
 
 def _speed(cutter: Cutter, voice: Voice) -> str:

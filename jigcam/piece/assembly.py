@@ -57,7 +57,8 @@ class PartAssembly:
         number = {each.copy: place for place, each in enumerate(placed)}
         contacts = tuple(each for each in assembled.contacts if each.a in number and each.b in number)
         holds = tuple(
-            Hold(number[each.a], number[each.b], _apart(each, assembled), each.meeting.joint) for each in contacts
+            Hold(number[each.a], number[each.b], _apart(each, assembled), each.meeting.joint, each.meeting.late)
+            for each in contacts
         )
         return cls(tuple(placed), contacts, holds)
 

@@ -29,24 +29,27 @@ SAME_WAY: Final = 1e-6
 
 @dataclass(frozen=True, eq=False)
 class Hold:
-    """Part b comes off part a along any sum of `apart`, (k, 3) unit vectors. joint: its name."""
+    """Part b comes off part a along any sum of `apart`, (k, 3) unit vectors. joint: its name. late: b should go in
+    last, where there is a choice."""
 
     a: int
     b: int
     apart: FloatArray
     joint: str
+    late: bool = False
 
 
 @dataclass(frozen=True, eq=False)
 class Blocking:
     """The graphs of a piece. directions: (m, 3). blocked: for each of them, by part, those that block it. joined: by
     part, those that a joint joins to it. far: for each direction, (n, n), how far a part goes until it is clear of
-    another that it shares room with, mm."""
+    another that it shares room with, mm. late: the parts that should go in last."""
 
     directions: FloatArray
     blocked: tuple[tuple[int, ...], ...]
     joined: tuple[int, ...]
     far: FloatArray
+    late: int = 0
 
     @classmethod
     def of(cls, boxes: Boxes, holds: Sequence[Hold]) -> Blocking:
@@ -74,7 +77,7 @@ class Blocking:
                 meets[hold.b, hold.a] |= not there
                 meets[hold.a, hold.b] |= not back
             blocked.append(tuple(mask_of(np.flatnonzero(row)) for row in meets))
-        return cls(directions, tuple(blocked), tuple(joined), far)
+        return cls(directions, tuple(blocked), tuple(joined), far, mask_of([hold.b for hold in holds if hold.late]))
 
     def connected(self, parts: int) -> bool:
         """Whether joints join the parts to one."""

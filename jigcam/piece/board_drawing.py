@@ -16,9 +16,9 @@ from jigcam.drawing.model import Dimension, Drawing, Item, Label, View
 from jigcam.drawing.running import Running
 from jigcam.drawing.scenes.board import seen_on
 from jigcam.geometry import Region, chords, difference, mirror_x, rectangle, translation, union
+from jigcam.piece.board_lines import as_the_job_has_it, carried_on, centreline_at, figure
 from jigcam.piece.board_sections import across_the_cut, extremes, profile
 from jigcam.piece.body import WITHIN, Body
-from jigcam.units.format import nearest_fraction
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
@@ -32,9 +32,6 @@ OFF = 10.0
 """Of a line of figures from the board, mm on paper."""
 SAME = 0.02
 """Places nearer to each other than this are one, mm."""
-EXACT = 1e-3
-"""A fraction of an inch that is this near is the length itself, mm."""
-
 Mark = tuple[float, float, str]
 
 
@@ -51,22 +48,6 @@ def board_drawings(
         if body.box is not None:
             boards.setdefault(each.board.name, {}).setdefault(each.hand, []).append(body)
     return {name: _drawing(hands, voice, fits, title) for name, hands in boards.items()}
-
-
-def figure(mm: float, voice: Voice) -> str:
-    """A length with its decimals, and in inches as a fraction where a rule shows it: "1-1/2 (1.500)".
-
-    >>> from jigcam.units import Voice
-    >>> figure(38.1, Voice("in")), figure(38.2, Voice("in")), figure(38.1, Voice("mm"))
-    ('1-1/2 (1.500)', '1.504', '38.1')
-    """
-    if not voice.inch:
-        return voice.length(mm).removesuffix(" mm")
-    decimals = voice.length(mm, 3).removesuffix(" in")
-    fraction = nearest_fraction(mm)
-    if abs(fraction.error_mm) > EXACT:
-        return decimals
-    return f"{fraction.text.removesuffix(' in')} ({decimals})"
 
 
 def _drawing(
@@ -92,7 +73,11 @@ def _drawing(
         ("piece", title),
     ]
     return Drawing(
-        f"{board.name}, {title}", tuple(rows), voice.units, tuple(facts), tuple(_notes(board, bodies, fits, faces))
+        f"{board.name}, {title}",
+        tuple(rows),
+        voice.units,
+        tuple(facts),
+        tuple(_notes(board, bodies, fits, faces, voice)),
     )
 
 
@@ -107,14 +92,20 @@ def _hand_words(hands: Mapping[str, Sequence[Body]]) -> str:
 
 
 def _notes(
-    board: Board, bodies: Sequence[Body], fits: Mapping[str, Sequence[str]], faces: Sequence[str]
+    board: Board, bodies: Sequence[Body], fits: Mapping[str, Sequence[str]], faces: Sequence[str], voice: Voice
 ) -> Iterable[str]:
     for face in faces:
         yield seen_on(board, face)
     for name in dict.fromkeys(body.taken.joint for body in bodies):
         whats = dict.fromkeys(body.taken.what for body in bodies if body.taken.joint == name)
         fit = "; ".join(fits.get(name, ())) or "its fit is made by hand"
-        yield f"{name}: {', '.join(whats)}; {fit}."
+        lined = [body for body in bodies if body.taken.joint == name and body.taken.centreline is not None]
+        lines = "".join(
+            f" Seen square at the {body.taken.face} face{f' ({body.taken.what})' if len(lined) > 1 else ''}, "
+            f"{as_the_job_has_it(body, voice)}."
+            for body in lined
+        )
+        yield f"{name}: {', '.join(whats)}; {fit}.{lines}"
 
 
 def _opens(body: Body, face: str) -> bool:
@@ -162,6 +153,9 @@ def _face(board: Board, bodies: Sequence[Body], face: str, voice: Voice, letters
             along.append((base, 0.0, figure(base, voice)))
             continue
         items.append(Item("cut", region))
+        if line := centreline_at(body, face):
+            items.append(Item("centreline", carried_on(line)))
+            labels.append(Label(*line.start, "start", "near", True, weight=3))
         deep = _deepest(body, face)
         if deep.bounds[2] - deep.bounds[0] > region.bounds[2] - region.bounds[0] + SAME:
             items.append(Item("behind", deep))

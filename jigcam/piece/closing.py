@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from jigcam.findings import Finding, Level
 from jigcam.piece.copies import piece_of
+from jigcam.piece.missing import missing_other_hand, other_hand_words, twin_of
 from jigcam.piece.space import CLOSES
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ LEADS: Final = 0.5
 def closing_findings(job: Job, piece: Assembled) -> tuple[Finding, ...]:
     """What there is to say of the equations of a piece. A stop: boards of these sizes cannot be put together."""
     closing = [finding for closing in piece.closing for finding in _said(job, piece, closing)]
-    return (*_by_one(job, piece), *closing, *_empty_places(job, piece), *_unsaid(job, piece))
+    return (*_by_one(job, piece), *closing, *_empty_places(job, piece), *_unsaid(job, piece), *_not_joined(job))
 
 
 def _said(job: Job, piece: Assembled, closing: Closing) -> Iterator[Finding]:
@@ -160,12 +161,19 @@ def _empty_places(job: Job, piece: Assembled) -> Iterator[Finding]:
         if contact.a.board.name != contact.meeting.a:
             continue  # A board with a name of its own, that is like the one which has the joint.
         off = "another way round" if each.turned else f"{says(each.error)} off it"
+        pair = missing_other_hand(job, contact.b.board.name)
+        mend = (
+            other_hand_words(pair)
+            if pair
+            else (
+                f'where it is not cut in both, give the other board a name of its own, like = "{contact.a.board.name}"'
+            )
+        )
         yield Finding(
             "caution",
             "nothing-comes",
             contact.meeting.joint,
-            f"{contact.meeting.a_at} of {contact.a.name} takes nothing: {contact.b.name} stands {off}; where it is "
-            f'not cut in both, give the other board a name of its own, like = "{contact.a.board.name}"',
+            f"{contact.meeting.a_at} of {contact.a.name} takes nothing: {contact.b.name} stands {off}; {mend}",
         )
     for copy, meeting in piece.empty:
         count = sum(other.copy.board.name == meeting.b for other in piece.placed)
@@ -198,6 +206,19 @@ def _unsaid(job: Job, piece: Assembled) -> Iterator[Finding]:
                 meeting.joint,
                 f"{board.name} may enter {contact.a.name} by another end or edge than the {meeting.b_at} too, and "
                 f'{why}: say enters = "{part}", or the other',
+            )
+
+
+def _not_joined(job: Job) -> Iterator[Finding]:
+    """Boards that are in no joint, though they look like one more of a board that is."""
+    for name in job.boards:
+        if (twin := twin_of(job, name, as_large=True)) is not None:
+            yield Finding(
+                "caution",
+                "not-joined",
+                name,
+                f"{name} is in no joint, and the joints want several of {twin}, which is as large: where it is one of "
+                f'these, write like = "{twin}" in its table, and no sizes; else take it out',
             )
 
 

@@ -104,10 +104,14 @@ class _Drawn:
 
     @classmethod
     def of(cls, entry: Entry, job: Job) -> _Drawn:
-        names = dict.fromkeys(text for text in _texts(entry.model_dump()) if text in job.boards)
-        boards = [job.boards[name] for name in names]
+        boards = [job.boards[name] for name in names_in(entry, job)]
         sizes = tuple((each.name, each.length, each.width, each.thickness) for each in boards)
         return cls(id(entry), sizes, entry, job)
+
+
+def names_in(entry: Entry, job: Job) -> tuple[str, ...]:
+    """The boards that a joint names, each once."""
+    return tuple(dict.fromkeys(text for text in _texts(entry.model_dump()) if text in job.boards))
 
 
 def _texts(value: object) -> Iterator[str]:

@@ -13,30 +13,33 @@ from jigcam.piece.cut_list import GRAIN
 from jigcam.units import INCH, nearest_fraction
 
 if TYPE_CHECKING:
-    from jigcam.piece.cut_list import CutLine, CutList, Sizes, WoodTotal
+    from jigcam.piece.cut_list import CutLine, CutList, Sizes
     from jigcam.units import Voice
 
 RULED: Final = 0.02
 """A division of the rule that is this near stands for the size, mm."""
 QUARTER: Final = INCH / 4.0
 """Sawn stock is called by so many of these in inches: 5/4."""
+HEAD: Final = ("no.", "board", "length", "width", "thick", "sawn length", "sawn width", "sawn thick")
+"""Of the columns; each says what it is by itself, as a narrow screen folds the table."""
 
 
-def cut_list_lines(cuts: CutList, width: int | None = None) -> list[str]:
-    """The list in lines. width: of the screen, in columns; None: no limit."""
+def cut_list_lines(cuts: CutList, width: int | None = None, *, kit: str | None = None) -> list[str]:
+    """The list in lines. width: of the screen, in columns; None: no limit. kit: the name of that with which the joints
+    are planned; None: the order of clampings is reckoned from the drawing alone."""
     voice = cuts.voice
-    lines = [f"Cut list, in {'inches' if voice.inch else 'mm'}: length x width x thickness, the grain {GRAIN}"]
-    head = ("no.", "board", "finished", "", "", "sawn out", "", "")
+    unit = "inches" if voice.inch else "mm"
+    lines = hanging(f"Cut list, in {unit}: each board as finished, then as it is sawn out; the grain {GRAIN}", width, 0)
     for wood in dict.fromkeys(line.wood for line in cuts.lines):
         rows = [
             (str(line.count), line.board.name, *_sizes(line.finished, voice), *_sizes(line.rough, voice))
             for line in cuts.lines
             if line.wood == wood
         ]
-        lines += ["", wood, *columns(head, rows, left=2, width=width)]
+        lines += ["", wood, *columns(HEAD, rows, left=2, width=width)]
     lines += ["", "Wood as sawn out", *_totals(cuts, width), "", *_sentences(cuts, width)]
     if any(line.work.clampings for line in cuts.lines):
-        lines += ["", *_work(cuts, width)]
+        lines += ["", *_work(cuts, width, kit)]
     return lines
 
 
@@ -95,23 +98,25 @@ def stock_words(thickness: float, voice: Voice) -> str:
 
 
 def _totals(cuts: CutList, width: int | None) -> list[str]:
-    head = ("wood", "stock", "bd ft", "m³", "to buy: bd ft", "m³")
+    """By wood and stock, in board feet where it is sold by the inch, else in cubic metres."""
+    inch = cuts.voice.inch
+    unit = "bd ft" if inch else "m³"
     more = 1.0 + (cuts.allowance.waste or 0.0) / 100.0
-    rows = [_total(total, cuts.voice, more) for total in cuts.totals]
+    amounts = [total.board_feet if inch else total.cubic_metres for total in cuts.totals]
+    rows = [
+        (total.wood, stock_words(total.thickness, cuts.voice), *_amounts(amount, more, inch))
+        for total, amount in zip(cuts.totals, amounts, strict=True)
+    ]
     if len(rows) > 1:
-        feet, metres = (sum(getattr(x, name) for x in cuts.totals) for name in ("board_feet", "cubic_metres"))
-        rows.append(("in all", "", *_amounts(feet, metres, more)))
-    return columns(head, rows, left=1, width=width)
+        rows.append(("in all", "", *_amounts(sum(amounts), more, inch)))
+    return columns(("wood", "stock", unit, f"to buy: {unit}"), rows, left=1, width=width)
 
 
-def _total(total: WoodTotal, voice: Voice, more: float) -> tuple[str, ...]:
-    return total.wood, stock_words(total.thickness, voice), *_amounts(total.board_feet, total.cubic_metres, more)
-
-
-def _amounts(feet: float, metres: float, more: float) -> tuple[str, str, str, str]:
-    """As sawn out to a tenth and a tenth of a litre, and what is bought, rounded up to halves and litres."""
-    bought = math.ceil(feet * more * 2.0 - 1e-6) / 2.0, math.ceil(metres * more * 1e3 - 1e-6) / 1e3
-    return f"{feet:.1f}", f"{metres:.4f}", f"{bought[0]:.1f}", f"{bought[1]:.3f}"
+def _amounts(amount: float, more: float, inch: bool) -> tuple[str, str]:
+    """As sawn out to a tenth of a foot, or of a litre, and what is bought, rounded up to half feet, or litres."""
+    if inch:
+        return f"{amount:.1f}", f"{math.ceil(amount * more * 2.0 - 1e-6) / 2.0:.1f}"
+    return f"{amount:.4f}", f"{math.ceil(amount * more * 1e3 - 1e-6) / 1e3:.3f}"
 
 
 def _sentences(cuts: CutList, width: int | None) -> Iterator[str]:
@@ -122,7 +127,7 @@ def _sentences(cuts: CutList, width: int | None) -> Iterator[str]:
         f"has {usual.waste:g} % more, for knots, splits and offcuts. [allowance] in the job changes each of these.",
         "A width that no plank has is glued up: add the width allowance for each further strip.",
     ]
-    if any(line.rough[2] < INCH for line in cuts.lines):
+    if voice.inch and any(line.rough[2] < INCH for line in cuts.lines):
         sentences.append("Board feet count stock of less than 1 in as 1 in thick.")
     thick = [line.board.name for line in cuts.lines if line.rough[2] > max(usual.stock or (math.inf,))]
     if thick:
@@ -135,9 +140,16 @@ def _allowed(mm: float | None, voice: Voice) -> str:
     return voice.rule(mm or 0.0)
 
 
-def _work(cuts: CutList, width: int | None) -> Iterator[str]:
+def _work(cuts: CutList, width: int | None, kit: str | None) -> Iterator[str]:
     first = "flat, to thickness, the lower edge straight, both ends square and to length: all is laid out from these"
     yield from hanging(f"What is done to each board, in this order; before it {first}.", width, 0)
+    says = (
+        f"The order is by how the sheets of the {kit} clamp and zero each board."
+        if kit
+        else "The order is by the drawing, without a kit: the cut list of `jigcam make` knows how each board is "
+        "clamped and zeroed; where it has another order, go by that one."
+    )
+    yield from hanging(says, width, 0)
     for line in cuts.lines:
         if not line.work.clampings:
             continue

@@ -41,6 +41,12 @@ def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
     loose = [*dict.fromkeys(_slid_in(part))]
     if loose:
         lines.append(f"slides in when the clamps are off: {listed(loose)}")
+    laid = [*dict.fromkeys(each.b.name for each in part.contacts if each.meeting.late)]
+    if laid:
+        lines.append(
+            f"laid in from outside when the clamps are off: {listed(laid)}; screw or tack it there, so that it can be "
+            "taken out, and glue no solid wood across the grain (common practice)"
+        )
     floating = {entry.name for entry in job.joints if getattr(entry, "floats", False)}
     loose = [*dict.fromkeys(each.b.name for each in part.contacts if each.meeting.joint in floating)]
     if loose:

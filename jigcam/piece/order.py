@@ -1,10 +1,11 @@
 """The order in which a piece goes together: what is taken apart last goes together first.
 
 The piece is taken apart step by step, each time into two that come off each other straight (`blocking`), and the steps
-are told backward. Of what can come off a single board goes before several, the one that its joints leave the most ways
-before the rest, then the one with the fewest joints, then the later one of the job; the reference board (number 0) goes
-last. So it stands first, and what can wait comes last. A board leaves by the shortest way, and both halves hang
-together, where there is such a choice. For n boards that is n - 1 steps of n looks at a set of boards a direction.
+are told backward. Of what can come off a single board goes before several, one that should go in last (as a back)
+before all, then the one that its joints leave the most ways, then the one with the fewest joints, then the later one of
+the job; the reference board (number 0) goes last. So it stands first, and what can wait comes last. A board leaves by
+the shortest way, and both halves hang together, where there is such a choice. For n boards that is n - 1 steps of n
+looks at a set of boards a direction.
 """
 
 from __future__ import annotations
@@ -96,14 +97,15 @@ def _best(blocking: Blocking, parts: int) -> _Parting | None:
 def _singles(blocking: Blocking, parts: int) -> Iterator[_Parting]:
     """Single boards that come off the rest, the best first."""
     first = (parts & -parts).bit_length() - 1
-    found: list[tuple[bool, float, int, int, list[int]]] = []
+    found: list[tuple[bool, bool, float, int, int, list[int]]] = []
     for part in members(parts):
         free = [way for way, blocked in enumerate(blocking.blocked) if not blocked[part] & parts]
         if free:
             joined = blocking.joined[part] & parts
             held = sum((blocked[part] & joined).bit_count() for blocked in blocking.blocked)
             count = joined.bit_count()
-            found.append((part == first, held / max(count, 1), count, -part, free))
+            in_time = not blocking.late >> part & 1
+            found.append((in_time, part == first, held / max(count, 1), count, -part, free))
     for *_, number, free in sorted(found):
         moves = 1 << -number
         rest = parts & ~moves

@@ -31,7 +31,7 @@ class StepWords:
     met: tuple[str, ...]
     lead: str
     source: str
-    holder: str
+    facing: str
 
     @classmethod
     def of(cls, step: AssemblyStep, part: PartAssembly) -> StepWords:
@@ -46,16 +46,16 @@ class StepWords:
             step,
             tuple(dict.fromkeys(contact.meeting.joint for contact in meets)),
             tuple(dict.fromkeys(copy.name for copy in stays)),
-            f"{side_words(step.direction, first)} first",
+            f"{_of(first, step)} {side_words(step.direction, first)} first",
             from_side(step.direction, holder),
-            holder.copy.name,
+            _facing(first, step, holder),
         )
 
     @property
     def like(self) -> tuple[object, ...]:
         """What tells it from others."""
         way = tuple(np.round(self.step.direction, 6))
-        return (len(self.step.moves) == 1, self.joints, self.met, self.lead, self.source, way)
+        return (len(self.step.moves) == 1, self.joints, self.met, self.lead, self.source, self.facing, way)
 
 
 def meeting_in(step: AssemblyStep, part: PartAssembly) -> Iterator[Contact]:
@@ -88,17 +88,31 @@ def _line(group: Sequence[StepWords]) -> str:
     one = group[0]
     names = [copy.name for each in group for copy in each.step.moves]
     together = ", one after the other" if len(group) > 1 else ", together" if len(names) > 1 else ""
-    source = f", {one.source}" if one.source else ""
-    if source and len(one.met) > 1:
-        source = f"{source.replace(' its ', ' the ')} of {one.holder}"
-    return f"{listed(names)}{together}: {one.lead}, into {listed(one.met)} ({listed(one.joints)}){source}"
+    return (
+        f"{listed(names)}{together}: {one.lead}, into {listed(one.met)} ({listed(one.joints)}), {one.source}, "
+        f"{one.facing}"
+    )
+
+
+def _of(first: Placed, step: AssemblyStep) -> str:
+    """Whose side it is: of the one board that moves, or of the first of several."""
+    return "its" if len(step.moves) == 1 else f"{first.copy.name}'s"
+
+
+def _facing(first: Placed, step: AssemblyStep, holder: Placed) -> str:
+    """How the board that moves is turned about its way in: where one more of its sides looks, seen from the other."""
+    side, out = "outside face", first.motion.turned([0.0, 0.0, 1.0])
+    if abs(float(out @ step.direction)) > PRESSED:
+        side, out = "lower edge", first.motion.turned([0.0, -1.0, 0.0])
+    return f"{_of(first, step)} {side} toward the {side_words(out, holder)} of {holder.copy.name}"
 
 
 def clamp_lines(part: PartAssembly) -> list[str]:
-    """Where clamps press once joints are glued: along the ways in that draw a joint together, not those that slide."""
+    """Where clamps press once joints are glued: along the ways in that draw a joint together, not those that slide, and
+    not where a board is laid in from outside."""
     pressed: dict[tuple[float, ...], list[AssemblyStep]] = {}
     for step in part.steps:
-        if any(_drawn(contact, step, part) for contact in meeting_in(step, part)):
+        if any(not contact.meeting.late and _drawn(contact, step, part) for contact in meeting_in(step, part)):
             line = step.direction if tuple(np.round(step.direction, 6)) > (0.0, 0.0, 0.0) else -step.direction
             pressed.setdefault(tuple(np.round(line, 4) + 0.0), []).append(step)
     return [_clamped(part, np.array(line), steps) for line, steps in pressed.items()]

@@ -13,10 +13,12 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from jigcam.errors import Faults, InputError
-from jigcam.job.loading import TO_FIT, job_from
+from jigcam.job.board import TO_FIT
+from jigcam.job.loading import job_from
 from jigcam.joints import Entries, unknown_kind
 from jigcam.piece.closing import SIZES, with_sizes
 from jigcam.piece.copies import meetings_of, piece_of
+from jigcam.piece.missing import missing_other_hand, other_hand_words, twin_of
 from jigcam.wood.meeting import Size
 
 if TYPE_CHECKING:
@@ -54,22 +56,29 @@ def fitted(document: Document) -> Job:
     """
     unknown = asked_to_fit(document.data)
     sizes = {each: GUESS[each[1]] for each in unknown}
-    job = job_from(_with(document, sizes), Entries(), unknown_kind)
-    choice = piece_of(with_sizes(job, sizes), sizes_known=False).choice
+    drawn = with_sizes(job_from(_with(document, sizes), Entries(), unknown_kind), sizes)
+    job, found = _followed(drawn, unknown)
+    sizes |= found
+    missing = [each for each in unknown if each not in found]
+    if missing:
+        raise Faults([_does_not_follow(document, drawn, unknown, *each) for each in missing])
+    small = [each for each in unknown if not 0.01 < sizes[each] < 10_000.0]
+    if small:
+        raise Faults([_impossible(document, job, *each) for each in small])
+    return job_from(_with(document, sizes), Entries(), unknown_kind)
+
+
+def _followed(job: Job, unknown: list[Unknown]) -> tuple[Job, dict[Unknown, float]]:
+    """The job with the sizes that follow, and these. job: with a guess for each."""
+    sizes = {(name, size): float(getattr(job.boards[name], size)) for name, size in unknown}
+    choice = piece_of(job, sizes_known=False).choice
     for _ in range(CHOICES):
         last, (job, found) = choice, _rounds(with_sizes(job, sizes), unknown, choice)
         # With sizes that follow it shows which end enters, and which of the boards that are alike take nothing.
         choice = piece_of(job).choice
         if choice == last:
             break
-    sizes |= found
-    missing = [each for each in unknown if each not in found]
-    if missing:
-        raise Faults([_does_not_follow(document, *each) for each in missing])
-    small = [each for each in unknown if not 0.01 < sizes[each] < 10_000.0]
-    if small:
-        raise Faults([_impossible(document, job, *each) for each in small])
-    return job_from(_with(document, sizes), Entries(), unknown_kind)
+    return job, found
 
 
 def _rounds(job: Job, unknown: list[Unknown], choice: LeftOpen) -> tuple[Job, dict[Unknown, float]]:
@@ -130,15 +139,25 @@ def _off(job: Job, choice: LeftOpen) -> np.ndarray:
     return np.concatenate([np.zeros(0), *(each.off for each in piece_of(job, choice).closing)])
 
 
-def _does_not_follow(document: Document, name: str, size: Size) -> InputError:
+def _does_not_follow(document: Document, job: Job, unknown: list[Unknown], name: str, size: Size) -> InputError:
+    """job: with guesses for all that is unknown."""
+    wanted = (
+        "joints at both its ends, between boards that other joints hold"
+        if size == "length"
+        else "a joint that says it: a groove that it enters by an end, or a corner"
+    )
+    mend = f"write its {size}, or the joint that is missing"
+    if joint := missing_other_hand(job, name, lambda other: (name, size) in _followed(other, unknown)[1]):
+        mend = other_hand_words(joint)
+    elif (twin := twin_of(job, name)) is not None:
+        wanted = f"a joint: none names {name}"
+        mend = f'write like = "{twin}" and no sizes, where it is one more of these; or its {size}'
     return InputError(
         f"the {size} of {name} does not follow from the joints",
         where=document.where("boards", name, size),
         found=f'"{TO_FIT}"',
-        wanted="joints at both its ends, between boards that other joints hold"
-        if size == "length"
-        else "a joint that says it: a groove that it enters by an end, or a corner",
-        mend=f"write its {size}, or the joint that is missing",
+        wanted=wanted,
+        mend=mend,
     )
 
 

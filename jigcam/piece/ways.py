@@ -33,13 +33,13 @@ def toward(direction: FloatArray, placed: Placed) -> str:
 
 
 def from_side(direction: FloatArray, placed: Placed) -> str:
-    """Where a board comes from that goes in along a direction, seen from one that it goes into."""
+    """Where a board comes from that goes in along a direction, seen from one that it goes into, by its name."""
     own = placed.motion.inverse().turned(-direction)
     side = side_words(-direction, placed)
     slant = "" if float(np.abs(own).max()) > STRAIGHT else "slantwise "
     if side.endswith("face"):
-        return f"{slant}straight onto its {side}" if not slant else f"slantwise onto its {side}"
-    return f"{slant}from its {side}"
+        return f"{slant or 'straight '}onto the {side} of {placed.copy.name}"
+    return f"{slant}from the {side} of {placed.copy.name}"
 
 
 def listed(names: list[str] | tuple[str, ...]) -> str:

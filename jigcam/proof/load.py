@@ -115,12 +115,12 @@ def findings_of(loads: Loads, machine: Machine, works: Mapping[int, Work], wordi
         yield Finding("caution", "chip-load", f"line {least.line}", says)
     power = loads.worst["power_w"]
     if power.value > machine.power / 2.0:
-        says = f"about {power.value:.0f} W at the bit; the spindle has {machine.power:.0f}"
+        says = f"about {wording.power(power.value)} at the bit; the spindle has {wording.power(machine.power)}"
         yield Finding("stop" if power.value > machine.power else "caution", "power", f"line {power.line}", says)
     yield from engagement.findings_of(loads.worst["engagement"], loads.worst["bend_mm"], wording)
     rim = loads.worst["rim_speed_m_s"]
     if rim.value > RIM:
-        says = f"{rim.value:.0f} m/s at the rim; {RIM:.0f} is usual at most"
+        says = f"{wording.speed(rim.value)} at the rim; {wording.speed(RIM)} is usual at most"
         yield Finding("caution", "rim-speed", f"line {rim.line}", says)
 
 

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 
 from jigcam.units import INCH, Unit, format_length
 
+HORSEPOWER = 745.69987
+"""Watts in a mechanical horsepower, 550 ft lbf/s (from memory)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Wording:
@@ -35,6 +38,15 @@ class Wording:
     def feed(self, per_minute: float) -> str:
         """A feed, mm/min."""
         return f"{self.number(per_minute, 0)} {self.units}/min"
+
+    def power(self, watts: float) -> str:
+        """A power: in watts, and horsepower beside where the job is in inches."""
+        return f"{watts:.0f} W" + (f" ({watts / HORSEPOWER:.2f} hp)" if self.units == "in" else "")
+
+    def speed(self, metres_a_second: float) -> str:
+        """The speed of an edge, in the way in which bits are marked: m/s, or feet a minute."""
+        feet = metres_a_second * 60.0 * 1000.0 / (12.0 * INCH)
+        return f"{feet:.0f} ft/min" if self.units == "in" else f"{metres_a_second:.0f} m/s"
 
     def area(self, mm2: float) -> str:
         """An area, mm²: in square centimetres or square inches."""

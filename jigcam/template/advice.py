@@ -16,7 +16,7 @@ from jigcam.template.sheet import FenceStrip, SheetLayout, TooLarge
 from jigcam.template.stack import Stack
 from jigcam.template.support import Support
 from jigcam.units import Voice
-from jigcam.wood.band import sides
+from jigcam.wood.band import at_hand, sides
 from jigcam.wood.solid import Cut
 
 Says = Callable[[float], str]
@@ -86,7 +86,14 @@ def refusal(joint: str, asked: Sequence[Verdict], everything: Sequence[Verdict],
     """The stops for a choice without a pair that works. asked: those that the job allows; everything: the kit's."""
     better = next((verdict for verdict in everything if verdict.ok), None)
     if not everything:
-        return [Finding("stop", "no-pair", joint, "the kit has no guide bushing: a template needs one")]
+        return [
+            Finding(
+                "stop",
+                "no-pair",
+                joint,
+                "the kit has no guide bushing, and a template needs one: add [[bushings]] to it",
+            )
+        ]
     if named and len(asked) == 1:
         found = list(asked[0].findings)
     else:
@@ -168,6 +175,7 @@ def sheet_findings(
     screws: Sequence[SheetHole],
     marking: Marking,
     engraver: Bit | None,
+    kit: Kit,
     *,
     both_hands: bool,
     voice: Voice,
@@ -180,7 +188,7 @@ def sheet_findings(
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         if strip is not None:
             rule = "fence" if strip is layout.fence else "stop-block"
-            yield Finding("note", rule, name, _strip_text(strip, what, names, says))
+            yield Finding("note", rule, name, _strip_text(strip, what, at_hand(names[strip.side], cut.face), kit, says))
             for each in cuts:
                 yield from _cut_strip(each, strip, what)
     if layout.fence is None:
@@ -198,9 +206,10 @@ def sheet_findings(
             "note",
             "index-line",
             name,
-            f"draw a line on the board {says(index.distance)} from its {names[index.side]}, parallel to it and all the "
-            f"way over, and lay the sheet on it: {'its own' if engraver is None else 'the engraved'} line ends at both "
-            "rims of each sight (a hole to see the board through), and the drawn one has to lie in line with these "
+            f"draw a line on the board {says(index.distance)} from its {at_hand(names[index.side], cut.face)}, "
+            "parallel to it and all the way over, and lay the sheet on it: "
+            f"{'its own' if engraver is None else 'the engraved'} line ends at both rims of each "
+            "sight (a hole to see the board through), and the drawn one has to lie in line with these "
             "ends; a block clamped there places the next board"
             + ("; carry the line round the sheet's edge onto its other face with a square" if both_hands else ""),
         )
@@ -214,7 +223,7 @@ def sheet_findings(
             "sights",
             name,
             f"{which} {lines}, and whether the sheet lies right: draw {them} on the board, and see {them} in line with "
-            f"the ends of the engraved line{'s' * (len(cuts) > 1)} at the rims",
+            f"the ends of the {'drawn' if engraver is None else 'engraved'} line{'s' * (len(cuts) > 1)} at the rims",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
@@ -264,12 +273,13 @@ def _far_sides(name: str, cut: Cut, layout: SheetLayout, names: Sequence[str]) -
             )
 
 
-def _strip_text(strip: FenceStrip, what: str, names: Sequence[str], says: Says) -> str:
+def _strip_text(strip: FenceStrip, what: str, side: str, kit: Kit, says: Says) -> str:
     wide, high = strip.box.size
     across, along = (wide, high) if strip.upright else (high, wide)
     return (
-        f"the {what} is a strip of sheet {says(across)} wide, as long as the sheet's edge allows, {says(along)}, "
-        f"screwed under the sheet flush with its edge; it bears against the {names[strip.side]} of the board"
+        f"the {what} is a strip of sheet {says(across)} wide and {says(kit.the_sheet.thickness)} thick, as long as the "
+        f"sheet's edge allows, {says(along)}, screwed under the sheet flush with its edge; it bears against the {side} "
+        "of the board"
     )
 
 
@@ -287,8 +297,12 @@ def strip_findings(
 ) -> Iterator[Finding]:
     """The screws of the strips, and strips that are deeper than the board. crossed: holes for the hand are marked."""
     says = voice.length
+    thick, board = kit.the_sheet.thickness, cuts[0].board.thickness
+    strips = [what for what, strip in (("fence", layout.fence), ("stop block", layout.stop)) if strip is not None]
     if holes:
         screw = screws.screw
+        held = " and ".join(f"the {what}" for what in strips)
+        into = screws.length - thick
         who = "bored by the machine"
         if screws.by_hand:
             who = "drilled by hand at the engraved crosses" if crossed else "drilled by hand, as the drawing has them"
@@ -297,18 +311,18 @@ def strip_findings(
             "note",
             "screws",
             name,
-            f"{len(holes)} flat-headed screws, {screw.name} by {says(screws.length)}, hold the strips: their holes are "
-            f"{says(screw.hole)}, {who}; countersink them {screw.angle:g}° to {says(screw.head)} across{turned}, so "
-            "that no head stands above the sheet",
+            f"{len(holes)} flat-headed screw{'s' * (len(holes) > 1)}, {screw.name} by {says(screws.length)}, "
+            f"hold{'s' * (len(holes) == 1)} {held}: holes of {voice.drill(screw.hole)} go through the sheet, {who}; "
+            f"countersink them {screw.angle:g}° to {voice.drill(screw.head)} across{turned}, so that no head stands "
+            f"above the sheet; clamp the strip in its place and drill on into it, {voice.drill(screw.pilot)} wide and "
+            f"{says(into)} deep, as far as a screw goes in",
         )
-    deep = [what for what, strip in (("fence", layout.fence), ("stop", layout.stop)) if strip is not None]
-    thick, board = kit.the_sheet.thickness, cuts[0].board.thickness
-    if deep and thick > board:
+    if strips and thick > board:
         yield Finding(
             "caution",
             "strip-too-deep",
             name,
-            f"the strips for {' and '.join(deep)} are {says(thick)} deep and {cuts[0].board.name} is only "
+            f"the strips for {' and '.join(strips)} are {says(thick)} deep and {cuts[0].board.name} is only "
             f"{says(board)} thick: on a bench they would hold the sheet off it; make them of stock thinner than "
             f"{says(board)}, or lay the board on a packer of at least {says(thick - board)}",
         )

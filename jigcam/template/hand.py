@@ -14,7 +14,7 @@ from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
 from jigcam.units.setting import ToSet
-from jigcam.wood.band import sides, toward
+from jigcam.wood.band import at_hand, sides, toward
 
 SHORTEST = 8.0
 """mm; shorter straight walls are part of an end."""
@@ -80,6 +80,11 @@ def shortfalls(plan: TemplatePlan, base_radius: float) -> tuple[Shortfall, ...]:
     )
 
 
+def fitting_line(plan: TemplatePlan) -> str:
+    """What goes into the router."""
+    return f"Unplug the router; fit {plan.bushing.name} in its base, and {plan.bit.name}, shank well in the collet."
+
+
 def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = None) -> list[str]:
     """What to do at the bench, a sentence each. base_radius: of the router; None leaves the strips beside it out."""
     cut, settings = plan.cut, passes(plan)
@@ -96,7 +101,8 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
     # Both flanks of a waist face the same way, and are said once.
     lines += dict.fromkeys(
-        f"  along the wall toward the {wall.side}, move toward the {wall.toward}." for wall in walls(plan)
+        f"  along the wall toward the {_way(wall.side, cut.face)}, move toward the {_way(wall.toward, cut.face)}."
+        for wall in walls(plan)
     )
     lines += _ends(plan)
     if plan.bit.diameter < cut.width - 1e-6:
@@ -107,6 +113,12 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
         )
     lines.append("Keep one side of the router's base facing the same way all round.")
     return [*lines, *base_lines(plan, voice, base_radius)]
+
+
+def _way(name: str, face: str) -> str:
+    """A direction as `toward` says it, with the hand at which its end is."""
+    across, joined, along = name.rpartition(" and the ")
+    return f"{across}{joined}{at_hand(along, face)}"
 
 
 def base_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = None) -> list[str]:

@@ -61,6 +61,11 @@ class Site:
         where = cut.face if cut.on_end else f"{cut.face} face"
         return cls(cut.board.name, where, (cut.board.length, cut.board.width), sides(cut.face), end)
 
+    def at_hand(self, edge: int) -> str:
+        """What lies there, with the hand at which it is where it is not before or behind the person."""
+        hand = {0: " (at your left)", 1: " (at your right)"}.get(edge, "")
+        return f"{self.edges[edge]}{hand}"
+
 
 def laid_by(plan: TemplatePlan, move: Move, site: Site, voice: Voice, *, moved: bool = False) -> tuple[list[str], int]:
     """By what a sheet is laid, in parts of a sentence, and how many of them place it: two are enough.
@@ -78,13 +83,13 @@ def laid_by(plan: TemplatePlan, move: Move, site: Site, voice: Voice, *, moved: 
         to_move = turned and not moved
         strip = f"the {what}{', moved to the other face of the sheet through the same holes,' if to_move else ''}"
         spacer = "" if room < NEAR else f", with a spacer of {voice.rule(room)} between"
-        found.append(f"{strip} against the {site.edges[there]}{spacer}")
+        found.append(f"{strip} against the {site.at_hand(there)}{spacer}")
         known += 1
     for index in plan.indexes:
         there = MIRRORED[index.side] if turned else index.side
         distance = _from_side(index.at, index.side, move, site, there)
         if straight and distance >= 0.0:
-            found.append(f"the index line on one drawn {voice.rule(distance)} from the {site.edges[there]}")
+            found.append(f"the index line on one drawn {voice.rule(distance)} from the {site.at_hand(there)}")
             known += 1
     return found, known
 

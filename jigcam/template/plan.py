@@ -258,7 +258,7 @@ def furnished(
     )
     engraver = marker(kit) if kit.machine else None
     of_sheet = [
-        *sheet_findings(name, cuts, layout, screws, marking, engraver, both_hands=both_hands, voice=voice),
+        *sheet_findings(name, cuts, layout, screws, marking, engraver, kit, both_hands=both_hands, voice=voice),
         *strip_findings(
             name, cuts, layout, screws, held_by, kit, crossed=engraver is not None, both_hands=both_hands, voice=voice
         ),

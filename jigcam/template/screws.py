@@ -36,29 +36,33 @@ STEP = 2.0
 
 
 class Screw(NamedTuple):
-    """A flat-headed screw and the hole that fits it, mm. angle: of its head and of the countersink, degrees."""
+    """A flat-headed screw and the holes that fit it, mm: in the sheet, and pilot, in the strip that it holds.
+
+    angle: of its head and of the countersink, degrees.
+    """
 
     name: str
     shank: float
     head: float
     angle: float
     hole: float
+    pilot: float
 
 
 SCREWS: Final = {
     "in": (
-        Screw("No. 6", 0.138 * INCH, 7.1, 82.0, 0.150 * INCH),
-        Screw("No. 8", 0.164 * INCH, 8.4, 82.0, 11 / 64 * INCH),
-        Screw("No. 10", 0.190 * INCH, 9.8, 82.0, 13 / 64 * INCH),
+        Screw("No. 6", 0.138 * INCH, 7.1, 82.0, 0.150 * INCH, 7 / 64 * INCH),
+        Screw("No. 8", 0.164 * INCH, 8.4, 82.0, 11 / 64 * INCH, 1 / 8 * INCH),
+        Screw("No. 10", 0.190 * INCH, 9.8, 82.0, 13 / 64 * INCH, 9 / 64 * INCH),
     ),
     "mm": (
-        Screw("3.5 mm", 3.5, 7.0, 90.0, 3.8),
-        Screw("4 mm", 4.0, 8.0, 90.0, 4.3),
-        Screw("5 mm", 5.0, 10.0, 90.0, 5.3),
+        Screw("3.5 mm", 3.5, 7.0, 90.0, 3.8, 2.5),
+        Screw("4 mm", 4.0, 8.0, 90.0, 4.3, 3.0),
+        Screw("5 mm", 5.0, 10.0, 90.0, 5.3, 3.5),
     ),
 }
 """By units, from thin to thick. Shanks of No. 6, 8 and 10: charts after ASME B18.6.1; heads and angles: from memory;
-holes: the shank and 0.2 to 0.4 mm (common practice, no source)."""
+holes: the shank and 0.2 to 0.4 mm (common practice, no source); pilot holes: as for hardwood (from memory)."""
 SHEETS: Final = (9.0, 16.0)
 """mm; a sheet up to the first takes the thin screw, up to the second the middle one (common practice, no source)."""
 LENGTHS: Final = {
@@ -112,8 +116,8 @@ class Screws:
     def says(self, voice: Voice) -> str:
         """Screw, hole and countersink, for the drawing."""
         return (
-            f"{self.screw.name} screw: hole {voice.length(self.screw.hole)}, "
-            f"countersunk {self.screw.angle:g}° to {voice.length(self.screw.head)}"
+            f"{self.screw.name} screw: hole {voice.drill(self.screw.hole)}, "
+            f"countersunk {self.screw.angle:g}° to {voice.drill(self.screw.head)}"
         )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from jigcam.geometry import mirror_x
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
-from jigcam.wood.band import sides
+from jigcam.wood.band import at_hand, sides
 
 MIRRORED = (1, 0, 2, 3)
 """Which side of the board, in the order of `sides`, takes the place of each where the board is mirrored along x."""
@@ -18,30 +18,34 @@ def turning_lines(plan: TemplatePlan, voice: Voice) -> list[str]:
     names = sides(plan.cut.face)
     lines = [
         "Turn the sheet over like the page of a book, left for right: its left edge comes to the right, the edge "
-        f"toward the board's {names[2]} stays there, and the {_marked(plan)} face is down."
+        f"toward the board's {names[2]} stays there, and the {_marked(plan)} face is down.",
+        f"The mirrored board lies as the other did, its {plan.cut.side} up and its lower edge toward you.",
     ]
     strips = [(what, strip) for what, strip in (("fence", plan.fence), ("stop block", plan.stop)) if strip is not None]
     for what, strip in strips:
         lines.append(
             f"Move the {what} to the other face through the same holes; it then bears against the "
-            f"{names[MIRRORED[strip.side]]} of the mirrored board."
+            f"{at_hand(names[MIRRORED[strip.side]], plan.cut.face)} of the mirrored board."
         )
     for index in plan.indexes:
-        lines.append(
-            f"The line on the mirrored board is {voice.rule(index.distance)} from its {names[MIRRORED[index.side]]}."
-        )
+        side = at_hand(names[MIRRORED[index.side]], plan.cut.face)
+        lines.append(f"The line on the mirrored board is {voice.rule(index.distance)} from its {side}.")
     return lines
 
 
 def laying_line(plan: TemplatePlan) -> str:
     """How the sheet is laid on the board as drawn: by what there is to lay it by."""
-    names = sides(plan.cut.face)
+    cut = plan.cut
+    names = [at_hand(each, cut.face) for each in sides(cut.face)]
     by = [f"the fence against the {names[plan.fence.side]}"] if plan.fence else []
     by += [f"the stop block against the {names[plan.stop.side]}"] if plan.stop else []
     by += [f"its line on the one drawn from the {names[index.side]}" for index in plan.indexes]
+    lies = f"{cut.board.name} lies with its {cut.side} up and its lower edge toward you."
+    if cut.on_end:
+        lies = f"{cut.board.name} stands with its {cut.side} up and its outside face toward you."
     return (
-        f"Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet where neither clamps nor "
-        "screws are in the way of the router's base."
+        f"{lies} Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet where "
+        "neither clamps nor screws are in the way of the router's base."
     )
 
 

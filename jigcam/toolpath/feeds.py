@@ -210,7 +210,7 @@ def _with_passes(
     fastest = min(machine.max_feed[0], machine.max_feed[1])
     rpm, dial = _speed(machine, bit, chips, top, fastest, voice, reasons)
     wanted = min(chips.middle * bit.flutes * rpm, fastest)
-    feed = _within_power(wanted, step, size, kind, machine, rpm, reasons)
+    feed = _within_power(wanted, step, size, kind, machine, rpm, voice, reasons)
     weak = feed < wanted
     feed = max(1.0, math.floor(feed / 10.0) * 10.0 if feed > 100.0 else math.floor(feed))
     chip = feed / (bit.flutes * rpm)
@@ -325,7 +325,14 @@ def _dialled(dial: Dial, wanted: float, top: float, useful: float) -> tuple[floa
 
 
 def _within_power(
-    feed: float, step: float, width: float, kind: MaterialClass, machine: Machine, rpm: float, reasons: list[str]
+    feed: float,
+    step: float,
+    width: float,
+    kind: MaterialClass,
+    machine: Machine,
+    rpm: float,
+    voice: Voice,
+    reasons: list[str],
 ) -> float:
     """The feed at which a full cut needs no more than a share of what the spindle has at that speed:
     P = energy · step · width · F."""
@@ -333,6 +340,7 @@ def _within_power(
     most = POWER_SHARE * power * 60.0 / (CUTTING_ENERGY[kind] * step * width)
     if feed <= most:
         return feed
-    has = f"{power:.0f} W at {rpm:.0f} rpm" + (f" of its {machine.power:g} W" if power < 0.995 * machine.power else "")
+    has = f"{voice.power(power)} at {rpm:.0f} rpm"
+    has += f" of its {voice.power(machine.power)}" if power < 0.995 * machine.power else ""
     reasons.append(f"Feed reduced to {most / feed:.0%}: the spindle has {has}.")
     return most

@@ -17,8 +17,6 @@ from jigcam.kit import Bit, Machine
 from jigcam.toolpath.feeds import Feeds
 from jigcam.toolpath.program import Move
 
-CLEAR_HEIGHT = 5.0
-"""mm above the stock at which the tool travels (common practice, no source); clamps have to lie lower."""
 APPROACH_HEIGHT = 1.5
 """mm above the stock, down to which rapids go, and on which short hops are made (common practice, no source)."""
 SHORT_HOP = 25.0
@@ -33,13 +31,17 @@ AIR_GAP = 0.2
 
 @dataclass(frozen=True, slots=True)
 class Cutter:
-    """A bit at work: its feeds in this material, the machine, and the two heights over the stock, mm."""
+    """A bit at work: its feeds in this material, the machine, and the height down to which rapids go, mm."""
 
     bit: Bit
     feeds: Feeds
     machine: Machine
-    clear: float = CLEAR_HEIGHT
     approach: float = APPROACH_HEIGHT
+
+    @property
+    def clear(self) -> float:
+        """mm above the stock at which it travels."""
+        return self.machine.clear_height
 
     @property
     def radius(self) -> float:

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from jigcam.errors import InputError
+from jigcam.units.slips import likely_lengths
 
 Unit = Literal["in", "mm"]
 
@@ -82,10 +83,10 @@ def parse_length(text: str | int | float, unit: str | None) -> float:
     if said is None:
         if rest:
             raise InputError(
-                "the unit of a length is not known",
+                "the unit of a length is not known" if rest[:1].isalpha() else "not a length",
                 found=shown(text),
-                wanted="in or mm",
-                mend="write the decimal with a point" if rest.startswith(",") else "",
+                wanted="in or mm" if rest[:1].isalpha() else _LENGTH_WANTED,
+                mend=_likely(str(text), unit) or ("write the decimal with a point" if rest.startswith(",") else ""),
             )
         bare = str(text).strip()
         raise InputError(
@@ -95,6 +96,17 @@ def parse_length(text: str | int | float, unit: str | None) -> float:
             mend="write the unit beside the number, or give --units in or --units mm",
         )
     return float(value * _EXACT_INCH if said == "in" else value)
+
+
+def _likely(text: str, unit: str | None) -> str:
+    """A question for the length that was likely meant; "" where none is likely that can be read."""
+    for each in likely_lengths(_spelt_out(text)):
+        try:
+            parse_length(each, unit or "in")
+        except InputError:
+            continue
+        return f'did you mean "{each}"?'
+    return ""
 
 
 def parse_angle(text: str | int | float) -> float:

@@ -13,6 +13,8 @@ SMALLEST_RULED: Final = 0.8
 """Lengths below this are clearances, which no rule shows, mm."""
 EXACT: Final = 1e-3
 """A division of a rule that is this near is the length itself, mm."""
+HORSEPOWER: Final = 745.69987
+"""Watts in a mechanical horsepower, 550 ft lbf/s (from memory)."""
 STEP: Final[dict[Unit, float]] = {"in": INCH * 1e-4, "mm": 1e-3}
 """The last place that is told of what was measured in a virtual cut, mm."""
 
@@ -33,7 +35,14 @@ class Voice:
         return self.units == "in"
 
     def length(self, mm: float, places: int | None = None) -> str:
-        """A length, to as many places as matter in a workshop, or to so many."""
+        """A length, to as many places as matter in a workshop, or to so many.
+
+        Without `places`, one that is a division of an inch rule is said as the rule has it: 7/8 in, not 0.875.
+        """
+        if places is None and self.inch and abs(mm) >= SMALLEST_RULED:
+            fraction = nearest_fraction(mm)
+            if abs(fraction.error_mm) < EXACT:
+                return fraction.text
         return format_length(mm, self.units, places)
 
     def rule(self, mm: float) -> str:
@@ -41,12 +50,10 @@ class Voice:
 
         Clearances, which no rule shows, are said as they are.
         """
-        if not self.inch or abs(mm) < SMALLEST_RULED:
-            return self.length(mm)
         fraction = nearest_fraction(mm)
         off = fraction.error_mm
-        if abs(off) < EXACT:
-            return fraction.text
+        if not self.inch or abs(mm) < SMALLEST_RULED or abs(off) < EXACT:
+            return self.length(mm)
         said = f"{abs(off) / INCH:.3f}"
         beside = "" if said == "0.000" else f" {'less' if off > 0.0 else 'plus'} {said}"
         return f"{self.length(mm, 3)} ({fraction.text.removesuffix(' in')}{beside})"
@@ -60,6 +67,19 @@ class Voice:
         """A size that may be larger, in one that a rule shows: rounded up to a 32nd, or a whole millimetre."""
         step = INCH / 32.0 if self.inch else 1.0
         return self.rule(math.ceil(mm / step - 1e-9) * step)
+
+    def up_to(self, mm: float) -> str:
+        """A size that may be smaller, in one that a rule shows: rounded down to a 32nd, or a whole millimetre."""
+        step = INCH / 32.0 if self.inch else 1.0
+        return self.rule(math.floor(mm / step + 1e-9) * step)
+
+    def drill(self, mm: float) -> str:
+        """A hole for a drill, which is rather a little larger: the next 64th of an inch, or as it is in mm."""
+        return self.length(math.ceil(mm / INCH * 64.0 - 1e-6) * INCH / 64.0 if self.inch else mm)
+
+    def power(self, watts: float) -> str:
+        """A power: in watts, and in an inch shop in horsepower beside: "932 W (1.25 hp)"."""
+        return f"{watts:.0f} W" + (f" ({watts / HORSEPOWER:.2f} hp)" if self.inch else "")
 
     def about(self, mm: float) -> str:
         """Where it need not be exact: the nearest 16th, or whole millimetre."""

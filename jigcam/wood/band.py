@@ -49,6 +49,19 @@ def toward(x: float, y: float, face: str) -> str:
     return f"{across} and the {along}"
 
 
+def at_hand(side: str, face: str) -> str:
+    """A side of the board with the hand at which a person has it who looks square at a face, its lower edge nearest.
+
+    An end has the outside face nearest. Sides that lie before or behind the person are said as they are.
+
+    >>> at_hand("right end", "inside"), at_hand("lower edge", "inside")
+    ('right end (at your left)', 'lower edge')
+    """
+    left, right, _, _ = sides(face)
+    hand = {left: "left", right: "right"}.get(side)
+    return f"{side} (at your {hand})" if hand else side
+
+
 def _clipped(polygon: list[Point], nx: float, ny: float, limit: float) -> list[Point]:
     """The part of a convex polygon where n·p ≤ limit (Sutherland and Hodgman, 1974)."""
     kept: list[Point] = []

@@ -84,7 +84,7 @@ class Meeting:
     and what it comes to, mm. others: the same place with another end or edge of b in it, where the job does not say
     which. corner: whether ends meet in a corner, so that two of either board close into a ring. swaps: what
     the boards of a corner may change with each other to go together the other way, as a maker calls it; "" where
-    nothing.
+    nothing. late: b lies in a on the outside, as a back does: it goes in last where it can, and no clamp draws it home.
     """
 
     joint: str
@@ -104,6 +104,7 @@ class Meeting:
     others: tuple[Meeting, ...] = field(default=(), repr=False)
     corner: bool = False
     swaps: str = ""
+    late: bool = False
 
     @property
     def leaves(self) -> float:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from jigcam.geometry import Region, mirror_x
+from jigcam.geometry import Path, Region, mirror_x
 from jigcam.job import Board
 from jigcam.wood.solid import Hand, Solid
 
@@ -25,7 +25,8 @@ class Taken:
     edge. what: as a maker calls it, with its article. apart: whether it is looked at beside other cuts of the same
     joint too, as the grooves of a row are. covered: of an end joint, whether the other board stands before the end
     grain of this one once the joint is together, as the lap of a half-blind dovetail does, so that no hole in it is
-    seen. Solids may reach off the board.
+    seen. Solids may reach off the board. centreline: as the job gives it, in the frame of `face`; None where a job
+    gives a cut by something else.
     """
 
     joint: str
@@ -37,6 +38,7 @@ class Taken:
     what: str = "the groove"
     apart: bool = False
     covered: bool = False
+    centreline: Path | None = None
 
     @property
     def depths(self) -> tuple[float, ...]:

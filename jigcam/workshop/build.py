@@ -11,6 +11,7 @@ from jigcam.joints import design, kind
 from jigcam.making.built import Built
 from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
+from jigcam.making.told import Told
 from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, drawn_stops, piece_of, together_findings
 from jigcam.workshop.shared import alone_on_sheet, plan_sheet, whole_sheet
 
@@ -22,10 +23,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class PlannedJob:
-    """A job whose joints are planned. piece: they, and with one asked for all others as drawn, on their boards."""
+    """A job whose joints are planned. piece: they, and with one asked for all others as drawn, on their boards.
+
+    together: what there is to say of the boards put together, as `jigcam piece` says it; nothing where one joint alone
+    was asked for.
+    """
 
     joints: tuple[MadeJoint, ...]
     piece: Piece
+    together: tuple[Told, ...] = ()
 
 
 def plan_joint(entry: Entry, job: Job, kit: Kit) -> MadeJoint:
@@ -65,8 +71,7 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
     Raises `Refused` with the findings of all that are refused, or of joints that cannot be in one board; InputError.
     """
     tell = progress or (lambda step, share: None)
-    if joint is None:
-        _assert_goes_together(job)
+    together = _goes_together(job) if joint is None else ()
     entries = job.joints if joint is None else (job.joint(joint),)
     made: list[MadeJoint] = []
     refusals: list[Refused] = []
@@ -90,7 +95,7 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
     told = [each.finding for each in piece.as_drawn]
     if stops(told):
         raise Refused(_cannot(stops(told)[0].where), by_gravity([*told, *(f for each in made for f in each.findings)]))
-    return PlannedJob(tuple(made), piece)
+    return PlannedJob(tuple(made), piece, together)
 
 
 def build_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress | None = None) -> Built:
@@ -99,7 +104,7 @@ def build_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress |
     proofs = tuple(each.proved(each.texts, progress) for each in planned.joints)
     pairs = zip(planned.joints, proofs, strict=True)
     cut = as_cut(planned.piece, [MadeTexts(each, each.texts, proof.outcome) for each, proof in pairs])
-    return proved(Built(job, kit, planned.joints, proofs, (*planned.piece.as_drawn, *cut)))
+    return proved(Built(job, kit, planned.joints, proofs, (*planned.piece.as_drawn, *cut, *planned.together)))
 
 
 def proved(built: Built) -> Built:
@@ -109,12 +114,17 @@ def proved(built: Built) -> Built:
     return built
 
 
-def _assert_goes_together(job: Job) -> None:
-    """Before time is spent on plans. Raises `Refused`, with what the trade has to say of the joints as drawn too."""
+def _goes_together(job: Job) -> tuple[Told, ...]:
+    """What is said of the boards together, before time is spent on plans.
+
+    Raises `Refused`, with what the trade has to say of the joints as drawn too.
+    """
     found = together_findings(job, piece_of(job))
     if not stops(found):
-        return
-    raise Refused("the boards do not go together", by_gravity([*stops(found), *drawn_stops(job)]))
+        return tuple(Told((), "as drawn", each) for each in found)
+    # Cautions too: a joint that takes nothing is often why another board is in the way.
+    told = [finding for finding in found if finding.level != "note"]
+    raise Refused("the boards do not go together", by_gravity([*told, *drawn_stops(job)]))
 
 
 def _piece(job: Job, made: list[MadeJoint], only: frozenset[str] | None) -> Piece:

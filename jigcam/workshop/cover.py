@@ -80,6 +80,7 @@ def cover(
             cautions(
                 machine=any(plan.setups for plan in plans),
                 hand=any(plan.guided for plan in plans),
+                units=built.job.units,
                 edge_tools=any(not plan.setups for plan in plans),
             ),
             size=SMALL,

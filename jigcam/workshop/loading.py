@@ -26,7 +26,8 @@ def parsed_job(text: str, path: Path) -> Job:
 
 
 def _job_of(document: Document) -> Job:
-    from jigcam.job.loading import TO_FIT, job_from
+    from jigcam.job.board import TO_FIT
+    from jigcam.job.loading import job_from
 
     boards = document.data.get("boards")
     # The piece is only put together where somebody asks for what follows from it.

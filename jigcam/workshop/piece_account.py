@@ -79,7 +79,8 @@ class PieceAccount:
         boards, contacts = len(self.copies), len(self.piece.contacts)
         parts = [part for part in self.parts if part.contacts]
         hang = f", in {len(parts)} parts that hang together" if len(parts) > 1 else ""
-        lines = [*hanging(f"{self.job.title}: {boards} boards that meet in {contacts} places{hang}", width), ""]
+        places = f"{contacts} place{'s' if contacts != 1 else ''}"
+        lines = [*hanging(f"{self.job.title}: {boards} boards that meet in {places}{hang}", width), ""]
         lines += [*self._boards(width), ""]
         for number, part in enumerate(parts, start=1):
             head = f"part {number}" if len(parts) > 1 else "how they meet"

@@ -43,22 +43,25 @@ class PieceTold:
 def piece_told(built: Built) -> PieceTold | None:
     """The whole piece; None where the job is none."""
     job = built.job
-    if len(built.joints) < 2:
-        return None
-    account = PieceAccount.of(job)
-    if max((len(part.placed) for part in account.parts), default=0) < LEAST:
+    account = PieceAccount.of(job) if len(built.joints) > 1 else None
+    if account is None or not is_whole(account):
         return None
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
     setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
     cuts = piece_cuts(job, bodies, account.piece, setups)
     return PieceTold(
         tuple(account.lines(WIDTH)),
-        tuple(cut_list_lines(cuts, WIDTH)),
+        tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),
         cut_list_csv(cuts),
         piece_drawings(job, bodies, account.parts),
         account,
         bodies,
     )
+
+
+def is_whole(account: PieceAccount) -> bool:
+    """Whether enough boards hang together to be a piece, and not only a joint of two."""
+    return max((len(part.placed) for part in account.parts), default=0) >= LEAST
 
 
 def of_no_joint(built: Built) -> dict[str, Any]:

@@ -250,10 +250,12 @@ RESULTS: dict[str, Shape] = {
         ),
     ),
     "kit-check": _table(
-        "What a kit makes of each kind's starter.",
+        "Which joints a kit makes by which way, and which more with keys that it lacks.",
         kit=TEXT,
+        lacks=_list(_table(keys=TEXT, makes=_list(_table(kind=TEXT, way=TEXT)))),
         trials=_list(_table(kind=TEXT, way=TEXT, works=YES_OR_NO, why_not=_list(TEXT))),
     ),
+    "starters": _table("What there is to start from.", starters=_list(_table(kind=TEXT, says=TEXT))),
     "start": _table("A starter.", kind=TEXT, units=_one_of("in", "mm"), file=_or_null(TEXT), text=TEXT),
     "next": {
         "anyOf": [

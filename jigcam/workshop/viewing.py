@@ -8,12 +8,16 @@ from typing import TYPE_CHECKING, NamedTuple
 from jigcam.job import kit_for
 from jigcam.workshop.build import planned_job
 from jigcam.workshop.loading import load_job
+from jigcam.workshop.piece_account import PieceAccount
+from jigcam.workshop.piece_files import is_whole
+from jigcam.workshop.piece_shown import PieceShown
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from jigcam.drawing import Drawing, Role
     from jigcam.findings import Finding
+    from jigcam.job import Job
     from jigcam.making.made_joint import Progress
     from jigcam.proof.report import Place
     from jigcam.units import Voice
@@ -30,11 +34,21 @@ class JobView(NamedTuple):
 
 
 def view_of_job(path: Path, kit: str | None, joint: str | None, progress: Progress | None = None) -> JobView:
-    """Every drawing of a job's joints. Raises InputError and `Refused`."""
+    """The whole piece, where the job is one and no joint is asked for, and every drawing of its joints.
+
+    Raises InputError and `Refused`.
+    """
     job = load_job(path)
     planned = planned_job(job, kit_for(job, kit), joint, progress)
-    drawings = [drawing for each in planned.joints for drawing in each.plan.drawings().values()]
+    drawings = [] if joint is not None or len(planned.joints) < 2 else _of_the_piece(job)
+    drawings += [drawing for each in planned.joints for drawing in each.plan.drawings().values()]
     return JobView(drawings, [told.finding for told in planned.piece.as_drawn])
+
+
+def _of_the_piece(job: Job) -> list[Drawing]:
+    """Put together and pulled apart; none where too few boards hang together."""
+    account = PieceAccount.of(job)
+    return list(PieceShown(account).drawings) if is_whole(account) else []
 
 
 def drawings_of_file(

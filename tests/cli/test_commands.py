@@ -7,13 +7,17 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from support.jobs import job_table, write_job
 from support.shop import jigcam
 
-from jigcam.cli import COMMANDS
+from jigcam.cli import COMMANDS, main
+from jigcam.errors import InputError
+from jigcam.joints import kind_names
 
 HEAVY = ("numpy", "shapely", "pydantic", "rich", "tomlkit", "tomllib", "HersheyFonts")
 GROUPS = {"bushing": ("offset", "pairs", "tolerance", "test", "adjust")}
@@ -54,6 +58,15 @@ def test_help_is_narrow_and_says_what_it_does(words: list[str]) -> None:
 
 
 @pytest.mark.parametrize("words", EVERY, ids=" ".join)
+def test_help_folds_well_on_a_narrow_screen(words: list[str]) -> None:
+    """Lines of 60 columns at the most, and no name broken at its hyphen: "metric-", and "shop" below it."""
+    lines = CliRunner().invoke(main, [*words, "--help"], terminal_width=60).output.splitlines()
+    assert max(map(len, lines)) <= 60
+    assert [line for line in lines if re.search(r"\w-$", line)] == []
+    assert not any("\u2011" in line for line in lines)
+
+
+@pytest.mark.parametrize("words", EVERY, ids=" ".join)
 def test_help_imports_nothing_heavy(words: list[str]) -> None:
     source = (
         "import sys\nfrom jigcam.cli import main\n"
@@ -78,7 +91,7 @@ def test_version_and_short_help() -> None:
         ["check"],
         ["prove", "x.nc"],
         ["bushing", "ofset"],
-        ["start"],
+        ["start", "-o", "mine.toml"],
         ["start", "grove"],
         ["movement"],
         ["kit", "inch-shp"],
@@ -108,6 +121,7 @@ def test_bare_numbers_are_refused_with_the_two_ways_to_say_them() -> None:
 def test_misspelt_commands_and_names_get_the_nearest() -> None:
     assert "Did you mean 'make'?" in jigcam("mak").err
     assert "did you mean 'groove'?" in jigcam("start", "grove").err
+    assert "did you mean 'case'?" in jigcam("start", "cases").err
     assert "did you mean 'black cherry'?" in jigcam("movement", "--wood", "blak chery", "--width", "10in").err
 
 
@@ -147,6 +161,104 @@ def test_results_go_to_stdout_and_json_is_json(job: Path, tmp_path: Path) -> Non
         assert told.status == 0
         assert json.loads(told.out)
         assert told.err == ""
+
+
+def test_start_alone_lists_every_starter_in_a_line_and_says_what_to_type_next() -> None:
+    """It complained of a missing argument, and did not say which there are."""
+    run = jigcam("start")
+    assert run.status == 0
+    for name in (*kind_names(), "case", "kit"):
+        assert re.search(rf"(?m)^  {name}  +[A-Z].{{20,}}$", run.out), name
+    assert "next: jigcam start NAME -o mine.toml" in run.out
+    assert max(map(len, run.out.splitlines())) <= 80
+
+
+def test_a_command_without_its_job_says_where_jobs_come_from() -> None:
+    run = jigcam("check")
+    assert run.status == 2
+    assert "Give the path of a job file; jigcam start lists jobs to start from" in " ".join(run.err.split())
+
+
+def test_a_file_that_is_not_there_is_answered_with_the_one_beside_it(tmp_path: Path) -> None:
+    (tmp_path / "shelf.toml").write_text("")
+    run = jigcam("check", tmp_path / "shelve.toml")
+    assert run.status == 2
+    assert f"mend: did you mean {tmp_path / 'shelf.toml'}?" in " ".join(run.err.split())
+    assert "did you mean" not in jigcam("check", tmp_path / "corner.toml").err
+
+
+def test_view_shows_the_piece_where_the_job_is_one(tmp_path: Path) -> None:
+    """It showed the joints one by one, and never what they come to."""
+    case = tmp_path / "case.toml"
+    assert jigcam("start", "case", "-o", case).status == 0
+    titles = [each["title"] for each in jigcam("view", case, "--json").json["drawings"]]
+    assert titles[:2] == ["Sheet-music case: put together", "Sheet-music case: pulled apart"]
+    assert len(titles) > 4
+    one = [each["title"] for each in jigcam("view", case, "--joint", "shelf", "--json").json["drawings"]]
+    assert one
+    assert not set(one) & set(titles[:2])
+
+
+def test_make_is_the_call_that_python_makes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same steps were written twice, once for the screen and once for Python."""
+    asked: dict[str, object] = {}
+
+    def refuse(*arguments: object, **more: object) -> None:
+        asked.update(more, arguments=arguments)
+        raise InputError("enough")
+
+    monkeypatch.setattr("jigcam.workshop.calls.make", refuse)
+    run = jigcam("make", "job.toml", "-o", tmp_path / "out", "--kit", "inch-shop", "--joint", "a", "--page", "--plan")
+    assert (run.status, run.err) == (2, "error: enough\n")
+    assert asked["arguments"] == (Path("job.toml"), "inch-shop", tmp_path / "out")
+    assert {"joint": "a", "page": True, "plan": True, "replace": False}.items() <= asked.items()
+
+
+def test_jigcam_alone_says_what_to_do_next_where_one_is(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In an empty folder, beside a job, beside its files, after a change of the job, and in the midst of rubbish."""
+    monkeypatch.chdir(tmp_path)
+    assert "jigcam start groove -o shelf.toml" in jigcam().out
+    mine = tmp_path / "my shelf.toml"
+    mine.write_bytes(job.read_bytes())
+    beside = jigcam().out
+    assert "Where to begin" not in beside
+    assert re.search(r"(?m)^ +jigcam check 'my shelf.toml' +cuts it virtually", beside)
+    assert "jigcam piece" not in beside, "it has one joint"
+    assert jigcam("make", mine).status == 0
+    made = jigcam().out
+    assert re.search(r"(?m)^ +out/ture-1/setup-sheet.txt +read this first", made)
+    assert re.search(r"(?m)^ +jigcam prove out/ture-1/\S+\.nc --job 'my shelf.toml'", made)
+    assert re.search(r"(?m)^ +jigcam make +'my shelf.toml' -o out --replace", made)
+    later = (tmp_path / "out" / "manifest.json").stat().st_mtime + 5
+    os.utime(mine, (later, later))
+    assert "changed since its files in out were made" in jigcam().out
+    mine.unlink()
+    assert "Here are the files of a job: out" in jigcam().out
+    (tmp_path / "out" / "manifest.json").write_text('{"jigcam": [1], "job": 3, "files": [{"joint": []}, 7]}')
+    (tmp_path / "kit.toml").write_text('kit = "x"\n')
+    (tmp_path / "folder.toml").mkdir()
+    (tmp_path / "bytes.toml").write_bytes(b"\xff[[joints]]\n\x00")
+    assert "Where to begin" in jigcam().out
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("name", [*kind_names(), "case"])
+def test_a_starter_reminds_of_the_kit(name: str, units: str) -> None:
+    kit = "metric-shop" if units == "mm" else "inch-shop"
+    line = next(line for line in jigcam("start", name, "--units", units).out.splitlines() if line.startswith("kit "))
+    assert f'"{kit}"' in line
+    assert f"`jigcam kit {kit}`" in line
+    assert "`jigcam start kit`" in line
+
+
+@pytest.mark.parametrize(("units", "code"), [("in", "in writes G20"), ("mm", "mm writes G21")])
+def test_the_starter_kit_writes_g_code_in_its_own_units(units: str, code: str) -> None:
+    """The kit in inches asked for G-code in millimetres."""
+    text = jigcam("start", "kit", "--units", units).out
+    assert tomllib.loads(text)["machine"]["output_units"] == units
+    assert code in text
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])

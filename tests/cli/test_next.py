@@ -12,8 +12,17 @@ from support.jobs import job_table, write_job
 from support.kinds.sliding_dovetail import sliding_job
 from support.shop import jigcam
 
+from jigcam.cli.next import FITTED
+from jigcam.joints import kind, kind_names
+
 ASKED = 2.0 * 0.1 / math.cos(math.radians(8.0))
 """Play of a clearance of 0.1 mm square to each flank of 8°, mm."""
+
+
+def test_its_help_names_every_kind_that_is_fitted_by_test_pieces() -> None:
+    assert tuple(name for name in kind_names() if kind(name).next_trial) == FITTED
+    help_text = " ".join(jigcam("next", "--help").out.split())
+    assert f"Kinds that are fitted so: {', '.join(FITTED)}." in help_text
 
 
 @pytest.fixture

@@ -243,7 +243,7 @@ def test_doing_what_it_says_makes_a_job(tmp_path: Path) -> None:
         for line in jigcam().out.splitlines()
         if re.match(r"  [ 123] +jigcam ", line)
     ]
-    assert len(lines) == 4
+    assert len(lines) == 5
     run = subprocess.run(
         ["sh", "-e", "-c", program + "\n".join(lines)], cwd=tmp_path, capture_output=True, text=True, check=False
     )

@@ -108,6 +108,82 @@ def test_nothing_of_a_file_that_is_not_toml_is_shown(text: str) -> None:
     assert "secret" not in str(caught.value)
 
 
+OURS = 'job = "Cabinet"\nunits = "in"\n'
+
+
+@pytest.mark.parametrize(
+    ("slip", "line", "what", "mend"),
+    [
+        ('from = [4 "1-1/2"]', 3, "a comma is missing between two items", 'from = [4, "1-1/2"]'),
+        ("m = [[1, 2] [3, 4]]", 3, "a comma is missing between two items", "m = [[1, 2], [3, 4]]"),
+        ("m = [\n[1, 2]\n[3, 4]]", 4, "a comma is missing after this item of the list", "[1, 2],"),
+        ("from = [4, 5\nangle = 78", 3, "the list is not closed", "from = [4, 5]"),
+        ("from = [4; 5]", 3, "items of a list are parted by commas", "from = [4, 5]"),
+        ("from = [4, 1-1/2]", 3, "quotes are missing about a value in the list", 'from = [4, "1-1/2"]'),
+        ("depth = 5/16", 3, "quotes are missing about the value", 'depth = "5/16"'),
+        ("depth = 17-32  # deep", 3, "quotes are missing about the value", 'depth = "17/32"'),
+        ("length = 22 in", 3, "quotes are missing about the value", 'length = "22 in"'),
+        ('depth = 3/4"', 3, "quotes are missing about the value", 'depth = "3/4 in"'),
+        ("wood = black cherry", 3, "quotes are missing about the value", 'wood = "black cherry"'),
+        ('depth = "5/16" in', 3, "the unit belongs within the quotes", 'depth = "5/16 in"'),
+        ('depth = "1 1/2""', 3, "an inch mark within quotes ends them: write in", 'depth = "1 1/2 in"'),
+        ('depth = "5/16', 3, "the closing quote is missing", 'depth = "5/16"'),
+        ("depth = “5/16”", 3, "quotes have to be straight", 'depth = "5/16"'),
+        ("depth = 8,5", 3, "a decimal has a point, not a comma", "depth = 8.5"),
+        ("depth = .5", 3, "a decimal has figures before and after its point", "depth = 0.5"),
+        ("depth: 5", 3, "an equals sign is missing", "depth = 5"),
+        ("light = True", 3, "true and false are written small, without quotes", "light = true"),
+        ("[[joints]", 3, "the heading is not closed", "[[joints]]"),
+    ],
+)
+def test_a_slip_in_toml_is_shown_with_what_is_likely_missing(slip: str, line: int, what: str, mend: str) -> None:
+    """It said "unclosed array", and neither showed the line nor what to write."""
+    with pytest.raises(InputError) as caught:
+        Document.parse(f"{OURS}{slip}\nlast = 1\n", Path("job.toml"))
+    error = caught.value
+    assert error.where.split(":")[1] == str(line)
+    assert error.what == f"this is not TOML: {what}"
+    assert error.found == slip.split("\n")[line - 3]
+    assert error.mend == mend
+    mended = slip.split("\n")
+    mended[line - 3] = mend
+    read = Document.parse("\n".join([OURS.rstrip(), *mended, "last = 1"]), Path("job.toml"))
+    assert any(key[-1] == "last" for key in read.lines)
+
+
+@pytest.mark.parametrize(
+    ("text", "what"), [("a = 1\na = 2", "a key stands twice"), ("[a]\n[a]", "a table stands twice")]
+)
+def test_what_stands_twice_is_told_in_plain_words(text: str, what: str) -> None:
+    with pytest.raises(InputError) as caught:
+        Document.parse(text, Path("job.toml"))
+    assert what in caught.value.what
+
+
+@pytest.mark.parametrize(
+    "slip",
+    [
+        "[" + 60_000 * " " + "x=",
+        "a = 1" + 60_000 * " " + "x",
+        'a = "' + 30_000 * "1" + 30_000 * " ",
+        60_000 * "\n" + "x",
+    ],
+    ids=["heading", "comment", "inch mark", "empty lines"],
+)
+def test_long_texts_that_are_not_toml_are_told_at_once(slip: str) -> None:
+    """Patterns that look for slips would take hours for these: such lines are told as the parser tells them."""
+    with pytest.raises(InputError) as caught:
+        Document.parse(slip, Path("job.toml"))
+    assert caught.value.what.startswith("this is not TOML: ")
+
+
+def test_a_line_is_not_shown_of_a_file_that_was_not_written_for_jigcam() -> None:
+    for head in ('units = "in"\n', 'job = "Cabinet"\n', "", 'x = "job = 1"\nunits = "in"\n'):
+        with pytest.raises(InputError) as caught:
+            Document.parse(f"{head}secret = [secret secret]\n", Path("job.toml"))
+        assert "secret" not in str(caught.value)
+
+
 @pytest.mark.parametrize("kind", ["pipe", "device without end", "link to a device", "socket"])
 def test_what_is_no_regular_file_is_not_read(kind: str, tmp_path: Path) -> None:
     path, found = tmp_path / "job.toml", "a device"
@@ -198,7 +274,7 @@ def test_all_faults_come_at_once_in_the_order_of_the_file() -> None:
     assert [(fault.where, fault.what) for fault in faults] == [
         ("rack.toml:1: colour", "the key colour is not known"),
         ("rack.toml:2: title", "an empty name"),
-        ("rack.toml:3: wood", "wood cannot be that"),
+        ("rack.toml:3: wood", 'wood cannot be "chery"'),
         ("rack.toml:5: pegs[1].name", "not a name"),
         ("rack.toml:6: pegs[1].size", "a size cannot be zero"),
         ("rack.toml:7: pegs[2].size", "size is missing"),

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import pytest
 
 from jigcam.errors import Faults, InputError, JigcamError
 from jigcam.job import Job, kit_for
-from jigcam.joints import load_job
+from jigcam.joints import kind_called, load_job
 from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.units import parse_length
 
@@ -134,7 +135,7 @@ def test_a_job_made_in_python_has_no_lines(tmp_path: Path) -> None:
     ("old", "new", "key", "what"),
     [
         ('job   = "Sheet-music cabinet"', 'job = ""', "job", "an empty name"),
-        ('units = "in"', 'units = "cm"', "units", "units cannot be that"),
+        ('units = "in"', 'units = "cm"', "units", 'units cannot be "cm"'),
         ('kit   = "inch-shop"', "kit = 1", "kit", "not a name"),
         ('kit   = "inch-shop"', 'kit = "inch-shop"\ncolour = 1', "colour", "the key colour is not known"),
         ("length = 22", "lenght = 22", "boards.side.lenght", "the key lenght is not known"),
@@ -149,14 +150,14 @@ def test_a_job_made_in_python_has_no_lines(tmp_path: Path) -> None:
         ("length = 22", "length = [22]", "boards.side.length", "not a number"),
         ("length = 22", 'name = "x"\nlength = 22', "boards.side.name", "the key name is not known"),
         ('wood = "black cherry"', 'wood = "black chery"', "boards.side.wood", "there is no wood called 'black chery'"),
-        ('sawn = "quarter"', 'sawn = "quartered"', "boards.side.sawn", "sawn cannot be that"),
+        ('sawn = "quarter"', 'sawn = "quartered"', "boards.side.sawn", 'sawn cannot be "quartered"'),
         ('kind  = "groove"', 'kind = "grove"', "joints[1].kind", 'there is no kind of joint called "grove"'),
         ('kind  = "groove"', "kind = 3", "joints[1].kind", "there is no such kind of joint"),
         ('kind  = "groove"\n', "", "joints[1]", "kind is missing"),
         ('board = "side"', 'board = "sid"', "joints[1].board", "there is no board called 'sid'"),
         ('receives = "shelf"', 'receives = "shelves"', "joints[1].receives", "there is no board called 'shelves'"),
         ('receives = "shelf"\n', "", "joints[1]", "the groove has no width"),
-        ('face  = "inside"', 'face = "inner"', "joints[1].face", "face cannot be that"),
+        ('face  = "inside"', 'face = "inner"', "joints[1].face", 'face cannot be "inner"'),
         ('from  = [4, "1-1/2"]', "from = [4]", "joints[1].from", "not such a list"),
         ('from  = [4, "1-1/2"]', 'from = [4, "1/0"]', "joints[1].from[2]", "a fraction over nothing"),
         (
@@ -177,10 +178,10 @@ def test_a_job_made_in_python_has_no_lines(tmp_path: Path) -> None:
             "joints[1].clearance",
             "the clearance is as wide as the groove",
         ),
-        ('start = "stopped"', 'start = "opened"', "joints[1].start", "start cannot be that"),
-        ('ends  = "round"', 'ends = "rounded"', "joints[1].ends", "ends cannot be that"),
+        ('start = "stopped"', 'start = "opened"', "joints[1].start", 'start cannot be "opened"'),
+        ('ends  = "round"', 'ends = "rounded"', "joints[1].ends", 'ends cannot be "rounded"'),
         ("opposite_hand = true", "opposite_hand = 1", "joints[1].opposite_hand", "neither true nor false"),
-        ('way   = "template"', 'way = "templates"', "joints[1].way", "way cannot be that"),
+        ('way   = "template"', 'way = "templates"', "joints[1].way", 'way cannot be "templates"'),
         ('way   = "template"', 'bit = ""', "joints[1].bit", "an empty name"),
         ('name  = "tilted shelf"', f'name = "{"x" * 81}"', "joints[1].name", "too long a name"),
         ('name  = "tilted shelf"', 'name = " "', "joints[1].name", "an empty name"),
@@ -333,3 +334,55 @@ def test_the_template_job_and_the_direct_one_ask_for_the_same_groove() -> None:
     assert template.model_copy(update={"way": "direct"}) == direct
     # 1/2 in shelf and 0.006 in of clearance: a groove of 0.506 in.
     assert 12.7 + direct.clearance == pytest.approx(parse_length("0.506 in", None))
+
+
+@pytest.mark.parametrize(
+    ("kind", "other", "renamed"),
+    [
+        ("through-dovetail", "finger-joint", {"tails": "a", "tails_end": "a_end", "pins": "b", "pins_end": "b_end"}),
+        ("finger-joint", "through-dovetail", {"a": "tails", "a_end": "tails_end", "b": "pins", "b_end": "pins_end"}),
+    ],
+)
+def test_the_keys_of_another_corner_are_answered_with_the_right_ones(
+    tmp_path: Path, kind: str, other: str, renamed: dict[str, str]
+) -> None:
+    """Each was told as unknown and its own as missing, and `a` was taken for a slip of `way`."""
+    starter = kind_called(kind).starter("in").replace(f'"{kind}"', f'"{other}"')
+    faults = {fault.where.rpartition(".")[2]: fault.mend for fault in faults_of(tmp_path, starter)}
+    assert {key: faults.get(key) for key in renamed} == {key: f"write {name}" for key, name in renamed.items()}
+    assert not set(renamed.values()) & set(faults)
+
+
+@pytest.mark.parametrize("slip", ["to fits", "fit", "To fit", "tofit", "to-fit", "to  fit"])
+def test_a_slip_of_to_fit_is_answered_with_it(tmp_path: Path, slip: str) -> None:
+    (fault,) = faults_of(tmp_path, JOB.replace("length = 22", f'length = "{slip}"'))
+    assert fault.where.endswith("boards.side.length")
+    assert fault.mend == 'did you mean "to fit"?'
+
+
+def test_a_thickness_is_measured_and_never_to_fit(tmp_path: Path) -> None:
+    thick = re.search(r"(?m)^thickness *= *(.*?) *$", JOB)
+    assert thick
+    (fault, *_) = faults_of(tmp_path, JOB.replace(thick[0], 'thickness = "to fit"', 1))
+    assert (fault.what, fault.mend) == ("a thickness does not follow from the joints", "measure the board")
+
+
+def test_a_mortise_in_inches_is_refused_in_inches(tmp_path: Path) -> None:
+    """Its sizes were told in mm, whatever the file speaks."""
+    starter = kind_called("mortise").starter("in")
+    faults = faults_of(tmp_path, re.sub(r"(?m)^length    = 2 ", 'length    = "1/4"', starter))
+    (fault,) = [each for each in faults if each.where.endswith("joints[1].length")]
+    assert (fault.found, fault.wanted) == ("0.25 in", "more than the width of 0.375 in")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "mend"),
+    [
+        ('kind  = "groove"\n', "", "jigcam start says what each is"),
+        (JOB[JOB.index("[[joints]]") :], "", "jigcam start"),
+    ],
+)
+def test_what_is_missing_is_answered_with_where_it_is_told(tmp_path: Path, old: str, new: str, mend: str) -> None:
+    told = "" if new or "kind" in old[:5] else "joints = []\n"
+    faults = faults_of(tmp_path, told + JOB.replace(old, new))
+    assert any(mend in fault.mend for fault in faults)

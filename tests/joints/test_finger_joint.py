@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -215,9 +216,12 @@ def test_with_a_sled_the_slots_come_where_the_drawing_has_them(tmp_path: Path) -
     run = jigcam("make", write_job(tmp_path, finger_job(way="hand", clearance=0.0)), "-o", tmp_path / "out", "--json")
     assert run.status == 0, run.err
     sheet = re.sub(r"\s+", " ", (tmp_path / "out" / "corner" / "setup-sheet.txt").read_text())
-    found = re.search(r"straight bit ([\d.]+ mm) wide, a key as wide in the sled's fence, ([\d.]+ mm) from", sheet)
+    found = re.search(
+        r"straight bit ([\d.]+ mm) wide.*? a key ([\d.]+ mm) wide in the sled's fence, ([\d.]+ mm) from", sheet
+    )
     assert found
-    bit, away = map(number, found.groups())
+    bit, key, away = map(number, found.groups())
+    assert key == bit
     # The board moves: `edge` is where its lower edge is from the near side of the cut, and the key stands at -away.
     cuts, edge = [], -away
     while edge > -60.0:
@@ -230,6 +234,27 @@ def test_with_a_sled_the_slots_come_where_the_drawing_has_them(tmp_path: Path) -
     step = re.search(r"they come ([\d.]+ mm) apart", sheet)
     assert step
     assert number(step[1]) == pytest.approx(cuts[1][0] - cuts[0][0])
+
+
+def test_by_hand_no_file_is_run_and_no_bit_is_asked_for_that_nobody_sells(tmp_path: Path) -> None:
+    """A sheet without files said that they were run, and wanted a straight bit 0.8000 in wide."""
+    inches = {"units": "in", "kit": "inch-shop"}
+    table = finger_job(way="hand", count=5, a_end="both", b_end="both", clearance="0.002")
+    table |= inches
+    for board in table["boards"].values():
+        board |= {"width": 4.0, "length": 10.0, "thickness": 0.75}
+    assert jigcam("make", write_job(tmp_path, table), "-o", tmp_path / "out").status == 0
+    sheet = re.sub(r"\s+", " ", (tmp_path / "out" / "corner" / "setup-sheet.txt").read_text())
+    assert "file is run" not in sheet
+    assert "every step is done for each" in sheet
+    assert "straight bit" not in sheet
+    assert "stack a dado set to it" in sheet
+    told = re.findall(r"count = (\d+) \(([\d/-]+) in each\)", sheet)
+    assert told
+    for count, wide in told:  # each of them is a width that a maker's catalogue has, in sixteenths, and fills the board
+        size = float(Fraction(wide)) if "-" not in wide else 0.0
+        assert size * 16 == int(size * 16)
+        assert size * int(count) == pytest.approx(4.0)
 
 
 def test_a_sled_is_not_offered_for_fingers_of_two_widths(tmp_path: Path) -> None:

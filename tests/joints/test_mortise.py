@@ -136,7 +136,7 @@ def test_a_row_aslant_is_mirrored_in_the_mate(tmp_path: Path) -> None:
         ({"length": 10, "width": 10}, "longer than wide"),
         ({"clearance": 5}, "leaves little of the tenon"),
         ({"repeat": {"count": 1, "pitch": 10}}, "a count"),
-        ({"repeat": {"count": 2, "pitch": 0}}, "the step is nothing"),
+        ({"repeat": {"count": 2, "pitch": 0}}, "the pitch of a row is nothing"),
         ({"repeat": {"count": 2, "pitch": [1, 2, 3]}}, "not such a list"),
         ({"mate": {"board": "rail", "at": [1, 2]}}, "one face or in one end"),
         ({"mate": {"board": "rial", "face": "inside", "at": [1, 2]}}, "rail"),

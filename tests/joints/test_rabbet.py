@@ -101,6 +101,22 @@ def test_a_template_is_refused_with_the_way_that_works(key: str, value: str, tmp
     assert 'way = "direct" works' in re.sub(r"\s+", " ", run.err)
 
 
+def test_it_is_as_wide_as_the_board_that_it_receives_is_thick_and_the_clearance_more(tmp_path: Path) -> None:
+    assert designed(tmp_path / "1", mate=6.0).width == 6.0
+    assert designed(tmp_path / "2", mate=6.0, clearance=0.5).width == 6.5
+    assert designed(tmp_path / "3", mate=6.0, width=9.0).width == 9.0
+
+
+@pytest.mark.parametrize(
+    ("keys", "says"),
+    [({"width": None}, "the rabbet has no width"), ({"enters": "left"}, "names no board")],
+)
+def test_without_a_board_it_says_its_width_and_no_end_that_enters(keys: Table, says: str, tmp_path: Path) -> None:
+    run = jigcam("check", write_job(tmp_path, rabbet_job(**keys)))
+    assert run.status == 2
+    assert says in re.sub(r"\s+", " ", run.err)
+
+
 # ---- rules: each speaks, and keeps silent
 
 SPEAKS: dict[str, tuple[tuple[Table, str], ...]] = {
@@ -115,6 +131,7 @@ SPEAKS: dict[str, tuple[tuple[Table, str], ...]] = {
     "too-wide": (({"width": 45.1}, "caution"),),
     "short-grain": (({"from_": 5.9}, "caution"), ({"length": 155}, "caution"), ({"width": 84.5}, "caution")),
     "corners-left": (({"from_": 20}, "note"),),
+    "stands-proud": (({"mate": 8.1, "width": 8}, "caution"),),
 }
 SILENT: dict[str, tuple[Table, ...]] = {
     "off-board": ({"from_": 100, "length": 60}, {"width": 89.9}),
@@ -124,6 +141,7 @@ SILENT: dict[str, tuple[Table, ...]] = {
     "too-wide": ({"width": 45},),
     "short-grain": ({"from_": 6}, {"length": 154}, {"width": 84}),
     "corners-left": ({"from_": 0},),
+    "stands-proud": ({"mate": 8, "width": 8}, {"mate": 6}),
 }
 
 

@@ -3,6 +3,7 @@ opens them, boards in one place, and what the year does to the whole."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -176,9 +177,48 @@ def test_the_words_of_the_order_name_the_side_that_leads_and_the_one_it_comes_fr
     lines = order_lines(parts_of(cabinet)[0])
     assert lines[0] == "side lies ready"
     assert lines[-1] == (
-        "tray 1, tray 2, tray 3 and tray 4, one after the other: lower edge first, into side and side, opposite hand "
-        "(trays), from the upper edge of side"
+        "tray 1, tray 2, tray 3 and tray 4, one after the other: its lower edge first, into side and side, opposite "
+        "hand (trays), from the upper edge of side, its outside face toward the right end of side"
     )
+
+
+OUT = {
+    "left end": (-1, 0, 0),
+    "right end": (1, 0, 0),
+    "lower edge": (0, -1, 0),
+    "upper edge": (0, 1, 0),
+    "inside face": (0, 0, -1),
+    "outside face": (0, 0, 1),
+}
+"""Out of which side of a board, in its outside face frame."""
+
+
+def test_a_board_turned_and_moved_by_the_words_of_the_order_alone_comes_in_as_the_step_moves_it(cabinet: Job) -> None:
+    """Two sides of the board that moves and two of the one that it goes into are named, so its place has no choice."""
+    read = 0
+    for part in parts_of(cabinet):
+        placed = {each.copy.name: each for each in part.placed}
+        for line in order_lines(part)[1:]:
+            names, _, told = line.partition(": ")
+            # A name may hold a comma: "side, opposite hand".
+            first = max((each for each in placed if names.startswith(each)), key=len)
+            found = re.search(
+                r"^(?:its|.*'s) ([a-z]+ [a-z]+) first, into .*, (?:from|straight onto) the ([a-z]+ [a-z]+) of (.*), "
+                r"(?:its|.*'s) ([a-z]+ [a-z]+) toward the ([a-z]+ [a-z]+) of (.*)$",
+                told,
+            )
+            assert found, line
+            lead, source, holder, side, toward, other = found.groups()
+            assert holder == other
+            step = next(each for each in part.steps if each.moves[0].name == first)
+            out = {name: placed[first].motion.turned(np.array(way, dtype=float)) for name, way in OUT.items()}
+            there = {name: placed[holder].motion.turned(np.array(way, dtype=float)) for name, way in OUT.items()}
+            assert out[lead] @ step.direction > 0.9
+            assert there[source] @ step.direction < -0.9
+            assert out[side] @ there[toward] > 0.7
+            assert abs(out[lead] @ out[side]) < 0.1
+            read += 1
+    assert read > 5
 
 
 def test_the_virtual_boards_of_the_cabinets_drawer_never_overlap_on_their_way(cabinet: Job) -> None:
@@ -266,7 +306,7 @@ def test_a_rail_that_slides_in_from_above_goes_in_last_and_not_at_all_under_a_to
     assert parts_of(rails(*FROM_ABOVE, top=False))[0].locked == ()
     says = lock_of(rails(*FROM_ABOVE, top=True))
     assert says.startswith("left side, rail and top lock each other")
-    assert "rail goes into left side only from its right end (rail, left), which is covered by top" in says
+    assert "rail goes into left side only from the right end of left side (rail, left), which is covered by top" in says
     # What it offers is so: the sockets run out below as well, or the top comes down on tails of its own.
     assert 'rail, left run out at the left end of left side (finish = "open")' in says
     assert 'rail, right run out at the right end of right side (start = "open")' in says

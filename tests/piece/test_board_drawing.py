@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+import re
+from math import cos, radians, sin, tan
 from pathlib import Path
 
 import pytest
@@ -49,6 +51,22 @@ def test_a_slanted_groove_is_cut_square_to_its_way(tmp_path: Path) -> None:
     _, section = drawn(tmp_path, job_table("in"))["side"].views
     assert "0.506" in [each.figure("in") for each in section.dimensions]
     assert "plane at 12" in section.caption  # 90 - 78, seen from the outside face
+
+
+def test_the_jobs_own_numbers_stand_beside_the_extremes_of_a_sloping_groove(tmp_path: Path) -> None:
+    """The figures were of the walls' extremes, which no reader could hold against the start that the job gives."""
+    drawing = drawn(tmp_path, job_table("in"))["side"]  # from 4, 1-1/2, 8 long at 78 degrees
+    (told,) = [note for note in drawing.notes if "centreline" in note]
+    assert "starts at x 4 (4.000), y 1-1/2 (1.500)" in told
+    assert "8 (8.000) on, at 78°" in told
+    ends = re.search(r"ends at x ([\d.]+), y ([\d.]+)", told)
+    assert ends
+    wanted = (4.0 + 8.0 * cos(radians(78.0)), 1.5 + 8.0 * sin(radians(78.0)))
+    assert tuple(map(float, ends.groups())) == pytest.approx(wanted, abs=6e-4)
+    (line,) = [item.shape for item in drawing.views[0].items if item.role == "centreline"]
+    (x, y), (u, v) = line.start, line.end
+    assert (v - y) / (u - x) == pytest.approx(tan(radians(78.0)))
+    assert abs((4.0 * INCH - x) * (v - y) - (1.5 * INCH - y) * (u - x)) < 1e-6, "it is drawn through the start"
 
 
 def test_the_end_of_a_tail_board_says_every_tail_from_the_lower_edge(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +21,7 @@ from jigcam.piece.body import Body
 from jigcam.piece.cut_list import BOARD_FOOT, CUBIC_METRE, CutList, board_feet, cut_list
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines, stock_words
 from jigcam.piece.order_of_work import WorkOrder, clampings_of, work_order
-from jigcam.units import INCH, Voice
+from jigcam.units import INCH, Voice, parse_length
 from jigcam.workshop.build import plan_job
 
 BARE = {"length": 0.0, "width": 0.0, "thickness": 0.0, "waste": 0.0}
@@ -97,8 +98,30 @@ def test_totals_are_the_sums_of_the_lines_by_wood_and_thickness() -> None:
     assert [total.board_feet for total in cuts.totals] == pytest.approx(by_hand)
     assert sum(total.cubic_metres for total in cuts.totals) == pytest.approx(sum(by_hand) * 2.359737e-3, rel=1e-6)
     text = cut_list_lines(cuts, 80)
-    # 12.061 board feet and 0.02846 m³; 20 % more, rounded up.
-    assert any(line.split() == ["in", "all", "12.1", "0.0285", "14.5", "0.035"] for line in text)
+    # 12.061 board feet and 0.02846 m³; 20 % more, rounded up. Only an inch shop buys by the board foot.
+    assert any(line.split() == ["in", "all", "12.1", "14.5"] for line in text)
+    assert not any("m³" in line for line in text)
+    metric = cut_list_lines(listed(*MIXED, counts=COUNTS, units="mm"), 80)
+    assert any(line.startswith("  in all") for line in metric)
+    assert not any("bd ft" in line or "oard feet" in line for line in metric)
+
+
+@pytest.mark.parametrize("width", [140, 80, 50])
+def test_each_of_the_three_numbers_of_a_board_stands_under_its_own_label(width: int) -> None:
+    """The list had two labels over six columns, and the reader did not know which number was the width."""
+    cuts = listed(*MIXED, counts=COUNTS)
+    lines = cut_list_lines(cuts, width)
+    (line,) = (each for each in cuts.lines if each.board.name == "shelf")
+    read: dict[str, str] = {}
+    head: list[str] = []
+    for cells in (re.split(r"\s{2,}", text.strip()) for text in lines[: lines.index("Wood as sawn out")]):
+        if cells[:2] == ["no.", "board"]:
+            head = cells
+        elif cells[1:2] == ["shelf"]:
+            read |= dict(zip(head, cells, strict=True))
+    for label, size, sawn in zip(("length", "width", "thick"), line.finished, line.rough, strict=True):
+        assert parse_length(read[label], "in") == pytest.approx(size, abs=0.02)
+        assert parse_length(read[f"sawn {label}"], "in") == pytest.approx(sawn, abs=0.02)
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])

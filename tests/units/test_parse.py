@@ -74,11 +74,11 @@ def test_lengths(text: str | float, unit: str | None, mm: float) -> None:
         ("1-3/0 in", "a fraction over nothing"),
         ("1-9/8", "a mixed number whose fraction is not less than one"),
         ("3 ft", "the unit of a length is not known"),
-        ("9,5 mm", "the unit of a length is not known"),
+        ("9,5 mm", "not a length"),
         ("1e3", "the unit of a length is not known"),
-        ("1.2.3", "the unit of a length is not known"),
-        ("1/2/3", "the unit of a length is not known"),
-        ("1:7", "the unit of a length is not known"),
+        ("1.2.3", "not a length"),
+        ("1/2/3", "not a length"),
+        ("1:7", "not a length"),
         ("4 in 3", "the unit of a length is not known"),
         ("/8", "not a number"),
         ("--4", "not a number"),
@@ -105,9 +105,48 @@ def test_lengths_that_are_none(text: object, what: str) -> None:
     assert caught.value.wanted
 
 
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("17-32", "17/32"),
+        ("17-32 in", "17/32 in"),
+        ("1-17-32", "1-17/32"),
+        ("1.1/2", "1-1/2"),
+        ("3\\4", "3/4"),
+        ('1" 1/2', "1-1/2 in"),
+        ("19,05 mm", "19.05 mm"),
+        ("2 cm", "20 mm"),
+        ("1.5m", "1500 mm"),
+        ("2 ft", "24 in"),
+        ("1' 6\"", "18 in"),
+        ("0.5 millimetres", "0.5 mm"),
+    ],
+)
+def test_a_slip_in_a_length_is_answered_with_what_was_meant(text: str, meant: str) -> None:
+    with pytest.raises(InputError) as caught:
+        parse_length(text, "in")
+    assert caught.value.mend == f'did you mean "{meant}"?'
+    assert parse_length(meant, "in") > 0.0
+
+
+@pytest.mark.parametrize("text", ["5-6", "9-8", "3 4", "1,250", "1e3", "1:7"])
+def test_nothing_is_offered_for_what_may_mean_many_lengths(text: str) -> None:
+    with pytest.raises(InputError) as caught:
+        parse_length(text, "in")
+    assert "did you mean" not in caught.value.mend
+
+
+@pytest.mark.parametrize(("text", "mm"), [("1-1/2", 38.1), ('1 1/2"', 38.1), ("3/4''", 19.05)])
+def test_inch_marks_and_mixed_numbers_are_read(text: str, mm: float) -> None:
+    assert parse_length(text, "in") == mm
+
+
 def test_a_decimal_comma_is_told() -> None:
     with pytest.raises(InputError) as caught:
         parse_length("9,5 mm", None)
+    assert caught.value.mend == 'did you mean "9.5 mm"?'
+    with pytest.raises(InputError) as caught:
+        parse_length("1,250 mm", None)  # a thousand, or one and a quarter
     assert caught.value.mend == "write the decimal with a point"
 
 

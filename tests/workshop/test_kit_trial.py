@@ -11,7 +11,7 @@ from support.shop import jigcam
 
 from jigcam.joints import kind, kind_names
 from jigcam.kit import Kit, load_kit, profiles_folder
-from jigcam.workshop.kit_trial import Trial, trial_lines, try_kit
+from jigcam.workshop.kit_trial import Trial, lacks_of, trial_lines, try_kit
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +44,7 @@ def test_a_kit_of_hand_tools_makes_everything_by_hand_and_says_once_why_nothing_
     trials = try_kit(kit)
     assert {trial.way for trial in trials if trial.works} == {"hand"}
     assert {trial.kind for trial in trials if trial.works} == set(kind_names())
-    lines = trial_lines(kit, trials, 80)
+    lines = trial_lines(kit, trials, width=80)
     assert max(map(len, lines)) <= 80
     text = " ".join(" ".join(lines).split())
     assert text.count('way = "direct" cuts on a machine') == 1
@@ -54,7 +54,24 @@ def test_a_machine_without_a_vise_cuts_no_ends(tmp_path: Path) -> None:
     (tmp_path / "kit.toml").write_text(toml(kit_table("in", upright=None)))
     run = jigcam("kit", tmp_path / "kit.toml", "--check")
     assert run.status == 0, run.err
-    assert "cannot hold a board upright" in " ".join(run.out.split())
+    says = " ".join(run.out.split())
+    assert "cannot hold a board upright: its kit has no key upright in [machine]" in says
+    assert "starter" not in says
+    # And what the key would be good for, as tried with it: all kinds that cut ends, and no groove.
+    (lack,) = jigcam("kit", tmp_path / "kit.toml", "--check", "--json").json["lacks"]
+    assert lack["keys"] == "upright in [machine]"
+    assert {"finger-joint", "half-blind-dovetail", "mortise", "sliding-dovetail"} == {
+        each["kind"] for each in lack["makes"]
+    }
+    assert {each["way"] for each in lack["makes"]} == {"direct"}
+    assert "it has no upright in [machine]: the width and thickness of the largest board" in says
+
+
+def test_a_kit_of_hand_tools_is_told_what_a_machine_or_a_router_would_make() -> None:
+    kit = Kit(kit="Hand tools", units="mm")
+    lacks = {lack.keys: {trial.way for trial in lack.makes} for lack in lacks_of(kit, try_kit(kit))}
+    assert lacks == {"[machine]": {"direct"}, "[router], no [sheet], no [[bushings]]": {"template"}}
+    assert lacks_of(load_kit("inch-shop"), (Trial("mortise", "template", ("too deep",)),)) == ()
 
 
 def test_a_faulty_kit_tells_its_faults_as_ever(tmp_path: Path) -> None:

@@ -25,6 +25,7 @@ ASKED = {
     "kits": "kit",
     "kit": "kit inch-shop",
     "kit-check": "kit hand.toml --check",
+    "starters": "start",
     "start": "start rabbet",
     "movement": "movement --wood 'black cherry' --width 10in",
     "bushing-offset": "bushing offset --bit 1/2in --bushing 3/4in --cut 4in",
@@ -48,7 +49,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_every_command_has_its_shape() -> None:
     told = {name for name in COMMANDS if name not in ("bushing", "schema")} | {f"bushing-{name}" for name in BENCH}
-    assert told | {"kits", "kit-check", "refused", "faults"} == set(RESULTS)
+    assert told | {"kits", "kit-check", "starters", "refused", "faults"} == set(RESULTS)
 
 
 def test_the_schema_is_one_of_its_dialect() -> None:

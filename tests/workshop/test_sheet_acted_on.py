@@ -68,6 +68,18 @@ def side_at(name: str, face: str) -> tuple[int, int]:
     return 0, int(left != (face == "outside"))
 
 
+def without_hand(side: str, face: str) -> str:
+    """The side that is named; where its hand is told too, that is where it is: seen square, the lower edge nearest."""
+    found = re.fullmatch(r"([a-z ]+?)(?: \(at your (left|right)\))?", side)
+    assert found, side
+    ends = "end" in found[1]
+    assert ends == bool(found[2]), f"{side}: an end is told with its hand, and nothing else"
+    if ends:
+        _, high = side_at(found[1], face)
+        assert found[2] == ("right" if high else "left")
+    return found[1]
+
+
 def laid(plan: TemplatePlan, constraints: list[tuple[float, str]], size: tuple[float, float], flip: bool) -> Region:
     """The opening where the sheet comes to lie: constraints are places on the sheet (along x or y of the drawing, mm)
     with the side of the board and the distance from it ("left end|0") that they are laid to."""
@@ -112,13 +124,14 @@ def as_drawn(plan: TemplatePlan, read: Read, heading: str = "Cut the groove") ->
     marks = marks_on(plan)
     for part in laying[1].split(", "):
         if strip := re.match(r"the (fence|stop block) against the (.*)", part):
-            constraints.append((marks[strip[1]][0][0], f"{strip[2]}|0"))
+            constraints.append((marks[strip[1]][0][0], f"{without_hand(strip[2], plan.cut.face)}|0"))
         else:
             line = re.match(r"its line on the one drawn from the (.*)", part)
             assert line, part
-            axis, _ = side_at(line[1], plan.cut.face)
+            name = without_hand(line[1], plan.cut.face)
+            axis, _ = side_at(name, plan.cut.face)
             at = next(at for at, along in marks["line"] if along == axis)
-            constraints.append((at, f"{line[1]}|{distance_from(ready, line[1])}"))
+            constraints.append((at, f"{name}|{distance_from(ready, name)}"))
     return laid(plan, constraints, (plan.cut.board.length, plan.cut.board.width), flip=False)
 
 
@@ -129,8 +142,9 @@ def opposite(plan: TemplatePlan, read: Read) -> Region:
     marks = marks_on(plan)
     constraints = []
     for what, name in re.findall(r"Move the (fence|stop block) .*? against the (.*?) of the mirrored board", words):
-        constraints.append((marks[what][0][0], f"{name}|0"))
-    for name in re.findall(r"The line on the mirrored board is [^.]*? from its ([a-z ]+)\.", words):
+        constraints.append((marks[what][0][0], f"{without_hand(name, plan.cut.face)}|0"))
+    for told in re.findall(r"The line on the mirrored board is [^.]*? from its ([a-z ()]+)\.", words):
+        name = without_hand(told, plan.cut.face)
         axis, _ = side_at(name, plan.cut.face)
         at = next(at for at, along in marks["line"] if along == axis)
         constraints.append((at, f"{name}|{distance_from(words, name)}"))
@@ -209,21 +223,24 @@ def in_order(plan: TemplateGroove, read: Read) -> list[Region]:
                     strip = re.match(r"the (fence|stop block) against the (.*)", part)
                     line = re.match(r"its line on the one drawn from the (.*)", part)
                     if strip:
-                        constraints.append((marks[strip[1]][0][0], f"{strip[2]}|0"))
+                        constraints.append((marks[strip[1]][0][0], f"{without_hand(strip[2], face)}|0"))
                     elif line:
-                        constraints.append((at(line[1]), f"{line[1]}|{distance_from(ready, line[1])}"))
+                        name = without_hand(line[1], face)
+                        constraints.append((at(name), f"{name}|{distance_from(ready, name)}"))
             else:
                 constraints = [
-                    (marks[what][0][0], f"{name}|0")
+                    (marks[what][0][0], f"{without_hand(name, face)}|0")
                     for what, name in re.findall(r"The (fence|stop block) lies .*? against the (.*?) of this", section)
                 ]
-                for distance, name in re.findall(r"line for it on this board is (.*?) from its ([a-z ]+)\.", section):
+                for distance, name in re.findall(r"line for it on this board is (.*?) from its ([a-z ()]+)\.", section):
+                    name = without_hand(name, face)
                     constraints.append((at(name), f"{name}|{parse_length(distance, 'mm')}"))
             found.append(put(constraints))
             continue
         for told in re.findall(r"Groove \d+ of \d+: (.*?)\.(?= |$)", section.partition("Or by")[0]):
             moved = {}
-            for distance, name in re.findall(r"its line on one drawn (.*?) from the ([a-z ]+?)(?= and|$)", told):
+            for distance, name in re.findall(r"its line on one drawn (.*?) from the ([a-z ()]+?)(?= and|$)", told):
+                name = without_hand(name, face)
                 moved[int("edge" in name)] = (at(name), f"{name}|{parse_length(distance, 'mm')}")
             held = [each for each in constraints if int("edge" in each[1]) not in moved]
             found.append(put([*held, *moved.values()]))

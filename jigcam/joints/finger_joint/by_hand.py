@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from jigcam.joints.finger_joint.layout import OTHER
 from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.blocks import Heading, rows_words, section
 from jigcam.making.plan import Outcome, Plan
+from jigcam.units import INCH
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
@@ -19,6 +20,15 @@ if TYPE_CHECKING:
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
+
+
+SOLD: Final = {
+    "in": tuple(sixteenths * INCH / 16.0 for sixteenths in (2, 3, 4, 5, 6, 7, 8, 10, 12, 14, 16)),
+    "mm": (3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0, 25.0),
+}
+"""mm; widths in which straight bits are sold, by units (from memory)."""
+SAME: Final = 0.02
+"""mm; a width this near to that of a bit is the bit's: a rule and a key do not tell them apart."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +45,7 @@ class HandFingers(Plan):
 
     def joint_words(self) -> list[Block]:
         """The joint."""
-        return finger_words(self.joint, self.voice)
+        return finger_words(self.joint, self.voice, files=False)
 
     def bench_words(self, number: int) -> list[Block]:
         """All of the work."""
@@ -89,12 +99,12 @@ def _sled(it: FingerJoint, voice: Voice) -> list[str]:
     widths = [each.width for each in it.layout.intervals]
     if max(widths) - min(widths) > SLACK:
         return []
-    wide, twice = voice.exact(widths[0]), voice.exact(2.0 * widths[0])
+    wide, twice = voice.rule(widths[0]), voice.rule(2.0 * widths[0])
     owner = it.layout.intervals[0].owner
     first, other = it.board(owner).name, it.board(OTHER[owner]).name
     return [
-        f"It takes a straight bit {wide} wide, a key as wide in the sled's fence, {wide} from the cut to the near side "
-        "of the key, and a backer behind the board.",
+        f"{_cutter(it, widths[0], voice)} It also takes a key {wide} wide in the sled's fence, {wide} from the cut to "
+        "the near side of the key, and a backer behind the board.",
         f"Set the bit's height to {voice.rule(it.depth('a'))} for {it.a.name} and to {voice.rule(it.depth('b'))} for "
         f"{it.b.name}.",
         f"Cut {first} with its lower edge against the key, then with each slot over the key for the next: they come "
@@ -104,6 +114,33 @@ def _sled(it: FingerJoint, voice: Voice) -> list[str]:
         "away and go on from the key.",
         "Try it on offcuts: a key farther from the cut makes the fit tighter, a nearer one looser.",
     ]
+
+
+def _cutter(it: FingerJoint, wide: float, voice: Voice) -> str:
+    """What cuts slots so wide at one go: a bit that is sold in that width, or a dado set that is stacked to it.
+
+    A narrower bit in two cuts will not do: the key fits finished slots alone.
+    """
+    if any(abs(each - wide) <= SAME for each in SOLD[voice.units]):
+        return f"It takes a straight bit {voice.rule(wide)} wide on the router table, or a dado set as wide on the saw."
+    even = _even_counts(it, voice)
+    other = f" Or choose {even} in the job, which makes the fingers as wide as a bit." if even else ""
+    return (
+        f"No bit is sold {voice.rule(wide)} wide: stack a dado set to it on the table saw, with shims, until a trial "
+        f"slot measures {voice.rule(wide)}.{other}"
+    )
+
+
+def _even_counts(it: FingerJoint, voice: Voice) -> str:
+    """Counts of fingers, near to the one drawn, that make all of them as wide as a bit that is sold."""
+    width, now = it.layout.width, len(it.layout.intervals)
+    fits = [
+        count
+        for count in range(max(2, now // 2), 2 * now + 1)
+        if any(abs(width / count - each) <= SAME for each in SOLD[voice.units])
+    ]
+    near = sorted(fits, key=lambda count: (abs(count - now), count))[:2]
+    return " or ".join(f"count = {count} ({voice.rule(width / count)} each)" for count in sorted(near))
 
 
 def _rows(it: FingerJoint, part: Part, voice: Voice) -> list[Block]:

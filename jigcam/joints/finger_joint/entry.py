@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Annotated, Literal, Self
+from collections.abc import Iterator, Mapping
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import model_validator
 
@@ -26,6 +26,8 @@ class FingerJointEntry(Entry):
     at each cheek. clearance_from: the board that it is taken from, or half from each. gang: boards of a kind that are
     clamped one behind the other and cut in one go.
     """
+
+    CALLED: ClassVar[Mapping[str, str]] = {"tails": "a", "tails_end": "a_end", "pins": "b", "pins_end": "b_end"}
 
     kind: Literal["finger-joint"] = "finger-joint"
     way: Literal["template", "direct", "hand"] = "direct"

@@ -17,7 +17,7 @@ from jigcam.joints.finger_joint.fit import FingersFit, corner_fit, fit_findings
 from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.setup import Placement, Setup, Step, Waste, corner_of
-from jigcam.making.upright import CLEAR, LEAD, OVER, holding_faults, upright_placement, upright_words
+from jigcam.making.upright import LEAD, OVER, holding_faults, upright_placement, upright_words
 from jigcam.proof.assembly import PlacedFile
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
@@ -123,7 +123,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
     """One end of one board, or of a gang of them, standing up."""
     board, depth = joint.board(part), joint.depth(part)
     thick = gang * board.thickness
-    cutter = Cutter(bit, choose(bit, board.wood, kit.the_machine, depth, voice=voice), kit.the_machine, clear=CLEAR)
+    cutter = Cutter(bit, choose(bit, board.wood, kit.the_machine, depth, voice=voice), kit.the_machine)
     placement = upright_placement(board, end)
     operations = _operations(joint.slots(part), cutter, depth, thick, placement, voice)
     need = extent([move for each in operations for move in each.moves])
@@ -138,7 +138,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
         stock=(board.width, thick, board.length),
         zero="operator's left edge, outside face, end grain",
         placement=placement,
-        clear_height=CLEAR,
+        clear_height=kit.the_machine.clear_height,
         title=f"{names}: fingers, standing on its other end",
         hold=tuple(upright_words(board, end, depth, 2.0 * bit.radius, voice, gang=gang)),
         steps=(Step(cutter, slug(f"{board.name} {end} fingers"), operations, (Waste("slots", solid),)),),

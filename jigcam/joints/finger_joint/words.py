@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from jigcam.units import Voice
 
 
-def finger_words(it: FingerJoint, voice: Voice) -> list[Block]:
-    """The joint as drawn, for a sheet."""
+def finger_words(it: FingerJoint, voice: Voice, *, files: bool = True) -> list[Block]:
+    """The joint as drawn, for a sheet. files: whether it is cut by such."""
     size, fingers = voice.rule, it.layout.intervals
     first, last = fingers[0].width, fingers[-1].width
     wide = f"each {size(first)} wide"
@@ -25,9 +25,11 @@ def finger_words(it: FingerJoint, voice: Voice) -> list[Block]:
     edges = f"{owners[0]} at both edges"
     if owners[0] != owners[1]:
         edges = f"{owners[0]} at the lower edge, {owners[1]} at the upper one"
+    each = "every file is run once for each" if files else "every step is done for each"
+    boards = [("boards", f"two of each for a case of four; {each}")]
     rows = [
         *((f"board {part}", _board(it, part, voice)) for part in ("a", "b")),
-        *([("boards", "two of each for a case of four; every file is run once for each")] if len(it.ends) == 2 else []),
+        *(boards if len(it.ends) == 2 else []),
         ("width", size(it.layout.width)),
         ("fingers", f"{len(fingers)} of both boards together, {wide}"),
         ("outermost", edges),

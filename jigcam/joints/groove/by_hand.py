@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import ceil, degrees, sin
 from typing import TYPE_CHECKING
 
-from jigcam.joints.groove.words import groove_words
+from jigcam.joints.groove.words import groove_words, last_words
 from jigcam.kit import Want
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
@@ -126,7 +126,8 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
                 "over; figures from the lower edge stay.",
             ],
         )
-    return lines
+        number += 1
+    return [*lines, *last_words(groove, kit, voice, number + 1)]
 
 
 def _mark(groove: Groove, voice: Voice, number: int) -> list[Block]:

@@ -13,7 +13,7 @@ from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.laying import face_lines, turned_over
 from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.template_words import SAID, template_joint_words, template_words
-from jigcam.joints.groove.words import groove_words
+from jigcam.joints.groove.words import groove_words, mate_words
 from jigcam.making.blocks import table
 from jigcam.making.laid_again import Use
 from jigcam.making.opening_plan import OpeningPlan
@@ -123,6 +123,10 @@ class TemplateGroove(OpeningPlan):
     def both_hands(self) -> bool:
         """Whether it is cut in the mirrored board too."""
         return any(cut.hand == "opposite" for cut in self.cuts)
+
+    def after_words(self) -> tuple[str, list[str]] | None:
+        """What is done to the board that enters."""
+        return mate_words(self.groove, self.kit, self.voice)
 
     def drawn_words(self, title: str) -> list[Block]:
         """The groove, and what its mate needs."""

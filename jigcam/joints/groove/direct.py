@@ -12,7 +12,7 @@ from jigcam.gcode import read
 from jigcam.geometry import Region, invert, union
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.season import season_findings
-from jigcam.joints.groove.words import groove_words
+from jigcam.joints.groove.words import groove_words, last_words
 from jigcam.making.flat import flat_setup
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof import filled, milled_region
@@ -57,6 +57,10 @@ class DirectGroove(Plan):
     def joint_words(self) -> list[Block]:
         """The joint."""
         return groove_words(self.groove, self.kit, self.voice)
+
+    def bench_words(self, number: int) -> list[Block]:
+        """What is done to the board that enters."""
+        return last_words(self.groove, self.kit, self.voice, number)
 
     @property
     def said(self) -> frozenset[str]:

@@ -168,6 +168,7 @@ class Groove:
                 place.cut.hand,
                 what=place.what(len(self.row), len(self.faces)),
                 apart=not alone,
+                centreline=place.cut.centreline,
             )
             for place in places
         )

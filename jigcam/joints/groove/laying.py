@@ -13,7 +13,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from jigcam.template.turning import MIRRORED, laying_line
-from jigcam.wood.band import sides, toward
+from jigcam.wood.band import at_hand, sides, toward
 
 if TYPE_CHECKING:
     from jigcam.findings import Finding
@@ -83,6 +83,10 @@ class Laying:
         """The name of the side of this board on which the sheet's own side lies."""
         return sides(self.face)[MIRRORED[side] if self.turned else side]
 
+    def side_at_hand(self, side: int) -> str:
+        """The same, with the hand at which it is."""
+        return at_hand(self.side(side), self.face)
+
     def first(self) -> Iterator[str]:
         """How it is laid for the first of the row, a sentence each."""
         if self.before is None:
@@ -103,11 +107,11 @@ class Laying:
             if strip is not None:
                 yield (
                     f"The {what} lies under the sheet, on the face that is down, by the same holes: it bears against "
-                    f"the {self.side(strip.side)} of this board."
+                    f"the {self.side_at_hand(strip.side)} of this board."
                 )
         for index in self.plan.indexes:
             distance = self.voice.rule(index.distance)
-            yield f"The line for it on this board is {distance} from its {self.side(index.side)}."
+            yield f"The line for it on this board is {distance} from its {self.side_at_hand(index.side)}."
 
     def others(self) -> Iterator[str]:
         """How it is moved on along the row, a sentence each."""
@@ -118,7 +122,7 @@ class Laying:
         for number in range(1, self.count):
             by = [
                 f"its line on one drawn {self.voice.rule(index.distance + self._step(number, index.side))} from the "
-                f"{self.side(index.side)}"
+                f"{self.side_at_hand(index.side)}"
                 for index in along
             ]
             yield f"Groove {number + 1} of {self.count}: {' and '.join(by)}."

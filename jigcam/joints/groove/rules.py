@@ -43,7 +43,7 @@ def _place(entry: GrooveEntry, board: Board, band: Band, says: Says) -> Iterator
             "misses-board",
             entry.name,
             f"the groove misses the board: {size}, and no part of the centreline that starts at "
-            f"x {says(band.x)}, y {says(band.y)} lies on it",
+            f"x {says(band.x)}, y {says(band.y)} lies on it; from is measured from the lower left corner of the face",
         )
         return
     if entry.start == entry.finish == "stopped" and entry.ends == "round" and entry.length <= band.width + SLACK:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.laying import Laying
-from jigcam.joints.groove.words import groove_words
+from jigcam.joints.groove.words import groove_words, last_words
 from jigcam.making.blocks import section
 from jigcam.making.template_words import sheet_table, strip_words
-from jigcam.template.hand import hand_lines
+from jigcam.template.hand import fitting_line, hand_lines
 from jigcam.template.turning import laying_line, turning_lines
 
 if TYPE_CHECKING:
@@ -24,6 +24,7 @@ SAID = frozenset(
         "hand-feed",
         "turn-over",
         "index-line",
+        "sights",
         "fence",
         "stop-block",
         "screws",
@@ -44,15 +45,16 @@ def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, n
         *strip_words(number, plan, voice),
         *section(
             f"{number + 1}. Cut the groove with the hand-held router",
-            [laying_line(plan), *hand_lines(plan, voice, kit.the_router.base_radius)],
+            [laying_line(plan), fitting_line(plan), *hand_lines(plan, voice, kit.the_router.base_radius)],
         ),
     ]
     if groove.opposite_hand:
+        number += 1
         lines += section(
-            f"{number + 2}. The same for the opposite hand, in the mirrored board",
+            f"{number + 1}. The same for the opposite hand, in the mirrored board",
             [*turning_lines(plan, voice), "Then as before, at the same settings."],
         )
-    return lines
+    return [*lines, *last_words(groove, kit, voice, number + 2)]
 
 
 def _laid_again(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, number: int) -> list[Block]:
@@ -64,7 +66,9 @@ def _laid_again(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, numb
         for face in groove.faces:
             laying = Laying(groove, plan, face, hand, voice, before)
             which = "the first groove" if laying.count > 1 else "the groove"
-            how = hand_lines(plan, voice, kit.the_router.base_radius) if before is None else ["Then as before."]
+            how = ["Then as before."]
+            if before is None:
+                how = [fitting_line(plan), *hand_lines(plan, voice, kit.the_router.base_radius)]
             number += 1
             title = f"{number}. Cut {which} in {laying.board} with the hand-held router"
             lines += section(title, [*laying.first(), *how])
@@ -72,7 +76,7 @@ def _laid_again(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, numb
                 number += 1
                 lines += section(f"{number}. The other grooves in {laying.board}", laying.others())
             before = laying
-    return lines
+    return [*lines, *last_words(groove, kit, voice, number + 1)]
 
 
 def template_joint_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:

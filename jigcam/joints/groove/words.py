@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.rounding import Rounding
 from jigcam.joints.groove.rules import notch_places, rounded_part
-from jigcam.making.blocks import table
+from jigcam.making.blocks import section, table
 from jigcam.making.words import board_words
 from jigcam.wood.practice import PRACTICE, SLACK
 
@@ -70,7 +70,24 @@ def groove_words(groove: Groove, kit: Kit, voice: Voice, title: str = "The joint
                 "in all",
             )
         )
-    return table(title, [*rows, *mate_rows(mate, kit, voice)])
+        if work := mate_rows(mate, kit, voice):
+            done = ", ".join(name for name, _ in work)
+            rows.append(("then", f"what is done to it when the groove is cut, at the end of this sheet: {done}"))
+    return table(title, rows)
+
+
+def mate_words(groove: Groove, kit: Kit, voice: Voice) -> tuple[str, list[str]] | None:
+    """The last step: what is done to the board that enters, once there is a groove to try it in. Title, sentences."""
+    rows = mate_rows(groove.mate, kit, voice)
+    if not rows or not groove.mate.board:
+        return None
+    return f"Make {groove.mate.board} ready to go in", [f"{name.capitalize()}: {says}." for name, says in rows]
+
+
+def last_words(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[Block]:
+    """The same under a heading of that number; nothing where the board goes in as it is."""
+    work = mate_words(groove, kit, voice)
+    return section(f"{number}. {work[0]}", work[1]) if work else []
 
 
 def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:

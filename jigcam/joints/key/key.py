@@ -77,14 +77,17 @@ class Key:
 
     def taken(self) -> tuple[Taken, ...]:
         """The recesses as drawn."""
-        return tuple(self._taken(self.outline(centre)) for centre in self.centres)
+        return tuple(self._taken(self.outline(centre), centre) for centre in self.centres)
 
     def taken_by(self, bit: float, bushing: float) -> tuple[Taken, ...]:
         """The recesses that a bit (diameter) in a bushing (outside) makes of them."""
-        return tuple(self._taken(self.rounded(centre, bit, bushing)) for centre in self.centres)
+        return tuple(self._taken(self.rounded(centre, bit, bushing), centre) for centre in self.centres)
 
-    def _taken(self, region: Region) -> Taken:
-        return Taken(self.name, self.board, self.face, Prism(region, self.depth), what="the recess")
+    def _taken(self, region: Region, centre: tuple[float, float]) -> Taken:
+        x, y = centre
+        dx, dy = (self.length / 2.0 * each for each in (cos(self.angle), sin(self.angle)))
+        line = Path.through([(x - dx, y - dy), (x + dx, y + dy)])
+        return Taken(self.name, self.board, self.face, Prism(region, self.depth), what="the recess", centreline=line)
 
     def _corners(self, centre: tuple[float, float]) -> np.ndarray:
         half, e, w = self.length / 2.0, self.ends / 2.0, self.waist / 2.0

@@ -84,7 +84,7 @@ class KeysPlan(Plan):
 
     def joint_words(self) -> list[Block]:
         """The keys, and their tools."""
-        return keys_words(self.template, self.voice)
+        return keys_words(self.template, self.kit, self.voice)
 
     def bench_words(self, number: int) -> list[Block]:
         """The sheet made ready, recess and key with the router."""
@@ -106,7 +106,14 @@ class KeysPlan(Plan):
         plug = plug_in(opening, inlay.plug.bit.diameter, inlay.plug.bushing.outside)
         findings = list(ride.findings)
         if plug.is_empty or ride.cut.is_empty:
-            findings.append(Finding("stop", "no-key", cut.joint, "nothing is left of the key: its waist is too narrow"))
+            findings.append(
+                Finding(
+                    "stop",
+                    "no-key",
+                    cut.joint,
+                    "nothing is left of the key: make its waist wider, or take a thinner bit",
+                )
+            )
             return Outcome(ride.gouge_mm, ride.left_mm, ride.left_for_chisel, None, tuple(findings))
         first, *_ = self.template.key.centres
         moves = [translation(x - first[0], y - first[1]) for x, y in self.template.key.centres]

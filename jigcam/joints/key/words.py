@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.template.hand import hand_lines
+from jigcam.making.words import router_speed
+from jigcam.template.hand import fitting_line, hand_lines
 from jigcam.template.inlay import PROUD
 from jigcam.template.turning import laying_line
 from jigcam.wood.practice import SLACK
@@ -16,10 +17,11 @@ if TYPE_CHECKING:
     from jigcam.joints.key.template import KeyTemplate
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
+    from jigcam.template import TemplatePlan
     from jigcam.units import Voice
 
 
-SAID = frozenset({"hand-feed", "index-line", "fence", "stop-block", "screws", "marks-by-hand"})
+SAID = frozenset({"hand-feed", "index-line", "sights", "fence", "stop-block", "screws", "marks-by-hand"})
 """Rules whose findings these words have said."""
 
 
@@ -45,7 +47,7 @@ def key_rows(key: Key, voice: Voice) -> list[tuple[str, str]]:
     ]
 
 
-def keys_words(plan: KeyTemplate, voice: Voice) -> list[Block]:
+def keys_words(plan: KeyTemplate, kit: Kit, voice: Voice) -> list[Block]:
     """The keys as drawn, and their tools."""
     inlay = plan.inlay
     return table(
@@ -53,10 +55,17 @@ def keys_words(plan: KeyTemplate, voice: Voice) -> list[Block]:
         [
             *key_rows(plan.key, voice),
             ("bit", inlay.recess.bit.name),
+            ("speed", router_speed(inlay.recess.bit, kit, voice)),
             ("recess", f"with {inlay.recess.bushing.name}, {voice.rule(inlay.recess.bushing.outside)} outside"),
             ("key", f"with {inlay.plug.bushing.name}, {voice.rule(inlay.plug.bushing.outside)} outside"),
         ],
     )
+
+
+def _strips(sheet: TemplatePlan) -> str:
+    """What is screwed under the sheet."""
+    names = [name for name, strip in (("the fence", sheet.fence), ("the stop block", sheet.stop)) if strip is not None]
+    return " and ".join(names) or "whatever is screwed under the sheet"
 
 
 def _next_lines(plan: KeyTemplate) -> list[str]:
@@ -89,8 +98,8 @@ def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> l
         *section(
             f"{number + 1}. Cut the recess with the hand-held router",
             [
-                f"Fit {inlay.recess.bushing.name}.",
                 laying_line(plan.template),
+                fitting_line(plan.template),
                 *hand_lines(plan.template, voice, kit.the_router.base_radius),
                 *_next_lines(plan),
             ],
@@ -99,8 +108,8 @@ def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> l
             f"{number + 2}. Cut the keys from stock with the same template",
             [
                 f"Fit {inlay.plug.bushing.name} instead, with the same bit.",
-                "Take the strips off, and clamp the template on the key stock, grain along the key; where the sheet "
-                "reaches beyond it, lay stock of the same thickness under it.",
+                f"Take {_strips(plan.template)} off, and clamp the template on the key stock, grain along the key; "
+                "where the sheet reaches beyond it, lay stock of the same thickness under it.",
                 "Lower the running bit with the bushing against the wall, at the middle of one end; lowered inside, it "
                 "goes into the key.",
                 f"Set the bit in the same passes, and at last {deeper} below the base.",

@@ -29,7 +29,7 @@ from jigcam.making.template import ridden, template_setups
 from jigcam.making.template_words import sheet_table, strip_words
 from jigcam.proof.fit import SEAT
 from jigcam.template import plan_template
-from jigcam.template.hand import hand_lines
+from jigcam.template.hand import fitting_line, hand_lines
 from jigcam.template.laying import STAYS
 from jigcam.template.stack import COLLAR_SPARE
 from jigcam.template.turning import laying_line
@@ -52,6 +52,7 @@ SAID = frozenset(
     {
         "hand-feed",
         "index-line",
+        "sights",
         "fence",
         "stop-block",
         "screws",
@@ -174,7 +175,7 @@ class TemplateMortise(OpeningPlan):
         plan, voice = self.template, self.voice
         row = self.it.first
         which = f"mortise {lead(row) + 1}" if row.count > 1 else "the mortise"
-        first = [laying_line(plan), *hand_lines(plan, voice, self.kit.the_router.base_radius)]
+        first = [laying_line(plan), fitting_line(plan), *hand_lines(plan, voice, self.kit.the_router.base_radius)]
         lines = strip_words(number, plan, voice)
         if row.end:
             first = [*self.held_words(), *first]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import model_validator
+from pydantic import ValidationInfo, model_validator
 
-from jigcam.document.fields import Position, Size, a_list, an_angle
+from jigcam.document.fields import Position, Size, a_list, an_angle, said_length
 from jigcam.document.model import Model
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
@@ -76,7 +76,7 @@ class MortiseEntry(Entry):
     mate: MateEntry | None = None
 
     @model_validator(mode="after")
-    def _is_one(self) -> Self:
+    def _is_one(self, info: ValidationInfo) -> Self:
         _one_side(self.face, self.end)
         faults: list[tuple[tuple[Any, ...], InputError]] = []
         if self.length <= self.width:
@@ -85,8 +85,8 @@ class MortiseEntry(Entry):
                     ("length",),
                     InputError(
                         "a mortise with round ends is longer than wide",
-                        found=f"{self.length:g} mm",
-                        wanted=f"more than the width of {self.width:g} mm",
+                        found=said_length(self.length, info),
+                        wanted=f"more than the width of {said_length(self.width, info)}",
                     ),
                 )
             )
@@ -96,8 +96,8 @@ class MortiseEntry(Entry):
                     ("clearance",),
                     InputError(
                         "the clearance leaves little of the tenon",
-                        found=f"{self.clearance:g} mm",
-                        wanted=f"less than half of the width of {self.width:g} mm",
+                        found=said_length(self.clearance, info),
+                        wanted=f"less than half of the width of {said_length(self.width, info)}",
                     ),
                 )
             )

@@ -189,7 +189,15 @@ class Row:
         """The wood that each takes from the board."""
         face: Face = self.face or "outside"
         return tuple(
-            Taken(joint, self.board, face, self._solid(number), what="the mortise") for number in range(self.count)
+            Taken(
+                joint,
+                self.board,
+                face,
+                self._solid(number),
+                what="the mortise",
+                centreline=self.centreline(number) if self.face else None,
+            )
+            for number in range(self.count)
         )
 
     def _solid(self, number: int) -> Solid:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from jigcam.job import Job
     from jigcam.kit import Kit
     from jigcam.making.plan import Plan
+    from jigcam.wood.meeting import Meeting
 
 
 def _plan(joint: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> Plan:
@@ -26,9 +27,15 @@ def _plan(joint: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> Plan:
     return plan_rabbet(joint, entry, job, kit)
 
 
+def _meets(joint: Rabbet, entry: RabbetEntry, job: Job) -> tuple[Meeting, ...]:
+    from jigcam.joints.rabbet.meets import rabbet_meets
+
+    return rabbet_meets(joint, entry, job)
+
+
 ALSO = ("rebate", "stopped rabbet", "back rabbet")
 NEAR = ("shiplap", "fillister", "rabbet and dado", "lap joint")
 
-KIND = Kind(RabbetEntry, rabbet, _plan, starter_in(__name__), RULES, also=ALSO, near=NEAR)
+KIND = Kind(RabbetEntry, rabbet, _plan, starter_in(__name__), RULES, also=ALSO, near=NEAR, meets=_meets)
 
 __all__ = ["KIND", "RULES", "Rabbet", "RabbetEntry", "rabbet"]

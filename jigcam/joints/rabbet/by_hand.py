@@ -135,6 +135,6 @@ def _cheek(it: Rabbet, voice: Voice) -> Iterator[str]:
         )
     yield f"Level the cheek with a router plane set to {voice.rule(it.depth)}, resting on the face behind the shoulder."
     yield (
-        "Pare the shoulder upright to its line, and try what lies in the rabbet: flush, and without a gap at the "
-        "shoulder."
+        f"Pare the shoulder upright to its line, and try {it.mate.name if it.mate else 'what lies'} in the rabbet: "
+        "flush, and without a gap at the shoulder."
     )

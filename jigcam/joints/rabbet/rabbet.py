@@ -31,7 +31,7 @@ class Rabbet:
     """A rabbet as its job asks for it. Face frame, mm.
 
     e is the distance inward from its edge, t the place along it from the lower or the left corner as seen. start,
-    length: along t.
+    length: along t. mate: the board that lies in it, where the job names one.
     """
 
     name: str
@@ -42,6 +42,7 @@ class Rabbet:
     depth: float
     start: float
     length: float
+    mate: Board | None = None
     findings: tuple[Finding, ...] = ()
 
     @property
@@ -90,10 +91,16 @@ def rabbet(entry: RabbetEntry, job: Job) -> Rabbet:
     Raises InputError where the entry names a board that the job does not have (a job from a file has been checked).
     """
     board = job.board(entry.board)
+    mate = None if entry.receives is None else job.board(entry.receives)
+    if entry.width is not None:
+        width = entry.width
+    else:
+        assert mate is not None, "an entry has a width or a board that it receives"
+        width = mate.thickness + entry.clearance
     side = board.width if entry.along in ("left", "right") else board.length
     start = entry.start or 0.0
     length = side - start if entry.length is None else entry.length
-    sizes = (entry.name, board, entry.face, entry.along, entry.width, entry.depth, start, length)
+    sizes = (entry.name, board, entry.face, entry.along, width, entry.depth, start, length, mate)
     return Rabbet(*sizes, findings=tuple(_findings(Rabbet(*sizes), job.voice.length)))
 
 
@@ -123,6 +130,12 @@ def _findings(it: Rabbet, says: Callable[[float], str]) -> Iterator[Finding]:
     if it.width > WIDEST * across + SLACK:
         what = f"the rabbet takes {says(it.width)} of {says(across)} across {board.name}"
         yield told("caution", "too-wide", f"{what}: more than a half thins the board, a rabbet takes less")
+    if it.mate is not None and it.mate.thickness > it.width + SLACK:
+        what = f"{it.mate.name} is {says(it.mate.thickness)} thick and lies in a rabbet {says(it.width)} wide"
+        proud = says(it.mate.thickness - it.width)
+        yield told(
+            "caution", "stands-proud", f"{what}: it stands {proud} out of it; leave width out, or plane it flush"
+        )
     ends = [wood for wood, is_open in zip((low, side - high), it.open_ends, strict=True) if not is_open]
     for where, wood in [("at a stopped end", end) for end in ends] + [("behind the shoulder", across - it.width)]:
         if wood < PRACTICE.short_grain - SLACK:

@@ -28,4 +28,6 @@ def rabbet_words(it: Rabbet, voice: Voice) -> list[Block]:
         ("width", size(it.width)),
         ("depth", size(it.depth)),
     ]
+    if it.mate is not None:
+        rows.append(("receives", f"{it.mate.name}, {size(it.mate.thickness)} thick"))
     return table("The joint", rows)

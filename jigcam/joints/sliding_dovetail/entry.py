@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Annotated, Literal, Self
+from collections.abc import Iterator, Mapping
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -30,6 +30,14 @@ class SlidingDovetailEntry(Entry):
     way from start to finish. preclear: a straight bit goes first. tail_way: how the tail is cut. clearance: between the
     flanks of socket and tail, square to each; it is taken from the tail.
     """
+
+    CALLED: ClassVar[Mapping[str, str]] = {
+        "tails": "tail",
+        "tails_end": "tail_end",
+        "board": "socket",
+        "receives": "tail",
+        "width": "base",
+    }
 
     kind: Literal["sliding-dovetail"] = "sliding-dovetail"
     way: Literal["template", "direct", "hand"] = "direct"

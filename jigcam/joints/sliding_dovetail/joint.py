@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from math import radians, sin
 from typing import TYPE_CHECKING, Literal, Self
 
+from jigcam.geometry import Path
 from jigcam.joints.sliding_dovetail.rules import sliding_findings
 from jigcam.joints.sliding_dovetail.shape import Shape
 from jigcam.joints.sliding_dovetail.solids import AroundTail, AroundTailFlat, Socket, TailPlace
@@ -75,9 +76,11 @@ class SlidingDovetail:
 
     def taken(self) -> tuple[Taken, ...]:
         """The socket in its board, and what goes from around the tail."""
+        band = self.band
+        line = Path.through([band.at(0.0), band.at(self.shape.length)])
         around = AroundTailFlat(self.place, self.tail_end == "right")
         return (
-            Taken(self.name, self.board, self.face, self.socket, what="the socket of the tail"),
+            Taken(self.name, self.board, self.face, self.socket, what="the socket of the tail", centreline=line),
             Taken(self.name, self.tail_board, "outside", around, end=self.tail_end, what="the cheeks of the tail"),
         )
 

@@ -18,6 +18,7 @@ from jigcam.joints.sliding_dovetail.choice import Choice
 from jigcam.joints.sliding_dovetail.solids import Socket
 from jigcam.making.flat import lying, zero_line
 from jigcam.making.setup import Setup, Step, Waste, corner_of
+from jigcam.making.upright import NO_VISE
 from jigcam.toolpath.channel import ONE_BIT_WIDE, channel_operations
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
@@ -37,8 +38,6 @@ RUN_OUT = 1.5
 """How far the rim of the bit is clear of the board where it goes down before the socket, mm."""
 LEAD, OVER = 2.0, 0.5
 """How far the rim stays off the tail board before it comes in, and goes on into the backer behind it, mm."""
-CLEAR = 5.0
-"""Height above the end grain at which bits travel, mm."""
 NECK_STEP = 1.9
 """Distance of lanes in radii of the bit's neck, which has to clear the top of the cheeks too."""
 QUIET = 0.45
@@ -131,7 +130,7 @@ def tail_setup(choice: Choice, kit: Kit, voice: Voice) -> Setup:
         )
     matrix = ((-1.0, 0.0, board.width), (0.0, 1.0, 0.0)) if end == "right" else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
     depth = joint.shape.tail_length
-    cutter = Cutter(bit, quiet_feeds(bit, board.wood, depth, kit, voice), machine, clear=CLEAR)
+    cutter = Cutter(bit, quiet_feeds(bit, board.wood, depth, kit, voice), machine)
     operations = _cheeks(choice, cutter, matrix)
     need = extent([move for each in operations for move in each.moves])
     if not reached(need, machine):
@@ -148,7 +147,7 @@ def tail_setup(choice: Choice, kit: Kit, voice: Voice) -> Setup:
         stock=(board.width, board.thickness, board.length),
         zero=frame.zero,
         placement=frame.placement,
-        clear_height=CLEAR,
+        clear_height=kit.the_machine.clear_height,
         steps=(Step(cutter, slug(f"{board.name} {end} tail"), operations, (waste,)),),
         title=f"Cut the tail on the {end} end of {board.name}, standing",
         hold=(
@@ -241,7 +240,7 @@ def _holding(choice: Choice, kit: Kit, voice: Voice) -> list[str]:
     """Why the machine cannot hold the tail board upright; empty where it can."""
     board, vise = choice.joint.tail_board, kit.the_machine.upright
     if vise is None:
-        return ["the machine cannot hold a board upright"]
+        return [NO_VISE]
     return [
         f"{board.name} is {voice.length(size)} {what}, and the machine holds {voice.length(most)} upright"
         for size, most, what in (

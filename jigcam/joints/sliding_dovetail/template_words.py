@@ -11,11 +11,11 @@ from jigcam.joints.sliding_dovetail.guided_socket import BACKER, fitted_from_bel
 from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
 from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words
+from jigcam.making.words import blank_words, bushing_words, router_speed
 from jigcam.template import bushing as sums
 from jigcam.template.hand import base_lines, hand_lines
 from jigcam.template.turning import laying_line
-from jigcam.wood.band import sides, toward
+from jigcam.wood.band import at_hand, sides, toward
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.socket_sheet import SocketSheet
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from jigcam.template import FenceStrip
     from jigcam.units import Voice
 
-SAID = frozenset({"index-line", "fence", "stop-block", "screws", "marks-by-hand"})
+SAID = frozenset({"index-line", "sights", "fence", "stop-block", "screws", "marks-by-hand"})
 """Rules whose findings these words have said."""
 HOLE_SPARE = 1.0
 """Room all round the tip of the bit in the hole that is bored for it, mm (common practice, no source)."""
@@ -82,6 +82,7 @@ def tools_table(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[Block]:
             rows.append(
                 ("", f"{voice.rule(each.stack.projection)} below the base: {voice.rule(each.stack.depth)} deep")
             )
+            rows.append(("", router_speed(each.bit, kit, voice)))
     narrows = ", narrowing as the socket does" if sheet.joint.shape.taper else ""
     own = f"{voice.rule(sheet.tools.socket.opening)} wide{narrows}: the bottom of the socket and two offsets"
     rows.append(("opening", f"{own}, {voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"))
@@ -138,7 +139,8 @@ def pair_findings(sheet: SocketSheet, voice: Voice, *, preclear: bool) -> list[F
 def socket_words(sheet: SocketSheet, kit: Kit, voice: Voice, number: int) -> tuple[list[Block], int]:
     """The work up to the finished socket, in headings numbered from `number`, and the number after them."""
     first = sheet.plans[0]
-    lines = strip_words(number, first, voice, sheet.shared)
+    tried = [each for each in (sheet.clearing, sheet.dovetail) if each is not None]
+    lines = strip_words(number, first, voice, sheet.shared, tried)
     number += 1
     lines += section(f"{number}. Make way for the bits where they go in", list(_way_lines(sheet, voice)))
     number += 1
@@ -171,7 +173,7 @@ def _way_lines(sheet: SocketSheet, voice: Voice) -> Iterator[str]:
             )
         else:
             yield (
-                f"At the {way.end} of the socket clamp or tape a slip of waste wood, at most {voice.length(BACKER)} "
+                f"At the {way.end} of the socket clamp or tape a slip of waste wood, at most {voice.up_to(BACKER)} "
                 f"thick, under the sheet against the {way.side} of {board.name}, flush with its "
                 f"{sheet.joint.face} face, against breaking out: both bits cut through it. Nothing else may be "
                 f"below the end of the opening, where the dovetail bit hangs free with its axis "
@@ -236,7 +238,7 @@ def _walls(sheet: SocketSheet, way: WayIn) -> Iterator[str]:
     face = sheet.joint.face
     inward = 1.0 if way.end == "start" else -1.0
     x, y = (inward * each for each in sheet.joint.band.along)
-    into, back, left, right = (toward(*each, face) for each in ((x, y), (-x, -y), (-y, x), (y, -x)))
+    into, back, left, right = (at_hand(toward(*each, face), face) for each in ((x, y), (-x, -y), (-y, x), (y, -x)))
     yield (
         f"Go in, toward the {into}, along the wall of the opening toward the {left}; come back, toward the {back}, "
         f"along the wall toward the {right}: clockwise, seen from above, so that the cut pulls the bushing against the "

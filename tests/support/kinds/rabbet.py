@@ -10,12 +10,17 @@ from support.jobs import Table
 from support.outside_cut import FAR, Wanted
 
 
-def rabbet_job(board: tuple[float, float, float] = (160.0, 90.0, 20.0), **keys: object) -> Table:
-    """A job with a rabbet in a board of that size, mm; `from` is written `from_`, None takes a key away."""
+def rabbet_job(
+    board: tuple[float, float, float] = (160.0, 90.0, 20.0), mate: float | None = None, **keys: object
+) -> Table:
+    """A job with a rabbet in a board of that size, mm; `from` is written `from_`, None takes a key away. mate:
+    thickness of a panel that it receives; it then says no width of its own unless the keys do."""
     entry: Table = {"name": "back", "kind": "rabbet", "board": "side", "face": "inside", "along": "upper"}
-    entry |= {"width": 8.0, "depth": 7.0, **{key.rstrip("_"): value for key, value in keys.items()}}
+    entry |= {"width": 8.0} if mate is None else {"receives": "panel", "clearance": 0.0}
+    entry |= {"depth": 7.0, **{key.rstrip("_"): value for key, value in keys.items()}}
     side = {**dict(zip(("length", "width", "thickness"), board, strict=True)), "wood": "black cherry"}
-    return job({"side": side}, {key: value for key, value in entry.items() if value is not None})
+    boards = {"side": side} if mate is None else {"side": side, "panel": {**side, "thickness": mate}}
+    return job(boards, {key: value for key, value in entry.items() if value is not None})
 
 
 SMALL = rabbet_job(from_=15.0)
@@ -31,12 +36,15 @@ def jobs(draw: st.DrawFn) -> Table:
     keys["depth"] = draw(sizes(1, min(14.0, 0.6 * thickness)))
     start, finish = draw(st.none() | sizes(1, 0.4 * side)), draw(st.none() | sizes(0.6 * side, side - 1.0))
     # A narrow bit of 3 mm stands with half of its width on a stopped rabbet of 1.5.
-    keys["width"] = draw(sizes(0.3 if start is finish is None else 1.5, 0.7 * across))
+    width_of_it = draw(sizes(0.3 if start is finish is None else 1.5, 0.7 * across))
+    mate = draw(st.none() | st.just(width_of_it)) if width_of_it >= 2.0 else None
+    if mate is None:
+        keys["width"] = width_of_it
     if start is not None:
         keys["from"] = start
     if finish is not None:
         keys["length"] = finish - (start or 0.0)
-    return rabbet_job((length, width, thickness), **keys)
+    return rabbet_job((length, width, thickness), mate, **keys)
 
 
 def wanted(table: Table) -> Wanted:
@@ -50,9 +58,10 @@ def wanted(table: Table) -> Wanted:
     first = entry.get("from", 0.0)
     last = first + entry.get("length", side - first)
     low, high = (-FAR if first <= 0.0 else first), (FAR if last >= side - 1e-9 else last)
-    middle = (entry["width"] - FAR) / 2
+    wide = entry["width"] if "width" in entry else table["boards"]["panel"]["thickness"]
+    middle = (wide - FAR) / 2
     edges = {"left": (middle, 0.0), "right": (length - middle, 0.0)}
     edges |= {"lower": (0.0, middle), "upper": (0.0, width - middle)}
     angle = math.pi / 2 if along in ("left", "right") else 0.0
     size = (length, width, board["thickness"])
-    return Wanted(edges[along], angle, low, high, entry["width"] + FAR, entry["depth"], False, size)
+    return Wanted(edges[along], angle, low, high, wide + FAR, entry["depth"], False, size)
