@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from jigcam.drawing.flow import BODY, CAPTION, STEP, TIGHTEST, Flow
@@ -41,59 +42,40 @@ def sheet_pages(
     """The pages. drawings: of the joint, by stem. cautions: False where they stand elsewhere in the same file."""
     flow = Flow(paper, sheet.title)
     flow.mark(sheet.name)
-<<<<<<< HEAD
     parts = [each for each in sheet.parts if each.topic != "safety" or cautions]
     total = [block for each in parts if each.topic == "time" for block in each.blocks]
+    lead = [*takewhile(lambda each: each.topic in ("joint", "trial"), parts)]
     templates = [each for each in drawings.values() if is_template(each)]
     pictures = [each for each in drawings.values() if not is_template(each)]
 
     def joint(to: Flow) -> None:
         to.title(sheet.name)
         to.words(sheet.made, size=SMALL)
-        for part in parts:
+        for part in lead:
             if part.topic == "joint":
                 _blocks(to, [*part.blocks, *total])
                 for drawing in pictures:
                     to.skip(3.0)
                     to.picture(drawing, VIEW)
+            elif part.topic == "trial":
+                _boxed(to, part.blocks)
 
     def bench(to: Flow) -> None:
         for part in parts:
             if part.topic == "bench":
                 _bench(to, part.blocks, templates)
-            elif part.topic not in ("joint", "clamping", "time"):
+            elif part.topic not in ("joint", "trial", "clamping", "time"):
                 _blocks(to, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
 
     flow.settle(joint)
-    for part in parts:
+    for part in parts[len(lead) :]:
         if part.topic == "clamping":
             flow.page()
             flow.settle(partial(_clamping, part, voice))
+        elif part.topic == "trial":
+            flow.settle(partial(_boxed, blocks=part.blocks))
     flow.page()
     flow.settle(bench)
-=======
-    flow.title(sheet.name)
-    flow.words(sheet.made, size=SMALL)
-    for part in sheet.parts:
-        if part.topic == "time" or (part.topic == "safety" and not cautions):
-            continue
-        if part.topic == "joint":
-            _blocks(
-                flow, [*part.blocks, *(block for each in sheet.parts if each.topic == "time" for block in each.blocks)]
-            )
-            for drawing in drawings.values():
-                if not is_template(drawing):
-                    flow.skip(3.0)
-                    flow.picture(drawing, VIEW)
-        elif part.topic == "clamping":
-            _clamping(flow, part, voice)
-        elif part.topic == "trial":
-            _boxed(flow, part.blocks)
-        elif part.topic == "bench":
-            _bench(flow, part.blocks, [each for each in drawings.values() if is_template(each)])
-        else:
-            _blocks(flow, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
->>>>>>> main
     return flow.leaves
 
 
@@ -159,16 +141,12 @@ def _bench(flow: Flow, blocks: Sequence[Block], templates: Sequence[Drawing]) ->
     templates: as they lie on the board, from above.
     """
     for drawing in templates:
-<<<<<<< HEAD
         flow.picture(drawing, TEMPLATE)
-=======
-        flow.picture(drawing, VIEW)
     _boxed(flow, blocks)
 
 
 def _boxed(flow: Flow, blocks: Sequence[Block]) -> None:
     """Work with boxes to tick."""
->>>>>>> main
     for block in blocks:
         if isinstance(block, Points):
             flow.figures(settings(block))
