@@ -13,7 +13,7 @@ from functools import partial
 from reportlab.pdfgen.canvas import Canvas
 
 from jigcam.drawing.brief_legend import legend_lines
-from jigcam.drawing.flow_strokes import box, caption, card, dot, mono, picture, rule, sample
+from jigcam.drawing.flow_strokes import box, caption, card, cards, dot, mono, picture, rule, sample
 from jigcam.drawing.leaf import Draw, Leaf
 from jigcam.drawing.model import Drawing
 from jigcam.drawing.paper import Paper
@@ -36,6 +36,8 @@ FEET = (12.0, 24.0, 36.0, 50.0, 65.0, 80.0, 100.0)
 REMNANT = 0.25
 """A page that holds less is all but empty."""
 HALF = 0.6
+TOGETHER = 8
+"""Lines of a sentence that stay on one page."""
 BODY = 2.7
 """Height of the capitals of what is read in the hand."""
 STEP = 3.0
@@ -205,7 +207,7 @@ class Flow:
             deeper = sentence.startswith("  ")
             indent = (6.5 if boxes else 4.0) + (5.0 if deeper else 0.0)
             lines = wrapped(sentence.strip(), self.wide - indent, size)
-            self.need(min(len(lines), 4) * size * self.leading)
+            self.need(min(len(lines), TOGETHER) * size * self.leading)
             y = self.y - size
             if boxes and not deeper:
                 self._put(partial(box, LEFT, y - 0.25 * size, 1.4 * size))
@@ -274,18 +276,9 @@ class Flow:
 
     def figures(self, figures: Sequence[tuple[str, str]]) -> None:
         """Numbers to be set, large, each in a frame under its name; as many beside each other as find room."""
-        pad, high = 2.5, FIGURE + 8.0
-        cards = []
-        for name, value in figures:
-            size = FIGURE
-            while size > 3.5 and width_of(value, size, BOLD) + 2 * pad > self.wide:
-                size -= 0.25
-            parts = wrapped(value, self.wide - 2 * pad, size, BOLD)
-            wide = max(*(width_of(part, size, BOLD) for part in parts), width_of(name, 2.2)) + 2 * pad
-            cards.append((name, parts, size, wide, high + (len(parts) - 1) * size * 1.5))
         x = LEFT
         row = 0.0
-        for name, parts, size, wide, tall in cards:
+        for name, parts, size, wide, tall in cards(figures, FIGURE, self.wide):
             if x > LEFT and x + wide > LEFT + self.wide:
                 self.y -= row + 2.0
                 x, row = LEFT, 0.0

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from reportlab.pdfgen.canvas import Canvas
 
 from jigcam.drawing.ink import Ink
-from jigcam.drawing.pdf_ink import put_ink, say
+from jigcam.drawing.pdf_ink import BOLD, put_ink, say, width_of, wrapped
 from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role
 
 MONO = "Courier"
@@ -41,6 +41,23 @@ def mono(x: float, y: float, line: str, size: float, canvas: Canvas) -> None:
     canvas.setFont(MONO, size / 0.62)
     canvas.setFillGray(0.0)
     canvas.drawString(x, y, line)
+
+
+def cards(
+    figures: Sequence[tuple[str, str]], size: float, room: float
+) -> Iterator[tuple[str, list[str], float, float, float]]:
+    """For each figure its name, its lines, the height of their capitals, and the width and height of its frame, mm.
+
+    size: of the capitals, where they find room; else down to 3.5 mm, and then on several lines.
+    """
+    pad, high = 2.5, size + 8.0
+    for name, value in figures:
+        least = size
+        while least > 3.5 and width_of(value, least, BOLD) + 2 * pad > room:
+            least -= 0.25
+        parts = wrapped(value, room - 2 * pad, least, BOLD)
+        wide = max(*(width_of(part, least, BOLD) for part in parts), width_of(name, 2.2)) + 2 * pad
+        yield name, parts, least, wide, high + (len(parts) - 1) * least * 1.5
 
 
 def card(

@@ -67,7 +67,7 @@ class Plate:
                         room=label.room,
                     )
                 )
-        chains = [stroke.path.points(0.2) for stroke in self.ink.strokes if stroke.role in MATTERS]
+        chains = [_whole(stroke.path) for stroke in self.ink.strokes if stroke.role in MATTERS]
         self._matter = np.vstack([np.empty((0, 2)), *(_close(each) for each in chains if len(each) > 1)])
         figures = [self._dimension(dimension) for dimension in view.dimensions]
         self._aside: list[tuple[str, Point]] = []
@@ -275,6 +275,12 @@ class Plate:
 
 def _along(point: Point, way: Point, by: float) -> Point:
     return point[0] + way[0] * by, point[1] + way[1] * by
+
+
+def _whole(path: Path) -> np.ndarray:
+    """Points along a path, (n, 2); of a closed one the first is the last again."""
+    points = path.points(0.2)
+    return np.vstack([points, points[:1]]) if path.closed else points
 
 
 def _close(chain: np.ndarray) -> np.ndarray:

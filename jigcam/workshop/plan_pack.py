@@ -94,7 +94,7 @@ def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progres
     first = cover(pack.built, pack.paper, pictures, chapters, remake(pack), begins[:-1])
     every = [*first, *(leaf for chapter in chapters for leaf in chapter.leaves)]
     tell("plan: writing", 1.0)
-    attached = dict(each for each in (pack.kit_source, pack.source) if each)
+    attached = dict(each for each in (pack.source, pack.kit_source) if each and pack.source)
     return bound(every, pack.built.job.title, numbered=True, attached=attached)
 
 
