@@ -214,12 +214,8 @@ class Picture:
         else:
             edge = self.frame.left + (x1 if out > 0 else x0)
             first = int(edge // ACROSS) + BESIDE * out
-            placed = aside(
-                [(int(y // DOWN), text) for (_, y), text in sorted(dots, key=lambda each: each[0][1])],
-                first,
-                out,
-                self.ground,
-            )
+            down = sorted(dots, key=lambda each: each[0][1])
+            placed = aside([(int(y // DOWN), text) for (_, y), text in down], first, out, self.ground)
         lost = []
         for one in placed:
             if isinstance(one, str):

@@ -75,8 +75,8 @@ def below(marks: Sequence[tuple[int, str]], row: int, way: int, ground: Cells) -
 
 
 def aside(marks: Sequence[tuple[int, str]], column: int, way: int, ground: Cells) -> Iterator[Placed | str]:
-    """Figures for the rows of their marks, in order from the top, each in the nearest free row, to the right of a column (way 1) or to its
-    left (-1); those that find no room come back as they are."""
+    """Figures for the rows of their marks, in order from the top, each in the nearest free row, to the right of a
+    column (way 1) or to its left (-1); those that find no room come back as they are."""
     rows, wide = ground.taken.shape
     last = -1
     for at, figure in marks:
