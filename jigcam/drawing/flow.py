@@ -16,10 +16,10 @@ from jigcam.drawing.brief_legend import legend_lines
 from jigcam.drawing.flow_strokes import box, caption, card, cards, dot, mono, picture, rule, sample
 from jigcam.drawing.leaf import Draw, Leaf
 from jigcam.drawing.model import Drawing
+from jigcam.drawing.page_view import NARROW, PageView, page_view
 from jigcam.drawing.paper import Paper
 from jigcam.drawing.pdf_ink import BOLD, FONT, say, typeface, width_of, wrapped
 from jigcam.drawing.roles import Role
-from jigcam.drawing.standing_view import NARROW, Standing, standing
 from jigcam.drawing.table_columns import columns_in
 from jigcam.drawing.text import plain
 
@@ -316,16 +316,16 @@ class Flow:
             free = self.left - CAPTION - under
             return most if scales or free < min(least, most) else min(most, free)
 
-        beside: list[Standing] = []
+        beside: list[PageView] = []
         first = 0.0
         share = (self.wide - (across - 1) * SIDE) / across
         for view in drawing.views:
             wide = share if across > 1 else self.wide if not view.minor else 0.45 * self.wide
-            one = standing(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+            one = page_view(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
             if beside and sum(each.wide + SIDE for each in beside) + one.wide > self.wide + 0.01:
                 self._beside(beside, ticked=ticked)
                 beside = []
-                one = standing(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+                one = page_view(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
             beside.append(one)
             first = first or one.scale
         if beside:
@@ -334,7 +334,7 @@ class Flow:
             self._legend(drawing)
         return first
 
-    def _beside(self, views: Sequence[Standing], *, under: float = 0.0, ticked: bool = False) -> None:
+    def _beside(self, views: Sequence[PageView], *, under: float = 0.0, ticked: bool = False) -> None:
         """Views on one line, each over its caption. under: room that is kept below them."""
         tall = max(each.high for each in views)
         gap = (self.wide - sum(each.wide for each in views)) / (len(views) + 1)

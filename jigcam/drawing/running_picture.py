@@ -21,7 +21,7 @@ MOST = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class RunningFigure:
     """A figure that has its place: the column and row where it begins, and where its mark is. `at` is the column of a
     mark along x, the row of one along y."""
 
@@ -51,7 +51,7 @@ def room_beside(running: Running) -> int:
     return BESIDE + max((columns(short(figure)) for _, _, figure in running.marks), default=0) + 1
 
 
-def below(marks: Sequence[tuple[int, str]], row: int, way: int, ground: Cells) -> Iterator[Placed | str]:
+def below(marks: Sequence[tuple[int, str]], row: int, way: int, ground: Cells) -> Iterator[RunningFigure | str]:
     """Figures for the columns of their marks, row after row from one on, downward (way 1) or upward (-1); those that
     find no room come back as they are."""
     rows, wide = ground.taken.shape
@@ -65,7 +65,7 @@ def below(marks: Sequence[tuple[int, str]], row: int, way: int, ground: Cells) -
                 break
             free = ground.is_free(max(column - 1, 0), line, min(room + 2, wide - max(column - 1, 0)))
             if free and all(not ground.taken[row + way * each, at] for each in range(step)):
-                found = Placed(figure, column, line, at)
+                found = RunningFigure(figure, column, line, at)
                 break
         if found is None:
             yield figure
@@ -74,7 +74,7 @@ def below(marks: Sequence[tuple[int, str]], row: int, way: int, ground: Cells) -
         yield found
 
 
-def aside(marks: Sequence[tuple[int, str]], column: int, way: int, ground: Cells) -> Iterator[Placed | str]:
+def aside(marks: Sequence[tuple[int, str]], column: int, way: int, ground: Cells) -> Iterator[RunningFigure | str]:
     """Figures for the rows of their marks, in order from the top, each in the nearest free row, to the right of a
     column (way 1) or to its left (-1); those that find no room come back as they are."""
     rows, wide = ground.taken.shape
@@ -89,4 +89,4 @@ def aside(marks: Sequence[tuple[int, str]], column: int, way: int, ground: Cells
             continue
         last = line
         ground.take(left, line, room)
-        yield Placed(figure, left, line, at)
+        yield RunningFigure(figure, left, line, at)

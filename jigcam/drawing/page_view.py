@@ -17,7 +17,7 @@ CAPITALS = 2.4
 
 
 @dataclass(frozen=True)
-class Standing:
+class PageView:
     """told: whether its caption says the scale. least: the room that it takes across at least, mm."""
 
     view: View
@@ -44,9 +44,9 @@ class Standing:
         return wrapped(says, room - (5.0 if ticked else 0.0), CAPITALS, BOLD)
 
 
-def standing(
+def page_view(
     view: View, drawing: Drawing, wide: float, high: float, scales: Sequence[float], *, least: float
-) -> Standing:
+) -> PageView:
     """A view of the drawing in a room of that size, mm. scales: see `fitted`."""
     scale, ink = fitted(view, drawing, wide, high, scales)
-    return Standing(view, scale, ink, bool(scales), least)
+    return PageView(view, scale, ink, bool(scales), least)
