@@ -10,6 +10,7 @@ from jigcam.dovetails.handwork import HandLayout, hand_layout
 from jigcam.dovetails.joint import Dovetail
 from jigcam.dovetails.judging import describe_slope
 from jigcam.dovetails.layout import Layout
+from jigcam.dovetails.undercut_pins import CornerLeft, corner_left
 from jigcam.dovetails.ways import SLOPE_CHANGE, Part, Setup, Way, ways_of_pins, ways_of_tails
 from jigcam.findings import Finding, Level, by_gravity
 from jigcam.kit import Kit
@@ -40,6 +41,14 @@ class DovetailChoice:
     def hand(self) -> HandLayout:
         """The same layout for saw and chisel."""
         return hand_layout(self.layout, self.joint.sizes, self.joint.unit)
+
+    @property
+    def corner_left(self) -> CornerLeft | None:
+        """What stays in the corners of sockets that a dovetail bit cuts lying flat; None where none does."""
+        way = self.pins
+        if way is None or not way.undercut or way.bit is None or way.clearing is None:
+            return None
+        return corner_left(self.layout, way.bit, way.clearing, self.joint.sizes.clearance)
 
     def pare_lines(self) -> tuple[str, ...]:
         """The hand work that a shaving left on the walls means, for the sheet; empty where none is left."""

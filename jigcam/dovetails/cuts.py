@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from jigcam.dovetails import solids
@@ -11,12 +11,13 @@ from jigcam.dovetails.corners import InsideCorner, Opened, Relieved, inside_corn
 from jigcam.dovetails.joint import Dovetail
 from jigcam.dovetails.layout import Strip
 from jigcam.dovetails.solids import Drafted, End, Face, Together
+from jigcam.dovetails.undercut_pins import BREAK, OFF_FLOOR, STOCK, WEB, Stepped, beside_walls, off_the_wall, steps_down
 from jigcam.dovetails.ways import FLANK_ROOM, FLOOR_ROOM, Setup, Way
 from jigcam.job import Board
 from jigcam.kit import Bit
 from jigcam.wood.solid import Solid
 
-Purpose = Literal["tails", "pins", "inside of tails", "inside of pins"]
+Purpose = Literal["tails", "pins", "inside of tails", "inside of pins", "outside of pins"]
 Matrix = tuple[tuple[float, float, float], tuple[float, float, float]]
 
 INSIDE_SHARE, INSIDE_MOST = 0.25, 3.0
@@ -39,6 +40,8 @@ class EndCut:
     straight bit takes first where a dovetail bit cuts the walls; None where it is not needed, or no bit fits. lap: what
     sockets leave at the outside face; 0 where they go through; reach: how
     far they then go in from the inside face; rounded: whether the tails are rounded to match their corners.
+    steps: where a straight bit opens sockets for a dovetail bit, z of the bottoms; opened: what those steps took, for
+    the clamping after them, in which the other face is up.
     """
 
     joint: str
@@ -62,6 +65,8 @@ class EndCut:
     lap: float = 0.0
     reach: float = 0.0
     rounded: bool = False
+    steps: tuple[float, ...] = ()
+    opened: Solid | None = None
 
     @property
     def bit(self) -> Bit:
@@ -137,6 +142,9 @@ def _pin_cuts(joint: Dovetail, way: Way, end: End) -> Iterator[EndCut]:
         walls = solids.pins_upright(way.layout, stock.clearance, stock.pin_length, stock.pare, stock.lap)
         yield make.cut("pins", "upright", "outside", walls)
         return
+    if way.undercut:
+        yield from _undercut_pin_cuts(joint, way, end)
+        return
     inside = solids.pins_inside(
         way.layout,
         stock.clearance,
@@ -154,6 +162,47 @@ def _pin_cuts(joint: Dovetail, way: Way, end: End) -> Iterator[EndCut]:
         for less in (0.0, joint.scallop)
     )
     yield make.cut("pins", "flat", "outside", whole, least=least)
+
+
+def _undercut_pin_cuts(joint: Dovetail, way: Way, end: End) -> Iterator[EndCut]:
+    """Steps from the outside face with the straight bit; then, inside face up, the web with it and the walls with the
+    dovetail bit."""
+    board, sizes, layout = joint.pin_board, joint.sizes, way.layout
+    bit, straight = way.bit, way.clearing
+    assert bit is not None, "cuts are only made of ways that are possible"
+    assert straight is not None, "an undercut way has both bits"
+    play, length = sizes.clearance - sizes.pare, layout.length
+    strips, floor, steps = layout.sockets(play), sizes.pin_length - sizes.pare, steps_down(layout)
+
+    def from_outside(stock: float) -> Drafted:
+        whole = solids.pins_flat(
+            layout, sizes.clearance - stock, sizes.pin_length, sizes.pare, end=end, board_length=board.length
+        )
+        return whole.down_to(-steps[-1])
+
+    make = _Maker(joint, board, end, replace(way, bit=straight, clearing=None), strips, floor=floor)
+    least = Stepped(from_outside(STOCK), steps)
+    opened = make.cut("outside of pins", "flat", "outside", from_outside(STOCK), least=least)
+    yield replace(opened, solid=least, scallop=0.0, corners=(), steps=steps)
+    whole = solids.sockets_in(
+        "inside", layout, sizes.clearance, sizes.pin_length, sizes.pare, end=end, board_length=board.length
+    )
+    cleared = layout.sockets(play - off_the_wall(strips, bit, length))
+    beside = solids.undercut_beside(
+        beside_walls(cleared, bit, length), layout, floor - bit.radius - OFF_FLOOR, end=end, board_length=board.length
+    )
+    web = solids.pins_inside(
+        layout,
+        sizes.clearance - STOCK,
+        sizes.pin_length,
+        sizes.pare,
+        depth=WEB + BREAK,
+        end=end,
+        board_length=board.length,
+    )
+    make = _Maker(joint, board, end, way, strips, floor=floor)
+    walls = make.cut("pins", "flat", "inside", whole, cleared=web)
+    yield replace(walls, needed=beside, opened=solids.FromBehind(least, board.length, board.thickness))
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +224,7 @@ class _Maker:
         walls: Drafted | None,
         ledge: Solid | None = None,
         *,
-        least: Drafted | None = None,
+        least: Solid | None = None,
         cleared: Solid | None = None,
     ) -> EndCut:
         """walls: the waste between tails or pins; ledge: a rabbet. least: what has to go of sloping walls cut in

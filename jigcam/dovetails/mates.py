@@ -20,6 +20,7 @@ from jigcam.dovetails.choice import DovetailChoice
 from jigcam.dovetails.corners import corner_reach
 from jigcam.dovetails.cuts import EndCut
 from jigcam.dovetails.judging import pin_name
+from jigcam.dovetails.undercut_pins import OFF_FLOOR
 
 Kind = Literal["flank", "baseline", "shoulder", "lap"]
 FloatArray = npt.NDArray[np.float64]
@@ -162,6 +163,9 @@ def _round(plan: DovetailChoice, part: Literal["tails", "pins"]) -> float:
     way = plan.tails if part == "tails" else plan.pins
     if way is None or way.bit is None or way.setup != "flat":
         return 0.0
+    if way.undercut:
+        assert way.clearing is not None, "an undercut way has both bits"
+        return max(way.bit.radius + OFF_FLOOR, corner_reach(way.clearing.radius, relieved=False))
     return corner_reach(way.bit.radius, relieved=plan.joint.entry.corners == "relieved")
 
 

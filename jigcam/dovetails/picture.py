@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.dovetails.corner_picture import EndFrame, put_together, seen_on_lower_edges
 from jigcam.dovetails.judging import describe_slope
+from jigcam.dovetails.solids import FromBehind
 from jigcam.drawing.model import Drawing, Item, Label, View
 from jigcam.drawing.scenes.board import break_line
 from jigcam.geometry import Path, Region, difference, intersection, union
@@ -118,14 +119,23 @@ def pin_view(plan: DovetailChoice, frame: EndFrame, end: End, units: str) -> Vie
 
 def _outside_of_pins(plan: DovetailChoice, end: End) -> View | None:
     """The outside face of a pin board that is cut lying flat: where its bit leaves corners round, or cuts past them."""
-    cut = _cut(plan, "pins", end)
+    cut = _cut(plan, "outside of pins", end) or _cut(plan, "pins", end)
     if cut is None or cut.setup != "flat":
         return None
     board, layout, length = plan.joint.pin_board, plan.layout, plan.joint.sizes.pin_length
     frame = EndFrame(end, board.length, length)
     far = frame.far(board.length)
     face = frame.box(0.0, far, 0.0, layout.width)
-    items = [*_broken(face, frame, far, layout.width), *_waste(cut, face, [])]
+    items = [*_broken(face, frame, far, layout.width)]
+    if walls := _cut(plan, "pins", end) if cut.steps else None:
+        whole = intersection(FromBehind(walls.solid, board.length, board.thickness).section(0.0), face)
+        items.append(Item("waste", whole, True))
+    else:
+        items += _waste(cut, face, [])
+    if walls and plan.corner_left:
+        near = frame.box(cut.floor - plan.corner_left.along, cut.floor, 0.0, layout.width)
+        left = difference(intersection(whole, near), cut.needed.section(0.0))
+        items += [Item("left", part, True) for part in left.parts if part.area > SPECK]
     items += [
         Item("behind", frame.line((0.0, flank.base), (cut.floor, flank.base)))
         for strip in cut.strips

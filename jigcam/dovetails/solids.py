@@ -21,7 +21,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from jigcam.dovetails.layout import Layout, Strip
+from jigcam.dovetails.layout import Flank, Layout, Strip
 from jigcam.geometry import Region, polygon, union
 from jigcam.wood.solid import Prism, Solid
 
@@ -45,15 +45,22 @@ class Drafted:
     bottom: tuple[Outline, ...]
     depth: float
 
+    def outlines_at(self, share: float) -> tuple[Outline, ...]:
+        """The outlines at a share of the depth."""
+        return tuple(
+            tuple((x0 + share * (x1 - x0), y0 + share * (y1 - y0)) for (x0, y0), (x1, y1) in zip(*each, strict=True))
+            for each in zip(self.top, self.bottom, strict=True)
+        )
+
+    def down_to(self, depth: float) -> Drafted:
+        """Its upper part, down to a depth (mm) that is no more than its own."""
+        return Drafted(self.top, self.outlines_at(depth / self.depth), depth)
+
     def section(self, z: float) -> Region:
         """The region removed at height z (mm, −depth ≤ z ≤ 0); nothing above the face or below the bottom."""
         if not -self.depth <= z <= 0.0:
             return Region.empty()
-        share = -z / self.depth
-        outlines = [
-            [(x0 + share * (x1 - x0), y0 + share * (y1 - y0)) for (x0, y0), (x1, y1) in zip(top, bottom, strict=True)]
-            for top, bottom in zip(self.top, self.bottom, strict=True)
-        ]
+        outlines = self.outlines_at(-z / self.depth)
         return Region(tuple(loop for outline in outlines for loop in polygon(outline).loops))
 
     def levels(self) -> tuple[float, ...]:
@@ -79,6 +86,31 @@ class Together:
     def levels(self) -> tuple[float, ...]:
         """The levels of all, descending."""
         return tuple(sorted({z for solid in self.solids for z in solid.levels()}, reverse=True))
+
+
+@dataclass(frozen=True, slots=True)
+class FromBehind:
+    """A solid that was taken from one face of a board, in the frame of its other face.
+
+    length, thickness: of the board, mm. It reaches from its own depth to the face that is down.
+    """
+
+    solid: Solid
+    length: float
+    thickness: float
+
+    @property
+    def depth(self) -> float:
+        """Through to the other face."""
+        return self.thickness
+
+    def section(self, z: float) -> Region:
+        """The solid's section at the same place in the wood."""
+        return self.solid.section(-self.thickness - z).transformed(((-1.0, 0.0, self.length), (0.0, 1.0, 0.0)))
+
+    def levels(self) -> tuple[float, ...]:
+        """Those of the solid, descending in this frame."""
+        return tuple(sorted((-self.thickness - z for z in self.solid.levels()), reverse=True))
 
 
 def along_grain(distance: float, end: End, face: Face, length: float) -> float:
@@ -208,6 +240,20 @@ def pins_inside(
         for socket in layout.sockets(clearance - pare)
     )
     return Drafted(outlines, outlines, depth)
+
+
+def undercut_beside(
+    sides: Iterable[tuple[Flank, Flank]], layout: Layout, reach: float, *, end: End, board_length: float
+) -> Drafted:
+    """Bands between pairs of sides (t from the lower edge), inside face up, from the end as far as `reach` (mm)."""
+    bands = [Strip(*pair) for pair in sides]
+
+    def outlines(share: float) -> tuple[Outline, ...]:
+        return tuple(
+            _in_face(_box(-BEYOND, reach, *_bounds(band, share)), end, "inside", board_length) for band in bands
+        )
+
+    return Drafted(outlines(1.0), outlines(0.0), layout.length)
 
 
 def rabbet(layout: Layout, depth: float, *, end: End, board_length: float) -> Prism:

@@ -9,10 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import partial
+from itertools import islice
 
+from jigcam.dovetails.clamping_words import backing, corner_notes, flat_hold, upright_hold
+from jigcam.dovetails.corners import Opened
 from jigcam.dovetails.cuts import EndCut
+from jigcam.dovetails.lanes import THROUGH_STEP, cleared, walls_at
 from jigcam.dovetails.layout import Strip
+from jigcam.dovetails.terraced_runs import terraced
+from jigcam.dovetails.undercut_runs import opened_in_steps, walls_undercut, web_opened
 from jigcam.dovetails.ways import FLANK_ROOM
 from jigcam.errors import Refused
 from jigcam.findings import Finding
@@ -23,11 +28,13 @@ from jigcam.making.upright import LEAD, OVER
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
-from jigcam.toolpath.gap_run import Pass, clearing_run, crossing_run, terrace_run, wall_run
+from jigcam.toolpath.gap_rows import quickest_rows
+from jigcam.toolpath.gap_run import Pass, clearing_run, crossing_run, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.program import Clamping, Operation
+from jigcam.toolpath.time import runs_seconds
 from jigcam.toolpath.track import Cutter, Run
 from jigcam.units import MM, Voice
 from jigcam.wood import PlacedSolid
@@ -37,9 +44,6 @@ Made = tuple[Cutter, tuple[Operation, ...], bool]
 
 STANDS: dict[Clamping, str] = {"upright": "standing on its other end", "flat": "lying flat"}
 """How a board is clamped, in words."""
-THROUGH_STEP, BLIND_STEP = 0.85, 0.6
-"""Distance of lanes in bit diameters: right through a board straight lanes leave nothing between them; at a floor they
-leave ridges, which the finishing pass must not feel."""
 NECK_STEP = 1.9
 """Distance of lanes of a dovetail bit, in radii of its neck, which has to clear the mouth of the gap too."""
 QUIET = 0.45
@@ -74,7 +78,7 @@ def _upright(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]
         raise too_large([need], kit.the_machine, cut.joint, voice)
     frame = Frame("operator's left edge, outside face, end grain", matrix)
     stock = (cut.board.width, cut.board.thickness, cut.board.length)
-    return _setup(cut, frame, stock, made, _upright_hold(cut, voice)), _corner_notes(cut, voice)
+    return _setup(cut, frame, stock, made, upright_hold(cut, voice)), corner_notes(cut, voice)
 
 
 def _setup(
@@ -96,10 +100,11 @@ def _setup(
         hold=tuple(hold),
         steps=tuple(Step(c, _stem(cut, clears), each, (_waste(cut, frame, clears),)) for c, each, clears in made),
         corner=corner_of(frame.placement, *size),
-        comments=(f"{cut.board.name}: {up}", *_backing(cut)),
+        comments=(f"{cut.board.name}: {up}", *backing(cut)),
         facts={"end": cut.end, "face": cut.face},
         face=cut.face,
         end=cut.end,
+        opened=(Waste(cut.purpose, PlacedSolid(cut.opened, frame.placement)),) if cut.opened else (),
     )
 
 
@@ -107,13 +112,22 @@ def _waste(cut: EndCut, frame: Frame, clears: bool) -> Waste:
     """What goes: all, or what one bit clears for another."""
     if clears:
         assert cut.cleared is not None, "nothing is cleared without a drawing of it"
-        return Waste(cut.purpose, PlacedSolid(cut.cleared, frame.placement))
+        web = PlacedSolid(cut.cleared, frame.placement)
+        if cut.way.undercut:  # the dovetail bit does not go where the straight one cuts the floor: two wastes
+            assert cut.way.clearing is not None, "an undercut way has both bits"
+            must = PlacedSolid(Opened(cut.cleared, cut.way.clearing.radius), frame.placement)
+            return Waste(f"web of {cut.purpose}", web, must)
+        return Waste(cut.purpose, web)
     may, must = PlacedSolid(cut.solid, frame.placement), PlacedSolid(cut.needed, frame.placement)
     return Waste(cut.purpose, may, must, upright=cut.plumb)
 
 
 def _stem(cut: EndCut, clears: bool) -> str:
-    return slug(f"{cut.board.name} {cut.end} {'clear between ' if clears else ''}{cut.purpose}")
+    return slug(f"{cut.board.name} {cut.end} {_clearing_word(cut) if clears else ''}{cut.purpose}")
+
+
+def _clearing_word(cut: EndCut) -> str:
+    return "web of " if cut.way.undercut else "clear between "
 
 
 def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
@@ -127,7 +141,7 @@ def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Ma
         radius = clearing.radius
         levels = even_levels(cut.cleared.depth, clearing.feeds.depth_per_pass)
         gaps = [_through(strip, 0.0, radius, radius, cut.board.thickness).inset(FLANK_ROOM) for strip in cut.strips]
-        runs = _cleared(gaps, clearing, mouth, levels)
+        runs = cleared(gaps, clearing, mouth, levels)
         note = "In from the outside face, and back the same way."
         made.append((clearing, (operation("clear between the tails", clearing, runs, note),), True))
     runs = []
@@ -142,26 +156,46 @@ def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Ma
 
 
 def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
-    cutter = _cutter(cut.bit, cut, kit, cut.depth, voice)
-    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
-    gaps = []
+    gaps, radius = [], cut.bit.radius
     for strip in cut.strips:
         length = cut.way.layout.length
         if cut.lap:
-            gaps.append(blind_gap(*_walls_from_inside(strip, length), cutter.radius, cut.reach, lead=LEAD))
+            gaps.append(blind_gap(*_walls_from_inside(strip, length), radius, cut.reach, lead=LEAD))
             continue
         low, high = _walls_along(strip, length)
-        gaps.append(
-            through_gap(low, high, cutter.radius, cut.board.thickness, cover=cutter.radius, lead=LEAD, over=OVER)
-        )
-    rough = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels, relieve=cut.relieved)
-    walls = [wall_run(gap, cutter, mouth, -cut.depth, relieve=cut.relieved) for gap in gaps]
+        gaps.append(through_gap(low, high, radius, cut.board.thickness, cover=radius, lead=LEAD, over=OVER))
+    insets = [gap.inset(ALLOWANCE) for gap in gaps]
+    cutter, rough, note = _sockets_cleared(insets, cut, kit, mouth, voice)
+    walls = [wall_run(gap, cutter, mouth, -cut.depth, relieve=cut.relieved, rises=True) for gap in gaps]
     face = "inside" if cut.lap else "outside"
     operations = (
-        operation("clear the sockets", cutter, rough, f"In from the {face} face, and back the same way."),
+        operation("clear the sockets", cutter, rough, note),
         operation("finish the pins", cutter, walls, f"One pass of the full depth, in from the {face} face."),
     )
     return [(cutter, operations, False)]
+
+
+def _sockets_cleared(
+    gaps: Sequence[Gap], cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice
+) -> tuple[Cutter, list[Run], str]:
+    """The bit as it is run, a clearing run for each gap, and a note: in lanes, or in rows along the mouth, with as many
+    levels as take the least time."""
+    face, cutter = "inside" if cut.lap else "outside", _cutter(cut.bit, cut, kit, cut.depth, voice)
+    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
+    lanes = cleared(gaps, cutter, mouth, levels, relieve=cut.relieved)
+    plain = cutter, lanes, f"In from the {face} face, and back the same way."
+    if cut.relieved:  # in its corners the bit is buried at each level
+        return plain
+
+    def narrow(width: float) -> Cutter:
+        return _cutter(cut.bit, cut, kit, cut.depth, voice, width=width)
+
+    under = runs_seconds(lanes, cutter.machine)
+    rows = quickest_rows(gaps, cutter, narrow, mouth, cut.depth, under=under)
+    if rows is None:
+        return plain
+    note = f"In rows along the {face} face, the first from outside by climb milling, each further one deeper in."
+    return *rows, note
 
 
 def _through(strip: Strip, share: float, radius: float, cover: float, thickness: float) -> Gap:
@@ -189,19 +223,42 @@ def _walls_along(strip: Strip, length: float) -> tuple[Wall, Wall]:
 def _flat(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
     length = cut.board.length
     mouth = Mouth(((-1.0, 0.0, length), (0.0, 1.0, 0.0)) if cut.at_right else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
+    made = _undercut_flat(cut, kit, mouth, voice) if cut.way.undercut else [_one_bit_flat(cut, kit, mouth, voice)]
+    every = [each for _, operations, _ in made for each in operations]
+    frame, moved = placed(every, flat_frames(length, right=cut.at_right), kit.the_machine, cut.joint, voice)
+    rest = iter(moved)
+    made = [(cutter, tuple(islice(rest, len(operations))), clears) for cutter, operations, clears in made]
+    stock = (length, cut.board.width, cut.board.thickness)
+    notes = [*corner_notes(cut, voice), *far_end(frame, cut.board.name, cut.joint)]
+    return _setup(cut, frame, stock, made, flat_hold(cut, voice)), notes
+
+
+def _one_bit_flat(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> Made:
     bit = cut.bit if cut.strips else _rabbet_bit(cut, kit, voice)
     cutter = _cutter(bit, cut, kit, max(cut.depth, cut.rabbet), voice)
     operations: list[Operation] = []
     if cut.rabbet:
         operations.append(_rabbet(cut, cutter, mouth))
-    if cut.scallop:
-        operations += _terraced(cut, cutter, mouth, voice)
+    if cut.steps:
+        operations += opened_in_steps(cut, cutter, mouth, voice, cut.steps)
+    elif cut.scallop:
+        operations += terraced(cut, cutter, mouth, voice)
     elif cut.strips:
         operations += _blind(cut, cutter, mouth)
-    frame, moved = placed(operations, flat_frames(length, right=cut.at_right), kit.the_machine, cut.joint, voice)
-    stock = (length, cut.board.width, cut.board.thickness)
-    notes = [*_corner_notes(cut, voice), *far_end(frame, cut.board.name, cut.joint)]
-    return _setup(cut, frame, stock, [(cutter, moved, False)], _flat_hold(cut)), notes
+    return cutter, tuple(operations), False
+
+
+def _undercut_flat(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
+    """The web with the straight bit, then the walls with the dovetail bit."""
+    assert cut.way.clearing is not None, "an undercut way has both bits"
+    assert cut.cleared is not None, "an undercut way opens the web first"
+    depth = cut.cleared.depth
+    opener = _cutter(cut.way.clearing, cut, kit, depth, voice)
+    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.the_machine)
+    return [
+        (opener, web_opened(cut, opener, mouth, depth), True),
+        (cutter, walls_undercut(cut, cutter, mouth), False),
+    ]
 
 
 def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
@@ -210,56 +267,15 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
     levels = even_levels(cut.depth, cutter.feeds.depth_per_pass, top=-cut.rabbet)
     gaps = []
     for strip in cut.strips:
-        walls = _walls_along(strip, length) if cut.of_tails else _walls_at(strip, 1.0)
+        walls = _walls_along(strip, length) if cut.of_tails else walls_at(strip, 1.0)
         gaps.append(blind_gap(*walls, cutter.radius, cut.floor, lead=LEAD))
     relieve = cut.relieved
-    rough = _cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels, relieve=relieve)
+    rough = cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels, relieve=relieve)
     finish = [wall_run(gap, cutter, mouth, -cut.depth, relieve=relieve) for gap in gaps]
     return [
         operation("clear the waste", cutter, rough, "In from the end, and back the same way."),
         operation("finish the walls", cutter, finish, "One pass of the full depth, in from the end."),
     ]
-
-
-def _terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> list[Operation]:
-    """Sockets from the outside face: each slab roughed to the width at its bottom, then the walls in terraces."""
-    steepest = max(abs(angle) for angle in cut.way.layout.slopes)
-    terraces = even_levels(cut.depth, cut.scallop / math.sin(steepest))
-    levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
-
-    def gap_of(strip: Strip, level: float) -> Gap:
-        return blind_gap(*_walls_at(strip, -level / cut.depth), cutter.radius, cut.floor, lead=LEAD)
-
-    rough = []
-    for strip in cut.strips:
-        insets = [gap_of(strip, level).inset(ALLOWANCE) for level in levels]
-        rough.append(clearing_run([_pass(*each, cutter) for each in zip(levels, insets, strict=True)], cutter, mouth))
-    finish = [
-        terrace_run(partial(gap_of, strip), cutter, mouth, terraces, relieve=cut.relieved) for strip in cut.strips
-    ]
-    high = voice.length(cut.depth / len(terraces), 4 if voice.inch else 3)
-    return [
-        operation("clear the sockets", cutter, rough, "In from the end, and back the same way."),
-        operation("cut the slopes", cutter, finish, f"{len(terraces)} terraces of {high}."),
-    ]
-
-
-def _cleared(
-    gaps: Sequence[Gap], cutter: Cutter, mouth: Mouth, levels: Sequence[float], *, relieve: bool = False
-) -> list[Run]:
-    """One clearing run for each gap, the same at all levels. relieve: its corners too."""
-    return [
-        clearing_run([_pass(level, gap, cutter) for level in levels], cutter, mouth, relieve=relieve) for gap in gaps
-    ]
-
-
-def _pass(level: float, gap: Gap, cutter: Cutter) -> Pass:
-    return Pass(level, gap, gap.lanes((BLIND_STEP if gap.floor else THROUGH_STEP) * cutter.bit.diameter))
-
-
-def _walls_at(strip: Strip, share: float) -> tuple[Wall, Wall]:
-    """The sides of a strip at a share of its length, straight along the grain."""
-    return Wall(Line(strip.lower.at(share)), strip.lower.edge), Wall(Line(strip.upper.at(share)), strip.upper.edge)
 
 
 def _rabbet(cut: EndCut, cutter: Cutter, mouth: Mouth) -> Operation:
@@ -283,8 +299,9 @@ def _rabbet_bit(cut: EndCut, kit: Kit, voice: Voice) -> Bit:
     return max(fit, key=lambda bit: (bit.diameter, -bit.overall_length, bit.name))
 
 
-def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice) -> Cutter:
-    return Cutter(bit, choose(bit, cut.board.wood, kit.the_machine, depth, voice=voice), kit.the_machine)
+def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice, *, width: float | None = None) -> Cutter:
+    feeds = choose(bit, cut.board.wood, kit.the_machine, depth, voice=voice, width=width)
+    return Cutter(bit, feeds, kit.the_machine)
 
 
 def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:
@@ -297,72 +314,3 @@ def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:
         return feeds
     reason = f"Feed at most {voice.length(most)} a minute: the bit cuts its full section on the way in."
     return replace(feeds, feed=most, chip=most / (feeds.rpm * bit.flutes), reasons=(*feeds.reasons, reason))
-
-
-def _backing(cut: EndCut) -> tuple[str, ...]:
-    if cut.lap:
-        return ("Nothing stands behind the inside face: from there the bit goes in",)
-    if cut.setup == "upright":
-        return ("Clamp a backer of waste wood behind the inside face, flush with the end",)
-    if cut.face == "inside" and not cut.strips:
-        return ("The rabbet comes first; then stand the board on its other end for the tails",)
-    if cut.face == "inside":
-        return ("Run this file first, then turn the board end for end for the outside",)
-    return ("The inside face has been cleared first; lay the board on a flat spoilboard",)
-
-
-def _upright_hold(cut: EndCut, voice: Voice) -> list[str]:
-    """How the board stands, as seen by the person at the machine."""
-    left = "lower" if cut.end == "left" else "upper"
-    shaped = ""
-    if cut.rabbeted:
-        shaped = (
-            f" It fills the rabbet: shape its top to stand {voice.rule(cut.rabbeted)} proud over the uppermost "
-            f"{voice.rule(cut.way.layout.length)}."
-        )
-    stands = f"The {cut.end} end up, the outside face toward you: the board's {left} edge is then on your left."
-    if cut.lap:
-        return [
-            stands,
-            "The bit goes in from the inside face, on the far side, and stops before the outside one: keep clamps and "
-            f"backers away from the far side, {voice.at_least(2.0 * cut.bit.radius + 2.0 * LEAD)} and more. The board "
-            f"stands more than {voice.at_least(cut.depth + LEAD)} above the vise.",
-            f"Zero in y is the outside face: {voice.rule(cut.lap)} of wood have to stay before the bit there. Touch "
-            "off on that very face, not on the vise.",
-        ]
-    return [
-        stands,
-        f"Clamp a backer of waste wood at least {voice.at_least(2.0 * cut.bit.radius + OVER)} thick behind the inside "
-        f"face, flush with the end; both stand more than {voice.at_least(cut.depth + LEAD)} above the vise."
-        f"{shaped}",
-    ]
-
-
-def _flat_hold(cut: EndCut) -> list[str]:
-    """How the board lies, as seen by the person at the machine."""
-    hand = "right" if cut.at_right else "left"
-    lines = [
-        f"The {cut.face} face up, the lower edge toward you: the {cut.end} end, which is cut, is then on your {hand}.",
-    ]
-    if cut.face == "inside" and not cut.strips:
-        lines.append("The rabbet is cut before the tails; then stand the board on its other end for them.")
-    elif cut.face == "inside":
-        lines.append("The inside face is cut first, so that the outside file has nothing to break out of it.")
-    else:
-        lines.append("The inside face has been cleared first; lay the board on a flat spoilboard.")
-    return lines
-
-
-def _corner_notes(cut: EndCut, voice: Voice) -> list[Finding]:
-    if not cut.corners or cut.relieved:
-        return []
-    what = "stay round: the tails are rounded to match" if cut.rounded else "are left for the chisel"
-    corners = f"{len(cut.corners)} corners of radius {voice.length(cut.bit.radius)}"
-    return [
-        Finding(
-            "note",
-            "corners-left",
-            cut.joint,
-            f"{cut.board.name}, {cut.end} end: {corners} {what}",
-        )
-    ]

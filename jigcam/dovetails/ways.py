@@ -2,7 +2,8 @@
 
 Tails upright: a dovetail bit runs across the end, and its angle becomes the slope. Tails flat: a straight bit, any
 slope, fillets at the baseline. Pins upright: a straight bit, exact; with a lap from the inside face, fillets at the
-lap. Pins flat, outside face up: a straight bit in terraces, and not with a lap. A way that cannot be cut says why; a
+lap. Pins flat, and not with a lap: a dovetail bit whose angle is their slope, after a straight bit; else, outside face
+up, a straight bit in terraces. A way that cannot be cut says why; a
 way that can says with which bit and what it costs.
 """
 
@@ -13,15 +14,16 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from jigcam.dovetails.corners import corner_reach
+from jigcam.dovetails.corners import ROUNDED, corner_reach
 from jigcam.dovetails.joint import Dovetail
 from jigcam.dovetails.judging import PRACTICE, describe_slope
 from jigcam.dovetails.layout import Layout, Strip
+from jigcam.dovetails.undercut_pins import OFF_FLOOR, STOCK, WEB, off_the_wall, relief_beyond, wall_runs
 from jigcam.job import Board
 from jigcam.kit import Bit, Kit, Machine, Want
 from jigcam.kit.want import Ability
 from jigcam.making.upright import LEAD, SAME, holding_faults
-from jigcam.units import format_length
+from jigcam.units import format_angle, format_length
 
 Part = Literal["tails", "pins"]
 Setup = Literal["upright", "flat"]
@@ -56,6 +58,11 @@ class Way:
     clearing: Bit | None
     layout: Layout
     reasons: tuple[str, ...]
+
+    @property
+    def undercut(self) -> bool:
+        """Whether pins lie flat and a dovetail bit cuts their walls."""
+        return self.part == "pins" and self.setup == "flat" and self.bit is not None and self.bit.undercuts
 
     @property
     def possible(self) -> bool:
@@ -169,19 +176,20 @@ def _pins(joint: Dovetail, layout: Layout, kit: Kit, setup: Setup, tails: Way | 
         beside = corner_reach(tails.bit.radius, relieved=joint.entry.corners == "relieved")
     bit, reasons = _straight(kit, joint, narrowest, depth, "the pins", says, flank, beside)
 
-    def fine(mm: float) -> str:
-        return format_length(mm, joint.unit, 3 if joint.unit == "mm" else 4)
-
+    undercut = _pins_undercut(joint, layout, kit) if setup == "flat" and not sizes.lap else None
+    if undercut and undercut.possible and not faults:
+        return undercut
+    not_at_once = undercut.reasons if undercut else ()
     if setup == "flat" and sizes.lap:
         faults.append("its sockets stop at the lap: they are cut from the inside face, with the end up")
     elif setup == "flat" and not sizes.pare and sizes.clearance < joint.scallop:
         faults.append(
-            f"its slope would be cut in terraces that leave up to {fine(joint.scallop)} on a pin, and the "
-            f"clearance of {fine(sizes.clearance)} has no room for them; give a clearance of at least "
-            f"{fine(joint.scallop)}, something to pare, or cut the pins upright"
+            f"its slope would be cut in terraces that leave up to {_fine(joint, joint.scallop)} on a pin, and the "
+            f"clearance of {_fine(joint, sizes.clearance)} has no room for them; give a clearance of at least "
+            f"{_fine(joint, joint.scallop)}, something to pare, or cut the pins upright"
         )
     if faults or bit is None:
-        return Way("pins", setup, None, None, layout, (*faults, *reasons))
+        return Way("pins", setup, None, None, layout, (*faults, *reasons, *not_at_once))
     corner = "are relieved" if joint.entry.corners == "relieved" else "are left for the chisel"
     if setup == "upright":
         reasons = [f"{bit.name} cuts the pins exact"]
@@ -199,8 +207,82 @@ def _pins(joint: Dovetail, layout: Layout, kit: Kit, setup: Setup, tails: Way | 
         (
             f"{bit.name} cuts the slope in terraces that leave at most {says(joint.scallop)}",
             f"corners of radius {says(bit.radius)} at the bottom of the sockets {corner}",
+            *not_at_once,
         ),
     )
+
+
+def _pins_undercut(joint: Dovetail, layout: Layout, kit: Kit) -> Way:
+    """Pins flat with a dovetail bit, or why none cuts them so."""
+    sizes, length = joint.sizes, layout.length
+    strips = layout.sockets(sizes.clearance - sizes.pare)
+    room = min(strip.least_width for strip in strips) - 2.0 * STOCK
+    fit = Want("upright_walls", kit.the_machine, width=room, edges=length - WEB).met_by(kit.bits)
+    flank = MOST_CORNER * (sizes.pin_length - sizes.pare)
+    straight = max(
+        (bit for bit in fit if ROUNDED * bit.radius <= flank),
+        key=lambda b: (b.diameter, -b.cutting_length),
+        default=None,
+    )
+    passed, reasons = [], []
+    for bit in _candidates(kit, joint, "undercuts"):
+        fault = _undercut_fault(bit, joint, layout, strips, kit.the_machine)
+        if fault:
+            reasons.append(f"{bit.name} cannot cut them in one pass: {fault}")
+        else:
+            passed.append(bit)
+    if straight is None:
+        reasons = ["no straight bit of the kit opens the sockets for a dovetail bit"]
+    if not passed or straight is None:
+        return Way("pins", "flat", None, None, layout, tuple(reasons))
+    bit = min(passed, key=lambda b: (round(off_the_wall(strips, b, length), 4), b.diameter))
+    return Way(
+        "pins",
+        "flat",
+        bit,
+        straight,
+        layout,
+        (
+            f"{bit.name} cuts each wall in one pass with the inside face up, as the sockets widen downward by its own "
+            f"slope of {describe_slope(bit.angle)}",
+            f"{straight.name} opens them and cuts their floors",
+            "a chisel squares the corners at their floors",
+        ),
+    )
+
+
+def _undercut_fault(bit: Bit, joint: Dovetail, layout: Layout, strips: tuple[Strip, ...], machine: Machine) -> str:
+    """Why a dovetail bit cannot cut the walls of sockets that lie flat, or ""."""
+    says, sizes, length = _says(joint), joint.sizes, layout.length
+    lacks = Want("undercuts", machine, edges=length).lacks(bit)
+    if "collet" in lacks:
+        return f"no collet of the machine takes its shank of {says(bit.shank)}"
+    if "edges" in lacks:
+        return f"it cuts {says(bit.cutting_length)} high, and the board is {says(length)} thick"
+    most = joint.scallop if sizes.pare else min(joint.scallop, sizes.clearance)
+    off = off_the_wall(strips, bit, length)
+    if min(layout.slopes) <= 0.0:
+        return "a wall does not slope as it would have to"
+    if off > most + SAME:
+        slopes = [describe_slope(each) for each in sorted({round(abs(each), 5) for each in layout.slopes})]
+        drawn = slopes[0] if len(slopes) == 1 else f"{slopes[0]} to {slopes[-1]}"
+        return (
+            f"its slope of {describe_slope(bit.angle)} leaves up to {_fine(joint, off)} on walls of {drawn}, and "
+            f"the fit bears {_fine(joint, most)}; a drawn slope of {format_angle(bit.angle)} would suit it"
+        )
+    run = min((each.high - each.low for each in (wall_runs(strip, bit, length) for strip in strips)), default=0.0)
+    if run < 0.0:
+        return f"it is {says(bit.diameter)} at its tip, and the narrowest socket lacks {says(-run)} for it"
+    if joint.entry.corners == "relieved":
+        beyond = says(relief_beyond(bit, length))
+        return f"relieving a corner over its whole height it would cut {beyond} past the baseline at the outside face"
+    if bit.radius + OFF_FLOOR > MOST_CORNER * (sizes.pin_length - sizes.pare):
+        return f"it leaves {says(bit.radius)} before the floor of sockets {says(sizes.pin_length)} deep"
+    return ""
+
+
+def _fine(joint: Dovetail, mm: float) -> str:
+    return format_length(mm, joint.unit, 3 if joint.unit == "mm" else 4)
 
 
 def _straight(

@@ -15,11 +15,29 @@ if TYPE_CHECKING:
 
 def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[Block]:
     """What is left for the chisel or the rasp, and the layout for saw and chisel."""
-    lines = section(f"{number}. Left for the chisel", choice.pare_lines())
+    lines = section(f"{number}. Left for the chisel", [*choice.pare_lines(), *_corners_left(choice, voice)])
     if rounded := next((cut for cut in choice.cuts if cut.rounded), None):
         number += 1 if lines else 0
         lines += section(f"{number}. Round the tails", _rounding(choice, rounded.bit.radius, voice))
     return [*lines, *layout_words(choice, voice)]
+
+
+def _corners_left(choice: DovetailChoice, voice: Voice) -> list[str]:
+    """Where a dovetail bit and a straight one leave wood in sockets that lie flat, how much, and what it is in the way
+    of; nothing where pins are cut otherwise."""
+    left = choice.corner_left
+    if left is None:
+        return []
+    count, pins = len(choice.layout.tails), choice.joint.pin_board.name
+    sockets = f"the {count} sockets" if count > 1 else "the socket"
+    return [
+        f"Pins: no bit reaches the corners between walls and floor of {sockets} of {pins}, from face to "
+        f"face. Next to the floor {voice.rule(left.along)} of each wall stand up to {voice.exact(left.thick)} proud, "
+        f"and the corner itself is round, radius {voice.rule(left.radius)}.",
+        "Lay the chisel on the wall as it is cut and pare on to the floor; then square the corner, down from both "
+        f"faces. Until then wood stands up to {voice.length(left.corner)} before the tails' corners, and the joint "
+        "does not close.",
+    ]
 
 
 def _rounding(choice: DovetailChoice, radius: float, voice: Voice) -> list[str]:

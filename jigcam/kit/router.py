@@ -6,7 +6,7 @@ from typing import Annotated, Self
 
 from pydantic import model_validator
 
-from jigcam.document.fields import Name, Rpm, a_known, a_length, a_list
+from jigcam.document.fields import Flag, Name, Rpm, a_known, a_length, a_list
 from jigcam.document.model import Model
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
@@ -113,7 +113,12 @@ class Bushing(Model):
 
 
 class Sheet(Model):
-    """Template stock, mm. material: a name in profiles/sheets.toml. thickness: as measured."""
+    """Template stock, mm.
+
+    material: a name in profiles/sheets.toml. thickness: as measured. sawn_to_size: whether blanks are sawn to the
+    template's own size before the machine has them, so that no outline is milled.
+    """
 
     material: Annotated[str, a_known("sheet material", "materials")]
     thickness: Annotated[float, a_length("a thickness", 0.5, 100.0)]
+    sawn_to_size: Flag = False

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.handwork import HandWork
     from jigcam.making.setup import Setup
     from jigcam.proof import Corner
     from jigcam.template import TemplatePlan
@@ -119,6 +120,11 @@ class Plan(ABC):
     @property
     def templates(self) -> tuple[TemplatePlan, ...]:
         """The templates that its files mill, or its makers, an opening each; none where no router is guided."""
+        return ()
+
+    @property
+    def handwork(self) -> tuple[HandWork, ...]:
+        """What the hand-held router does in its templates, in the order of the work; none where none is guided."""
         return ()
 
     @property

@@ -69,12 +69,13 @@ class Setup:
     """A board or a sheet as clamped, and what is done to it.
 
     name: of its programs. board: the one that is cut, or that the template is for. stock: its size along the file's x,
-    y and z. zero: in words. placement: 2×3, from the board's frame (face frame; upright: board y and depth from the
-    outside face) to the file's. corner: the stock's lowest x and y in the file's frame. title: of its part of the
-    setup sheet; hold: how it lies and is held, a sentence each. comments: for the head of its files. facts: what
-    the manifest says of its files beside what it says of every file. face: that is up, or toward the operator where the
-    board stands; under a template the one that is routed. end: that is up where the board stands. against: sides of the
-    board, in the order of `wood.band.EDGES`, that a template bears against.
+    y and z; sized: whether the blank of a template is sawn to just that size. zero: in words. placement: 2×3, from the
+    board's frame (face frame; upright: board y and depth from the outside face) to the file's. corner: the stock's
+    lowest x and y in the file's frame. title: of its part of the setup sheet; hold: how it lies and is held, a
+    sentence each. comments: for the head of its files. facts: what the manifest says of its files beside what it says
+    of every file. face: that is up, or toward the operator where the board stands; under a template the one that is
+    routed. end: that is up where the board stands. against: sides of the board, in the order of `wood.band.EDGES`,
+    that a template bears against. opened: what a clamping before took from the face that is down here.
     """
 
     name: str
@@ -94,6 +95,8 @@ class Setup:
     face: Literal["outside", "inside"] = "outside"
     end: End | None = None
     against: tuple[int, ...] = ()
+    opened: tuple[Waste, ...] = ()
+    sized: bool = False
 
     @property
     def cutters(self) -> tuple[Cutter, ...]:

@@ -22,11 +22,13 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.handwork import HandWork
     from jigcam.making.kind import Joint
     from jigcam.making.laid_again import LaidAgain
     from jigcam.making.opening_plan import OpeningPlan
     from jigcam.making.setup import Setup
     from jigcam.template import SharedSheet, TemplatePlan
+    from jigcam.template.laying import Move
     from jigcam.units import Voice
     from jigcam.wood import Taken
 
@@ -60,6 +62,15 @@ class SharedPlan(Plan):
     def templates(self) -> tuple[TemplatePlan, ...]:
         """Of all openings of the sheet."""
         return self.sheet.openings
+
+    @property
+    def handwork(self) -> tuple[HandWork, ...]:
+        """In one opening after the other, laid again as the sheet says."""
+        moves: dict[str, dict[tuple[int, int], Move]] = {}
+        for laying in self.layings:
+            for use in laying.uses:
+                moves.setdefault(use.joint, {})[use.place] = laying.move
+        return tuple(work.laid_by(moves.get(each.name, {})) for each in self.members for work in each.handwork)
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The sheet with all its openings, and each joint on its board."""

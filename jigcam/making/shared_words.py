@@ -38,7 +38,7 @@ def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, vo
     """The sheet, what stays between its openings, and each opening with its tools and sums."""
     first = sheet.first
     rows = [
-        ("blank", f"{blank_words(first.blank, voice)}, {kit.the_sheet.material}"),
+        ("blank", f"{blank_words(first.blank, voice, sawn=first.sawn)}, {kit.the_sheet.material}"),
         ("openings", f"{len(members)}: {', '.join(each.name for each in members)}"),
     ]
     for each in sheet.neighbours:

@@ -1,4 +1,4 @@
-"""Milling a template: marks, the opening, the holes, and last the outline with its tabs."""
+"""Milling a template: marks, the opening, the holes, and last the outline with its tabs, if it is not sawn already."""
 
 from __future__ import annotations
 
@@ -72,9 +72,10 @@ def sheet_steps(
     if holes:
         made = [h for h in sheet.holes if not (h.by_hand or can_make(cutter.bit, h.diameter, through))]
         steps.append(_milling(cutter, holes, Waste(HOLES, Prism(union(*(h.region for h in made)), thickness)), voice))
-    may, must = _Outside.of(sheet), _Kerf.of(sheet)
-    outline = _outline_operations(sheet, cutter, through, voice)
-    steps.append(_milling(cutter, outline, Waste(OUTLINE, may, must), voice))
+    if not sheet.sawn:
+        may, must = _Outside.of(sheet), _Kerf.of(sheet)
+        outline = _outline_operations(sheet, cutter, through, voice)
+        steps.append(_milling(cutter, outline, Waste(OUTLINE, may, must), voice))
     return (*_marks(sheet, kit, voice), *steps), findings, cutter
 
 
@@ -168,14 +169,12 @@ def _holes(
             runs.append(hole_run(hole.x, hole.y, hole.diameter, cutter, -through))
     cautions = [not_made(places, diameter, why, where, voice) for (diameter, why), places in by_hand.items()]
     made: list[Operation] = []
+    which = " Sights only, screw holes by hand." if any(hole.by_hand for hole in holes) else ""
     if drilled:
         # All out to one height: a run of cycles that changes heights is not read alike by every control.
-        made.append(operation("drill the holes", cutter, drilled, "Straight down, in pecks.", hops=False))
+        made.append(operation("drill the holes", cutter, drilled, f"Straight down, in pecks.{which}", hops=False))
     if bored:
-        note = f"Helical, {cutter.machine.finishing}."
-        if any(hole.by_hand for hole in holes):
-            note += " Sights only, screw holes by hand."
-        made.append(operation("bore the holes", cutter, bored, note))
+        made.append(operation("bore the holes", cutter, bored, f"Helical, {cutter.machine.finishing}.{which}"))
     return made, cautions
 
 

@@ -20,6 +20,7 @@ def target(setup: Setup, steps: Sequence[Step], machine: Machine, keep_out: Iter
         clear_height=setup.clear_height,
         units=machine.output_units,
         length_offsets=machine.tool_change == "automatic" and not machine.measures_bits,
+        opened=tuple(map(_removal, setup.opened)),
         gone=tuple(map(_removal, wastes_of(setup.steps[: setup.steps.index(steps[0])]))),
     )
 

@@ -29,6 +29,8 @@ HOLD = (
     "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free.",
 )
 """How a blank is held."""
+LOW, HIGH = ("left", "lower"), ("right", "upper")
+"""The edges of a blank as it lies, by axis."""
 
 
 def template_setup(
@@ -68,18 +70,40 @@ def _setup(
         board=plan.cut.board.name,
         clamping="template",
         stock=plan.blank,
-        zero="lower left corner, top",
+        zero=f"{_corner_words(plan)} corner, top",
         placement=_of_board(plan),
         clear_height=cutter.clear,
         title="Mill the template on the machine",
-        hold=HOLD,
+        hold=_sawn_hold(plan) if plan.sawn else HOLD,
         steps=steps,
+        corner=plan.corner,
+        sized=plan.sawn,
         facts={**facts, **({"end": plan.cut.face.removesuffix(" end")} if on_end else {})},
         face=plan.cut.toward_you,
         # At an end strips bear on faces and edges just below it.
         against=() if on_end else tuple(strip.side for strip in (plan.fence, plan.stop) if strip is not None),
     )
     return setup, findings
+
+
+def _corner_words(plan: TemplatePlan) -> str:
+    """The corner of the blank that is zero, as it lies: `lower left`."""
+    x, y = (HIGH[axis] if at < 0.0 else LOW[axis] for axis, at in enumerate(plan.corner))
+    return f"{y} {x}"
+
+
+def _sawn_hold(plan: TemplatePlan) -> tuple[str, ...]:
+    """How a blank lies and is held that is sawn to the template's size."""
+    corner = _corner_words(plan)
+    y, x = corner.split()
+    return (
+        f"The blank is sawn to the size of the template: its {y} and {x} edge straight and square to each other, as "
+        "zero and the strips lie on them. No outline is milled.",
+        f"Zero is its {corner} corner as it lies before you; the face that is up gets the marks. Lay its {y} edge "
+        "along the machine's x.",
+        "Tape it to a spoilboard, or wedge it between strips that are no thicker than it is: nothing may stand above "
+        "its face. The last pass goes through the sheet into the spoilboard.",
+    )
 
 
 def template_setups(

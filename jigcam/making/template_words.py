@@ -25,7 +25,7 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
     return table(
         "The template",
         [
-            ("blank", f"{blank_words(plan.blank, voice)}, {kit.the_sheet.material}"),
+            ("blank", f"{blank_words(plan.blank, voice, sawn=plan.sawn)}, {kit.the_sheet.material}"),
             ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
             ("bushing", bushing_words(plan, kit, voice)),
             ("speed", router_speed(plan.bit, kit, voice)),

@@ -30,8 +30,13 @@ def board_words(board: Board, face: str, voice: Voice) -> str:
     return f"{board.name}, {size}{', ' + board.wood if board.wood else ''}; cut its {face} face"
 
 
-def blank_words(size: tuple[float, float, float], voice: Voice) -> str:
-    """A blank of sheet: it may be larger, and not thicker, as the bit is set by its thickness. size: x, y, z in mm."""
+def blank_words(size: tuple[float, float, float], voice: Voice, *, sawn: bool = False) -> str:
+    """A blank of sheet: it may be larger, and not thicker, as the bit is set by its thickness. size: x, y, z in mm.
+
+    sawn: to the template's own size, as no outline is milled.
+    """
+    if sawn:
+        return f"sawn to {voice.size(*size[:2])}, square, just {voice.rule(size[2])} thick"
     return f"{voice.size(*size[:2])} or larger, just {voice.rule(size[2])} thick"
 
 
@@ -48,12 +53,11 @@ def router_speed(bit: Bit, kit: Kit, voice: Voice) -> str:
 
 def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit, voice: Voice) -> list[Block]:
     """One clamping with all that belongs to it: how the stock lies, its zero, then each of its own files."""
+    stock = voice.size(*setup.stock)
+    if setup.clamping == "template":
+        stock = blank_words(setup.stock, voice, sawn=setup.sized)
     rows = [
-        (
-            "stock",
-            f"{blank_words(setup.stock, voice) if setup.clamping == 'template' else voice.size(*setup.stock)}, "
-            "along x, y and z",
-        ),
+        ("stock", f"{stock}, along x, y and z"),
         ("zero", setup.zero),
         ("safe height", f"{_both(setup.clear_height, kit, voice)} above zero"),
     ]

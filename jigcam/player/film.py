@@ -41,7 +41,8 @@ def film_of(file: GcodeFile, proof: Proof, machine: Machine, voice: Voice) -> di
         ("zero", setup.zero),
         ("view", STANDS[setup.clamping]),
     ]
-    return film(file.file, facts, file.text, file.target, machine, file.tools, proof)
+    made = film(file.file, facts, file.text, file.target, machine, file.tools, proof)
+    return {**made, "group": one_line(", ".join(file.joints) or file.joint)}
 
 
 def film(
@@ -79,7 +80,25 @@ def film(
             {"box": column([each.x0, each.y0, each.x1, each.y1]), "name": one_line(each.name)}
             for each in target.keep_outs
         ],
-        "proof": proof_of(proof.gouge_mm, proof.left_mm, cut.depth, proof.left_for_chisel, proof.gouges, proof.lefts),
+        "proof": {
+            **proof_of(proof.gouge_mm, proof.left_mm, cut.depth, proof.left_for_chisel, proof.gouges, proof.lefts),
+            **engraved_of(target, proof),
+        },
+    }
+
+
+def engraved_of(target: Target, proof: Proof) -> dict[str, Any]:
+    """What the proof says of engraved lines: how many there are, how long in all, mm, and whether it found them all."""
+    if not target.marks:
+        return {}
+    lines = [path for mark in target.marks for path in mark.paths]
+    return {
+        "engraved": {
+            "lines": len(lines),
+            "length": plain(sum(path.length for path in lines), 1),
+            "depth": plain(max(mark.depth for mark in target.marks)),
+            "whole": not any(each.rule == "mark-missing" for each in proof.findings),
+        }
     }
 
 

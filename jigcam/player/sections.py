@@ -22,9 +22,10 @@ def sections_of(
 ) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
     """Heights at which a section can be taken, descending, and the drawings that they are compared with.
 
-    measured: what the proof finds gone at a height, None where it does not say. A height has its `z`, the number of its
-    `drawing`, and, where it is measured (`_told`), the `area` and `edge` of what is gone there, mm² and mm. A drawing
-    has `may` and `must`, as loops, and the area that has to go within the stock, mm².
+    measured: what the proof finds gone at a height, None where it does not say. A height has its `z`, `at` where it
+    stands for a face or a floor, and the number of its `drawing`; where it is measured (`_told`), the `area` and `edge`
+    of what is gone there, mm² and mm, and `engraved` where lines of marks are among it. A drawing has `may` and `must`,
+    as loops, and the area that has to go within the stock, mm², marks apart.
     """
     heights: list[dict[str, Any]] = []
     drawings: list[dict[str, Any]] = []
@@ -37,10 +38,14 @@ def sections_of(
             if not layer.upright or z == stops[0]:
                 drawings.append(_drawing(target, z))
             height: dict[str, Any] = {"z": plain(z), "drawing": len(drawings) - 1}
+            if z in (stops[0], layer.low + INSIDE):
+                height["at"] = plain(layer.high if z == stops[0] else layer.low)
             if z in _told(layer, stops, bool(target.marks_at(stops[0]))):
                 section = measured(z)
                 if section is not None and (section.area or drawings[-1]["area"]):
                     height |= {"area": plain(section.area, 4), "edge": plain(section.edge, 2)}
+                    if target.marks_at(z):
+                        height["engraved"] = 1
             heights.append(height)
     return heights, drawings
 

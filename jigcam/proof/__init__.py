@@ -1,5 +1,6 @@
 """Virtual cutting from the text of a file: what is cut, how it fits, and whether it is safe."""
 
+from jigcam.proof.around import Around, around
 from jigcam.proof.cross_section import CrossSection, VirtualCut
 from jigcam.proof.fit import Fit, edge_outline, fit
 from jigcam.proof.milled import filled
@@ -9,6 +10,7 @@ from jigcam.proof.ride import Ride, ride
 from jigcam.proof.target import KeepOut, Mark, Removal, Stock, Target
 
 __all__ = [
+    "Around",
     "Corner",
     "CrossSection",
     "Fit",
@@ -20,6 +22,7 @@ __all__ = [
     "Stock",
     "Target",
     "VirtualCut",
+    "around",
     "edge_outline",
     "filled",
     "fit",

@@ -11,20 +11,22 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigcam.gcode import Reading
-from jigcam.geometry import GeometryError, Path, Region, disc, intersection, swept, union
+from jigcam.geometry import GeometryError, Path, Region, disc, intersection, swept
 from jigcam.kit import Machine
 from jigcam.proof.changes import changed_by_hand, doubted
 from jigcam.proof.milled import chains
 from jigcam.proof.outline import bounds_of
 from jigcam.proof.prove import works_of
 from jigcam.proof.sweeps import Work, sweeps
-from jigcam.proof.target import INSIDE, Target
+from jigcam.proof.target import INSIDE, Target, neighbours, united
 from jigcam.proof.tools import Tools
 from jigcam.proof.travel import Travel, travel_of
 from jigcam.proof.whole import Swept
 
 FEW = 400
-"""Strokes that reach one height up to which the ground that they sweep is united: of letters, nobody asks the area."""
+"""Strokes that reach one height, and whose ground touches, up to which it is united."""
+MANY = 6000
+"""The same in all, however far apart; as of letters and holes: each by itself is small."""
 
 
 @dataclass(frozen=True)
@@ -66,11 +68,14 @@ class VirtualCut:
         stock = self.target.stock.region
         # `sweeps` looks a little above the height that it is given, to be on the safe side; here it is to be just that.
         groups = [group for work in self.works.values() for group in sweeps(work, z - INSIDE, stock)]
-        if sum(len(group.strokes) for group in groups) > FEW:
+        count = sum(len(group.strokes) for group in groups)
+        if count > MANY:
             return None
         try:
             ground = list(_ground(groups))
-            gone = self._within_stock(union(*ground)) if ground else Region.empty()
+            if count > FEW and any(_size(each) > FEW for each in neighbours(ground)):
+                return None
+            gone = self._within_stock(united(ground)) if ground else Region.empty()
         except GeometryError:
             return None
         return CrossSection(z, gone.area, gone.length)
@@ -83,6 +88,11 @@ class VirtualCut:
         if stock.x0 < x0 and stock.y0 < y0 and x1 < stock.x1 and y1 < stock.y1:
             return region
         return intersection(stock.region, region)
+
+
+def _size(regions: Sequence[Region]) -> int:
+    """About how many strokes swept them: each has two sides."""
+    return sum(len(loop.vertices) for region in regions for loop in region.loops) // 2
 
 
 def _ground(groups: Sequence[Swept]) -> Iterator[Region]:

@@ -17,7 +17,8 @@ class Reach:
     """Where the bits of some works may stand in a drawing; what it has worked out for one height it keeps for others.
 
     A bit may stand wherever it hardly bites between its tip and the face; what is not within its radius of such a
-    place is out of reach. The tip is taken where this bit works lowest in the layer.
+    place is out of reach. The tip is taken where this bit works lowest in the layer, or at
+    the layer's bottom.
     """
 
     def __init__(self, target: Target, works: Sequence[Work]) -> None:
@@ -46,13 +47,16 @@ class Reach:
         return result
 
     def _tip(self, number: int, z: float) -> float | None:
-        """Where a bit works lowest in the layer of height z, or next below it; None if it does not work below z."""
+        """Where a bit works lowest in the layer of height z, or the layer's bottom where it works only below that, as
+        it could have stopped there; None if it does not work below z."""
         tips = self._tips[number]
         tips = tips[tips <= z + INSIDE]
         if not len(tips):
             return None
         layer = next((part for part in self.target.layers if part.low < z < part.high), None)
         within = tips[tips >= layer.low - 2.0 * INSIDE] if layer is not None else tips
+        if layer is not None and not len(within):
+            return layer.low
         return float(within.min() if len(within) else tips.max())
 
     def _barred_to(self, number: int, tip: float) -> Region:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -81,7 +82,7 @@ class Cleaned:
 
 def removal(target: Target, works: Mapping[int, Work], motions: int) -> Cleaned:
     """Cuts the stock with all strokes that cut on purpose, in the order of the text. Every bit counts as a cylinder of
-    its greatest radius. What other files took before is gone."""
+    its greatest radius. What other files took before is gone, from the top or from below."""
     stock = target.stock
     travel, tool, radius = _in_time(works)
     grid = _grid(stock, travel, radius)
@@ -91,8 +92,8 @@ def removal(target: Target, works: Mapping[int, Work], motions: int) -> Cleaned:
     for solid in target.gone:
         bottom = solid.levels[-1]
         floor[solid.section(bottom + INSIDE).contains(grid.points(np.arange(len(floor))))] = bottom
+    under = _opened(target, grid)
     through = np.full(len(floor), motions)
-    gone = -stock.thickness + SKIN
     for stroke, column in _pairs(grid, travel, radius):
         points = grid.points(column)
         gap, foot = travel.strokes.foot(points, stroke)
@@ -101,7 +102,7 @@ def removal(target: Target, works: Mapping[int, Work], motions: int) -> Cleaned:
             continue
         met = met[np.argsort(column[met], kind="stable")]
         stroke, column, points, foot = stroke[met], column[met], points[met], foot[met]
-        tip = np.maximum(travel.height_at(stroke, foot), -stock.thickness)
+        tip = np.maximum(travel.height_at(stroke, foot), under[column])
         before, after = _floors(column, tip, floor)
         taken = np.where(before - after > ROUNDING, before - after, 0.0)
         base = int(stroke.min())
@@ -112,12 +113,25 @@ def removal(target: Target, works: Mapping[int, Work], motions: int) -> Cleaned:
         side = way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0]
         right[some] += np.bincount(rank, taken * (side < 0.0))
         np.maximum.at(depth, stroke, taken)
+        gone = under[column] + SKIN
         parted = (before > gone) & (after <= gone)
         through[column[parted]] = travel.motion[stroke[parted]]
         last = np.flatnonzero(np.append(column[1:] != column[:-1], True))
         floor[column[last]] = after[last]
+    floor[floor <= under] = -stock.thickness
     area = grid.pitch**2
     return Cleaned(grid, travel, tool, volume * area, right * area, depth, through, floor)
+
+
+def _opened(target: Target, grid: Grid) -> np.ndarray:
+    """The height at which the wood of each column begins, seen from below."""
+    under = np.full(grid.columns * grid.rows, -target.stock.thickness)
+    points = grid.points(np.arange(len(under)))
+    for solid in target.opened:
+        for high, low in pairwise(solid.levels):
+            open_there = solid.section(0.5 * (high + low)).contains(points)
+            under[open_there] = np.maximum(under[open_there], high)
+    return under
 
 
 def _grid(stock: Stock, travel: Travel, radius: np.ndarray) -> Grid:

@@ -131,7 +131,7 @@ class Target:
     puts in has to be given its length offset (G43 H) before it moves in z. told: the comments that the file is to have,
     as people are to read and obey them; None if nothing was said of them. asked: whatever the file says it is, it was
     asked for as this one. gone: what files that are run before take out of the stock, which eases the load on the bit
-    and decides nothing else.
+    and decides nothing else; opened: the same of what was taken from below, with the other face up.
     """
 
     stock: Stock
@@ -146,6 +146,7 @@ class Target:
     told: tuple[str, ...] | None = None
     asked: bool = False
     gone: tuple[Removal, ...] = ()
+    opened: tuple[Removal, ...] = ()
     _memory: dict[tuple[str, object], Region] = field(default_factory=dict, repr=False, compare=False)
 
     @property
@@ -169,11 +170,11 @@ class Target:
 
     def may(self, z: float) -> Region:
         """What may be gone at height z, marks apart; it may reach beyond the stock."""
-        return self._at("may", z, lambda: _united(self._sections(z, needed=False)))
+        return self._at("may", z, lambda: united(self._sections(z, needed=False)))
 
     def must(self, z: float) -> Region:
         """What has to be gone at height z: within the stock, marks apart."""
-        return self._at("must", z, lambda: self._within(_united(self._sections(z, needed=True))))
+        return self._at("must", z, lambda: self._within(united(self._sections(z, needed=True))))
 
     def keep(self, z: float) -> Region:
         """The wood that has to stay at height z, marks apart."""
@@ -212,17 +213,17 @@ class Target:
         return self._memory[key]
 
 
-def _united(regions: list[Region]) -> Region:
+def united(regions: list[Region]) -> Region:
     """All of them in one. Those whose bounds keep apart stand as they are: only neighbours have to be united, and of
-    many joints in one sheet at as many depths hardly any are."""
+    many joints in one sheet at as many depths hardly any are. Raises GeometryError where a union fails."""
     if len(regions) == 1:
         return regions[0]
     some = [region for region in regions if not region.is_empty]
-    parts = [group[0] if len(group) == 1 else union(*group) for group in _neighbours(some)]
+    parts = [group[0] if len(group) == 1 else union(*group) for group in neighbours(some)]
     return parts[0] if len(parts) == 1 else Region(tuple(loop for part in parts for loop in part.loops))
 
 
-def _neighbours(regions: list[Region]) -> list[list[Region]]:
+def neighbours(regions: list[Region]) -> list[list[Region]]:
     """The regions in groups, bounds of different groups more than twice `APART` from each other; in order of the first
     of each."""
     if len(regions) < 2:

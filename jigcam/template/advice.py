@@ -273,6 +273,22 @@ def _far_sides(name: str, cut: Cut, layout: SheetLayout, names: Sequence[str]) -
             )
 
 
+def sawn_findings(name: str, layout: SheetLayout, kit: Kit, voice: Voice) -> Iterator[Finding]:
+    """The size to which a blank is sawn that a machine mills, and which of its edges count."""
+    if kit.machine is None or not kit.the_sheet.sawn_to_size:
+        return
+    wide, high = (voice.rule(size) for size in layout.box.size)
+    right, upper = layout.true_corner
+    edges = f"its {'upper' if upper else 'lower'} and its {'right' if right else 'left'} edge"
+    yield Finding(
+        "note",
+        "sawn-blank",
+        name,
+        f"saw the blank to {wide} by {high} before it goes on the machine, and {edges}, as the opening is drawn, "
+        "straight and square: zero and the strips lie on them, and no outline is milled",
+    )
+
+
 def _strip_text(strip: FenceStrip, what: str, side: str, kit: Kit, says: Says) -> str:
     wide, high = strip.box.size
     across, along = (wide, high) if strip.upright else (high, wide)

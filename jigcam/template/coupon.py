@@ -86,7 +86,8 @@ def plan_coupon(
     if cutter is None:
         rejected = rejected_cutters(kit, widths[0] + pair.difference, pair.bushing.outside, voice)
         raise Refused(f"{joint}: no coupon can be made", [no_cutter(joint, rejected)])
-    margin = blank_margin(cutter.diameter)
+    sawn, step_of_rule = kit.the_sheet.sawn_to_size, (INCHES if voice.inch else METRIC).step
+    margin = 0.0 if sawn else blank_margin(cutter.diameter)
     x0, y0, x1, y1 = template_opening(union(*regions), pair.bit.diameter, pair.bushing.outside).bounds
     limit = tuple(extent - 2.0 * margin for extent in kit.the_machine.travel[:2])
     reach = [
@@ -98,6 +99,8 @@ def plan_coupon(
         raise Refused(f"{joint}: no coupon can be made", [too_large(joint, TooLarge(need), kit, voice)])
     move = ((1.0, 0.0, reach[0] - x0), (0.0, 1.0, reach[1] - y0))
     box = Box(0.0, 0.0, x1 - x0 + 2.0 * reach[0], y1 - y0 + 2.0 * reach[1])
+    if sawn:  # to sizes that a rule has
+        box = Box(0.0, 0.0, *(step_of_rule * floor(size / step_of_rule + 1e-9) for size in box.size))
     region = union(*regions).transformed(move)
     opening = template_opening(region, pair.bit.diameter, pair.bushing.outside)
     ride = Region(tuple(loop for each in rides for loop in each.transformed(move).loops))
@@ -119,7 +122,9 @@ def plan_coupon(
     findings = (*verdict.findings, *said)
     if stops(findings):
         raise Refused(f"{joint}: no coupon can be made", findings)
-    step_of_rule = (INCHES if voice.inch else METRIC).step
+    blank = box.size
+    if not sawn:
+        blank = (blank_side(box.x1, cutter.diameter, step_of_rule), blank_side(box.y1, cutter.diameter, step_of_rule))
     plan = TemplatePlan(
         cut=cut,
         bit=pair.bit,
@@ -128,18 +133,15 @@ def plan_coupon(
         opening=opening,
         ride=ride,
         sheet=box.region,
-        blank=(
-            blank_side(box.x1, cutter.diameter, step_of_rule),
-            blank_side(box.y1, cutter.diameter, step_of_rule),
-            kit.the_sheet.thickness,
-        ),
+        blank=(*blank, kit.the_sheet.thickness),
         placement=((1.0, 0.0, margin), (0.0, 1.0, margin)),
         fence=None,
         stop=None,
         indexes=(),
         holes=(),
         marks=labels,
-        tabs=outline_tabs(box, kit.the_sheet.thickness, cutter.diameter),
+        tabs=() if sawn else outline_tabs(box, kit.the_sheet.thickness, cutter.diameter),
+        sawn=sawn,
         cutter=cutter,
         marker=marker(kit),
         stack=verdict.stack,

@@ -13,6 +13,7 @@ from jigcam.template.advice import (
     choice_findings,
     no_cutter,
     refusal,
+    sawn_findings,
     sheet_findings,
     strip_findings,
     support_findings,
@@ -60,7 +61,9 @@ class TemplatePlan:
 
     cut: what it is for, in the board's face frame. bit, bushing: of the hand-held router; offset: (B − d)/2. opening:
     to be cleared through the sheet. ride: of the bushing's centre. sheet: finished outline. blank: stock as clamped,
-    along x, y and z; file zero is its lower left corner, top. placement: 2×3, face frame to file frame. fence, stop:
+    along x, y and z; file zero is its lower left corner, top. sawn: whether it is as large as the sheet, and no outline
+    is milled; file zero is then the corner on whose edges the strips lie. corner: the blank's lowest x and y in the
+    file's frame. placement: 2×3, face frame to file frame. fence, stop:
     strips screwed under the sheet; indexes: lines to lay it by. holes: screws and sights, all through. marks: engraved
     on the upper face. tabs: on the outline. cutter: mills the sheet on the machine, None where the kit has none and the
     sheet is made by hand; marker: engraves it, None where that is left to the hand. stack, support: of the set-up.
@@ -93,6 +96,8 @@ class TemplatePlan:
     verdicts: tuple[Verdict, ...]
     findings: tuple[Finding, ...]
     steps: tuple[SheetStep, ...] = STAYS
+    sawn: bool = False
+    corner: tuple[float, float] = (0.0, 0.0)
 
     @property
     def pair(self) -> Pair:
@@ -228,6 +233,7 @@ def furnished(
     region = first.region if alone else union(*(each.region for each in openings))
     sizes = INCHES if voice.inch else METRIC
     across = cutter.diameter if cutter else 0.0
+    sawn = kit.the_sheet.sawn_to_size and cutter is not None
     layout = lay_out(
         Box(*opening.bounds),
         Box.about(each.ride.bounds for each in openings),
@@ -237,14 +243,15 @@ def furnished(
         cutter=across,
         sizes=sizes,
         steps=steps,
+        sawn=sawn,
     )
     if isinstance(layout, TooLarge):
         raise refused(name, [*before, too_large(name, layout, kit, voice, first.cut.what, shared=not alone)])
     sheet = layout.box.region
     held = [support(sheet, opening, each.ride, kit.the_router.base_radius) for each in openings]
-    # By a cycle a hole costs one line and no more time than the depth takes: no helix then where the bit may plunge.
-    drills = bool(kit.machine and kit.machine.drilling_cycles and cutter and cutter.plunges)
-    held_by = screws_for(kit.the_sheet.thickness, across, voice.units, drills=bool(cutter and cutter.plunges))
+    # Straight down a hole takes no more time than its depth: no helix where the bit may plunge.
+    drills = cutter is not None and cutter.plunges
+    held_by = screws_for(kit.the_sheet.thickness, across, voice.units, drills=drills)
     screws = _screws(layout, opening, region, held_by, voice)
     both_hands = any(each.both_hands for each in openings)
     marking = mark_sheet(
@@ -259,12 +266,16 @@ def furnished(
     engraver = marker(kit) if kit.machine else None
     of_sheet = [
         *sheet_findings(name, cuts, layout, screws, marking, engraver, kit, both_hands=both_hands, voice=voice),
+        *sawn_findings(name, layout, kit, voice),
         *strip_findings(
             name, cuts, layout, screws, held_by, kit, crossed=engraver is not None, both_hands=both_hands, voice=voice
         ),
     ]
-    margin = blank_margin(across)
     wide, high = layout.box.size
+    right, upper = layout.true_corner if sawn else (False, False)
+    corner = (-wide if right else 0.0, -high if upper else 0.0)
+    margin = 0.0 if sawn else blank_margin(across)
+    blank = (wide, high) if sawn else (blank_side(wide, across, sizes.step), blank_side(high, across, sizes.step))
     plans = []
     for each, rest in zip(openings, held, strict=True):
         pair = each.verdict.pair
@@ -280,18 +291,14 @@ def furnished(
                 opening=each.opening,
                 ride=each.ride,
                 sheet=sheet,
-                blank=(
-                    blank_side(wide, across, sizes.step),
-                    blank_side(high, across, sizes.step),
-                    kit.the_sheet.thickness,
-                ),
-                placement=_placement(margin - layout.box.x0, margin - layout.box.y0),
+                blank=(*blank, kit.the_sheet.thickness),
+                placement=_placement(corner[0] + margin - layout.box.x0, corner[1] + margin - layout.box.y0),
                 fence=layout.fence,
                 stop=layout.stop,
                 indexes=layout.indexes,
                 holes=(*screws, *marking.sights),
                 marks=marking.marks,
-                tabs=outline_tabs(layout.box, kit.the_sheet.thickness, across) if cutter else (),
+                tabs=outline_tabs(layout.box, kit.the_sheet.thickness, across) if cutter and not sawn else (),
                 cutter=cutter,
                 marker=engraver,
                 stack=each.verdict.stack,
@@ -305,6 +312,8 @@ def furnished(
                     *use_findings(each.cut, pair, each.verdict.stack, corners, kit, voice),
                 ),
                 steps=steps,
+                sawn=sawn,
+                corner=corner,
             )
         )
     everything = [finding for plan in plans for finding in plan.findings]

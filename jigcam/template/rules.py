@@ -103,6 +103,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "How much of the router's base rests on the sheet where it rests the least.",
             "Hold the router down on that side, or lay a strip of the same thickness beside the sheet.",
         ),
+        "sawn-blank": Rule(
+            ("note",),
+            "The blank is sawn to the template's own size, as the kit says, so that no outline is milled.",
+            "Saw it square as said; leave `sawn_to_size` out of the kit for an outline that the machine mills.",
+        ),
         "fence": Rule(
             ("note",),
             "Where the fence goes under the sheet, and which side of the board it bears against.",

@@ -41,7 +41,7 @@ INDEX_ROOM = 12.0
 
 Side = int
 """A side of the board by its place in (x = 0, x = length, lower, upper)."""
-LOWER, UPPER = 2, 3
+RIGHT, LOWER, UPPER = 1, 2, 3
 Step = tuple[float, float]
 STAYS: tuple[Step, ...] = ((0.0, 0.0),)
 """Steps of a sheet that is laid in one place."""
@@ -96,6 +96,12 @@ class SheetLayout:
     margin: float
     steps: tuple[Step, ...] = STAYS
 
+    @property
+    def true_corner(self) -> tuple[bool, bool]:
+        """Whether the corner on whose two edges its strips lie is the right one, and whether it is the upper one."""
+        sides = [strip.side for strip in (self.fence, self.stop) if strip is not None]
+        return RIGHT in sides, UPPER in sides
+
     def moves_along(self, side: Side) -> bool:
         """Whether it is moved to and from a side of the board."""
         return any(abs(step[_axis(side)]) > 0.0 for step in self.steps)
@@ -128,14 +134,16 @@ def lay_out(
     cutter: float,
     sizes: Sizes,
     steps: tuple[Step, ...] = STAYS,
+    sawn: bool = False,
 ) -> SheetLayout | TooLarge:
     """The sheet for an opening in which the bushing's centre rides; all mm, face frame.
 
-    board: length, width. travel: of the machine along x and y; the blank has to lie within it. sizes: whole ones
-    in the units of the job. steps: by which the sheet is moved, for each cut that it serves. Of the
-    sides that a fence can bear against, the first of `ORDER` that leaves the most of the wanted margin.
+    board: length, width. travel: of the machine along x and y; the blank has to lie within it. sizes: whole ones in
+    the units of the job. sawn: the blank is as large as the sheet, and no outline is milled. steps: by which the sheet
+    is moved, for each cut that it serves. Of the sides that a fence can bear against, the first of `ORDER` that leaves
+    the most of the wanted margin.
     """
-    margin = 2.0 * blank_margin(cutter)
+    margin = 0.0 if sawn else 2.0 * blank_margin(cutter)
     limit = (travel[0] - margin, travel[1] - margin)
     least = opening.grown(HOLD)
     if not _fits(least, limit):

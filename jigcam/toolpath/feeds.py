@@ -67,6 +67,9 @@ PLUNGING_RAMP = math.radians(8)
 """Slope for a bit that cuts at its centre: well under that at which it goes down as fast as it may plunge (D)."""
 PLUNGE_SHARE = 1.0 / 3.0
 """Feed straight down, of the feed along (P)."""
+DEEPEST_BESIDE = 1.5
+"""Depth of a pass that is narrower than the bit, in diameters, at the most: half of where tables of chip
+loads end (P)."""
 MOST_THINNING = 1.67
 """Thinner chips are made up for by no more than this: the factor at an engagement of a tenth of the diameter (P)."""
 
@@ -108,6 +111,21 @@ def thinning(engagement: float, diameter: float) -> float:
     if engagement >= 0.5 * diameter:
         return 1.0
     return diameter / (2.0 * math.sqrt(engagement * (diameter - engagement)))
+
+
+def deeper(feeds: Feeds, bit: Bit, width: float, machine: Machine) -> tuple[float, float]:
+    """Depth of a pass (mm) and feed (mm/min) of a cut that is only so wide beside the path (mm), for a bit that is run
+    with feeds for the full width: no more wood at once, and smaller chips where it is deep."""
+    share = min(1.0, width / bit.diameter)
+    deep = feeds.depth_per_pass
+    if share * DEEPEST_BESIDE * bit.diameter <= deep:
+        deep = max(deep, DEEPEST_BESIDE * bit.diameter)
+    else:
+        deep /= share
+    if machine.light:  # its chips are small as it is
+        return deep, feeds.feed
+    factors = (_interpolated(list(DEPTH_FACTORS), each / bit.diameter) for each in (deep, feeds.depth_per_pass))
+    return deep, feeds.feed * next(factors) / next(factors)
 
 
 def chip_range(diameter: float, kind: MaterialClass) -> tuple[float, float]:
@@ -153,18 +171,29 @@ def highest_rpm(bit: Bit, voice: Voice = MM) -> tuple[float, str]:
 
 
 def choose(
-    bit: Bit, material: str | None, machine: Machine, depth: float, *, voice: Voice = MM, at_once: bool = False
+    bit: Bit,
+    material: str | None,
+    machine: Machine,
+    depth: float,
+    *,
+    voice: Voice = MM,
+    at_once: bool = False,
+    width: float | None = None,
 ) -> Feeds:
-    """Feeds for cutting `depth` mm deep with a bit in a material (a wood or a sheet good), full width.
+    """Feeds for cutting `depth` mm deep with a bit in a material (a wood or a sheet good).
 
-    at_once: cut the whole depth in one pass (a dovetail bit does so in any case). voice: of the reasons.
+    at_once: cut the whole depth in one pass (a dovetail bit does so in any case). width: of the cut beside the path,
+    mm, where it is never the full width of the bit: the narrower, the deeper a pass may be, for the same wood at once;
+    left out: the full width. voice: of the reasons.
     """
     kind = material_class(material)
     size = _working_diameter(bit, depth)
-    passes = 1 if at_once or bit.undercuts else _passes(bit, machine, depth)
+    side = size if width is None else min(width, size)
+    passes = 1 if at_once or bit.undercuts else _passes(bit, machine, depth, side / size)
     first = passes
     while True:
-        feeds, weak = _with_passes(bit, kind, size, machine, depth, passes, first, voice, at_once or bit.undercuts)
+        whole = at_once or bit.undercuts
+        feeds, weak = _with_passes(bit, kind, size, machine, depth, passes, first, voice, whole, side)
         # Shallower passes before an edge that rubs: a spindle has only so much torque.
         rubs = weak and feeds.chip < RUBS - 1e-9
         if not rubs or at_once or bit.undercuts or passes >= MOST_PASSES * first:
@@ -193,15 +222,17 @@ def _with_passes(
     usual: int,
     voice: Voice,
     whole: bool,
+    side: float,
 ) -> tuple[Feeds, bool]:
     """The feeds for a cut in so many passes, and whether the spindle's power is what sets them.
 
-    size: of the cutter as it works; usual: passes for the bit alone; whole: all of the depth at once.
+    size: of the cutter as it works; usual: passes for the bit alone; whole: all of the depth at once; side: width of
+    the cut.
     """
     reasons: list[str] = []
     step = depth / passes
     chips = _chips(kind, size, step, machine, voice, reasons)
-    reasons.append(_passes_text(machine, depth, passes, usual, voice, whole))
+    reasons.append(_passes_text(machine, depth, passes, usual, voice, whole, side if side < size else None))
     most, why = highest_rpm(bit, voice)
     top = machine.spindle[1]
     if most < top:
@@ -210,7 +241,7 @@ def _with_passes(
     fastest = min(machine.max_feed[0], machine.max_feed[1])
     rpm, dial = _speed(machine, bit, chips, top, fastest, voice, reasons)
     wanted = min(chips.middle * bit.flutes * rpm, fastest)
-    feed = _within_power(wanted, step, size, kind, machine, rpm, voice, reasons)
+    feed = _within_power(wanted, step, side, kind, machine, rpm, voice, reasons)
     weak = feed < wanted
     feed = max(1.0, math.floor(feed / 10.0) * 10.0 if feed > 100.0 else math.floor(feed))
     chip = feed / (bit.flutes * rpm)
@@ -259,12 +290,17 @@ def _working_diameter(bit: Bit, depth: float) -> float:
     return bit.diameter
 
 
-def _passes(bit: Bit, machine: Machine, depth: float) -> int:
-    """How many equal passes, none deeper than the machine goes at full width."""
-    return max(1, math.ceil(depth / (bit.diameter * machine.deepest_pass) - 1e-9))
+def _passes(bit: Bit, machine: Machine, depth: float, share: float) -> int:
+    """How many equal passes, none with more wood at once than the machine takes at full width. share: of the bit's
+    width that is in the wood."""
+    most = machine.deepest_pass if share >= 1.0 else max(machine.deepest_pass, DEEPEST_BESIDE)
+    return max(1, math.ceil(depth / (bit.diameter * min(machine.deepest_pass / share, most)) - 1e-9))
 
 
-def _passes_text(machine: Machine, depth: float, passes: int, usual: int, voice: Voice, whole: bool) -> str:
+def _passes_text(
+    machine: Machine, depth: float, passes: int, usual: int, voice: Voice, whole: bool, side: float | None
+) -> str:
+    """side: width of the cut, where it is not the full one."""
     if whole:
         return f"The full depth of {voice.length(depth)} in one pass."
     share = "half a diameter on a light machine" if machine.light else "one diameter"
@@ -274,6 +310,11 @@ def _passes_text(machine: Machine, depth: float, passes: int, usual: int, voice:
     count = "1 pass" if passes == 1 else f"{passes} passes"
     if passes > usual:
         return f"{count} of {voice.length(depth / passes)} and not {usual}: the spindle is too weak for a deeper chip."
+    if side is not None:
+        return (
+            f"{count} of {voice.length(depth / passes)}, {voice.length(side)} wide: no more wood at once than "
+            f"in a full cut of {share} ({source})."
+        )
     return f"{count} of {voice.length(depth / passes)}: at most {share} ({source})."
 
 

@@ -10,7 +10,7 @@ the backer behind, or in waste.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigcam.geometry import apply
 
@@ -49,7 +49,7 @@ class Gap:
     """Where the middle of a bit of some radius may go: between the lines low and high, from `first` to `last` along e.
 
     low_edge, high_edge: t of the board's edge where that side is open; None where it has a wall. floor: whether the gap
-    ends at a floor, which the bit touches at `last`.
+    ends at a floor, which the bit touches at `last`. back: e of the board's far face; None where the gap has a floor.
     """
 
     low: Line
@@ -59,6 +59,7 @@ class Gap:
     low_edge: float | None
     high_edge: float | None
     floor: bool
+    back: float | None = None
 
     @property
     def low_wall(self) -> bool:
@@ -91,7 +92,7 @@ class Gap:
             low = Line(min(low.t0, high.at(0.0), high.at(last)))
         if not self.high_wall:
             high = Line(max(high.t0, low.at(0.0), low.at(last)))
-        return Gap(low, high, self.first, last, self.low_edge, self.high_edge, self.floor)
+        return replace(self, low=low, high=high, last=last)
 
     def lanes(self, step: float) -> list[Line]:
         """Lines from low to high, nowhere further apart than `step`; one where both are the same."""
@@ -118,15 +119,15 @@ def through_gap(
     """
     steepest = max(abs(wall.line.slope) for wall in (low, high))
     touch = radius * steepest / math.hypot(1.0, steepest)
-    return _gap(low, high, radius, cover, -(radius + lead), thickness + touch + over, floor=False)
+    return _gap(low, high, radius, cover, -(radius + lead), thickness + touch + over, thickness)
 
 
 def blind_gap(low: Wall, high: Wall, radius: float, depth: float, *, lead: float) -> Gap:
     """A gap with a floor at `depth` along e."""
-    return _gap(low, high, radius, radius, -(radius + lead), depth - radius, floor=True)
+    return _gap(low, high, radius, radius, -(radius + lead), depth - radius, None)
 
 
-def _gap(low: Wall, high: Wall, radius: float, cover: float, first: float, last: float, *, floor: bool) -> Gap:
+def _gap(low: Wall, high: Wall, radius: float, cover: float, first: float, last: float, back: float | None) -> Gap:
     left, right = low.line.moved(radius), high.line.moved(-radius)
     reach = EDGE_SHARE * cover
     if low.edge:
@@ -134,7 +135,7 @@ def _gap(low: Wall, high: Wall, radius: float, cover: float, first: float, last:
     if high.edge:
         right = Line(max(high.line.t0 - reach, left.t0, left.at(last)))
     edges = [wall.line.t0 if wall.edge else None for wall in (low, high)]
-    return Gap(left, right, first, last, edges[0], edges[1], floor)
+    return Gap(left, right, first, last, edges[0], edges[1], back is None, back)
 
 
 @dataclass(frozen=True, slots=True)

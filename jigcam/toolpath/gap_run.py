@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from jigcam.toolpath.feeds import deeper
 from jigcam.toolpath.gap import Gap, Line, Mouth
 from jigcam.toolpath.track import Cutter, Run, Track
 
@@ -18,6 +19,8 @@ ON_WALL = 1e-3
 """mm; a lane this near to a wall's line runs along it."""
 OFF_THE_WALL = 0.1
 """How far the bit leaves a finished wall before it comes back along it, mm, where there is room."""
+CLEAR_OF_REST = 1.0
+"""How far the bit stays off what clearing left at a wall where it goes across a gap, at the board's face, mm."""
 
 
 class Side(NamedTuple):
@@ -47,23 +50,48 @@ class Trail:
 
     def cut(self, e: float, t: float) -> None:
         """To a place at the cutting feed."""
-        self._to(e, t, self.track.cutter.feeds.feed)
+        self.to(e, t, self.track.cutter.feeds.feed)
 
     def go(self, e: float, t: float) -> None:
         """To a place through air or ground already cut, as fast as the machine feeds."""
-        self._to(e, t, min(self.track.cutter.machine.max_feed[:2]))
+        self.to(e, t, min(self.track.cutter.machine.max_feed[:2]))
 
-    def _to(self, e: float, t: float, feed: float) -> None:
+    def to(self, e: float, t: float, feed: float) -> None:
+        """To a place at a feed in mm/min."""
         x, y = self.mouth.at(e, t)
         self.track.line(x, y, self.track.z, feed)
 
 
 class Pass(NamedTuple):
-    """One level of clearing: z in mm, the gap there, and its lanes from low to high."""
+    """One level of clearing: z in mm, the gap there, its lanes from low to high, and the feed in mm/min, where it is
+    not that of the bit at full width."""
 
     level: float
     gap: Gap
     lanes: Sequence[Line]
+    feed: float | None = None
+
+
+def lane_passes(
+    gap: Gap, cutter: Cutter, mouth: Mouth, levels: Sequence[float], step: float, *, alike: bool = False
+) -> list[Pass]:
+    """The passes that clear a gap in lanes at most `step` apart: the first lane, which is as wide as the bit, at each
+    of the levels, those beside it at as few as their width allows. alike: all of them at each level."""
+    lanes = gap.lanes(step)
+    if alike or len(lanes) < 2:
+        return [Pass(level, gap, lanes) for level in levels]
+    first, beside = (lanes[:1], lanes[1:]) if mouth.rising else (lanes[-1:], lanes[:-1])
+    deep, feed = deeper(cutter.feeds, cutter.bit, gap.width / len(beside), cutter.machine)
+    drop = levels[0] - levels[1] if len(levels) > 1 else deep
+    every = max(1, math.floor(deep / drop + 1e-9))
+    if every == 1:
+        return [Pass(level, gap, lanes) for level in levels]
+    passes = []
+    for number, level in enumerate(levels, start=1):
+        passes.append(Pass(level, gap, first))
+        if number % every == 0 or number == len(levels):
+            passes.append(Pass(level, gap, beside, feed))
+    return passes
 
 
 def clearing_run(passes: Sequence[Pass], cutter: Cutter, mouth: Mouth, *, relieve: bool = False) -> Run:
@@ -75,30 +103,36 @@ def clearing_run(passes: Sequence[Pass], cutter: Cutter, mouth: Mouth, *, reliev
     way = 1 if mouth.rising else -1
     gap, first = passes[0].gap, passes[0].lanes[::way][0]
     trail = Trail.starting(cutter, mouth, gap.first, first.at(gap.first))
-    for level, gap, lanes in passes:
+    for level, gap, lanes, feed in passes:
         for number, lane in enumerate(lanes[::way]):
             trail.go(gap.first, lane.at(gap.first))
             if number == 0:
                 trail.track.sink(level)
-            trail.cut(gap.last, lane.at(gap.last))
+            trail.to(gap.last, lane.at(gap.last), feed or cutter.feeds.feed)
             if relieve and gap.floor:
                 _dip_beside(trail, gap, lane)
             trail.go(gap.first, lane.at(gap.first))
     return trail.track.finished()
 
 
-def wall_run(gap: Gap, cutter: Cutter, mouth: Mouth, level: float, *, relieve: bool = False) -> Run:
+def wall_run(
+    gap: Gap, cutter: Cutter, mouth: Mouth, level: float, *, relieve: bool = False, rises: bool = False
+) -> Run:
     """Finishes the walls of a gap, and its floor if it has one, at one level.
 
-    relieve: go on into the corners at the floor until the rim of the bit passes them.
+    relieve: go on into the corners at the floor until the rim of the bit passes them. rises: the bit is straight and
+    the gap was cleared before: so it goes straight over to the next wall, and up where the last one ends.
     """
-    low, high = _sides(gap)
+    low, high = sides_of(gap)
     trail = Trail.starting(cutter, mouth, gap.first, gap.low.at(gap.first))
     trail.track.sink(level)
     walls = [side for side in (low, high) if side.edge is None]
     for number, side in enumerate(walls):
         trail.go(gap.first, side.line.at(gap.first))
         trail.cut(gap.last, side.line.at(gap.last))
+        if rises and not gap.floor and (side is walls[-1] or _crosses(gap)):
+            trail.go(gap.last, side.line.at(gap.last) + _off(gap, side))
+            continue
         if relieve and gap.floor:
             _dip(trail, gap, side)
         if gap.floor and number == 0 and len(walls) == 2:
@@ -125,7 +159,7 @@ def terrace_run(
     trail = Trail.starting(cutter, mouth, first.first, first.low.at(first.first))
     for number, level in enumerate(levels):
         gap = gap_at(level)
-        sides = _sides(gap)[:: 1 if number % 2 == 0 else -1]
+        sides = sides_of(gap)[:: 1 if number % 2 == 0 else -1]
         trail.go(gap.first, sides[0].line.at(gap.first))
         trail.track.sink(level)
         for side in sides:
@@ -158,16 +192,26 @@ def crossing_run(
     return trail.track.finished()
 
 
-def _sides(gap: Gap) -> tuple[Side, Side]:
+def sides_of(gap: Gap) -> tuple[Side, Side]:
+    """The sides at low and at high t."""
     return Side(gap.low, gap.low_edge, 1.0), Side(gap.high, gap.high_edge, -1.0)
 
 
 def _leave(trail: Trail, gap: Gap, side: Side) -> None:
     """Off the wall a little, where there is room, and out to the mouth."""
-    off = side.into * max(0.0, min(OFF_THE_WALL, gap.least_width))
+    off = _off(gap, side)
     back = gap.last - (OFF_THE_WALL if gap.floor else 0.0)
     trail.go(back, side.line.at(back) + off)
     trail.go(gap.first, side.line.at(gap.first) + off)
+
+
+def _off(gap: Gap, side: Side) -> float:
+    return side.into * max(0.0, min(OFF_THE_WALL, gap.least_width))
+
+
+def _crosses(gap: Gap) -> bool:
+    """Whether the way from the end of one wall to the mouth of the other is clear of what is left there."""
+    return gap.least_width * -gap.first / (gap.last - gap.first) >= CLEAR_OF_REST
 
 
 def _floor_from_the_edge(trail: Trail, gap: Gap, wall: Side, edge: float) -> None:
@@ -182,7 +226,7 @@ def _floor_from_the_edge(trail: Trail, gap: Gap, wall: Side, edge: float) -> Non
 
 def _dip_beside(trail: Trail, gap: Gap, lane: Line) -> None:
     """Into the corners of the walls along which a lane runs, and back to its end."""
-    for side in _sides(gap):
+    for side in sides_of(gap):
         if side.edge is None and abs(lane.at(gap.last) - side.line.at(gap.last)) < ON_WALL:
             _dip(trail, gap, side)
 

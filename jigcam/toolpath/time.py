@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from jigcam.kit import Machine
 from jigcam.toolpath.program import Move, Operation, Program
-from jigcam.toolpath.track import feed_limit, round_limit
+from jigcam.toolpath.track import Run, feed_limit, round_limit
 
 JUMP_TIME = 0.004
 """s; an axis may jump by what its acceleration gives it in this time (common practice, no source)."""
@@ -55,6 +55,11 @@ def shared_seconds(operations: Iterable[Operation], machine: Machine) -> tuple[f
             else:
                 feeding += time
     return feeding, travelling
+
+
+def runs_seconds(runs: Iterable[Run], machine: Machine) -> float:
+    """Seconds of runs, the ways between them left out."""
+    return sum(sum(move_seconds(run.moves, machine, run.moves[0].point)) for run in runs)
 
 
 def move_seconds(moves: Sequence[Move], machine: Machine, start: Vector) -> list[float]:

@@ -10,6 +10,10 @@ from typing import Final, NamedTuple
 from jigcam.errors import InputError
 from jigcam.units.parse import INCH
 
+SMALLEST_RULED: Final = 0.8
+"""Lengths below this are clearances, which no rule shows, mm."""
+EXACT: Final = 1e-3
+"""A division of a rule that is this near is the length itself, mm."""
 _PLACES: Final = {"in": 3, "mm": 2}
 
 
@@ -21,17 +25,21 @@ class Fraction64(NamedTuple):
 
 
 def format_length(mm: float, unit: str, places: int | None = None) -> str:
-    """`mm` in `unit`, with the unit: "0.756 in", "19.2 mm".
+    """`mm` in `unit`, with the unit: "0.756 in", "3/4 in", "19.2 mm".
 
     places: decimals, all of them written; left out, as many as matter in a workshop (3 in inches, 2 in millimetres),
-    without trailing zeros. Halves are rounded away from zero, and nothing is ever "-0". Raises InputError for another
-    unit.
+    without trailing zeros, and what is a division of an inch rule as the rule has it: 7/8 in, not 0.875 in. Halves are
+    rounded away from zero, and nothing is ever "-0". Raises InputError for another unit.
 
     >>> format_length(19.2024, "in"), format_length(19.2024, "mm"), format_length(19.2024, "mm", 2)
     ('0.756 in', '19.2 mm', '19.20 mm')
     """
     if unit not in _PLACES:
         raise InputError("the unit is not known", found=repr(unit), wanted='"in" or "mm"')
+    if unit == "in" and places is None and abs(mm) >= SMALLEST_RULED:
+        fraction = nearest_fraction(mm)
+        if abs(fraction.error_mm) < EXACT:
+            return fraction.text
     value = mm / INCH if unit == "in" else mm
     return f"{_decimal(value, _PLACES[unit] if places is None else places, strip=places is None)} {unit}"
 

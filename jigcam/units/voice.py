@@ -6,13 +6,9 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from jigcam.units.format import format_angle, format_length, format_slope, nearest_fraction
+from jigcam.units.format import EXACT, SMALLEST_RULED, format_angle, format_length, format_slope, nearest_fraction
 from jigcam.units.parse import INCH, Unit
 
-SMALLEST_RULED: Final = 0.8
-"""Lengths below this are clearances, which no rule shows, mm."""
-EXACT: Final = 1e-3
-"""A division of a rule that is this near is the length itself, mm."""
 HORSEPOWER: Final = 745.69987
 """Watts in a mechanical horsepower, 550 ft lbf/s (from memory)."""
 STEP: Final[dict[Unit, float]] = {"in": INCH * 1e-4, "mm": 1e-3}
@@ -35,14 +31,7 @@ class Voice:
         return self.units == "in"
 
     def length(self, mm: float, places: int | None = None) -> str:
-        """A length, to as many places as matter in a workshop, or to so many.
-
-        Without `places`, one that is a division of an inch rule is said as the rule has it: 7/8 in, not 0.875.
-        """
-        if places is None and self.inch and abs(mm) >= SMALLEST_RULED:
-            fraction = nearest_fraction(mm)
-            if abs(fraction.error_mm) < EXACT:
-                return fraction.text
+        """A length, to as many places as matter in a workshop, or to so many: see `format_length`."""
         return format_length(mm, self.units, places)
 
     def rule(self, mm: float) -> str:

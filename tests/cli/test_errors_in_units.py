@@ -31,7 +31,7 @@ def test_a_clearance_as_wide_as_its_groove_is_said_in_the_units_of_the_job(
     assert other not in says
 
 
-@pytest.mark.parametrize(("units", "wanted"), [("in", "0.5 in"), ("mm", "12.7 mm")])
+@pytest.mark.parametrize(("units", "wanted"), [("in", "1/2 in"), ("mm", "12.7 mm")])
 def test_a_cut_narrower_than_the_bit_is_said_in_the_units_that_were_asked_for(units: str, wanted: str) -> None:
     with pytest.raises(InputError) as caught:
         offset_sums(12.7, 19.05, cut=10.0, voice=Voice("in" if units == "in" else "mm"))

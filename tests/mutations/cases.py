@@ -18,6 +18,7 @@ from support.kinds.half_blind_dovetail import drawer_job
 from support.kinds.mortise import IN_RAIL, mortise_job
 from support.kinds.mortise import SHARED as SHARED_MORTISES
 from support.kinds.sliding_dovetail import BY_TEMPLATE
+from support.kinds.through_dovetail import PINS_FLAT
 
 from jigcam.findings import stops
 from jigcam.geometry import difference
@@ -106,6 +107,7 @@ KINDS: Mapping[str, tuple[Table, ...]] = {
     ),
     "finger-joint": (FINGERS,),
     "sliding-dovetail": (BY_TEMPLATE,),
+    "through-dovetail": (PINS_FLAT,),
 }
 """Jobs of kinds whose files have a sample of their own."""
 

@@ -1,48 +1,34 @@
-"""The page that plays the cut, in a browser: at its end it shows what the proof found, for every kind's starter.
-
-One browser serves all tests of this file; without one those that need it are skipped, and say so.
-"""
+"""The page that plays the cut, in a browser: at its end it shows what the proof found, for every kind's starter."""
 
 from __future__ import annotations
 
 import json
 import math
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
-from support.browser import Browser, Tab, running_browser
+from support.browser import Tab
 from support.hand_files import slot_file
 from support.jobs import job_table, write_job
+from support.page import at_the_end, built
 from support.shop import content, jigcam
 
 from jigcam.geometry import Region, rectangle, slot
-from jigcam.job import kit_for
-from jigcam.joints import kind_names
 from jigcam.kit import load_kit
-from jigcam.making.built import Built
-from jigcam.player.film import film, film_of
+from jigcam.player.film import film
 from jigcam.player.page import in_script, page_of, page_with
-from jigcam.player.riding import rides_of
 from jigcam.proof import Removal, Stock, Target, prove
 from jigcam.units import MM
-from jigcam.workshop.build import build_job
 from jigcam.workshop.calls import make
-from jigcam.workshop.loading import load_job
 from jigcam.workshop.results import results_schema
 
 EVIL = "</script><script>window.ran=1</script><img src=x onerror=window.ran=1>"
 """A name that would run as a script, if a page took it for anything but text."""
 SLOT = (100.0 - 12.0) * 12.0 + math.pi * 36.0
 """Area of the slot of `slot_file`, mm²: 100 long over its round ends, 12 wide."""
-
-
-def built(path: Path) -> Built:
-    job = load_job(path)
-    return build_job(job, kit_for(job, None))
 
 
 def slot_film(text: str | None = None) -> dict[str, Any]:
@@ -60,44 +46,6 @@ def slot_region(x0: float, x1: float, y: float, half: float) -> Region:
     return slot((x0, y), (x1, y), 2.0 * half)
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with running_browser(pytest.skip) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("pages")
-
-
-@pytest.fixture(scope="module")
-def tab(browser: Browser) -> Tab:
-    tab = browser.tab()
-    tab.size(1280, 800)
-    return tab
-
-
-@pytest.fixture(scope="module")
-def starters(folder: Path) -> dict[str, list[dict[str, Any]]]:
-    """The films of every kind's starter, as made with the kit that it names."""
-    films = {}
-    for name in kind_names():
-        job = folder / f"{name}.toml"
-        assert jigcam("start", name, "--units", "mm", "-o", job).status == 0
-        made = built(job)
-        machine, voice = made.kit.the_machine, made.job.voice
-        films[name] = [
-            each
-            for joint, proof in zip(made.joints, made.proofs, strict=True)
-            for each in (
-                *(film_of(file, proof.files[file.file], machine, voice) for file in joint.files),
-                *rides_of(joint, made.kit, voice),
-            )
-        ]
-    return films
-
-
 @pytest.fixture
 def slot_page(tab: Tab, folder: Path) -> Tab:
     """The page of the slot, just opened."""
@@ -105,27 +53,6 @@ def slot_page(tab: Tab, folder: Path) -> Tab:
     path.write_bytes(page_with(EVIL, EVIL, MM, [slot_film()]))
     tab.open(path)
     return tab
-
-
-def at_the_end(tab: Tab, *, hurried: bool = False) -> dict[str, Any]:
-    """What the page says when the slider is moved to its end, as a hand moves it.
-
-    hurried: without the moment that it waits whether the hand goes on.
-    """
-    tab.run(
-        "(() => { const t = document.getElementById('time'); t.value = t.max; t.dispatchEvent(new Event('input'));"
-        f" if ({str(hurried).lower()}) jigcamPlayer.sayPlace(); }})()"
-    )
-    tab.wait("document.body.dataset.ended && document.body.dataset.drawn === 'all'")
-    said = tab.run(
-        "JSON.stringify({verdict: document.body.dataset.ended, said: document.getElementById('said').textContent,"
-        " faults: [...document.querySelectorAll('#faults li')].map((each) => each.textContent),"
-        " rows: [...document.querySelectorAll('#agreement tbody tr')].map("
-        "   (row) => [...row.cells].map((cell) => cell.textContent)),"
-        " sums: jigcamPlayer.film.agreement.map((row) => row.sum)})"
-    )
-    found: dict[str, Any] = json.loads(said)
-    return found
 
 
 def turn(ride: dict[str, Any]) -> float:
@@ -148,7 +75,7 @@ def test_the_end_of_every_starter_agrees_with_its_proof(
         assert end["verdict"] == "agrees", (where, end)
         assert all(row[-1] == "yes" for row in end["rows"]), (where, end)
         measured = [height for height in each["heights"] if "area" in height]
-        assert measured or each["marks"], where
+        assert measured, where
         for height, own in zip(measured, end["sums"][1:], strict=True):
             # What a radius wrong by a fortieth of a millimetre would already come to along the outline.
             assert own["area"] == pytest.approx(height["area"], abs=0.025 * height["edge"]), (where, height)
@@ -236,6 +163,49 @@ def test_the_section_is_dragged_in_the_view_from_the_front(slot_page: Tab) -> No
     assert tab.run("document.getElementById('cross').getAttribute('aria-pressed')") == "true"
 
 
+def test_files_are_found_by_joint_by_the_buttons_and_by_the_address(
+    tab: Tab, folder: Path, starters: dict[str, list[dict[str, Any]]]
+) -> None:
+    path = folder / "files.html"
+    films = [each for name in ("groove", "rabbet") for each in starters[name]]
+    path.write_bytes(page_with("files", "kit", MM, films))
+    tab.open(path)
+    groups = tab.run("[...document.querySelectorAll('optgroup')].map((each) => [each.label, each.children.length])")
+    assert [count for _, count in groups] == [len(starters[name]) for name in ("groove", "rabbet")]
+    assert tab.run("document.getElementById('before').disabled")
+    tab.run("document.getElementById('after').click()")
+    assert tab.run("jigcamPlayer.film.name") == films[1]["name"]
+    assert tab.run("decodeURIComponent(location.hash)") == f"#{films[1]['name']}"
+    last = films[-1]["name"]
+    tab.run(f"location.hash = '#' + encodeURI({json.dumps(last)})")
+    tab.wait(f"jigcamPlayer.film.name === {json.dumps(last)}")
+    assert tab.run("document.getElementById('after').disabled")
+
+
+def test_engraved_lines_are_seen_and_measured(
+    tab: Tab, folder: Path, starters: dict[str, list[dict[str, Any]]]
+) -> None:
+    (marks,) = [each for each in starters["key"] if each["name"].endswith("marks.nc")]
+    lines = marks["proof"]["engraved"]
+    assert lines["whole"]
+    assert lines["lines"] == sum(len(mark["paths"]) for mark in marks["marks"])
+    (half,) = [height for height in marks["heights"] if "area" in height]
+    # The flanks of the vee stand at 45°: half way down, lines are as wide as what is left of the depth, twice.
+    assert half["area"] == pytest.approx(lines["length"] * lines["depth"], rel=0.12)
+    path = folder / "marks.html"
+    path.write_bytes(page_with("marks", "kit", MM, [marks]))
+    tab.open(path)
+    wood = "(() => { const p = jigcamPlayer.plan, d = p.top.context.getImageData(0, 0, p.width, p.height).data;"
+    wood += " const want = rgb(ink('wood')); let found = 0; for (let j = 0; j < d.length; j += 4)"
+    wood += " if (d[j + 3] === 255 && want[0] - d[j] > 20) found++; return found; })()"
+    assert tab.run(wood) == 0
+    end = at_the_end(tab)
+    assert end["verdict"] == "agrees"
+    assert f"{lines['lines']} lines are engraved 0.40 mm deep" in end["said"]
+    assert "engraved" in end["rows"][1][0]
+    assert tab.run(wood) > 300, "from above too"
+
+
 def test_a_name_with_markup_is_text(slot_page: Tab) -> None:
     tab = slot_page
     assert tab.run("document.getElementById('job').textContent") == EVIL
@@ -250,7 +220,10 @@ def test_whoever_uses_a_screen_reader_is_told_what_each_thing_is(slot_page: Tab)
     nodes = slot_page.call("Accessibility.getFullAXTree")["nodes"]
     named = {(each["role"]["value"], each.get("name", {}).get("value", "")) for each in nodes if "role" in each}
     wanted = {("slider", "Place in the file"), ("slider", "Section at"), ("button", "Play"), ("combobox", "Show")}
+    wanted |= {("button", "Show the one before"), ("button", "Show the next one"), ("list", "The file")}
     assert wanted <= named, named
+    live = [each["nodeId"] for each in nodes if any(p["name"] == "live" for p in each.get("properties", []))]
+    assert len(live) == 1, "the clock, which changes with every picture, is not read out"
     assert all(name for role, name in named if role in ("button", "slider", "combobox", "image"))
     assert slot_page.run("document.getElementById('said').getAttribute('aria-live')") == "polite"
 

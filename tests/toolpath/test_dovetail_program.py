@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise, product
 from math import atan
@@ -15,6 +16,7 @@ from support.dovetails import SIDE, TOP, dovetail_job, made
 from support.setups import Planned, dovetail_programs
 
 from jigcam.dovetails.choice import DovetailChoice, choose_ways
+from jigcam.dovetails.corners import Opened
 from jigcam.dovetails.cuts import EndCut
 from jigcam.errors import Refused
 from jigcam.geometry import Region, apply, intersection, rectangle
@@ -23,7 +25,10 @@ from jigcam.toolpath import Program
 from jigcam.wood import PlacedSolid, Solid
 
 MEASURED = ((7.0, 37.5, 9.4, 35.9), (46.0, 82.4, 48.1, 79.5))
-FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3, "clearance": 0.3}
+FLAT = {"tails_setup": "flat", "pins_setup": "flat", "scallop": 0.3, "clearance": 0.3, "slope": atan(1 / 6)}
+"""No dovetail bit of the kit has that slope: pins are cut in terraces."""
+UNDERCUT = {"pins_setup": "flat", "pin": 10.0}
+"""Pins have the slope of the bit that cuts the tails."""
 VARIANTS: dict[str, dict[str, Any]] = {
     "upright, both ends": {"pin": 10.0, "tails_end": "both", "pins_end": "both"},
     "upright, rabbet": {"pin": 10.0, "rabbet": 1.5},
@@ -32,9 +37,18 @@ VARIANTS: dict[str, dict[str, Any]] = {
     "upright, wide pins": {"pin": 30.0, "half_pin": 12.0},
     "flat, right": {**FLAT},
     "flat, left": {**FLAT, "tails_end": "left", "pins_end": "right", "rabbet": 1.0},
+    "flat, fine": {**FLAT, "count": 1, "scallop": 0.08},
     "flat, relieved": {**FLAT, "corners": "relieved"},
     "flat, pared": {**FLAT, "pare": 0.4},
     "flat, steep": {**FLAT, "slope": atan(1 / 4), "count": 1, "pin": 20.0},
+    "flat, undercut": {**UNDERCUT},
+    "flat, undercut, another slope": {
+        **UNDERCUT,
+        "tails_setup": "flat",
+        "slope": atan(1 / 7),
+        "clearance": 0.1,
+        "scallop": 0.05,
+    },
     "measured": {"measured": MEASURED, "count": None, "pin": None, "half_pin": None, "slope": None},
     "measured, flat": {
         "measured": MEASURED,
@@ -94,7 +108,7 @@ def outline(region: Region) -> np.ndarray:
 def drawing(cut: EndCut, program: Program) -> tuple[Solid, Solid]:
     """What a file with the program's bits may take, and what it has to."""
     if cut.cleared is not None and cut.bit not in program.bits:
-        return cut.cleared, cut.cleared
+        return cut.cleared, Opened(cut.cleared, program.bits[0].radius) if cut.way.undercut else cut.cleared
     return cut.solid, cut.needed
 
 
@@ -119,16 +133,25 @@ def test_what_is_swept_is_what_is_drawn(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", VARIANTS)
-def test_the_bit_goes_up_and_down_only_in_the_air(name: str) -> None:
+def test_the_bit_goes_down_only_in_the_air_and_one_that_undercuts_up_too(name: str) -> None:
+    """Beside the board, or, from one terrace to the next, where operations before have cleared all that it sweeps. A
+    straight bit may go up where it has cut."""
+    around = np.linspace(0.0, 2.0 * np.pi, 24)
     for cut, plan in programs(name):
         for program in plan.programs:
-            for operation in program.operations:
+            for number, operation in enumerate(program.operations):
+                opened = replace(program, operations=program.operations[:number], placement=((1, 0, 0), (0, 1, 0)))
                 for before, after in pairwise(operation.moves):
-                    if before.z != after.z and min(before.z, after.z) < 0.0:
+                    rises = after.z > before.z and operation.bit.kind == "straight" and cut.setup == "upright"
+                    if before.z != after.z and min(before.z, after.z) < 0.0 and not rises:
                         place = np.array(after.point[:2])
                         x0, y0, x1, y1 = board(cut).transformed(program.placement).bounds
                         off = np.hypot(max(x0 - place[0], 0.0, place[0] - x1), max(y0 - place[1], 0.0, place[1] - y1))
-                        assert off >= operation.bit.radius + 1.0
+                        if off >= operation.bit.radius + 1.0:
+                            continue
+                        assert operation.name == "cut the slopes"
+                        rim = np.column_stack([np.cos(around), np.sin(around)])
+                        assert swept(opened, after.z, place + (operation.bit.radius - 1e-4) * rim).min() > 0.0
 
 
 @pytest.mark.parametrize("name", [name for name in VARIANTS if "upright" in name])
@@ -201,7 +224,7 @@ def test_terraces_are_as_fine_as_the_scallop() -> None:
     finish = plan.programs[0].operations[-1]
     levels = sorted({m.z for m in finish.moves if m.z < 0.0})
     steps = np.diff([*levels, 0.0])
-    assert steps.max() * np.sin(atan(1 / 8)) <= cut.scallop + 1e-9
+    assert steps.max() * np.sin(atan(1 / 6)) <= cut.scallop + 1e-9
     each = TOP["thickness"] / len(levels)
     assert finish.note == f"{len(levels)} terraces of {each:.3f} mm."
     inches = dovetail_programs(cut, load_kit("metric-shop"), units="in").programs[0].operations[-1]

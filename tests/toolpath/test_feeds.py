@@ -226,3 +226,15 @@ def test_a_kit_says_how_deep_its_machine_goes() -> None:
     assert any("at most 0.25 diameters (the kit)" in reason for reason in feeds.reasons)
     # The chips of a light machine stay as they are.
     assert choose(a_bit(6.35), "mdf", stiff, 6.0).chip == choose(a_bit(6.35), "mdf", a_machine(light=True), 3.0).chip
+
+
+def test_a_narrow_cut_may_be_the_deeper_for_the_same_wood_at_once() -> None:
+    """Half a diameter at full width on a light machine; 1.5 diameters at the most, however narrow."""
+    machine, bit = a_machine(light=True), a_bit(6.0)
+    full = choose(bit, "black cherry", machine, 24.0)
+    for width in (4.0, 2.5, 1.0):
+        narrow = choose(bit, "black cherry", machine, 24.0, width=width)
+        assert full.depth_per_pass < narrow.depth_per_pass <= 9.0
+        assert narrow.depth_per_pass * width <= 3.0 * 6.0 + 1e-9
+        assert any(f"{width:g} mm wide: no more wood at once" in reason for reason in narrow.reasons)
+    assert choose(bit, "black cherry", machine, 24.0, width=6.0) == full

@@ -36,6 +36,11 @@ def with_machine(**changes: object) -> Kit:
     return KIT.model_copy(update={"machine": KIT.machine.model_copy(update=changes)})
 
 
+def blunt(kit: Kit) -> Kit:
+    """The shop with bits that do not cut at their centres."""
+    return kit.model_copy(update={"bits": tuple(bit.model_copy(update={"plunges": False}) for bit in kit.bits)})
+
+
 def moves_of(programs: tuple[Program, ...], *names: str) -> list[Move]:
     return [m for p in programs for o in p.operations for m in o.moves if not names or o.name in names]
 
@@ -47,7 +52,7 @@ def test_inside_before_outside_and_roughing_before_finishing() -> None:
         "engrave the marks",
         "clear the opening",
         "finish the opening",
-        "bore the holes",
+        "drill the holes",
         "cut the outline",
         "finish the outline",
     ]
@@ -64,19 +69,22 @@ def test_the_opening_is_cut_as_drawn() -> None:
 def test_the_whole_file_is_safe() -> None:
     plan, made_ = planned()
     stock = Stock((0.0, 0.0, *plan.blank[:2]), plan.cutter.radius, spacing=1.0)
-    mill = [m for p in made_.programs if p.bits[0] == plan.cutter for o in p.operations for m in o.moves]
-    stock.cut(mill, steepest=math.tan(math.radians(46)))
+    operations = [o for p in made_.programs if p.bits[0] == plan.cutter for o in p.operations]
+    drilling = [o.name == "drill the holes" for o in operations for _ in o.moves]
+    stock.cut([m for o in operations for m in o.moves], steepest=math.tan(math.radians(46)))
     assert not stock.rapids
-    assert not stock.plunges
+    assert stock.plunges
+    assert all(drilling[number] for number in stock.plunges)
     for program in made_.programs:
         moves = [m for o in program.operations for m in o.moves]
         assert not feeds_over(moves, KIT.machine)
-        assert not low_rapids(moves)
+        # Between pecks the bit comes back at rapid rate into the hole that it has made, as in G83.
+        assert not low_rapids([m for o in program.operations if o.name != "drill the holes" for m in o.moves])
         assert min(m.z for m in moves) >= -plan.blank[2] - 0.3
 
 
 def test_holes_go_through_at_their_places() -> None:
-    plan, made_ = planned()
+    plan, made_ = planned(blunt(KIT))
     moves = moves_of(made_.programs, "bore the holes")
     holes = [hole for hole in plan.in_file_frame().holes if not hole.by_hand]
     assert holes
@@ -85,8 +93,10 @@ def test_holes_go_through_at_their_places() -> None:
         assert left_over(near, disc(hole.x, hole.y, hole.diameter / 2), plan.cutter.radius, -plan.blank[2]) <= 0.01
 
 
-def test_holes_are_drilled_where_machine_and_bit_can() -> None:
-    plan, made_ = planned(with_machine(drilling_cycles=True))
+@pytest.mark.parametrize("cycles", [True, False])
+def test_holes_are_drilled_where_the_bit_can(cycles: bool) -> None:
+    """Whether the machine knows cycles or not: straight down takes no longer than the depth."""
+    plan, made_ = planned(with_machine(drilling_cycles=cycles))
     holes = [hole for hole in plan.in_file_frame().holes if not hole.by_hand]
     assert {hole.diameter for hole in holes} == {plan.cutter.diameter}
     moves = moves_of(made_.programs, "drill the holes")
@@ -97,9 +107,7 @@ def test_holes_are_drilled_where_machine_and_bit_can() -> None:
 
 
 def test_a_bit_that_does_not_plunge_bores_whatever_the_machine_knows() -> None:
-    kit = with_machine(drilling_cycles=True)
-    kit = kit.model_copy(update={"bits": tuple(bit.model_copy(update={"plunges": False}) for bit in kit.bits)})
-    _, made_ = planned(kit)
+    _, made_ = planned(blunt(with_machine(drilling_cycles=True)))
     assert moves_of(made_.programs, "bore the holes")
     assert not moves_of(made_.programs, "drill the holes")
 
@@ -126,7 +134,7 @@ def test_a_slender_bit_on_the_machine_is_a_caution() -> None:
     thin = kit.bit("straight 1/8").model_copy(update={"cutting_length": 14.0})
     (says,) = said(thin)
     # By hand: 1/2 in of sheet, 0.01 in below it, and 5 mm of clear height: 0.707 in; over 1/8 in, 5.7.
-    assert "0.707 in or more out of the collet, 5.7 times its 0.125 in" in says
+    assert "0.707 in or more out of the collet, 5.7 times its 1/8 in" in says
     assert not said(kit.bit("straight 1/4"))
 
 

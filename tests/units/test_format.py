@@ -17,11 +17,14 @@ from jigcam.units import format_angle, format_length, format_slope, nearest_frac
     [
         (19.2024, "in", None, "0.756 in"),
         (19.2024, "mm", None, "19.2 mm"),
-        (12.7, "in", None, "0.5 in"),
+        (12.7, "in", None, "1/2 in"),
         (12.7, "in", 4, "0.5000 in"),
         (0.1524, "mm", None, "0.15 mm"),
-        (1.5875, "in", None, "0.063 in"),  # 1/16 in: a half is rounded up, as on paper
-        (-1.5875, "in", None, "-0.063 in"),
+        (1.5875, "in", None, "1/16 in"),
+        (-1.5875, "in", None, "-1/16 in"),
+        (1.5875, "in", 3, "0.063 in"),  # a half is rounded up, as on paper
+        (-1.5875, "in", 3, "-0.063 in"),
+        (0.3969, "in", None, "0.016 in"),  # 1/64 in: a clearance, which no rule shows
         (-1e-9, "mm", 3, "0.000 mm"),
         (-0.0, "mm", None, "0 mm"),
         (1000.0, "mm", None, "1000 mm"),

@@ -12,6 +12,7 @@ from support.goldens import assert_files_as_ever
 from support.jobs import job_table, write_job
 from support.kinds.mortise import SHARED
 from support.kinds.sliding_dovetail import BY_TEMPLATE
+from support.kinds.through_dovetail import PINS_FLAT
 from support.pieces import box
 from support.results import shape_faults
 from support.shop import content, jigcam
@@ -59,6 +60,15 @@ def test_a_socket_by_template_is_as_it_was(tmp_path: Path) -> None:
     files = content(tmp_path / "out")
     wanted = {file for file in files if file.endswith(("template.nc", ".txt"))}
     assert_files_as_ever("kinds/sliding-dovetail-template", {file: files[file] for file in wanted})
+
+
+def test_pins_that_lie_flat_by_a_dovetail_bit_are_as_they_were(tmp_path: Path) -> None:
+    run = jigcam("make", write_job(tmp_path, PINS_FLAT), "-o", tmp_path / "out")
+    assert run.status == 0, run.err
+    files = content(tmp_path / "out")
+    wanted = {file for file in files if "pins" in file and file.endswith(".nc") and not file.endswith("-dry-run.nc")}
+    wanted |= {file for file in files if file.endswith("setup-sheet.txt")}
+    assert_files_as_ever("kinds/through-dovetail-flat-pins", {file: files[file] for file in wanted})
 
 
 def test_the_files_of_a_piece_are_as_they_were(tmp_path: Path) -> None:

@@ -36,7 +36,7 @@ def scene_template(plan: TemplatePlan, *, units: str = "mm", base_radius: float 
         ("offset", voice.rule(plan.offset)),
         ("opening", f"{voice.rule(cut.width + 2 * plan.offset)} wide"),
         *((f"opening to {what}", voice.rule(gap)) for what, gap, _ in _gaps(plan)),
-        ("sheet", f"{voice.rule(wide)} × {voice.rule(high)}"),
+        ("sheet", f"{voice.rule(wide)} × {voice.rule(high)}{', sawn to size' if plan.sawn else ''}"),
         ("bit below the base", voice.rule(plan.stack.projection)),
         ("base supported", f"at least {plan.support.fraction:.0%}"),
     )
@@ -49,8 +49,10 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
     cut = plan.cut
     x0, y0, x1, y1 = plan.sheet.bounds
     origin = apply(invert(plan.placement), np.zeros((1, 2)))[0]
-    blank = rectangle(0.0, 0.0, plan.blank[0], plan.blank[1]).transformed(invert(plan.placement))
-    items = [Item("blank", blank), Item("sheet", plan.sheet), Item("opening", plan.opening)]
+    left, bottom = plan.corner
+    blank = rectangle(left, bottom, left + plan.blank[0], bottom + plan.blank[1]).transformed(invert(plan.placement))
+    # A blank that is sawn to size is the sheet.
+    items = [*([] if plan.sawn else [Item("blank", blank)]), Item("sheet", plan.sheet), Item("opening", plan.opening)]
     items += [Item("fence", strip.box.region, True) for strip in strips(plan)]
     items += [Item("hole", disc(hole.x, hole.y, hole.diameter / 2)) for hole in plan.holes]
     items += _beneath(plan)

@@ -23,7 +23,7 @@ from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import extent, reached, too_large
 from jigcam.toolpath.gap import Line, Mouth, Wall, through_gap
-from jigcam.toolpath.gap_run import Pass, clearing_run, wall_run
+from jigcam.toolpath.gap_run import clearing_run, lane_passes, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
@@ -169,9 +169,9 @@ def _operations(
     levels = even_levels(depth, cutter.feeds.depth_per_pass)
     rough = []
     for inner in (each.inset(ALLOWANCE) for each in gaps):
-        lanes = inner.lanes(STEP * cutter.bit.diameter)
-        rough.append(clearing_run([Pass(level, inner, lanes) for level in levels], cutter, mouth))
-    finish = [wall_run(each, cutter, mouth, -depth) for each in gaps]
+        passes = lane_passes(inner, cutter, mouth, levels, STEP * cutter.bit.diameter)
+        rough.append(clearing_run(passes, cutter, mouth))
+    finish = [wall_run(each, cutter, mouth, -depth, rises=True) for each in gaps]
     return (
         operation("clear the slots", cutter, rough, "In from the outside face, and back the same way."),
         operation("finish the cheeks", cutter, finish, "One pass of the full depth, in from the outside face."),

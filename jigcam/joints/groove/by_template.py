@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
-from jigcam.geometry import mirror_x, translation
+from jigcam.geometry import compose, mirror_x, translation
 from jigcam.joints.groove.axes_apart import groove_envelope, warned_once
 from jigcam.joints.groove.fit import GrooveFit, groove_fit
 from jigcam.joints.groove.laying import face_lines, turned_over
@@ -15,6 +15,7 @@ from jigcam.joints.groove.season import season_findings
 from jigcam.joints.groove.template_words import SAID, template_joint_words, template_words
 from jigcam.joints.groove.words import groove_words, mate_words
 from jigcam.making.blocks import table
+from jigcam.making.handwork import HandWork, laid_for, work_in
 from jigcam.making.laid_again import Use
 from jigcam.making.opening_plan import OpeningPlan
 from jigcam.making.plan import Outcome, RiddenCut
@@ -23,7 +24,7 @@ from jigcam.making.template import ridden, template_setups
 from jigcam.making.words import minutes
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
-from jigcam.template.laying import Site, as_move
+from jigcam.template.laying import STAYS, Move, Site, as_move
 from jigcam.toolpath.time import seconds
 
 if TYPE_CHECKING:
@@ -120,6 +121,21 @@ class TemplateGroove(OpeningPlan):
         return template_words(self.groove, self.template, self.kit, self.voice, number)
 
     @property
+    def handwork(self) -> tuple[HandWork, ...]:
+        """Each groove of the row, in each face, for each hand."""
+        return (work_in(self.template, laid_for(self.template, self._laid())),)
+
+    def _laid(self) -> Iterator[tuple[Cut, Move, str, tuple[int, int]]]:
+        places, count = self.groove.places(), len(self.groove.row)
+        mirror = mirror_x(self.groove.board.length)
+        for place, step in zip(places, self.groove.steps * (len(places) // count), strict=True):
+            # The sheet is moved along the row, and turned over where the groove is mirrored along the grain.
+            move = translation(*step)
+            move = compose(move, mirror) if place.mirrored else move
+            name = f"groove {place.number + 1} of {count}" if count > 1 else ""
+            yield place.cut, as_move(move), name, (0, place.number)
+
+    @property
     def both_hands(self) -> bool:
         """Whether it is cut in the mirrored board too."""
         return any(cut.hand == "opposite" for cut in self.cuts)
@@ -152,14 +168,11 @@ class TemplateGroove(OpeningPlan):
         warned: list[Finding] = []
         places = self.groove.places()
         count, faces = len(self.groove.row), len(self.groove.faces)
-        mirror = mirror_x(self.groove.board.length)
-        for place, step in zip(places, self.groove.steps * (len(places) // count), strict=True):
-            cut, member = place.cut, place.groove
+        for place, (cut, move, _, _) in zip(places, self._laid(), strict=True):
+            member = place.groove
             named = place.named(count, faces)
             where = f"{self.name}, {named}" if named else self.name
-            # The sheet is moved along the row, and turned over where the groove is mirrored along the grain.
-            laid = opening.transformed(translation(*step)) if place.number else opening
-            laid = laid.transformed(mirror) if place.mirrored else laid
+            laid = opening.transformed(move) if move != STAYS else opening
             ride = ridden(self.template, laid, cut, self.kit, f"{self.name}, {named or cut.hand}", self.voice.units)
             gouge, left = max(gouge, ride.gouge_mm), max(left, ride.left_mm)
             findings += ride.findings

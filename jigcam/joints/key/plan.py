@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.handwork import HandWork
     from jigcam.template import TemplatePlan
     from jigcam.wood import Taken
 
@@ -64,6 +65,11 @@ class KeysPlan(Plan):
     def templates(self) -> tuple[TemplatePlan, ...]:
         """The one sheet, for recess and key."""
         return (self.template.template,)
+
+    @property
+    def handwork(self) -> tuple[HandWork, ...]:
+        """The recesses with the larger bushing, then the key from stock with the smaller one."""
+        return self.template.recesses(), self.template.key_from_stock()
 
     @property
     def redrawn(self) -> tuple[Taken, ...]:

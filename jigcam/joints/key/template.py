@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
-from jigcam.geometry import Region
+from jigcam.geometry import Region, compose, offset, rotation, translation
+from jigcam.job import Board
 from jigcam.joints.key.key import Key
 from jigcam.kit import Bit, Bushing, Kit
+from jigcam.making.handwork import HandWork, Laid, laid_for, work_in
+from jigcam.template.hand import DepthSetting, passes
 from jigcam.template.inlay import FIT, PROUD, Inlay, InlayVerdict, plug_in, rank_inlays
+from jigcam.template.laying import as_move
 from jigcam.template.pairs import Need
 from jigcam.template.plan import TemplatePlan, plan_template
 from jigcam.units import Voice
+from jigcam.wood.solid import Prism
 
+STOCK_BEYOND = 10.0
+"""How far the key stock is shown to reach beyond the opening, mm: any that carries the sheet will do."""
 NOT_WORTH_A_WORD = 0.01
 """A gap this near to the wanted clearance is the wanted one, mm."""
 
@@ -28,6 +35,43 @@ class KeyTemplate:
     template: TemplatePlan
     plug: Region
     findings: tuple[Finding, ...]
+
+    def recesses(self) -> HandWork:
+        """Each recess with the larger bushing; the sheet is moved from middle to middle."""
+        pair, centres, (x0, y0) = self.inlay.recess, self.key.centres, self.key.centres[0]
+        count = len(centres)
+        cuts = [
+            (
+                self.key.cut(pair.bit.diameter, pair.bushing.outside, number),
+                as_move(translation(x - x0, y - y0)),
+                f"recess {number + 1} of {count}" if count > 1 else "",
+                (0, number),
+            )
+            for number, (x, y) in enumerate(centres)
+        ]
+        return work_in(self.template, laid_for(self.template, cuts))
+
+    def key_from_stock(self) -> HandWork:
+        """A key with the smaller bushing, in stock under the sheet as it lies for the first recess; see `cut-the-key`.
+
+        In the frame of the stock, x along its grain and the key; it reaches beyond the opening all round.
+        """
+        pair, template = self.inlay.plug, self.template
+        turn = rotation(-self.key.angle)
+        x0, y0, x1, y1 = offset(template.opening.transformed(turn), STOCK_BEYOND).bounds
+        around = offset(self.plug, pair.bit.diameter)
+        ring = Region((*around.loops, *(loop.reversed() for loop in self.plug.loops)))
+        move = compose(turn, translation(-x0, -y0))
+        depth = self.key.depth + PROUD
+        stock = Board(name="key stock", length=x1 - x0, width=y1 - y0, thickness=depth + PROUD)
+        line = template.cut.centreline.transformed(move)
+        cut = replace(
+            template.cut, board=stock, face="outside", solid=Prism(ring.transformed(move), depth), centreline=line
+        )
+        settings = passes(template)
+        last = DepthSetting(template.stack.projection + PROUD, depth, PROUD)
+        laid = Laid(cut, (*settings, last), as_move(move))
+        return HandWork(template, pair.bit, pair.bushing, "key", (laid,), around=True)
 
 
 def key_template(

@@ -23,6 +23,7 @@ from jigcam.joints.mortise.laying import (
 from jigcam.joints.mortise.words import bench_lines, mortise_words, tenon_title
 from jigcam.making.axes import MEND
 from jigcam.making.blocks import section
+from jigcam.making.handwork import HandWork, laid_for, work_in
 from jigcam.making.opening_plan import OpeningPlan
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.template import ridden, template_setups
@@ -30,7 +31,7 @@ from jigcam.making.template_words import sheet_table, strip_words
 from jigcam.proof.fit import SEAT
 from jigcam.template import plan_template
 from jigcam.template.hand import fitting_line, hand_lines
-from jigcam.template.laying import STAYS
+from jigcam.template.laying import STAYS, as_move
 from jigcam.template.stack import COLLAR_SPARE
 from jigcam.template.turning import laying_line
 
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
     from jigcam.template.laying import Move
     from jigcam.units import Voice
+    from jigcam.wood import Cut
 
 SAID = frozenset(
     {
@@ -154,6 +156,19 @@ class TemplateMortise(OpeningPlan):
     def templates(self) -> tuple[TemplatePlan, ...]:
         """The one sheet."""
         return (self.template,)
+
+    @property
+    def handwork(self) -> tuple[HandWork, ...]:
+        """Each mortise of the row, the one that the sheet is laid out for first; then those of the mate."""
+        cuts = sorted(self._laid(), key=lambda each: each[3] != (0, self.home))
+        return (work_in(self.template, laid_for(self.template, cuts)),)
+
+    def _laid(self) -> Iterator[tuple[Cut, Move, str, tuple[int, int]]]:
+        for place, row in enumerate(self.it.rows):
+            turned = place > 0 and turned_over(self.it)
+            for number, cut in enumerate(row.cuts(self.name)):
+                move = as_move(move_to(self.it.first, self.home, row, number, turned=turned))
+                yield cut, move, f"mortise {number + 1} of {row.count}" if row.count > 1 else "", (place, number)
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The template, and each board with its mortises."""

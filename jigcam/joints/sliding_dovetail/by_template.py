@@ -18,14 +18,18 @@ from jigcam.joints.sliding_dovetail.ridden_socket import RiddenSocket, SocketRid
 from jigcam.joints.sliding_dovetail.season import season_findings
 from jigcam.joints.sliding_dovetail.sliding_plan import SlidingPlan
 from jigcam.joints.sliding_dovetail.socket_sheet import SocketSheet, socket_sheet
+from jigcam.joints.sliding_dovetail.solids import Socket
 from jigcam.joints.sliding_dovetail.strategy import tail_setup
 from jigcam.joints.sliding_dovetail.template_words import SAID, pair_findings, socket_words, tools_table
 from jigcam.joints.sliding_dovetail.words import sliding_words
 from jigcam.kit import Want
 from jigcam.making.axes import MEND
+from jigcam.making.handwork import HandWork, Laid, laid_for, work_in
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.template import guide_facts, milled_opening, shared_setup, template_setup
 from jigcam.proof.assembly import PlacedFile
+from jigcam.template.hand import DepthSetting
+from jigcam.template.laying import STAYS, as_move
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -157,6 +161,20 @@ class TemplateSliding(SlidingPlan):
     def guided(self) -> bool:
         """Always: whoever makes the sheet, the router rides it."""
         return True
+
+    @property
+    def handwork(self) -> tuple[HandWork, ...]:
+        """The straight bit in the mouth, if there is one, then the dovetail bit at full depth."""
+        joint, dovetail, clearing = self.joint, self.sheet.dovetail, self.sheet.clearing
+        solid = Socket(joint.shape, joint.band, over=self.sheet.tools.socket.beyond_edge, round_to=dovetail.bit.radius)
+        depth = joint.shape.depth
+        once = (DepthSetting(dovetail.stack.projection, depth, depth),)
+        flanks = Laid(replace(self.sheet.bottom, solid=solid), once, as_move(translation(*self.sheet.step)))
+        works = (work_in(dovetail, [flanks]),)
+        if clearing is None:
+            return works
+        mouth = laid_for(clearing, [(clearing.cut, STAYS, "", (0, 0))])
+        return (replace(work_in(clearing, mouth), part="mouth of the socket", first=True), *works)
 
     @property
     def numbered(self) -> bool:

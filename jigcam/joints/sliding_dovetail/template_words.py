@@ -74,7 +74,7 @@ def _holds(strip: FenceStrip, place: tuple[float, float]) -> bool:
 def tools_table(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[Block]:
     """What is run in the template, in the order of the work, and its openings."""
     plan, before = sheet.dovetail, sheet.clearing
-    rows = [("blank", f"{blank_words(plan.blank, voice)}, {kit.the_sheet.material}")]
+    rows = [("blank", f"{blank_words(plan.blank, voice, sawn=plan.sawn)}, {kit.the_sheet.material}")]
     passes = [("first", before), ("then", plan)] if before is not None else [("bit", plan)]
     for name, each in passes:
         if each is not None:

@@ -19,7 +19,7 @@ class FrontView {
   yOf(z) { return (this.high - z) * this.scale; }
   zAt(y) { return this.high - y / this.scale; }
 
-  draw(place, tool, floor, z, said) {
+  draw(place, tool, floor, z, said, stage) {
     const c = this.context, { film, width, height, scale, colours, ratio } = this;
     const [x0, , x1, , thick] = film.stock, [bx, , bz] = place;
     const half = width / scale / 2;
@@ -44,7 +44,7 @@ class FrontView {
     c.lineWidth = 1.4 * ratio;
     c.strokeStyle = colours.line;
     c.stroke();
-    if (film.sheet) this.drawSheet(xOf, xAt, place);
+    if (stage) this.drawSheet(xOf, xAt, place, stage);
     if (tool) this.drawBit(tool, xOf(bx), bz);
     const y = this.yOf(z);
     c.strokeStyle = colours.plane; c.fillStyle = colours.plane;
@@ -67,19 +67,25 @@ class FrontView {
   }
 
   /** The sheet along the line through the bit, with its opening, and the collar of the bushing in it. */
-  drawSheet(xOf, xAt, [bx, by]) {
+  drawSheet(xOf, xAt, [bx, by], stage) {
     const c = this.context, { film, colours, ratio } = this;
-    const thick = film.sheet.thick, r = film.bushing.radius * this.scale;
+    const thick = film.sheet.thick, r = stage.bushing.radius * this.scale;
     const top = this.yOf(thick), face = this.yOf(0), path = sheetPath(film.sheet);
     c.globalAlpha = 0.5;
     c.fillStyle = colours.sheet;
-    for (let dot = 0; dot < this.width; dot++) {
-      if (c.isPointInPath(path, xAt(dot + 0.5), by, "evenodd")) c.fillRect(dot, top, 1, face - top);
+    // Where the line through the bit runs over the sheet, as that lies: points are asked for in the frame of the board.
+    c.save();
+    c.setTransform(new DOMMatrix(stage.at));
+    const solid = Array.from({ length: this.width }, (_, dot) => c.isPointInPath(path, xAt(dot + 0.5), by, "evenodd"));
+    c.restore();
+    for (let from = 0, dot = 0; dot <= this.width; dot++) {
+      if (solid[dot] && !(dot && solid[dot - 1])) from = dot;
+      if (!solid[dot] && dot && solid[dot - 1]) c.fillRect(from, top, dot - from, face - top);
     }
     c.globalAlpha = 1;
     c.strokeStyle = colours.bushing;
     c.lineWidth = 3 * ratio;
-    const end = this.yOf(thick - film.bushing.collar);
+    const end = this.yOf(thick - stage.bushing.collar);
     c.beginPath();
     for (const x of [xOf(bx) - r, xOf(bx) + r]) { c.moveTo(x, top); c.lineTo(x, end); }
     c.stroke();

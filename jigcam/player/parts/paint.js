@@ -4,7 +4,10 @@
 const KEPT = 12; // pictures that a painter keeps on its way
 const RING = 7; // rings that stand for a bit that is not straight, seen from above
 const SLOPE = 24; // steps in which a sloping stroke is painted over the thickness of the stock
-const JOINED = 48; // strokes of one depth that are painted at once
+const JOINED = 64; // lines of one width and colour that are painted at once: longer paths take browsers more than twice as long
+const FINER = 0.4; // of a dot: what is shorter is painted together with what follows
+const RINGS = 0.6; // of a dot by which rings differ at least: finer ones nobody sees
+const SPECK = 0.02; // of a dot: the line that stands for a plunge, as a line without length is not painted
 
 function blank(width, height, readable) {
   const canvas = document.createElement("canvas");
@@ -26,9 +29,125 @@ function lay(context, fit) {
   context.setTransform(fit.scale, 0, 0, -fit.scale, fit.left, fit.top);
 }
 
+/** A brush of one width and colour. Lines that it draws are gathered, and painted at once: where the deepest or the only
+ * colour wins, it is all the same which comes first. */
+class Brush {
+  constructor(radius, style) {
+    Object.assign(this, { radius, style });
+    this.clean();
+  }
+
+  clean() {
+    this.path = null;
+    this.count = 0;
+    this.at = -2; // the stroke that the pen has drawn to its end
+    this.penX = this.penY = this.restX = this.restY = 0; // where the pen is, and where the line goes to that is not drawn yet
+    this.rest = false;
+  }
+
+  /** Part of stroke k; fine: mm below which lines are not worth their own. */
+  draw(s, k, from, to, fine) {
+    this.path ??= new Path2D();
+    const whole = from === 0 && to === 1;
+    if (!moves(s, k)) {
+      const x = s.x1[k], y = s.y1[k];
+      this.begin(x, y);
+      this.path.lineTo(x + fine * SPECK / FINER, y);
+      this.at = -2;
+      this.count++;
+      return;
+    }
+    if (!(this.at === k - 1 && from === 0 && s.x0[k] === s.x1[k - 1] && s.y0[k] === s.y1[k - 1])) {
+      const [x, y] = from === 0 ? [s.x0[k], s.y0[k]] : pointOn(s, k, from);
+      this.begin(x, y);
+    }
+    const [x, y] = whole ? [s.x1[k], s.y1[k]] : pointOn(s, k, to);
+    const long = s.sweep[k] ? Math.abs(s.sweep[k]) * s.radius[k] * (to - from) : 0;
+    const far = Math.hypot(x - this.penX, y - this.penY);
+    if (long > fine || (long && this.rest)) {
+      this.finish();
+      trace(this.path, s, k, from, to);
+      this.count++;
+      this.penX = x; this.penY = y;
+    } else if (far > fine) {
+      this.path.lineTo(x, y);
+      this.count++;
+      this.penX = x; this.penY = y;
+      this.rest = false;
+    } else {
+      this.rest = true;
+      this.restX = x; this.restY = y;
+    }
+    this.at = to === 1 ? k : -2;
+  }
+
+  begin(x, y) {
+    this.finish();
+    this.path.moveTo(x, y);
+    this.penX = x; this.penY = y;
+  }
+
+  /** The short line that waits for more. */
+  finish() {
+    if (!this.rest) return;
+    // A path whose only line has no length would leave nothing.
+    const least = this.restX === this.penX && this.restY === this.penY ? 1e-4 : 0;
+    this.path.lineTo(this.restX + least, this.restY);
+    this.rest = false;
+    this.count++;
+  }
+
+  paint(c) {
+    if (!this.path) return;
+    this.finish();
+    c.lineWidth = 2 * this.radius;
+    c.strokeStyle = this.style;
+    c.stroke(this.path);
+    this.clean();
+  }
+}
+
+/** A part of a canvas, in dots: what has to be drawn anew. */
+class Spot {
+  constructor() { this.clear(); }
+
+  clear() { this.x0 = this.y0 = Infinity; this.x1 = this.y1 = -Infinity; }
+  get empty() { return !(this.x1 > this.x0 && this.y1 > this.y0); }
+
+  /** A box of the picture is in it; room: dots round it. */
+  widen(fit, x0, y0, x1, y1, room) {
+    this.x0 = Math.min(this.x0, fit.left + fit.scale * x0 - room); this.x1 = Math.max(this.x1, fit.left + fit.scale * x1 + room);
+    this.y0 = Math.min(this.y0, fit.top - fit.scale * y1 - room); this.y1 = Math.max(this.y1, fit.top - fit.scale * y0 + room);
+  }
+
+  add(other) {
+    this.x0 = Math.min(this.x0, other.x0); this.y0 = Math.min(this.y0, other.y0);
+    this.x1 = Math.max(this.x1, other.x1); this.y1 = Math.max(this.y1, other.y1);
+  }
+
+  all(width, height) { this.x0 = this.y0 = 0; this.x1 = width; this.y1 = height; }
+
+  /** [x, y, width, height] in whole dots within a canvas; null where nothing is left. */
+  within(width, height) {
+    if (this.empty) return null;
+    const x0 = Math.max(0, Math.floor(this.x0)), y0 = Math.max(0, Math.floor(this.y0));
+    const x1 = Math.min(width, Math.ceil(this.x1)), y1 = Math.min(height, Math.ceil(this.y1));
+    return x1 > x0 && y1 > y0 ? [x0, y0, x1 - x0, y1 - y0] : null;
+  }
+}
+
+/** Where a stroke may be, [x0, y0, x1, y1] in mm, its width apart. */
+function boxOf(s, k) {
+  const x0 = s.x0[k], y0 = s.y0[k], x1 = s.x1[k], y1 = s.y1[k], sweep = Math.abs(s.sweep[k]);
+  if (sweep > Math.PI) return [s.cx[k] - s.radius[k], s.cy[k] - s.radius[k], s.cx[k] + s.radius[k], s.cy[k] + s.radius[k]];
+  // An arc of up to half a turn stays as near to its chord as it is high.
+  const high = sweep ? s.radius[k] * (1 - Math.cos(sweep / 2)) : 0;
+  return [Math.min(x0, x1) - high, Math.min(y0, y1) - high, Math.max(x0, x1) + high, Math.max(y0, y1) + high];
+}
+
 class Painter {
   /** begin(context): the picture before anything is cut. pieces(k, a, b): what a part of a stroke paints, as a list of
-   * [share a, share b, radius, style]. blend: how it is laid over what is there. */
+   * [share a, share b, brush]. blend: how it is laid over what is there. */
   constructor(film, strokes, fit, width, height, blend, begin, pieces) {
     Object.assign(this, { strokes, fit, blend, begin, pieces });
     this.canvas = blank(width, height);
@@ -40,12 +159,16 @@ class Painter {
     this.context.rect(x0, y0, x1 - x0, y1 - y0);
     this.context.clip();
     this.step = Math.max(200, Math.ceil(strokes.n / KEPT));
+    this.fine = FINER / fit.scale;
     this.kept = [];
+    this.wet = new Set();
+    this.fresh = new Spot(); // what has changed since whoever looks at it last cleared this
     this.restart();
   }
 
   restart() {
     this.k = 0; this.share = 0;
+    this.fresh.all(this.canvas.width, this.canvas.height);
     const c = this.context;
     c.setTransform(1, 0, 0, 1, 0, 0);
     c.globalCompositeOperation = "source-over";
@@ -60,7 +183,7 @@ class Painter {
     this.kept.push({ k: this.k, copy });
   }
 
-  /** Back to the last kept picture that is not beyond a place. */
+  /** To the last kept picture that is not beyond a place. */
   back(k) {
     const found = this.kept.filter((each) => each.k <= k).pop();
     if (!found) { this.restart(); return; }
@@ -69,88 +192,76 @@ class Painter {
     c.globalCompositeOperation = "copy";
     c.drawImage(found.copy, 0, 0);
     this.k = found.k; this.share = 0;
+    this.fresh.all(this.canvas.width, this.canvas.height);
   }
 
   /** Paints up to a place, or as many strokes as `most`. Returns whether it is there. */
   advance(k, share, most) {
+    if (k === this.k && share === this.share) return true;
     if (k < this.k || (k === this.k && share < this.share)) this.back(k);
     const last = this.kept.length ? this.kept[this.kept.length - 1].k : 0;
-    const ahead = this.kept.find((each) => each.k > this.k && each.k <= k && each.k > this.k + this.step / 2);
-    if (ahead) this.back(k);
-    const s = this.strokes, c = this.context;
-    lay(c, this.fit);
-    c.globalCompositeOperation = this.blend;
-    c.lineCap = "round"; c.lineJoin = "round";
+    if (this.kept.some((each) => each.k <= k && each.k > this.k + this.step / 2)) this.back(k);
+    const s = this.strokes;
     let keepAt = Math.max(last, this.k - (this.k % this.step)) + this.step, painted = 0;
-    this.open = null;
+    this.ready();
     while (this.k < k || (this.k === k && this.share < share)) {
       const end = this.k < k ? 1 : share;
-      if (s.way[this.k] === CUT) this.paint(this.k, this.share, end); else this.close();
+      if (s.way[this.k] === CUT) {
+        this.paint(this.k, this.share, end);
+        painted++;
+      }
       if (this.k < k) { this.k++; this.share = 0; } else { this.share = share; }
-      if (this.k >= keepAt && this.share === 0) { this.close(); this.keep(); keepAt += this.step; this.ready(); }
-      if (++painted >= most) break;
+      if (this.k >= keepAt && this.share === 0) { this.dry(); this.keep(); keepAt += this.step; this.ready(); }
+      if (painted >= most) break;
     }
-    this.close();
+    this.dry();
     return this.k === k && this.share === share;
   }
 
   ready() {
-    lay(this.context, this.fit);
-    this.context.globalCompositeOperation = this.blend;
+    const c = this.context;
+    lay(c, this.fit);
+    c.globalCompositeOperation = this.blend;
+    c.lineCap = "round"; c.lineJoin = "round";
   }
 
-  /** Level strokes of one radius and style that follow each other become one line; the rest is painted as it comes. */
   paint(k, a, b) {
-    const s = this.strokes, found = this.pieces(k, a, b);
-    for (const [from, to, radius, style] of found) {
-      if (!(radius > 0)) continue;
-      if (!moves(s, k)) { this.close(); this.dot(k, radius, style); continue; }
-      const joins = found.length === 1 && this.open && this.open.radius === radius && this.open.style === style
-        && this.open.at === k - 1 && from === 0 && this.open.count < JOINED
-        && s.x0[k] === s.x1[k - 1] && s.y0[k] === s.y1[k - 1];
-      if (!joins) {
-        this.close();
-        const [x, y] = pointOn(s, k, from);
-        this.open = { radius, style, at: k, count: 0 };
-        this.context.beginPath();
-        this.context.moveTo(x, y);
-      }
-      trace(this.context, s, k, from, to);
-      this.open.at = to === 1 ? k : -2;
-      this.open.count++;
-      if (found.length > 1) this.close();
+    let widest = 0;
+    for (const [from, to, brush] of this.pieces(k, a, b)) {
+      if (!(brush.radius > 0)) continue;
+      widest = Math.max(widest, brush.radius);
+      this.wet.add(brush);
+      brush.draw(this.strokes, k, from, to, this.fine);
+      if (brush.count >= JOINED) { brush.paint(this.context); this.wet.delete(brush); }
     }
-    if (!found.length) this.close();
+    if (widest) this.fresh.widen(this.fit, ...boxOf(this.strokes, k), widest * this.fit.scale + 2);
   }
 
-  dot(k, radius, style) {
-    const c = this.context;
-    c.fillStyle = style;
-    c.beginPath();
-    c.arc(this.strokes.x1[k], this.strokes.y1[k], radius, 0, 2 * Math.PI);
-    c.fill();
-  }
-
-  close() {
-    if (!this.open) return;
-    const c = this.context;
-    c.lineWidth = 2 * this.open.radius;
-    c.strokeStyle = this.open.style;
-    c.stroke();
-    this.open = null;
+  /** All that is gathered comes onto the picture. */
+  dry() {
+    for (const brush of this.wet) brush.paint(this.context);
+    this.wet.clear();
   }
 }
 
 /** Radii that are open to the eye above a floor at some heights over the tip: a bit that is wider at its tip than above
- * leaves wood over what it has cut. top: height of the face above the tip. Returns [height, radius], the lowest first. */
-function ringsOf(tool, top) {
+ * leaves wood over what it has cut. top: height of the face above the tip; apart: mm by which radii differ at least.
+ * Returns [height, radius], the lowest first. */
+function ringsOf(tool, top, apart) {
   const high = Math.max(0, Math.min(top, tool.cutting));
   const all = [];
   for (let k = 0; k < RING; k++) all.push(high * k / (RING - 1));
   const radii = all.map((h) => radiusAt(tool, h));
   for (let k = RING - 2; k >= 0; k--) radii[k] = Math.min(radii[k], radii[k + 1]);
-  const rings = [];
-  for (let k = 0; k < RING; k++) if (!k || radii[k] > radii[k - 1] + 1e-3) rings.push([all[k], radii[k]]);
+  const rings = [[0, radii[0]]];
+  let below = 0;
+  for (let k = 1; k < RING; k++) {
+    // The widest is there in any case: it is the outline. A ring is as deep as the flank is half way across it.
+    const wider = radii[k] - rings[rings.length - 1][1];
+    if (wider <= 1e-3 || (wider <= apart && k < RING - 1)) continue;
+    rings.push([(below + all[k]) / 2, radii[k]]);
+    below = all[k];
+  }
   return rings;
 }
 
@@ -171,9 +282,12 @@ function deepest(film) {
 /** Seen from above: the deeper, the darker; where two floors meet, the lower one stays. */
 function topPainter(film, s, fit, width, height, shade) {
   const deep = deepest(film), step = deep / SLOPE, known = new Map();
-  const rings = (tool, top) => {
-    const key = `${tool} ${Math.round(top * 100)}`;
-    if (!known.has(key)) known.set(key, ringsOf(film.tools[tool], top));
+  const brushes = (tool, top) => {
+    const key = tool * 1e6 + Math.round(top * 100);
+    if (!known.has(key)) {
+      const rings = ringsOf(film.tools[tool], top, RINGS / fit.scale);
+      known.set(key, rings.map(([above, radius]) => new Brush(radius, shade((top - above) / deep))));
+    }
     return known.get(key);
   };
   const pieces = (k, a, b) => {
@@ -183,7 +297,7 @@ function topPainter(film, s, fit, width, height, shade) {
       const height = (share) => s.z0[k] + (s.z1[k] - s.z0[k]) * share;
       const tip = moves(s, k) ? (height(from) + height(to)) / 2 : Math.min(height(from), height(to));
       if (tip >= 0) continue;
-      for (const [above, radius] of rings(s.tool[k], -tip)) out.push([from, to, radius, shade(-(tip + above) / deep)]);
+      for (const brush of brushes(s.tool[k], -tip)) out.push([from, to, brush]);
     }
     return out;
   };
@@ -197,8 +311,14 @@ function topPainter(film, s, fit, width, height, shade) {
 
 /** What is gone at one height: opaque where the bit has been, clear elsewhere. */
 function sectionPainter(film, s, fit, width, height, z, style) {
+  const known = new Map();
+  const brush = (radius) => {
+    const key = Math.round(radius * 1e4);
+    if (!known.has(key)) known.set(key, new Brush(radius, style));
+    return known.get(key);
+  };
   return new Painter(film, s, fit, width, height, "source-over", () => {}, (k, a, b) => {
-    return sectionPieces(film, s, k, a, b, z).map(([from, to, radius]) => [from, to, radius, style]);
+    return sectionPieces(film, s, k, a, b, z).map(([from, to, radius]) => [from, to, brush(radius)]);
   });
 }
 

@@ -1,7 +1,8 @@
 // The player: one film at a time, one place in it, and everything on the page that follows from them.
 
 const LEAST = 150, FIRST = 400, MOST = 20000; // strokes painted for one picture
-const SLOW = 33, WANTED = 30; // ms between two pictures above which fewer are painted, and how long they should take
+const SLOW = 16, WANTED = 12, QUICK = 8; // ms that painting takes: from which fewer are painted, as long as it may, and more again
+const LATE = 30, SOON = 24; // ms between two pictures: from which painting is looked at, and below which more are painted
 const MORE = 1.25; // times as many as before, where that was quick enough
 const QUIET = 350; // ms after which a place that was gone to is said
 const PACES = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
@@ -23,13 +24,20 @@ class Player {
     this.dirty = false;
     this.told = "";
     $("job").textContent = data.job;
-    this.films.forEach((film, k) => $("film").append(new Option(film.name, String(k))));
+    this.list = new FilmList($("film"), this.films);
     this.listen();
-    if (this.films.length) { this.choose(0); } else { this.nothing(); }
+    if (this.films.length) { this.choose(this.list.wanted() ?? 0); } else { this.nothing(); }
+  }
+
+  /** A film that somebody has asked for: the address says so, and can be kept. */
+  pick(number) {
+    if (number === undefined) return;
+    this.choose(number);
+    try { history.replaceState(null, "", `#${encodeURI(this.film.name)}`); } catch { /* Some viewers have no address. */ }
   }
 
   nothing() {
-    for (const id of ["film", "time", "height", "play", "pace", "whole", "close", "above", "cross"]) $(id).disabled = true;
+    for (const id of ["film", "before", "after", "time", "height", "play", "pace", "whole", "close", "above", "cross"]) $(id).disabled = true;
     this.say("All of this job is made by hand: there is no file to play.");
   }
 
@@ -37,6 +45,9 @@ class Player {
 
   choose(number) {
     this.film = this.films[number];
+    this.number = number;
+    $("before").disabled = this.list.beside(number, -1) === undefined;
+    $("after").disabled = this.list.beside(number, 1) === undefined;
     delete document.body.dataset.ended;
     $("film").value = String(number);
     this.s = readStrokes(this.film);
@@ -53,7 +64,7 @@ class Player {
     $("pace").value = String(wanted);
     this.code.lay(this.film);
     $("code-name").textContent = this.film.kind === "ride" ? "By hand" : "The file";
-    $("faults").replaceChildren();
+    this.faults([]);
     $("agreement").hidden = true;
     $("facts").replaceChildren(...this.film.facts.flatMap(([name, value]) => [element("dt", name), element("dd", value)]));
     const bits = [...new Set(Object.values(this.film.tools).map((tool) => tool.name))].join("; ");
@@ -65,7 +76,7 @@ class Player {
   /** The lowest height at which something has to go. */
   lowest() {
     let found = 0;
-    this.film.heights.forEach((height, k) => { if (this.film.drawings[height.drawing].area > 0) found = k; });
+    this.film.heights.forEach((height, k) => { if (this.film.drawings[height.drawing].area > 0 || height.engraved) found = k; });
     return found;
   }
 
@@ -83,7 +94,7 @@ class Player {
       ? [["depth", `from the face to ${lengthWords(deepest(this.film))} deep`]]
       : [["section", "wood"], ["gone", "gone"], ["toGo", "has still to go"], ["gouge", "cut too far"]];
     rows.push(["drawn", "as drawn"], ["bit", "bit"]);
-    if (this.film.sheet) rows.push(["bushing", "bushing, opening of the sheet"]);
+    if (this.film.sheet) rows.push(["bushing", "bushing, opening of the sheet; at the end the sheet is lifted"]);
     if (this.film.keepOuts.length) rows.push(["clamp", this.film.keepOuts.map((each) => each.name).join(", ")]);
     if (this.film.proof.corners.length) rows.push(["left", "for the chisel"]);
     if (Object.values(this.film.tools).some((tool) => tool.undercuts)) {
@@ -151,10 +162,12 @@ class Player {
       this.before = now;
       if (this.ended) this.stop();
     }
-    const { k, share } = strokeAt(this.s, this.time);
-    this.share(now);
-    const done = this.plan.draw(k, share, this.mode, Math.round(this.most), this.ended);
+    const { k, share } = strokeAt(this.s, this.time), begun = performance.now();
+    const done = this.plan.draw(k, share, this.mode, Math.round(this.most ?? FIRST), this.ended);
     this.drawFront(k, share);
+    this.share(performance.now() - begun, now - (this.shown ?? now));
+    this.shown = now;
+    this.placed(k);
     this.code.show(this.s.n ? this.s.line[Math.min(k, this.s.n - 1)] : 0);
     $("time").value = this.ended ? $("time").max : String(this.time);
     $("clock").textContent = `${timeWords(this.time)} of ${timeWords(this.s.time[this.s.n])}`;
@@ -164,21 +177,27 @@ class Player {
     if (this.playing || !done) this.wake(); else this.dirty = false;
   }
 
-  /** How many strokes a picture may take, from how long the last ones took: browsers paint after the script is done. */
-  share(now) {
-    const took = now - (this.shown ?? now);
-    this.shown = now;
+  /** Which of several places is cut. */
+  placed(k) {
+    const stages = this.film.stages, several = stages && stages.length > 1;
+    const text = !several ? "" : this.ended ? `all ${stages.length}, the sheet lifted` : stageAt(this.film, k).name;
+    if ($("place").textContent !== text) $("place").textContent = text;
+    $("place").hidden = !several;
+  }
+
+  /** How many strokes the next picture may take. took: how long painting the last one took; between: from the one before
+   * to it, ms. What other programs take of the machine's time is no reason to paint less. */
+  share(took, between) {
     this.most ??= FIRST;
-    // A pause between two pictures is no measure of how long painting takes.
-    if (took > SLOW && took < 1000) this.most = Math.max(LEAST, this.most * Math.max(0.5, WANTED / took));
-    else if (took <= SLOW) this.most = Math.min(MOST, this.most * MORE);
+    if (took < QUICK || between < SOON) this.most = Math.min(MOST, this.most * MORE);
+    else if (took > SLOW && between > LATE) this.most = Math.max(LEAST, this.most * Math.max(0.5, WANTED / took));
   }
 
   drawFront(k, share) {
     const s = this.s, place = pointOn(s, k, share);
     const tool = s.n ? this.film.tools[s.tool[Math.min(k, s.n - 1)]] : null;
-    const z = this.film.heights.length ? this.film.heights[this.heightIndex].z : 0;
-    this.front.draw(place, tool, this.plan.floorAt(place[1]), z, heightWords(z));
+    const height = this.film.heights[this.heightIndex] ?? { z: 0 };
+    this.front.draw(place, tool, this.plan.floorAt(place[1]), height.z, heightWords(height), this.ended ? undefined : stageAt(this.film, k));
   }
 
   /** Where painting falls behind the bit, the page says so. */
@@ -197,7 +216,6 @@ class Player {
     if (text === this.told) return;
     this.told = text;
     $("said").textContent = text;
-    $("plan").setAttribute("aria-label", text);
   }
 
   sayPlace() {
@@ -207,11 +225,16 @@ class Player {
     $("time").setAttribute("aria-valuetext", words);
     if (this.ended) this.sayEnd(); else {
       this.say(words);
-      $("faults").replaceChildren();
+      this.faults([]);
       $("agreement").hidden = true;
       delete document.body.dataset.ended;
     }
     this.heightSaid();
+  }
+
+  faults(lines) {
+    $("faults").replaceChildren(...lines.map(([kind, text]) => element("li", text, kind)));
+    $("faults").hidden = !lines.length;
   }
 
   sayEnd() {
@@ -228,7 +251,7 @@ class Player {
       if (row.sum && row.sum.gouge > least) lines.push(["gouge", `${row.at}: ${areaWords(row.sum.gouge)} cut beyond the drawing, by the picture`]);
       if (row.sum && row.sum.left > least) lines.push(["left", `${row.at}: ${areaWords(row.sum.left)} of the drawing not cut, by the picture`]);
     }
-    $("faults").replaceChildren(...lines.map(([kind, text]) => element("li", text, kind)));
+    this.faults(lines);
     $("agreement").hidden = !rows.length;
     $("agreement").tBodies[0].replaceChildren(...rows.map((row) => {
       const made = document.createElement("tr");
@@ -252,7 +275,7 @@ class Player {
       if (height.area === undefined) continue;
       const sum = sumAt(film, s, height, s.n, 0);
       rows.push({
-        at: heightWords(height.z), proof: areaWords(height.area), own: sum ? areaWords(sum.area) : "–",
+        at: heightWords(height) + (height.engraved ? ", engraved" : ""), proof: areaWords(height.area), own: sum ? areaWords(sum.area) : "–",
         agrees: sum ? Math.abs(sum.area - height.area) <= slackOf(height, sum) : null, sum,
       });
     }
@@ -265,13 +288,13 @@ class Player {
     const height = this.film.heights[this.heightIndex];
     if (!height) return;
     const drawing = this.film.drawings[height.drawing];
-    $("height-said").textContent = heightWords(height.z);
-    $("height").setAttribute("aria-valuetext", heightWords(height.z));
+    $("height-said").textContent = heightWords(height);
+    $("height").setAttribute("aria-valuetext", heightWords(height));
     const { k, share } = strokeAt(this.s, this.time);
     if (this.playing || this.s.n > SUM_MOST) { $("height-words").textContent = ""; return; }
     const sum = sumAt(this.film, this.s, height, k, share);
     if (!sum) { $("height-words").textContent = "Too many moves to sum."; return; }
-    const words = [`Gone there: ${areaWords(sum.area)}.`];
+    const words = [`Gone there: ${areaWords(sum.area)}${height.engraved ? ", of engraved lines" : ""}.`];
     if (drawing.area > 0) words.push(`Has to go: ${areaWords(drawing.area)}, of which ${Math.round(100 * sum.standing / drawing.area)} % still stand.`);
     words.push(sum.gouge > 4 * sum.dot * sum.dot ? `Cut too far: ${areaWords(sum.gouge)}.` : "Nothing there is cut too far.");
     $("height-words").textContent = words.join(" ");
@@ -285,7 +308,7 @@ class Player {
     $("height").value = String(this.heightIndex);
     this.plan.section(this.heightIndex);
     this.setMode("cross");
-    $("height-said").textContent = heightWords(this.film.heights[this.heightIndex].z);
+    $("height-said").textContent = heightWords(this.film.heights[this.heightIndex]);
     $("height").setAttribute("aria-valuetext", $("height-said").textContent);
     clearTimeout(this.heightQuiet);
     this.heightQuiet = setTimeout(() => this.heightSaid(), QUIET);
@@ -307,7 +330,10 @@ class Player {
   }
 
   listen() {
-    $("film").addEventListener("change", () => this.choose(Number($("film").value)));
+    $("film").addEventListener("change", () => this.pick(Number($("film").value)));
+    $("before").addEventListener("click", () => this.pick(this.list.beside(this.number, -1)));
+    $("after").addEventListener("click", () => this.pick(this.list.beside(this.number, 1)));
+    window.addEventListener("hashchange", () => { const found = this.list.wanted(); if (found !== undefined) this.choose(found); });
     $("play").addEventListener("click", () => (this.playing ? this.stop() : this.play()));
     $("time").addEventListener("input", () => { this.playing = false; this.stop(); this.go(Number($("time").value)); });
     $("height").addEventListener("input", () => this.setHeight(Number($("height").value)));

@@ -1,6 +1,7 @@
 "use strict";
 // Strokes: where the tip of the bit goes, as columns of numbers. Lengths in mm, angles in rad, z up, 0 on the face.
-// Every part of this script is one of these in turn: strokes, paint, sums, views, front, words, player.
+// Every part of this script is one of these in turn: strokes, paint, sums, views, front, words, list,
+// player.
 
 const RAPID = "0", CUT = "1";
 const TRAVEL_PACE = 60; // seconds in a minute: feeds are given a minute
@@ -61,6 +62,14 @@ function strokeAt(s, time) {
   return { k: low, share: length > 0 ? (time - s.time[low]) / length : 0 };
 }
 
+/** How the sheet lies, and which bushing rides in it, while stroke k is under way; undefined where there is no sheet. */
+function stageAt(film, k) {
+  if (!film.stages) return undefined;
+  let found = film.stages[0];
+  for (const each of film.stages) if (each.from <= k && each.from < film.strokes.x.length) found = each;
+  return found;
+}
+
 /** The place on stroke k at a share of it, [x, y, z]. */
 function pointOn(s, k, share) {
   if (!s.n) return [0, 0, 0];
@@ -102,8 +111,15 @@ function radiusAt(tool, height) {
   return best;
 }
 
+const GATHERED = 64; // loops that are gathered before they join a path: browsers look through all of it at every arc
+
 /** A path from the loops of a region: x, y and bulge (the tangent of a quarter of the turn) of each vertex. */
 function pathOf(loops) {
+  if (loops.length > GATHERED) {
+    const all = new Path2D();
+    for (let k = 0; k < loops.length; k += GATHERED) all.addPath(pathOf(loops.slice(k, k + GATHERED)));
+    return all;
+  }
   const path = new Path2D();
   for (const loop of loops) {
     const n = loop.length / 3;

@@ -52,14 +52,18 @@ function sumAt(film, s, height, k, share) {
   };
   const gone = counted((c) => {
     for (const [name, parts] of byRadius) {
-      c.beginPath();
-      for (const [j, a, b] of parts) {
-        const [x, y] = pointOn(s, j, a);
-        c.moveTo(x, y);
-        trace(c, s, j, a, b);
+      const all = new Path2D();
+      for (let first = 0; first < parts.length; first += GATHERED) {
+        const some = new Path2D();
+        for (const [j, a, b] of parts.slice(first, first + GATHERED)) {
+          const [x, y] = pointOn(s, j, a);
+          some.moveTo(x, y);
+          trace(some, s, j, a, b);
+        }
+        all.addPath(some);
       }
       c.lineWidth = 2 * Number(name);
-      c.stroke();
+      c.stroke(all);
     }
     for (const [x, y, radius] of dots) { c.beginPath(); c.arc(x, y, radius, 0, 2 * Math.PI); c.fill(); }
   });

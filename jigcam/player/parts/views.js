@@ -4,6 +4,7 @@ const MARGIN = 14, FOOT = 30; // dots of a screen left free round the work, and 
 const TRAIL = 120; // strokes of the way that stay to be seen behind the bit
 const DASHED = 500; // outlines up to which they are dashed, and their half dots looked after: of more, both take long
 const STEEP = 0.1; // of the greatest depth from a dot to the next but one: that is a wall
+const SMALL = 192, STRIP = 48; // dots of a side, and of the height of a strip, that are drawn through a small canvas
 const OFTEN = 2; // dots of the screen to a dot of the page at the most
 
 function ink(name) {
@@ -61,7 +62,9 @@ class PlanView {
     this.fit = fitted(close ? this.around() : film.stock, this.width, this.height - FOOT * this.ratio, MARGIN * this.ratio);
     this.top = topPainter(film, s, this.fit, this.width, this.height, shading(this.colours));
     this.row = blank(this.width, 1, true);
-    this.spare = blank(this.width, this.height);
+    this.spares = [blank(SMALL, SMALL), blank(this.width, STRIP), blank(this.width, this.height)];
+    this.wood = blank(this.width, this.height); // all that lies still, with the wood as it is
+    this.mover = new Spot(); // what moved over it
     this.section(heightIndex);
   }
 
@@ -73,48 +76,51 @@ class PlanView {
     this.prepare();
   }
 
+  picture(draw) {
+    const canvas = blank(this.width, this.height), c = canvas.getContext("2d");
+    lay(c, this.fit);
+    draw(c);
+    return canvas;
+  }
+
   /** Pictures of what does not move: what has to go, what may go, and the lines of the drawing over it. */
   prepare() {
     const film = this.film, drawing = this.at ? film.drawings[this.at.drawing] : { must: [], may: [] };
-    const must = pathOf(drawing.must), may = pathOf(drawing.may), edges = drawing.must.map((loop) => pathOf([loop]));
-    const fringe = 1.5 / this.fit.scale;
-    const picture = (draw) => {
-      const canvas = blank(this.width, this.height), c = canvas.getContext("2d");
-      lay(c, this.fit);
-      draw(c);
-      return canvas;
-    };
-    this.toGo = picture((c) => { c.fillStyle = this.colours.left; c.fill(must); });
+    const must = pathOf(drawing.must), may = pathOf(drawing.may);
+    const few = this.few = drawing.must.length < DASHED, fringe = 1.5 / this.fit.scale;
+    this.edges = few ? drawing.must.map((loop) => pathOf([loop])) : [must];
+    this.toGo = this.picture((c) => { c.fillStyle = this.colours.left; c.fill(must); });
     // Edges that only half cover a dot are neither left nor cut too far.
-    this.toGoWhole = picture((c) => {
+    this.toGoWhole = this.picture((c) => {
       c.fillStyle = this.colours.left;
       c.fill(must);
       c.globalCompositeOperation = "destination-out";
       c.lineWidth = fringe;
-      if (edges.length < DASHED) for (const edge of edges) c.stroke(edge);
+      if (few) c.stroke(must);
     });
-    this.free = picture((c) => {
+    this.free = this.picture((c) => {
       c.lineWidth = fringe;
       c.fill(may);
-      if (edges.length < DASHED) for (const loop of drawing.may) c.stroke(pathOf([loop]));
+      if (drawing.may.length < DASHED) c.stroke(may);
       if (this.at) engraved(c, film, this.at.z, 2 * fringe);
     });
-    this.over = picture((c) => this.drawStill(c, edges));
+    this.still = "";
   }
 
-  drawStill(c, edges) {
+  drawStill(c, stage, ended) {
     const film = this.film, [x0, y0, x1, y1] = film.stock, thin = this.ratio / this.fit.scale;
     c.lineWidth = 1.6 * thin;
     c.strokeStyle = this.colours.line;
     c.strokeRect(x0, y0, x1 - x0, y1 - y0);
-    if (edges.length < DASHED) c.setLineDash([5 * thin, 3 * thin]);
+    if (this.few) c.setLineDash([5 * thin, 3 * thin]);
     c.lineWidth = thin;
     c.strokeStyle = this.colours.drawn;
-    for (const edge of edges) c.stroke(edge);
+    for (const edge of this.edges) c.stroke(edge);
     c.setLineDash([]);
     this.drawKeepOuts(c, thin);
-    if (film.sheet) this.drawSheet(c, thin);
+    if (stage) this.drawSheet(c, thin, stage, ended);
     this.drawZero(c, thin);
+    if (ended) this.drawPlaces(c, thin);
     this.drawScale(c);
   }
 
@@ -133,54 +139,112 @@ class PlanView {
       }
     }
     if (!(box[2] >= box[0])) return film.stock;
-    const room = film.bushing ? 2.2 * film.bushing.radius : 1.6 * widest;
+    const room = film.stages ? 2.2 * Math.max(...film.stages.map((each) => each.bushing.radius)) : 1.6 * widest;
     const part = [box[0] - room, box[1] - room, box[2] + room, box[3] + room];
     return [Math.max(part[0], x0 - room), Math.max(part[1], y0 - room), Math.min(part[2], x1 + room), Math.min(part[3], y1 + room)];
   }
 
   /** Draws the work at a place. Returns whether all the wood of the picture is as it is there. */
   draw(k, share, mode, most, ended) {
-    const c = this.context;
-    const topDone = this.top.advance(k, share, most);
-    let cutDone = true;
-    if (mode === "cross" && this.cut) cutDone = this.cut.advance(k, share, most);
+    const c = this.context, cross = mode === "cross" && this.cut, seen = cross ? this.cut : this.top;
+    let done = seen.advance(k, share, most);
+    // The view from the front needs the wood as seen from above, too, but less.
+    if (cross) {
+      done = this.top.advance(k, share, Math.max(LEAST, most / 4)) && done;
+      this.settle(this.cut.canvas);
+    }
+    const stage = stageAt(this.film, k), still = `${mode} ${ended} ${stage?.from} ${ended && done}`;
+    if (still !== this.still) {
+      this.still = still;
+      this.over = this.picture((over) => this.drawStill(over, stage, ended));
+      seen.fresh.all(this.width, this.height);
+    }
+    const fresh = seen.fresh.within(this.width, this.height);
+    if (fresh) this.compose(fresh, cross, ended && done);
+    // Only what has changed is drawn: the wood, and where the bit was and is.
+    const spot = this.mover;
+    spot.add(seen.fresh);
+    seen.fresh.clear();
+    const now = this.moving(k, share, stage);
+    spot.add(now);
+    const part = spot.within(this.width, this.height);
+    this.mover = now;
+    if (!part) return done;
+    c.save();
     c.setTransform(1, 0, 0, 1, 0, 0);
-    c.globalCompositeOperation = "source-over";
-    c.globalAlpha = 1;
-    c.fillStyle = this.colours.bench;
-    c.fillRect(0, 0, this.width, this.height);
-    if (mode === "cross" && this.cut) this.drawSection(ended && cutDone); else c.drawImage(this.top.canvas, 0, 0);
-    c.drawImage(this.over, 0, 0);
+    c.beginPath(); c.rect(...part); c.clip();
+    c.drawImage(this.wood, ...part, ...part);
     lay(c, this.fit);
     const thin = this.ratio / this.fit.scale;
-    if (ended) this.drawPlaces(thin);
     this.drawWay(k, share, thin);
-    this.drawBit(k, share, thin);
-    return topDone && cutDone;
+    this.drawBit(k, share, thin, stage, ended);
+    c.restore();
+    return done;
   }
 
-  drawSection(ended) {
-    const c = this.context, [x0, y0, x1, y1] = this.film.stock, spare = this.spare.getContext("2d");
+  /** Browsers paint later than they are told, unless somebody looks: so it is known how long it takes. */
+  settle(canvas) {
+    const c = this.row.getContext("2d", { willReadFrequently: true });
+    c.globalCompositeOperation = "copy";
+    c.drawImage(canvas, 0, 0, 1, 1, 0, 0, 1, 1);
+    c.getImageData(0, 0, 1, 1);
+  }
+
+  /** What lies still, in a part of the picture. */
+  compose(part, cross, whole) {
+    const c = this.wood.getContext("2d");
+    c.save();
+    c.setTransform(1, 0, 0, 1, 0, 0);
+    c.beginPath(); c.rect(...part); c.clip();
+    c.fillStyle = this.colours.bench;
+    c.fillRect(...part);
+    if (cross) this.drawSection(c, part, whole); else c.drawImage(this.top.canvas, ...part, ...part);
+    c.drawImage(this.over, ...part, ...part);
+    c.restore();
+  }
+
+  drawSection(c, part, whole) {
+    const [x0, y0, x1, y1] = this.film.stock, cut = this.cut.canvas, [, , wide, high] = part;
+    // Browsers copy a canvas that is drawn on after it was drawn from: a small part goes through a small one.
+    const canvas = this.spares.find((each) => wide <= each.width && high <= each.height), spare = canvas.getContext("2d");
+    const at = [0, 0, wide, high];
     lay(c, this.fit);
     c.fillStyle = this.colours.section;
     c.fillRect(x0, y0, x1 - x0, y1 - y0);
     c.setTransform(1, 0, 0, 1, 0, 0);
-    c.drawImage(this.cut.canvas, 0, 0);
+    c.drawImage(cut, ...part, ...part);
+    spare.save();
+    spare.beginPath(); spare.rect(...at); spare.clip();
     spare.globalCompositeOperation = "copy";
-    spare.drawImage(ended ? this.toGoWhole : this.toGo, 0, 0);
+    spare.drawImage(whole ? this.toGoWhole : this.toGo, ...part, ...at);
     spare.globalCompositeOperation = "destination-out";
-    spare.drawImage(this.cut.canvas, 0, 0);
-    c.globalAlpha = ended ? 1 : 0.35;
-    c.drawImage(this.spare, 0, 0);
+    spare.drawImage(cut, ...part, ...at);
+    c.globalAlpha = whole ? 1 : 0.35;
+    c.drawImage(canvas, ...at, ...part);
     c.globalAlpha = 1;
     spare.globalCompositeOperation = "copy";
-    spare.drawImage(this.cut.canvas, 0, 0);
+    spare.drawImage(cut, ...part, ...at);
     spare.globalCompositeOperation = "source-in";
     spare.fillStyle = this.colours.gouge;
-    spare.fillRect(0, 0, this.width, this.height);
+    spare.fillRect(...at);
     spare.globalCompositeOperation = "destination-out";
-    spare.drawImage(this.free, 0, 0);
-    c.drawImage(this.spare, 0, 0);
+    spare.drawImage(this.free, ...part, ...at);
+    spare.restore();
+    c.drawImage(canvas, ...at, ...part);
+  }
+
+  /** Where the bit and its way are drawn. */
+  moving(k, share, stage) {
+    const s = this.s, spot = new Spot(), room = 3 * this.ratio;
+    if (!s.n) return spot;
+    const last = Math.min(k, s.n - 1);
+    for (let j = Math.max(0, Math.min(k, s.n) - TRAIL); j <= last; j++) spot.widen(this.fit, ...boxOf(s, j), room);
+    const [x, y] = pointOn(s, k, share), tool = this.film.tools[s.tool[last]];
+    let reach = 10 * this.ratio / this.fit.scale;
+    if (tool) reach = Math.max(reach, ...tool.radii);
+    if (stage) reach = Math.max(reach, stage.bushing.radius, this.film.base);
+    spot.widen(this.fit, x - reach, y - reach, x + reach, y + reach, room);
+    return spot;
   }
 
   drawKeepOuts(c, thin) {
@@ -197,21 +261,27 @@ class PlanView {
     }
   }
 
-  /** The sheet lies on the board; only its opening is free. */
-  drawSheet(c, thin) {
-    const sheet = this.film.sheet;
-    const path = sheetPath(sheet);
-    c.globalAlpha = 0.45;
+  /** The sheet lies on the board; only its openings are free. At the end it is lifted, and its outline stays. */
+  drawSheet(c, thin, stage, ended) {
+    const path = new Path2D();
+    path.addPath(sheetPath(this.film.sheet), new DOMMatrix(stage.at));
     c.fillStyle = this.colours.sheet;
-    c.fill(path, "evenodd");
-    c.globalAlpha = 1;
     c.strokeStyle = this.colours.bushing;
     c.lineWidth = 2 * thin;
+    if (ended) {
+      c.lineWidth = thin;
+      c.setLineDash([8 * thin, 4 * thin]);
+    } else {
+      c.globalAlpha = 0.45;
+      c.fill(path, "evenodd");
+      c.globalAlpha = 1;
+    }
     c.stroke(path);
+    c.setLineDash([]);
   }
 
-  drawPlaces(thin) {
-    const c = this.context, { corners, lefts, gouges } = this.film.proof;
+  drawPlaces(c, thin) {
+    const { corners, lefts, gouges } = this.film.proof;
     for (const [places, colour] of [[corners, this.colours.left], [lefts, this.colours.left], [gouges, this.colours.gouge]]) {
       c.strokeStyle = colour;
       c.lineWidth = 2 * thin;
@@ -251,7 +321,7 @@ class PlanView {
     c.beginPath(); c.moveTo(0, 0); c.arc(0, 0, r, Math.PI, 1.5 * Math.PI); c.closePath(); c.fill();
   }
 
-  drawBit(k, share, thin) {
+  drawBit(k, share, thin, stage, ended) {
     const c = this.context, s = this.s, film = this.film;
     if (!s.n) return;
     const [x, y] = pointOn(s, k, share), tool = film.tools[s.tool[Math.min(k, s.n - 1)]];
@@ -261,8 +331,10 @@ class PlanView {
       c.beginPath(); c.arc(x, y, radius, 0, 2 * Math.PI); c.stroke();
       c.setLineDash([]);
     };
-    if (film.base) ring(film.base, this.colours.line, 1, [8, 3, 2, 3]);
-    if (film.bushing) ring(film.bushing.radius, this.colours.bushing, 3, []);
+    if (stage && !ended) {
+      ring(film.base, this.colours.line, 1, [8, 3, 2, 3]);
+      ring(stage.bushing.radius, this.colours.bushing, 3, []);
+    }
     if (tool) {
       const tip = Math.max(0, radiusAt(tool, 1e-6)), wide = Math.max(tip, radiusAt(tool, tool.cutting * 0.999));
       c.globalAlpha = 0.35;

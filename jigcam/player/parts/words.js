@@ -11,9 +11,9 @@ function areaWords(mm2) {
   return UNITS === "in" ? `${(mm2 / 645.16).toFixed(3)} in²` : `${mm2.toFixed(1)} mm²`;
 }
 
-function heightWords(z) {
+function heightWords(height) {
   // A section is taken a micron off a floor or a face: that is the floor, or the face, to whoever reads it.
-  const plain = lengthWords(Math.abs(z));
+  const plain = lengthWords(Math.abs(height.at ?? height.z));
   return Number.parseFloat(plain) === 0 ? "the face" : `${plain} deep`;
 }
 
@@ -23,7 +23,8 @@ function timeWords(seconds) {
 }
 
 function placeWords([x, y, z]) {
-  const number = (value) => (UNITS === "in" ? (value / 25.4).toFixed(3) : value.toFixed(2));
+  // Nothing is written as minus nothing.
+  const number = (value) => (UNITS === "in" ? (value / 25.4).toFixed(3) : value.toFixed(2)).replace(/^-(0\.0*)$/, "$1");
   return `x ${number(x)}, y ${number(y)}, z ${number(z)} ${UNITS}`;
 }
 
@@ -78,10 +79,14 @@ function verdictWords(film) {
   const fine = UNITS === "in" ? 0.00254 : 0.001;
   const far = gouge < fine ? "nothing is cut too far" : `cut too far by ${lengthWordsFine(gouge)} at the most`;
   const rest = left < fine ? "nothing is left over" : `${lengthWordsFine(left)} left over at the most`;
+  const lines = film.proof.engraved;
+  const cut = lines
+    ? `${lines.lines} lines are engraved ${lengthWords(lines.depth)} deep, ${lengthWords(lines.length)} in all, ${lines.whole ? "and the tip went along each of them" : "but not all of them"}`
+    : `it cuts ${lengthWords(depth)} deep`;
   const chisel = corners.length
     ? ` For the chisel: ${corners.length} corner${corners.length > 1 ? "s" : ""} of up to ${lengthWords(Math.max(...corners.map((c) => c[3])))}.`
     : "";
-  return `Done. The proof: ${far}, ${rest}; it cuts ${lengthWords(depth)} deep.${chisel}`;
+  return `Done. The proof: ${far}, ${rest}; ${cut}.${chisel}`;
 }
 
 function lengthWordsFine(mm) {

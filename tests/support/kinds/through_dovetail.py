@@ -19,6 +19,8 @@ def corner_job(width: float = 60.0, side: float = 16.0, top: float = 15.0, **key
 
 
 SMALL = corner_job(tails_setup="flat", pins_setup="upright")
+PINS_FLAT = corner_job(tails_setup="flat", pins_setup="flat", slope="8 deg")
+"""Pins lying flat with the slope of the shop's bit, which cuts their walls."""
 
 
 @st.composite
@@ -34,5 +36,5 @@ def jobs(draw: st.DrawFn) -> Table:
         half_pin=draw(sizes(8, 14)),
         tails_setup=draw(st.sampled_from(["upright", "flat"])),
         pins_setup=draw(st.sampled_from(["upright", "flat"])),
-        slope=f"1:{draw(st.integers(6, 8))}",
+        slope=draw(st.sampled_from(["1:6", "1:7", "1:8", "8 deg"])),
     )

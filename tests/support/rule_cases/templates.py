@@ -23,6 +23,8 @@ from jigcam.wood import Cut
 IN = 25.4
 METRIC, INCH = load_kit("metric-shop"), load_kit("inch-shop")
 
+SAWING = METRIC.model_copy(update={"sheet": METRIC.the_sheet.model_copy(update={"sawn_to_size": True})})
+
 
 def changed(kit: Kit, **machine: Any) -> Kit:
     """A shop with a changed machine."""
@@ -169,6 +171,7 @@ TEMPLATES: dict[str, Case] = {
     "template-too-large": case(template(changed(METRIC, travel=(200.0, 200.0, 60.0))), silent=TEMPLATE),
     "base-tips": case(template(LARGE, **BROAD), silent=TEMPLATE),
     "base-support": case(template(changed(INCH, travel=(230.0, 292.0, 60.0)), **BESIDE), TEMPLATE, silent=NONE),
+    "sawn-blank": case(template(SAWING), silent=TEMPLATE),
     "fence": case(TEMPLATE, silent=template(changed(METRIC, travel=(400.0, 300.0, 80.0)), **MIDDLE)),
     "stop-block": case(template(**OPEN), silent=template(changed(METRIC, travel=(400.0, 300.0, 80.0)), **MIDDLE)),
     "no-fence": case(
