@@ -188,7 +188,7 @@ class Flow:
         self._wrapped(LEFT, text, 5.0, self.wide, bold=True)
         self.y -= 2.0
 
-    def heading(self, text: str, *, size: float = 3.6, keep: float = 16.0) -> None:
+    def heading(self, text: str, *, size: float = 3.6, keep: float = 44.0) -> None:
         """Over what follows. keep: room that has to be left below it."""
         self.need(size * self.leading + 4.0 + keep)
         self.y -= 3.0

@@ -46,7 +46,7 @@ def test_errors_of_dividers_add_up() -> None:
     assert hand.dividers is not None
     assert hand.dividers.tail.error == pytest.approx(1 / 6)
     assert hand.dividers.far_error == pytest.approx(1.0)
-    assert any("1.000 mm beyond its place" in line for line in hand.lines(Voice("mm")))
+    assert any("1.000 mm beyond its place" in line for line in hand.settings(Voice("mm")))
 
 
 @given(even_layouts())
