@@ -11,6 +11,7 @@ from support.dovetails import even_layouts, uneven_layouts
 from jigcam.dovetails import Layout, even_layout, hand_layout
 from jigcam.dovetails.handwork import reading
 from jigcam.dovetails.judging import JointSizes
+from jigcam.making.block_text import text_lines
 from jigcam.units import Voice
 
 INCH = 25.4
@@ -97,7 +98,8 @@ def test_readings_of_a_rule(mm: float, unit: str, error: float) -> None:
 
 
 def test_the_sheet_gives_settings_and_both_tables() -> None:
-    text = "\n".join(hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in").lines(IN))
+    layout = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in")
+    text = "\n".join(text_lines(layout.blocks(IN)))
     for part in (
         "Gauge for the tail board: 13/16 in",
         "Bevel: 1:8 (7.13°).",
