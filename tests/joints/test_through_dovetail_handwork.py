@@ -30,7 +30,7 @@ def test_a_rabbet_is_taken_off_the_gauge_of_the_pin_board() -> None:
     hand = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, rabbet=INCH / 16), "in")
     assert IN.rule(hand.gauges[0].setting.length) == "13/16 in"
     assert IN.rule(hand.gauges[1].setting.length) == "7/8 in"
-    assert "less the rabbet of 0.063 in" in hand.gauges[1].says
+    assert "less the rabbet of 1/16 in" in hand.gauges[1].says
 
 
 def test_dividers_of_the_carcase_fall_in_their_place() -> None:
