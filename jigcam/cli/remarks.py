@@ -50,7 +50,8 @@ class Remark:
             words = [*text.split(" "), ""]
             told.append(
                 ", ".join(
-                    (words[n] + (f" {words[n + 1]}" if words[n + 1] in _UNITS else "")).rstrip(_CLOSES) for n in self.open
+                    (words[n] + (f" {words[n + 1]}" if words[n + 1] in _UNITS else "")).rstrip(_CLOSES)
+                    for n in self.open
                 )
             )
         return told
