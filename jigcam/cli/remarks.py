@@ -48,12 +48,8 @@ class Remark:
         told = []
         for text in self.says if self.open else ():
             words = [*text.split(" "), ""]
-            told.append(
-                ", ".join(
-                    (words[n] + (f" {words[n + 1]}" if words[n + 1] in _UNITS else "")).rstrip(_CLOSES)
-                    for n in self.open
-                )
-            )
+            lengths = [words[n] + (f" {words[n + 1]}" if words[n + 1] in _UNITS else "") for n in self.open]
+            told.append(", ".join(length.rstrip(_CLOSES) for length in lengths))
         return told
 
     def takes(self, finding: Finding) -> bool:
