@@ -23,7 +23,7 @@ SEEN: Final = 0.5
 ALIKE: Final = 0.1
 """Share of the length of a groove by which a length and a width may both miss it, so that either may be meant."""
 SIZES: tuple[Size, Size] = ("length", "width")
-LEADS: Final = 0.5
+LEADS: Final = 0.4
 """A size that moves an equation by less than this share of its own change does not lead it."""
 
 
@@ -79,13 +79,15 @@ def _by_one(job: Job, piece: Assembled) -> Iterator[Finding]:
     if len(off) < 2:
         return
     inner = {each.contact.b.board.name for each in off}
-    found = _leading(job, piece, off[0], [name for name in job.boards if name not in inner], off)
+    # The one board that stands there; of several, what they stand in.
+    names = [*inner] if len(inner) == 1 else [name for name in job.boards if name not in inner]
+    found = _leading(job, piece, off[0], names, off)
     if found is not None:
         joint = off[0].contact.meeting.joint
         boards = _listed(sorted(inner))
-        says = (
-            f"{boards} do not fit, and one size mends it in {len(off)} places{_sized(job, piece, *found, 'has to be')}"
-        )
+        do = "does" if len(inner) == 1 else "do"
+        size = _sized(job, piece, *found, "has to be")
+        says = f"{boards} {do} not fit, and one size mends it in {len(off)} places{size}"
         yield Finding("stop", "does-not-close", joint, f"{says}; or change each of them, as follows")
 
 
@@ -127,7 +129,7 @@ def _leading(
     if names is None:
         names = dict.fromkeys([contact.b.board.name, contact.a.board.name, *job.boards])
     closed = {each.contact.where for each in piece.closing if each.agrees} | {each.contact.where for each in too}
-    for size, name in product(SIZES, [each for each in names if job.boards[each].like is None]):
+    for name, size in product([each for each in names if job.boards[each].like is None], SIZES):
         board = job.boards[name]
         moved = _with_size(job, piece, name, size, getattr(board, size) + 1.0).get(contact.where)
         slope = 0.0 if moved is None else float((moved.off - closing.off) @ way)

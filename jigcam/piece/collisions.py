@@ -40,6 +40,8 @@ SURE: Final = 0.1
 """Wood nearer than this to a face or to the wall of a joint may be play, or how a joint's ends are rounded, mm."""
 PITCH: Final = 1.0
 """Between places along a line, mm."""
+APART: Final = 10.0
+"""Places further from each other are told apart, mm."""
 PLACES: Final = 400
 """Places along a line, or on a grid's side, at the most."""
 PARALLEL: Final = 1e-6
@@ -121,8 +123,9 @@ class Seat:
 
     @classmethod
     def of(cls, contact: Contact, solid: SolidBoard) -> Iterator[Seat]:
-        """Every cut of a joint that a board slides or stands in; none for other joints."""
-        if contact.meeting.free is None:
+        """Every cut of a joint that a board slides or stands in; none for other joints, and where it
+        fills the cut as drawn."""
+        if contact.meeting.free is None or contact.meeting.exact:
             return
         along = np.asarray(contact.meeting.free[0], float)[:2]
         # Cuts are given as drawn: see `SolidBoard.flat`.
@@ -246,9 +249,18 @@ def seats_between(part: PartAssembly, solids: Sequence[SolidBoard], a: int, b: i
             yield from Seat.of(contact, solids[hold.a])
 
 
+def _together(places: FloatArray) -> FloatArray:
+    """Those of the places that lie near each other, the first of several such groups along each axis."""
+    for axis in range(3):
+        places = places[np.argsort(places[:, axis], kind="stable")]
+        gaps = np.flatnonzero(np.diff(places[:, axis]) > APART)
+        places = places[: gaps[0] + 1] if len(gaps) else places
+    return places
+
+
 def _finding(part: PartAssembly, a: int, b: int, places: FloatArray, voice: Voice) -> Finding:
     first, second = part.placed[a], part.placed[b]
-    own = first.motion.inverse()(places)
+    own = _together(first.motion.inverse()(places))
     middle = own.mean(axis=0)
     names = first.copy.name, second.copy.name
     joints = [*dict.fromkeys(hold.joint for hold in part.holds if {hold.a, hold.b} == {a, b})]
@@ -261,6 +273,6 @@ def _finding(part: PartAssembly, a: int, b: int, places: FloatArray, voice: Voic
     place = place_words((float(middle[0]), float(middle[1])), first.copy.board, voice)
     says = (
         f"{names[1]} and {names[0]} would have to be in one place, {size}, in {names[0]} {place}; move a joint of one "
-        "of them, or make one shorter or narrower"
+        "of them, make one shorter or narrower, or notch it there"
     )
     return Finding("stop", "boards-collide", f"{names[0]} and {names[1]}", says)

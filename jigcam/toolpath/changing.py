@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from jigcam.findings import Finding
 from jigcam.kit import Bit, Machine
+from jigcam.toolpath.frame import arc_extremes
 from jigcam.toolpath.program import Program
 from jigcam.units import Voice
 
@@ -130,15 +131,15 @@ def _stock(program: Program) -> tuple[float, float, float, float]:
 
 
 def _extent(program: Program) -> tuple[float, float, float, float]:
-    """x0, y0, x1, y1 of the zero and all moves; arcs with the whole of their circle."""
+    """x0, y0, x1, y1 of the zero and all moves; arcs with their bulges."""
     xs, ys = [0.0], [0.0]
-    for move in (each for operation in program.operations for each in operation.moves):
-        if move.kind == "arc":
-            radius = ((move.x - move.cx) ** 2 + (move.y - move.cy) ** 2) ** 0.5
-            xs += [move.cx - radius, move.cx + radius]
-            ys += [move.cy - radius, move.cy + radius]
-        xs.append(move.x)
-        ys.append(move.y)
+    for operation in program.operations:
+        xs += [move.x for move in operation.moves]
+        ys += [move.y for move in operation.moves]
+        for before, arc in pairwise(operation.moves):
+            for x, y in arc_extremes(before, arc) if arc.kind == "arc" else ():
+                xs.append(x)
+                ys.append(y)
     return min(xs), min(ys), max(xs), max(ys)
 
 

@@ -100,14 +100,14 @@ def extent(moves: Iterable[Move], dx: float = 0.0, dy: float = 0.0) -> tuple[flo
         ys.append(move.y + dy)
         zs.append(move.z)
         if move.kind == "arc" and at is not None:
-            for x, y in _extremes(at, move):
+            for x, y in arc_extremes(at, move):
                 xs.append(x + dx)
                 ys.append(y + dy)
         at = move
     return max(xs) - min(xs), max(ys) - min(ys), max(zs) - min(zs)
 
 
-def _extremes(at: Move, arc: Move) -> Iterable[tuple[float, float]]:
+def arc_extremes(at: Move, arc: Move) -> Iterable[tuple[float, float]]:
     """The points of an arc that are furthest along an axis."""
     rx, ry = at.x - arc.cx, at.y - arc.cy
     radius = (rx * rx + ry * ry) ** 0.5

@@ -85,6 +85,7 @@ class Meeting:
     which. corner: whether ends meet in a corner, so that two of either board close into a ring. swaps: what
     the boards of a corner may change with each other to go together the other way, as a maker calls it; "" where
     nothing. late: b lies in a on the outside, as a back does: it goes in last where it can, and no clamp draws it home.
+    exact: b lies in the cut as it is drawn, and is not notched where that ends.
     """
 
     joint: str
@@ -105,6 +106,7 @@ class Meeting:
     corner: bool = False
     swaps: str = ""
     late: bool = False
+    exact: bool = False
 
     @property
     def leaves(self) -> float:

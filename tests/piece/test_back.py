@@ -15,6 +15,7 @@ from jigcam.job import Job
 from jigcam.piece import closing_findings, piece_of
 from jigcam.piece.assembly import assembly_of
 from jigcam.piece.order_words import clamp_lines
+from jigcam.piece.together import together_findings
 
 RABBET = {"kind": "rabbet", "face": "inside", "along": "upper", "depth": 8, "receives": "back", "clearance": 0}
 
@@ -80,6 +81,30 @@ def test_a_size_to_fit_asks_which_end_or_edge_lies_in_each_rabbet(sizes: tuple[A
     assert len(caught.value.faults) == 2
     assert "which end or edge of back lies in in side is not said" in str(caught.value)
     assert 'enters = "left"' in str(caught.value)
+
+
+def test_a_rabbet_that_stops_before_the_corner_is_told_where_the_back_strikes_what_is_left() -> None:
+    """Its own advice, to stop before the corners, led there; where corners are cut they take it away."""
+    boards = {"side": board(500), "top": board(700), "back": board(676, 476, 6)}
+    of_side = {**RABBET, "name": "in side", "board": "side", "enters": "left"}
+    for start, told in ((20, True), (12, False)):
+        stopped = {
+            **RABBET,
+            "name": "in top",
+            "board": "top",
+            "enters": "lower",
+            "from": start,
+            "length": 700 - 2 * start,
+        }
+        job = job_of(boards, [CORNERS, of_side, stopped])
+        found = [each for each in together_findings(job, piece_of(job)) if each.rule == "boards-collide"]
+        assert bool(found) is told
+
+
+def test_one_that_is_too_wide_is_told_with_its_width_though_it_lies_in_the_middle() -> None:
+    job = with_back(board(676, 480, 6))
+    said = [each.says for each in closing_findings(job, piece_of(job)) if each.level == "stop"]
+    assert any("back is 480 mm wide and has to be 476 mm" in each for each in said)
 
 
 def test_it_goes_in_last_from_behind_and_no_clamp_draws_it_home() -> None:

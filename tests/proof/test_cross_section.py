@@ -10,7 +10,7 @@ from support.hand_files import file_of, slot_file
 from jigcam.gcode import read
 from jigcam.kit import load_kit
 from jigcam.proof import Stock, Target, VirtualCut
-from jigcam.proof.cross_section import FEW
+from jigcam.proof.cross_section import MANY
 
 KIT = load_kit("inch-shop")
 
@@ -52,5 +52,5 @@ def test_a_bit_that_is_wider_at_its_tip_takes_more_below() -> None:
 
 
 def test_what_too_many_strokes_clear_is_not_said() -> None:
-    ways = [f"G1 X{10 + 100 * (k % 2)} Y{10 + 0.05 * k:.2f}" for k in range(FEW + 1)]
+    ways = [f"G1 X{10 + 100 * (k % 2)} Y{10 + 0.005 * k:.3f}" for k in range(MANY + 1)]
     assert cut_of(file_of("G0 X10 Y10", "G1 Z-2 F300", "F900", *ways)).at(-1.5) is None

@@ -20,11 +20,11 @@ from jigcam.workshop.loading import parsed_job
 def test_the_case_closes_with_sizes_that_follow_from_its_joints(units: Unit) -> None:
     job = parsed_job(starter_case(units), Path("case.toml"))
     piece = piece_of(job)
-    assert [copy.copy.name for copy in piece.placed] == ["side", "side, opposite hand", "top", "bottom", "shelf"]
+    assert [copy.copy.name for copy in piece.placed] == ["side", "side, opposite hand", "bottom", "top", "shelf"]
     assert piece.closing
     assert all(each.agrees for each in piece.closing)
     assert together_findings(job, piece) == ()
-    side, top, shelf = (job.boards[name] for name in ("side", "top", "shelf"))
+    side, top, shelf = (job.boards[name] for name in ("side", "bottom", "shelf"))
     groove = job.joint("shelf")
     # By hand: the sides' inside faces are two thicknesses nearer than the top is long, and the shelf enters both.
     assert shelf.length == pytest.approx(top.length - 2 * side.thickness + 2 * groove.depth)  # type: ignore[attr-defined]

@@ -18,7 +18,7 @@ from jigcam.gcode import read
     [
         ("in", {"tool_change": "automatic"}, "the file calls each with G43"),
         ("mm", {"tool_change": "automatic", "measures_bits": True}, "measures each bit itself"),
-        ("in", {"tool_change": "pause"}, "at the left of the stock"),
+        ("in", {"tool_change": "pause"}, "in front of the stock"),
         ("mm", {"tool_change": "pause", "change_at": [-30, -10, 50]}, "the changing place of the kit"),
     ],
 )

@@ -72,4 +72,5 @@ def _meeting(it: Rabbet, mate: Board, part: Part) -> Meeting:
         turned=turned,
         # Along an end it makes a corner, which clamps draw home; along an edge it takes a back, which comes last.
         late=it.along in ("lower", "upper"),
+        exact=True,
     )
