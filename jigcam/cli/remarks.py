@@ -17,6 +17,7 @@ LEAST_SAID = 4
 """Words that stand for each one that is left open, at least."""
 OPEN = "..."
 _UNITS = ("in", "mm", "in,", "mm,", "in;", "mm;")
+_CLOSES = ",;:)"
 
 
 @dataclass(slots=True)
@@ -38,7 +39,7 @@ class Remark:
         """What holds for all, with open words."""
         words = self.says[0].split(" ")
         for place in self.open:
-            words[place] = OPEN + (words[place][-1] if words[place][-1:] in (",", ";", ":") else "")
+            words[place] = OPEN + (words[place][-1] if words[place][-1:] in _CLOSES else "")
         return " ".join(words)
 
     @property
@@ -47,11 +48,8 @@ class Remark:
         told = []
         for text in self.says if self.open else ():
             words = [*text.split(" "), ""]
-            told.append(
-                ", ".join(
-                    (words[n] + (f" {words[n + 1]}" if words[n + 1] in _UNITS else "")).rstrip(",;:") for n in self.open
-                )
-            )
+            lengths = [words[n] + (f" {words[n + 1]}" if words[n + 1] in _UNITS else "") for n in self.open]
+            told.append(", ".join(length.rstrip(_CLOSES) for length in lengths))
         return told
 
     def takes(self, finding: Finding) -> bool:

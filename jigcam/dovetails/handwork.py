@@ -12,6 +12,7 @@ from typing import Literal
 
 from jigcam.dovetails.judging import JointSizes, pin_name
 from jigcam.dovetails.layout import Layout
+from jigcam.making.blocks import Block, HeadedTable, Points, Sentence
 from jigcam.units import Voice, format_length, nearest_fraction
 
 HALF_MM = 0.5
@@ -75,21 +76,20 @@ class HandLayout:
     tail_lines: tuple[MarkedLine, ...]
     pin_lines: tuple[MarkedLine, ...]
 
-    def lines(self, voice: Voice) -> tuple[str, ...]:
-        """As plain text, for the sheet."""
-        return (
-            *self._settings(voice),
-            "",
+    def blocks(self, voice: Voice) -> list[Block]:
+        """For the sheet: what is set, then every line of both boards."""
+        return [
+            Points(tuple(self.settings(voice))),
             *_table("On the tail board, from its lower edge", self.tail_lines, voice),
-            "",
             *_table(
                 "On the pin board, from its lower edge (end: outside face; baseline: inside face)",
                 self.pin_lines,
                 voice,
             ),
-        )
+        ]
 
-    def _settings(self, voice: Voice) -> list[str]:
+    def settings(self, voice: Voice) -> list[str]:
+        """Gauges, bevel and dividers."""
         says = voice.rule
         out = [
             f"Gauge for the {gauge.board.removesuffix('s')} board: {says(gauge.setting.length)}; {gauge.says}."
@@ -178,11 +178,9 @@ def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[M
     return tuple(lines)
 
 
-def _table(title: str, lines: tuple[MarkedLine, ...], voice: Voice) -> list[str]:
-    rows = [("line", "at the end", "at the baseline", "waste")]
-    rows += [(line.name, voice.rule(line.end.length), voice.rule(line.base.length), line.waste) for line in lines]
-    widths = [max(len(row[k]) for row in rows) for k in range(3)]
-    return [f"{title}:", *("  " + "  ".join([*(row[k].ljust(widths[k]) for k in range(3)), row[3]]) for row in rows)]
+def _table(title: str, lines: tuple[MarkedLine, ...], voice: Voice) -> list[Block]:
+    rows = [(line.name, voice.rule(line.end.length), voice.rule(line.base.length), line.waste) for line in lines]
+    return [Sentence(f"{title}:"), HeadedTable(("line", "at the end", "at the baseline", "waste"), tuple(rows), left=4)]
 
 
 def _off(mm: float, voice: Voice) -> str:

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.block_text import WIDTH
-from jigcam.making.blocks import Heading, Lines, section, table
+from jigcam.making.blocks import Heading, section, table
 
 if TYPE_CHECKING:
     from jigcam.dovetails.choice import DovetailChoice
@@ -54,15 +52,7 @@ def _rounding(choice: DovetailChoice, radius: float, voice: Voice) -> list[str]:
 
 def layout_words(choice: DovetailChoice, voice: Voice) -> list[Block]:
     """Gauges, bevel, dividers, and every line's place."""
-    lines = choice.hand.lines(voice)
-    return [Heading("Layout by hand"), Lines(tuple(part for line in lines for part in _within(line)))]
-
-
-def _within(line: str) -> list[str]:
-    """A line of the layout: a sentence that is wider than the sheet goes on in the next line."""
-    if len(line) <= WIDTH - 2:
-        return [line]
-    return textwrap.wrap(line, WIDTH - 2, subsequent_indent="  ", break_on_hyphens=False)
+    return [Heading("Layout by hand"), *choice.hand.blocks(voice)]
 
 
 def dovetail_words(choice: DovetailChoice, voice: Voice, *, files: bool = True) -> list[Block]:

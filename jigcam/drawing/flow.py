@@ -1,27 +1,43 @@
 """Pages that are filled from the top: titles, sentences with boxes to tick, named values, figures, tables, pictures.
 
-What finds no room goes on the next page; a heading never stands alone at a foot. Lengths in mm on the paper.
+What finds no room goes on the next page; a heading never stands alone at a foot. What is *settled* closes up a little
+where that saves a page, and no page of it holds a few lines alone. Lengths in mm on the paper.
 """
 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from reportlab.pdfgen.canvas import Canvas
 
-from jigcam.drawing.ink import Ink
+from jigcam.drawing.brief_legend import legend_lines
+from jigcam.drawing.flow_strokes import box, caption, card, cards, dot, mono, picture, rule, sample
 from jigcam.drawing.leaf import Draw, Leaf
-from jigcam.drawing.model import Drawing, View
+from jigcam.drawing.model import Drawing
+from jigcam.drawing.page_view import NARROW, PageView, page_view
 from jigcam.drawing.paper import Paper
-from jigcam.drawing.pdf_ink import BOLD, FONT, put_ink, say, typeface, width_of, wrapped
-from jigcam.drawing.roles import DASHES, PENS, WIDTHS, Role
-from jigcam.drawing.sized import fitted, scale_words
+from jigcam.drawing.pdf_ink import BOLD, FONT, say, typeface, width_of, wrapped
+from jigcam.drawing.roles import Role
+from jigcam.drawing.table_columns import columns_in
 from jigcam.drawing.text import plain
 
 LEFT, RIGHT, TOP, BOTTOM = 16.0, 12.0, 12.0, 14.0
 """Margins; the left one is wide enough to be punched."""
+HEAD = 6.0
+"""Of the line at the head of a page."""
+TIGHTS = (0.9, 0.8, 0.7, TIGHTEST := 0.6)
+"""How far pictures and the room between lines close up, step by step, to save a page."""
+CLOSEST = 0.75
+"""But lines no more than so far."""
+FEET = (12.0, 24.0, 36.0, 50.0, 65.0, 80.0, 100.0)
+"""What is tried to be left free at the foot of pages, so that the last of them is more than a remnant."""
+REMNANT = 0.25
+"""A page that holds less is all but empty."""
+HALF = 0.6
+TOGETHER = 8
+"""Lines of a sentence that stay on one page."""
 BODY = 2.7
 """Height of the capitals of what is read in the hand."""
 STEP = 3.0
@@ -35,35 +51,44 @@ CAPTION = 12.0
 """Room for a caption of two lines below a view."""
 SIDE = 8.0
 """Between views beside each other."""
-COLUMNS = 100
+COLUMNS = 118
 """Characters of such a line at most: longer ones go on below."""
+LEGEND = 2.0
+"""Of the words of a legend."""
 SMALLEST = 2.3
 """Height of the capitals in a table at least."""
-MONO = "Courier"
-"""For columns of words that stand as they are."""
 
 
 class Flow:
-    """Pages in the making. running: said small at the head of each page."""
+    """Pages in the making. running: said small at the head of each page.
 
-    def __init__(self, paper: Paper, running: str) -> None:
+    tight: the share of their height that pictures and the room between lines have; letters keep their size. foot: left
+    free at the foot of a page beside its margin, mm.
+    """
+
+    def __init__(self, paper: Paper, running: str, *, tight: float = 1.0, foot: float = 0.0) -> None:
         typeface()
         self.paper, self.running = paper, running
+        self.tight, self.foot = tight, foot
+        self.leading = 1.0 + (LEADING - 1.0) * max(tight, CLOSEST)
         self.wide = paper.width - LEFT - RIGHT
         self._pages: list[list[Draw]] = []
         self._marks: dict[int, str] = {}
+        self._ends: list[float] = []
+        self._began = 1
+        self._named: set[tuple[int, Role]] = set()
         self.y = 0.0
         self._open()
 
     @property
     def high(self) -> float:
-        """Of an empty page."""
-        return self.paper.height - TOP - 6.0 - BOTTOM
+        """Of an empty page, with what is left free at its foot."""
+        return self.paper.height - TOP - HEAD - BOTTOM
 
     @property
     def left(self) -> float:
         """Room that is left on the page."""
-        return self.y - BOTTOM
+        return self.y - BOTTOM - self.foot
 
     @property
     def leaves(self) -> list[Leaf]:
@@ -79,8 +104,10 @@ class Flow:
             draw(canvas)
 
     def _open(self) -> None:
+        if self._pages:
+            self._ends.append(self.y)
         self._pages.append([])
-        self.y = self.paper.height - TOP - 6.0
+        self.y = self.paper.height - TOP - HEAD
 
     def page(self) -> None:
         """The next page, unless this one is empty."""
@@ -91,6 +118,55 @@ class Flow:
         """The next page where less than that is left."""
         if self.left < high:
             self.page()
+
+    def settle(self, fill: Callable[[Flow], None]) -> None:
+        """What `fill` writes, on as few pages as it takes with pictures no less than `TIGHTEST` of their height, and
+        none of them all but empty where that can be.
+
+        fill: called several times, each time with a flow that stands where this one does.
+        """
+        best = first = self._tried(fill, 1.0)
+        for tight in TIGHTS:
+            if (best.pages < first.pages and not best.remnants) or not first.may_close(self.pages):
+                break
+            best = min(best, self._tried(fill, tight), key=lambda each: each.cost)
+        for foot in FEET:
+            if not best.remnants:
+                break
+            best = min(best, self._tried(fill, best.tight, foot), key=lambda each: each.cost)
+        self._pages, self._marks, self._ends, self._named = best._pages, best._marks, best._ends, best._named
+        self.y = best.y
+
+    @property
+    def pages(self) -> int:
+        """How many there are."""
+        return len(self._pages)
+
+    def may_close(self, before: int) -> bool:
+        """Whether closing up may save a page, or fill one: it goes beyond the page it began on, the `before`th, and its
+        last is no more than `HALF` full."""
+        top = self.paper.height - TOP - HEAD
+        return self.pages > before and (self.remnants > 0 or top - self.y < HALF * self.high)
+
+    def _tried(self, fill: Callable[[Flow], None], tight: float, foot: float = 0.0) -> Flow:
+        """A flow that goes on from here, filled."""
+        trial = Flow(self.paper, self.running, tight=tight, foot=foot)
+        trial._pages = [*self._pages[:-1], [*self._pages[-1]]]
+        trial._marks, trial._ends, trial._named = {**self._marks}, [*self._ends], {*self._named}
+        trial._began, trial.y = self.pages, self.y
+        fill(trial)
+        return trial
+
+    @property
+    def remnants(self) -> int:
+        """Pages after the one it began on that hold less than `REMNANT` of what they could."""
+        top = self.paper.height - TOP - HEAD
+        return sum(top - end < REMNANT * self.high for end in [*self._ends, self.y][self._began :])
+
+    @property
+    def cost(self) -> float:
+        """By which ways to fill pages are compared: a page more costs more than any closing up."""
+        return len(self._pages) + 0.5 * self.remnants + 0.4 * (1.0 - self.tight) + 1e-4 * self.foot
 
     def skip(self, by: float) -> None:
         """Room left free."""
@@ -112,9 +188,9 @@ class Flow:
         self._wrapped(LEFT, text, 5.0, self.wide, bold=True)
         self.y -= 2.0
 
-    def heading(self, text: str, *, size: float = 3.6, keep: float = 16.0) -> None:
+    def heading(self, text: str, *, size: float = 3.6, keep: float = 44.0) -> None:
         """Over what follows. keep: room that has to be left below it."""
-        self.need(size * LEADING + 4.0 + keep)
+        self.need(size * self.leading + 4.0 + keep)
         self.y -= 3.0
         self._wrapped(LEFT, text, size, self.wide, bold=True)
         self.y -= 1.0
@@ -131,12 +207,12 @@ class Flow:
             deeper = sentence.startswith("  ")
             indent = (6.5 if boxes else 4.0) + (5.0 if deeper else 0.0)
             lines = wrapped(sentence.strip(), self.wide - indent, size)
-            self.need(min(len(lines), 4) * size * LEADING)
+            self.need(min(len(lines), TOGETHER) * size * self.leading)
             y = self.y - size
             if boxes and not deeper:
-                self._put(partial(_box, LEFT, y - 0.25 * size, 1.4 * size))
+                self._put(partial(box, LEFT, y - 0.25 * size, 1.4 * size))
             else:
-                self._put(partial(_dot, LEFT + indent - 2.5, y + 0.4 * size, 0.22 * size))
+                self._put(partial(dot, LEFT + indent - 2.5, y + 0.4 * size, 0.22 * size))
             self._lines(LEFT + indent, lines, size)
             self.y -= 0.6 * size
 
@@ -148,7 +224,7 @@ class Flow:
         before = ""
         for name, value in rows:
             lines = wrapped(value, self.wide - indent - column, size)
-            self.need(min(len(lines), 4) * size * LEADING)
+            self.need(min(len(lines), 4) * size * self.leading)
             if name != before:
                 self.y -= size
                 self._say(LEFT + indent, name, size, bold=True)
@@ -162,33 +238,26 @@ class Flow:
 
         left: columns that stand flush left.
         """
-        widths = [max(width_of(row[k], size, BOLD) for row in (head, *rows)) for k in range(len(head))]
         gap = 4.0
+        widths = [max(width_of(row[k], size, BOLD) for row in (head, *rows)) for k in range(len(head))]
         room = self.wide - gap * (len(head) - 1)
-        shrink = max(min(1.0, room / sum(widths)), SMALLEST / size)
-        size, widths = size * shrink, [each * shrink for each in widths]
-        while sum(widths) > room + 1e-6:  # the widest give way, down to the next one, together
-            most = max(widths)
-            widest = [k for k, each in enumerate(widths) if each > most - 1e-6]
-            below = max([each for each in widths if each < most - 1e-6], default=0.0)
-            step = min(most - below, (sum(widths) - room) / len(widest))
-            widths = [each - step if k in widest else each for k, each in enumerate(widths)]
+        size, widths = columns_in(widths, room, size, SMALLEST)
         for place, row in enumerate((head, *rows)):
             font = BOLD if place == 0 else FONT
             cells = [wrapped(text, wide + 0.5, size, font) for text, wide in zip(row, widths, strict=True)]
             tall = max(map(len, cells))
-            self.need(size * LEADING * (tall + (2 if place == 0 else 0)))
+            self.need(size * self.leading * (tall + (2 if place == 0 else 0)))
             top, x = self.y, LEFT
             for k, (lines, wide) in enumerate(zip(cells, widths, strict=True)):
                 self.y = top
                 for line in lines:
                     self.y -= size
                     self._say(x + (0.0 if k < left else wide - width_of(line, size, font)), line, size, bold=place == 0)
-                    self.y -= size * (LEADING - 1.0)
+                    self.y -= size * (self.leading - 1.0)
                 x += wide + gap
-            self.y = top - tall * size * LEADING
+            self.y = top - tall * size * self.leading
             if place == 0:
-                self._put(partial(_rule, LEFT, self.y + 0.25 * size, x - gap - LEFT))
+                self._put(partial(rule, LEFT, self.y + 0.25 * size, x - gap - LEFT))
                 self.y -= 0.4 * size
         self.y -= 1.5
 
@@ -199,105 +268,112 @@ class Flow:
         longest = max((len(line) for line in told), default=1) or 1
         size = min(size, self.wide / (0.6 * longest) * 0.62)
         for line in told:
-            self.need(size * LEADING)
+            self.need(size * self.leading)
             self.y -= size
             y = self.y
-            self._put(partial(_mono, LEFT, y, line, size))
-            self.y -= size * (LEADING - 1.0)
+            self._put(partial(mono, LEFT, y, line, size))
+            self.y -= size * (self.leading - 1.0)
 
     def figures(self, figures: Sequence[tuple[str, str]]) -> None:
         """Numbers to be set, large, each in a frame under its name; as many beside each other as find room."""
-        pad, high = 2.5, FIGURE + 8.0
-        cards = []
-        for name, value in figures:
-            size = FIGURE
-            while size > 3.5 and width_of(value, size, BOLD) + 2 * pad > self.wide:
-                size -= 0.25
-            parts = wrapped(value, self.wide - 2 * pad, size, BOLD)
-            wide = max(*(width_of(part, size, BOLD) for part in parts), width_of(name, 2.2)) + 2 * pad
-            cards.append((name, parts, size, wide, high + (len(parts) - 1) * size * 1.5))
         x = LEFT
         row = 0.0
-        for name, parts, size, wide, tall in cards:
+        for name, parts, size, wide, tall in cards(figures, FIGURE, self.wide):
             if x > LEFT and x + wide > LEFT + self.wide:
                 self.y -= row + 2.0
                 x, row = LEFT, 0.0
             if x == LEFT:
                 self.need(tall + 2.0)
-            self._put(partial(_card, x, self.y, wide, tall, name, parts, size))
+            self._put(partial(card, x, self.y, wide, tall, name, parts, size))
             x += wide + 2.0
             row = max(row, tall)
         if figures:
             self.y -= row + 3.0
 
     def picture(
-        self, drawing: Drawing, high: float, *, scales: Sequence[float] = (), least: float = 58.0, legend: bool = True
-    ) -> None:
+        self,
+        drawing: Drawing,
+        high: float,
+        *,
+        scales: Sequence[float] = (),
+        least: float = 58.0,
+        legend: bool = True,
+        across: int = 1,
+        ticked: bool = False,
+    ) -> float:
         """The views of a drawing one after the other, beside each other where they find room, then what lines mean.
 
-        high: of each view at most. scales: those that may be taken, descending, and are told; none for any, the true
-        size at the most. least: of a view's height, for which the next page is taken otherwise. legend: whether what
-        lines mean is told.
+        high: of each view at most, where pages are not closed up. scales: those that may be taken, descending, and are
+        told; none for any, the true size at the most. least: of a view's height, for which the next page is taken
+        otherwise. legend: whether what lines mean is told. across: so many find room beside each other. ticked: each
+        has a box to tick. The scale of the first view comes back.
         """
+        most = high if scales else max(high * self.tight, min(high, least))
+        under = self._legend_height(drawing) if legend else 0.0
 
         def tall() -> float:
             """What a view may be high here; to scale, as much as anywhere."""
-            free = self.left - CAPTION
-            return high if scales or free < least else min(high, free)
+            free = self.left - CAPTION - under
+            return most if scales or free < min(least, most) else min(most, free)
 
-        beside: list[tuple[View, float, Ink]] = []
-        taken = 0.0
+        beside: list[PageView] = []
+        first = 0.0
+        share = (self.wide - (across - 1) * SIDE) / across
         for view in drawing.views:
-            wide = self.wide if not view.minor else 0.45 * self.wide
-            scale, ink = fitted(view, drawing, wide, tall(), scales)
-            x0, _, x1, _ = ink.bounds
-            if beside and taken + SIDE + x1 - x0 > self.wide:
-                self._beside(beside, told=bool(scales))
-                beside, taken = [], 0.0
-                scale, ink = fitted(view, drawing, wide, tall(), scales)
-                x0, _, x1, _ = ink.bounds
-            beside.append((view, scale, ink))
-            taken += x1 - x0 + (SIDE if taken else 0.0)
+            wide = share if across > 1 else self.wide if not view.minor else 0.45 * self.wide
+            one = page_view(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+            if beside and sum(each.wide + SIDE for each in beside) + one.wide > self.wide + 0.01:
+                self._beside(beside, ticked=ticked)
+                beside = []
+                one = page_view(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+            beside.append(one)
+            first = first or one.scale
         if beside:
-            self._beside(beside, told=bool(scales))
+            self._beside(beside, under=under, ticked=ticked)
         if legend:
             self._legend(drawing)
+        return first
 
-    def _beside(self, views: Sequence[tuple[View, float, Ink]], *, told: bool) -> None:
-        """Views on one line, each over its caption."""
-        tall = max(ink.bounds[3] - ink.bounds[1] for _, _, ink in views)
-        free = self.wide - sum(ink.bounds[2] - ink.bounds[0] for _, _, ink in views)
-        gap = free / (len(views) + 1)
-        self.need(tall + CAPTION)
+    def _beside(self, views: Sequence[PageView], *, under: float = 0.0, ticked: bool = False) -> None:
+        """Views on one line, each over its caption. under: room that is kept below them."""
+        tall = max(each.high for each in views)
+        gap = (self.wide - sum(each.wide for each in views)) / (len(views) + 1)
+        told = [each.caption(self.wide if len(views) == 1 else each.wide + gap - 4.0, ticked) for each in views]
+        below = CAPTION + 4.0 * max(0, *(len(lines) - 2 for lines in told))
+        self.need(min(tall + below + under, self.high - self.foot))
         x, base = LEFT, self.y - tall
-        for view, scale, ink in views:
+        for each, lines in zip(views, told, strict=True):
             x += gap
-            x0, _, x1, y1 = ink.bounds
-            self._put(partial(_picture, ink, x - x0, self.y - y1))
-            says = f"{view.caption}  ({scale_words(scale)})" if told else view.caption
-            room = x1 - x0 + gap
-            lines = wrapped(says, max(room, 60.0 if len(views) > 1 else self.wide), 2.4, BOLD)
+            x0, _, x1, y1 = each.ink.bounds
+            free = each.wide - (x1 - x0)
+            self._put(partial(picture, each.ink, x + free / 2.0 - x0, self.y - y1))
             wide = max(width_of(line, 2.4, BOLD) for line in lines)
-            left = min(max(x + (x1 - x0 - wide) / 2.0, LEFT), LEFT + self.wide - wide)
-            for place, line in enumerate(lines[:2]):
-                self._put(partial(_caption, left, base - 4.0 - 4.0 * place, line))
-            x += x1 - x0
-        self.y = base - CAPTION
+            left = min(max(x + (each.wide - wide) / 2.0, LEFT + 5.0 * ticked), LEFT + self.wide - wide)
+            for place, line in enumerate(lines):
+                self._put(partial(caption, left, base - 4.0 - 4.0 * place, line))
+            if ticked:
+                self._put(partial(box, left - 5.0, base - 4.6, 3.6))
+            x += each.wide
+        self.y = base - below
 
     def _legend(self, drawing: Drawing) -> None:
-        size, x = 2.0, LEFT
-        self.y -= size
-        for role, name, _ in drawing.legend:
-            if role == "zero":
-                name = "zero, a circle with two black quarters"
-            wide = 12.0 + width_of(name, size) + 5.0
-            if x > LEFT and x + wide > LEFT + self.wide:
-                x, self.y = LEFT, self.y - size * LEADING
-            if role != "zero":
-                self._put(partial(_sample, x, self.y + 0.4 * size, role))
-            self._say(x + (12.0 if role != "zero" else 0.0), name, size, grey=0.2)
-            x += wide
-        self.y -= size * LEADING
+        """What lines mean that no word in the picture says, once a page."""
+        lines = self._legend_lines(drawing)
+        self.y -= LEGEND if lines else 0.0
+        for line in lines:
+            for role, name, x in line:
+                self._named.add((len(self._pages), role))
+                if role != "zero":
+                    self._put(partial(sample, x, self.y + 0.4 * LEGEND, role))
+                self._say(x + (12.0 if role != "zero" else 0.0), name, LEGEND, grey=0.2)
+            self.y -= LEGEND * self.leading
+
+    def _legend_height(self, drawing: Drawing) -> float:
+        return LEGEND * (1.0 + self.leading * len(self._legend_lines(drawing)))
+
+    def _legend_lines(self, drawing: Drawing) -> list[list[tuple[Role, str, float]]]:
+        told = {role for page, role in self._named if page == self.pages}
+        return legend_lines(drawing, told, LEGEND, LEFT, self.wide)
 
     def _wrapped(self, x: float, text: str, size: float, room: float, *, bold: bool = False) -> None:
         lines = wrapped(text, room, size, BOLD if bold else FONT)
@@ -305,69 +381,13 @@ class Flow:
 
     def _lines(self, x: float, lines: Sequence[str], size: float, *, bold: bool = False) -> None:
         for line in lines:
-            self.need(size * LEADING)
+            self.need(size * self.leading)
             self.y -= size
             self._say(x, line, size, bold=bold)
-            self.y -= size * (LEADING - 1.0)
+            self.y -= size * (self.leading - 1.0)
 
 
 def plain_columns(text: str) -> str:
     """The text in ASCII with its blanks kept."""
     lead = len(text) - len(text.lstrip(" "))
     return " " * lead + "".join(c if c.isascii() else plain(c) for c in text.lstrip(" "))
-
-
-def _box(x: float, y: float, side: float, canvas: Canvas) -> None:
-    canvas.setDash()
-    canvas.setStrokeGray(0.0)
-    canvas.setLineWidth(0.3)
-    canvas.rect(x, y, side, side, stroke=1, fill=0)
-
-
-def _dot(x: float, y: float, radius: float, canvas: Canvas) -> None:
-    canvas.setFillGray(0.2)
-    canvas.circle(x, y, radius, stroke=0, fill=1)
-
-
-def _rule(x: float, y: float, wide: float, canvas: Canvas) -> None:
-    canvas.setDash()
-    canvas.setStrokeGray(0.4)
-    canvas.setLineWidth(0.2)
-    canvas.line(x, y, x + wide, y)
-
-
-def _mono(x: float, y: float, line: str, size: float, canvas: Canvas) -> None:
-    canvas.setFont(MONO, size / 0.62)
-    canvas.setFillGray(0.0)
-    canvas.drawString(x, y, line)
-
-
-def _card(
-    x: float, top: float, wide: float, high: float, name: str, parts: Sequence[str], size: float, canvas: Canvas
-) -> None:
-    canvas.setDash()
-    canvas.setStrokeGray(0.0)
-    canvas.setLineWidth(0.35)
-    canvas.rect(x, top - high, wide, high, stroke=1, fill=0)
-    say(canvas, x + 2.5, top - 4.0, name, 2.2, grey=0.25)
-    for place, part in enumerate(parts):
-        say(canvas, x + 2.5, top - 5.8 - size - place * size * 1.5, part, size, bold=True)
-
-
-def _caption(x: float, y: float, line: str, canvas: Canvas) -> None:
-    say(canvas, x, y, line, 2.4, bold=True)
-
-
-def _picture(ink: Ink, x: float, y: float, canvas: Canvas) -> None:
-    canvas.saveState()
-    canvas.translate(x, y)
-    put_ink(canvas, ink)
-    canvas.restoreState()
-
-
-def _sample(x: float, y: float, role: Role, canvas: Canvas) -> None:
-    pen = PENS[role]
-    canvas.setStrokeColor(pen.ink)
-    canvas.setLineWidth(WIDTHS[pen.weight])
-    canvas.setDash(list(DASHES[pen.line]))
-    canvas.line(x, y, x + 10.0, y)

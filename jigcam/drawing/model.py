@@ -135,8 +135,7 @@ class Axes:
 class View:
     """One picture: shapes, words and dimensions in one frame, with a caption below it.
 
-    minor: a detail beside the main view, which a terminal shows smaller. running: dimensions from one origin, which a
-    terminal leaves out.
+    minor: a detail beside the main view, which a terminal shows smaller. running: dimensions from one origin.
     """
 
     caption: str

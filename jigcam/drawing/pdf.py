@@ -9,6 +9,7 @@ reportlab, embedded; signs that it does not have are spelled in ASCII.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import partial
 
 from reportlab.pdfgen.canvas import Canvas
@@ -19,9 +20,12 @@ from jigcam.drawing.model import Drawing
 from jigcam.drawing.page import laid_out
 from jigcam.drawing.paper import HOME, HomePaper, Paper
 from jigcam.drawing.pdf_ink import check_bars, put_ink, say, typeface, wrapped
+from jigcam.drawing.roles import Role
 from jigcam.drawing.tiles import EDGE, FOOT, OVERLAP, Tile, Tiling, field_of, tiling
 
 LINE = 5.6
+MACHINE: frozenset[Role] = frozenset({"tab", "blank", "ride", "path-cut", "path-rapid"})
+"""What a machine needs of a template, and no one who saws it."""
 
 
 def files_of(drawings: Mapping[str, Drawing], paper: HomePaper) -> dict[str, bytes]:
@@ -34,9 +38,22 @@ def render(drawing: Drawing, paper: HomePaper) -> bytes:
     return bound(leaves(drawing, paper), drawing.title)
 
 
+def by_hand(drawing: Drawing) -> Drawing:
+    """A template as it is cut by hand from paper: without what the machine alone needs, its blank, its zero, tabs, and
+    where the centre of a bushing goes. Any other drawing as it is."""
+    if not any(item.role == "opening" for item in drawing.items):
+        return drawing
+    rows = tuple(
+        tuple(replace(view, items=tuple(i for i in view.items if i.role not in MACHINE), axes=None) for view in row)
+        for row in drawing.rows
+    )
+    return replace(drawing, rows=rows)
+
+
 def leaves(drawing: Drawing, paper: HomePaper) -> list[Leaf]:
     """Its pages: the whole with the map of the sheets, then the sheets."""
     typeface()
+    drawing = by_hand(drawing)
     ink = laid_out(drawing, minor=False)
     cut_up = tiling(ink, HOME[paper])
     first = _first_pages(drawing, ink, cut_up, HOME[paper])
@@ -180,7 +197,7 @@ def _tile(drawing: Drawing, ink: Ink, cut_up: Tiling, tile: Tile, canvas: Canvas
     canvas.restoreState()
     check_bars(canvas)
     say(canvas, EDGE + 110.0, EDGE + 7.0, f"Sheet {tile.name}", 5.0, bold=True)
-    where = ", ".join(each.name for each in cut_up.neighbours(tile))
-    words = drawing.title + (f", beside {where}" if where else "")
+    where = ", ".join(f"{name} {side}" for side, name in cut_up.beside(tile))
+    words = drawing.title + (f": {where}" if where else "")
     for place, line in enumerate(wrapped(words, 1.25 * (paper.width - 2 * EDGE - 110.0))[:2]):
         say(canvas, EDGE + 110.0, EDGE + 2.6 - 3.8 * place, line, 2.5)

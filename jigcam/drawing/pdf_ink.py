@@ -16,7 +16,7 @@ from reportlab.pdfgen.pathobject import PDFPathObject
 
 from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.roles import DASHES, PENS, WIDTHS, order
-from jigcam.drawing.text import clean, plain
+from jigcam.drawing.text import advance, clean, plain
 from jigcam.drawing.tiles import EDGE
 from jigcam.geometry import Path, arc_of
 
@@ -155,11 +155,11 @@ def _outline(canvas: Canvas, paths: tuple[Path, ...]) -> PDFPathObject:
 
 
 def _words(canvas: Canvas, words: Words) -> None:
-    """Words on a white ground a little larger than the letters."""
+    """Words on a white ground a little larger than the letters; these run no wider than the place that was kept."""
     text, size = letters(words.text), words.size / CAPITALS
     font = BOLD if words.bold else FONT
     natural = pdfmetrics.stringWidth(text, font, size)
-    wide = words.room or natural
+    wide = words.room or min(natural, advance(words.text, words.size) * (1.08 if words.bold else 1.0))
     canvas.saveState()
     canvas.translate(words.x, words.y)
     canvas.rotate(words.angle_deg)
@@ -169,7 +169,7 @@ def _words(canvas: Canvas, words: Words) -> None:
         canvas.rect(left - 0.4, -0.25 * words.size, wide + 0.8, 1.35 * words.size, stroke=0, fill=1)
     line = canvas.beginText(left, 0.0)
     line.setFont(font, size)
-    if words.room and natural:
+    if natural and wide != natural:
         line.setHorizScale(100.0 * wide / natural)
     canvas.setFillColor(PENS[words.role].ink if words.role != "dimension" else "#000000")
     line.textOut(text)

@@ -14,6 +14,8 @@ from jigcam.drawing.canvas import ACROSS, DOWN, Canvas
 from jigcam.drawing.model import AngleDimension, Dimension, Item, Label, Point, Spot, View
 from jigcam.drawing.placing import Cells
 from jigcam.drawing.roles import PENS, order
+from jigcam.drawing.running import Running
+from jigcam.drawing.running_picture import BESIDE, aside, below, room_beside, rows_needed, short
 from jigcam.drawing.text import clean, columns, fit, plain
 
 STAND_OFF = 0.75
@@ -61,7 +63,7 @@ def _stand_off(dimension: Dimension, units: str) -> float:
     return off + math.copysign(columns(clean(dimension.figure(units))) * ACROSS / 2, off)
 
 
-def _reaches(view: View, units: str, generous: bool) -> np.ndarray:
+def _reaches(view: View, units: str, generous: bool, wide: int) -> np.ndarray:
     """What the picture has to hold: rows x, y (mm) and how far beyond them in dots to the left, right, up and down."""
     x0, y0, x1, y1 = view.bounds
     rows = [(x0, y0, 0.0, 0.0, 0.0, 0.0), (x1, y1, 0.0, 0.0, 0.0, 0.0)]
@@ -72,6 +74,7 @@ def _reaches(view: View, units: str, generous: bool) -> np.ndarray:
         for x, y in ends:
             dx, dy = nx * off, ny * off
             rows.append((x, y, half - dx, half + dx, 2 + dy, 2 - dy))
+    rows += _running_reaches(view, wide)
     if generous:
         for label in view.labels:
             room = columns(clean(label.text)) * ACROSS + 4.0
@@ -83,6 +86,32 @@ def _reaches(view: View, units: str, generous: bool) -> np.ndarray:
             }.get(label.spot, (0, 0, 0, 0))
             rows.append((label.x, label.y, *reach))
     return np.array(rows, float)
+
+
+def shapes_of(view: View) -> tuple[float, float, float, float]:
+    """x0, y0, x1, y1 of the shapes alone, mm; of everything where there are none."""
+    boxes = [path.bounds for item in view.items for path in item.paths]
+    if not boxes:
+        return view.bounds
+    x0, y0, x1, y1 = zip(*boxes, strict=True)
+    return min(x0), min(y0), max(x1), max(y1)
+
+
+def _running_reaches(view: View, wide: int) -> list[tuple[float, float, float, float, float, float]]:
+    """What figures of running dimensions need around the shapes."""
+    x0, y0, x1, y1 = shapes_of(view)
+    rows = []
+    for running in view.running:
+        deep, beside = (rows_needed(running, wide) + 2) * DOWN, room_beside(running) * ACROSS
+        side = max(columns(short(text)) for _, _, text in running.marks) * ACROSS / 2
+        if running.along == "x":
+            down = running.offset < 0.0
+            up, low = (0.0, deep) if down else (deep, 0.0)
+            rows += [(x, y0 if down else y1, side, side, up, low) for x in (x0, x1)]
+        else:
+            right = running.offset > 0.0
+            rows.append((x1 if right else x0, y0, 0.0 if right else beside, beside if right else 0.0, 4.0, 4.0))
+    return rows
 
 
 def _extent(reaches: np.ndarray, scale: float) -> tuple[float, float, float, float]:
@@ -114,7 +143,7 @@ def frame_for(view: View, units: str, width: int, height: int) -> tuple[Viewport
     Room for words is kept where that does not make the picture much smaller.
     """
     wide, high = width * ACROSS - 2 * MARGIN, height * DOWN - 2 * MARGIN
-    generous, plain = _reaches(view, units, True), _reaches(view, units, False)
+    generous, plain = _reaches(view, units, True, width), _reaches(view, units, False, width)
     bare = plain[:2]
     choices = [(_largest(reaches, wide, high), reaches) for reaches in (generous, plain, bare)]
     best = choices[2][0] or 1e-9
@@ -132,6 +161,7 @@ class Picture:
     def __init__(self, view: View, units: str, frame: Viewport, wide: int, high: int, unicode: bool) -> None:
         self.view, self.units, self.frame, self.unicode = view, units, frame, unicode
         self.say = clean if unicode else plain
+        self.shapes = shapes_of(view)
         self.canvas = Canvas(wide, high)
         self.keys: list[tuple[str, str]] = []
         self._line_ends: set[tuple[int, int]] = set()
@@ -140,6 +170,8 @@ class Picture:
         self.ground = Cells(self.canvas.ink, DOWN / ACROSS)
         for dimension in view.dimensions:
             self._dimension(dimension)
+        for running in view.running:
+            self._running(running)
         self.ground.ink = np.maximum(self.ground.ink, self.canvas.ink)
         for angle in view.angles:
             self._angle(angle)
@@ -168,6 +200,37 @@ class Picture:
             self._level(a, b, measured, figure, -1 if off > 0 else 1)
         else:
             self._upright(a, b, measured, figure, -1 if off > 0 else 1)
+
+    def _running(self, running: Running) -> None:
+        """Figures at their marks, with a line to each; those without room in the list below."""
+        upright = running.along == "x"
+        dots = [(self.frame.dot(running.point(at, reach)), self.say(short(text))) for at, reach, text in running.marks]
+        x0, y0, x1, y1 = (v * self.frame.scale for v in self.shapes)
+        out = 1 if (running.offset < 0.0) == upright else -1
+        if upright:
+            edge = self.frame.top - (y0 if out > 0 else y1)
+            first = int(edge // DOWN) + 2 * out
+            placed = below([(int(x // ACROSS), text) for (x, _), text in dots], first, out, self.ground)
+        else:
+            edge = self.frame.left + (x1 if out > 0 else x0)
+            first = int(edge // ACROSS) + BESIDE * out
+            down = sorted(dots, key=lambda each: each[0][1])
+            placed = aside([(int(y // DOWN), text) for (_, y), text in down], first, out, self.ground)
+        lost = []
+        for one in placed:
+            if isinstance(one, str):
+                lost.append(one)
+                continue
+            self.canvas.write(one.column, one.row, one.figure, "dimension")
+            if upright:
+                for row in range(first - out, one.row, out):
+                    if not self.ground.taken[row, one.at]:
+                        self.canvas.write(one.at, row, "│" if self.unicode else "|", "extension")
+            else:
+                near = first - out * 2 if out > 0 else first + 1
+                self.canvas.write(near, one.row, "─" if self.unicode else "-", "extension")
+        if lost:
+            self.keys.append(("-", f"from the same origin: {', '.join(lost)}"))
 
     def _extension(self, start: np.ndarray, end: np.ndarray) -> None:
         way = end - start

@@ -16,7 +16,7 @@ from jigcam.drawing.model import AngleDimension, Dimension, Label, Point, View
 from jigcam.drawing.picture import dimension_line
 from jigcam.drawing.placing import Cells
 from jigcam.drawing.raster import inside, trace
-from jigcam.drawing.roles import PENS, order
+from jigcam.drawing.roles import PENS, Role, order
 from jigcam.drawing.running import ink_running
 from jigcam.drawing.text import advance, clean
 from jigcam.geometry import Path, disc
@@ -26,6 +26,12 @@ FIGURE = 2.5
 """Height of the figures of dimensions, mm."""
 FINEST = 600
 """Squares of the ground along its longer side at most; a square is 1 mm where that is enough."""
+MATTERS: frozenset[Role] = frozenset({"gouge", "left", "cut", "waste", "opening", "hole"})
+"""Lines by which somebody cuts: no words stand on them where there is another place."""
+SMALLEST = 1.8
+"""Height of capitals below which words cannot be read, mm: those of 7 pt (common practice, no source)."""
+ASIDE = 45.0
+"""A figure that finds no place at its dimension line stands so near to it at most, with a thin line to it, mm."""
 AROUND = 30.0
 """Ground around the shapes on which words may stand, mm."""
 
@@ -47,17 +53,8 @@ class Plate:
                 way = float(ways[0, 0]), float(ways[0, 1])
                 self.ink.arrow("plane", _along((float(ends[0, 0]), float(ends[0, 1])), way, ARROW / 2), way)
         self._lines: list[tuple[Point, Point]] = []
-        figures = [self._dimension(dimension) for dimension in view.dimensions]
-        for place, figure in enumerate(figures):
-            self._figure(place, *figure)
-        for angle in view.angles:
-            self._angle(angle)
-        for running in view.running:
-            ink_running(running, self.ink)
-        if view.axes and view.axes.origin:
-            self._zero(view.axes.origin)
         for label in view.labels:
-            if label.spot == "start":
+            if label.spot == "start" and label.size >= SMALLEST:
                 self.ink.words.append(
                     Words(
                         label.x,
@@ -70,12 +67,26 @@ class Plate:
                         room=label.room,
                     )
                 )
+        chains = [_whole(stroke.path) for stroke in self.ink.strokes if stroke.role in MATTERS]
+        self._matter = np.vstack([np.empty((0, 2)), *(_close(each) for each in chains if len(each) > 1)])
+        figures = [self._dimension(dimension) for dimension in view.dimensions]
+        self._aside: list[tuple[str, Point]] = []
+        for place, figure in enumerate(figures):
+            self._figure(place, *figure)
+        for angle in view.angles:
+            self._angle(angle)
+        for running in view.running:
+            ink_running(running, self.ink)
+        if view.axes and view.axes.origin:
+            self._zero(view.axes.origin)
         x0, y0, x1, y1 = self.ink.bounds
         self._left, self._top = x0 - AROUND, y1 + AROUND
         wide, high = x1 - x0 + 2 * AROUND, y1 - y0 + 2 * AROUND
         self._cell = max(1.0, max(wide, high) / FINEST)
         self._size = (math.ceil(high / self._cell), math.ceil(wide / self._cell))
         self.ground = self._ground()
+        for text, target in self._aside:
+            self._stands_off(text, target)
         for label in sorted(view.labels, key=lambda label: -label.weight):
             if label.spot != "start":
                 self._label(label)
@@ -96,6 +107,8 @@ class Plate:
             cells = trace(self._cells(np.vstack([points, points[:1]]) if stroke.path.closed else points) - 0.5)
             cells = cells[((cells >= 0) & (cells < (columns, rows))).all(axis=1)]
             lines[cells[:, 1], cells[:, 0]] = 1.0
+            if stroke.role in MATTERS:
+                taken[cells[:, 1], cells[:, 0]] = True
         for words in self.ink.words:
             taken |= inside([self._cells(words.corners) - 0.5], columns, rows)
         ground = Cells(lines)
@@ -137,8 +150,10 @@ class Plate:
         past = (0.0 if inward else ARROW) + 2.0
         middle = _along(a, way, length / 2)
         choices: list[tuple[Point, float, Point | None]] = []
-        if room <= length - (2 * ARROW if inward else 0.0):
-            choices += [(middle, over, None), (middle, under, None)]
+        free = length - room - (2 * ARROW if inward else 0.0)
+        if free >= 0.0:
+            places = [middle, *(_along(middle, way, share * free) for share in (-0.25, 0.25, -0.45, 0.45))]
+            choices += [(place, lift, None) for place in places for lift in (over, under)]
         elif room <= length - 1.0:
             choices.append((middle, over, None))
         choices += [
@@ -149,7 +164,11 @@ class Plate:
             (Words(x - way[1] * lift, y + way[0] * lift, figure, FIGURE, "middle", angle), end)
             for (x, y), lift, end in choices
         ]
-        words, end = next(((w, e) for w, e in tried if not self._meets(w, place)), tried[0])
+        found = next(((w, e) for w, e in tried if not self._meets(w, place)), None)
+        if found is None:
+            self._aside.append((figure, middle))
+            return
+        words, end = found
         if end:
             self.ink.line("dimension", b if math.dist(end, b) < math.dist(end, a) else a, end)
         self.ink.words.append(words)
@@ -163,12 +182,31 @@ class Plate:
             u1, v1 = other.corners.max(axis=0)
             if x0 < u1 and u0 < x1 and y0 < v1 and v0 < y1:
                 return True
+        if _within(self._matter, words):
+            return True
         for place, (a, b) in enumerate(self._lines):
             shares = np.linspace(0.0, 1.0, 2 + int(math.dist(a, b)))[:, None]
             line = np.array(a) + shares * (np.array(b) - a)
             if place != own and ((line > (x0, y0)) & (line < (x1, y1))).all(axis=1).any():
                 return True
         return False
+
+    def _stands_off(self, figure: str, target: Point) -> None:
+        """A figure on free ground, level, with a line to the dimension line that it belongs to."""
+        cell = self._cell
+        room = advance(figure, FIGURE)
+        wide, high = math.ceil((room + 1.0) / cell), math.ceil((FIGURE * 1.35 + 0.6) / cell)
+        ((x, y),) = self._cells(np.array([target]))
+        column, row = self.ground.find(x, y, wide, high, "near", ASIDE / cell, 2.0) or (int(x), int(y))
+        self.ground.take(column, row, wide, high)
+        left, base = self._left + column * cell + 0.5, self._top - (row + high) * cell + FIGURE * 0.35 + 0.3
+        self.ink.words.append(Words(left, base, figure, FIGURE))
+        side = left - 0.5 if target[0] < left else left + room + 0.5
+        if not left <= target[0] <= left + room:
+            self.ink.line("dimension", (side, base + FIGURE / 2), target)
+        elif abs(target[1] - base) > FIGURE:
+            edge = base - 0.8 if target[1] < base else base + FIGURE + 0.8
+            self.ink.line("dimension", (left + room / 2, edge), target)
 
     def _extension(self, measured: Point, end: Point) -> None:
         length = math.dist(measured, end)
@@ -237,3 +275,26 @@ class Plate:
 
 def _along(point: Point, way: Point, by: float) -> Point:
     return point[0] + way[0] * by, point[1] + way[1] * by
+
+
+def _whole(path: Path) -> np.ndarray:
+    """Points along a path, (n, 2); of a closed one the first is the last again."""
+    points = path.points(0.2)
+    return np.vstack([points, points[:1]]) if path.closed else points
+
+
+def _close(chain: np.ndarray) -> np.ndarray:
+    """Points at most half a millimetre from each other along a chain of points, (n, 2)."""
+    parts = np.maximum(np.ceil(np.hypot(*np.diff(chain, axis=0).T) / 0.5).astype(int), 1)
+    at = np.concatenate([k + np.arange(n) / n for k, n in enumerate(parts)])
+    whole = np.arange(len(chain))
+    return np.column_stack([np.interp(at, whole, chain[:, axis]) for axis in (0, 1)])
+
+
+def _within(points: np.ndarray, words: Words) -> bool:
+    """Whether one of the points lies in the room of words, which may stand at an angle."""
+    a, b, _, d = words.corners
+    across, up = b - a, d - a
+    off = points - a
+    u, v = off @ across / (across @ across), off @ up / (up @ up)
+    return bool(((u > 0.0) & (u < 1.0) & (v > 0.0) & (v < 1.0)).any())

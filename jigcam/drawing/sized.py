@@ -79,7 +79,7 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
     shares = max(wide - 30.0, 0.4 * wide) / max(x1 - x0, 1e-6), max(high - 24.0, 0.4 * high) / max(y1 - y0, 1e-6)
     first = min(1.0, *shares)
     tried = [each for each in scales if each <= 1.3 * first] or list(scales[-1:])
-    tried = tried or [first * share for share in (1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
+    tried = tried or [min(first * share, 1.0) for share in (1.4, 1.2, 1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
     for scale in tried:
         ink = captioned(sized_view(bare, scale, drawing), drawing.units)
         u0, v0, u1, v1 = ink.bounds

@@ -29,6 +29,7 @@ TO_CUT: frozenset[Role] = frozenset(
 """Lines for whose sake a sheet is printed; a sheet with nothing but figures and paths of tools is left out."""
 AROUND = 2.0
 """Kept round the lines to cut within the outermost grid lines, mm; figures may be beyond."""
+SIDES = (("at its left", -1, 0), ("at its right", 1, 0), ("above", 0, -1), ("below", 0, 1))
 _STEP = 0.5
 """mm between the points by which a line is found in a tile."""
 
@@ -74,12 +75,13 @@ class Tiling:
         """The tiles that are worth their paper."""
         return tuple(tile for tile in self.tiles if tile.printed)
 
-    def neighbours(self, tile: Tile) -> tuple[Tile, ...]:
-        """The printed tiles that share a grid point with this one."""
+    def beside(self, tile: Tile) -> tuple[tuple[str, str], ...]:
+        """Side and name of the printed tiles that share an edge with this one."""
+        by_place = {(each.column, each.row): each.name for each in self.printed}
         return tuple(
-            each
-            for each in self.printed
-            if each is not tile and abs(each.column - tile.column) <= 1 and abs(each.row - tile.row) <= 1
+            (side, by_place[place])
+            for side, dx, dy in SIDES
+            if (place := (tile.column + dx, tile.row + dy)) in by_place
         )
 
 

@@ -19,11 +19,14 @@ class Entry(Model):
     jigcam chooses and says why. template: the name of a sheet that has the openings of all joints of one board's face
     that name it; left out: a sheet of its own.
 
-    TOOLS are the keys that name a tool of the kit; SHARES says whether joints of the kind can share a sheet.
+    TOOLS are the keys that name a tool of the kit; SHARES says whether joints of the kind can share a sheet;
+    ASKS_ENTERS whether the end or edge of the board that it receives has to be said where that board's sizes are to
+    fit.
     """
 
     TOOLS: ClassVar[dict[str, Literal["bit", "bushing"]]] = {"bit": "bit", "bushing": "bushing"}
     SHARES: ClassVar[bool] = False
+    ASKS_ENTERS: ClassVar[bool] = False
 
     name: Name
     kind: str

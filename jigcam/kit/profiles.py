@@ -30,7 +30,10 @@ def profile_table(name: str, table: str = "") -> dict[str, Any]:
 def is_kit(name: str) -> bool:
     """Whether a shipped kit has that name; none of the others is read."""
     path = profiles_folder() / f"{name}.toml"
-    return path.name == f"{name}.toml" and path.is_file() and "kit" in tomllib.loads(path.read_text("utf-8"))
+    try:
+        return path.name == f"{name}.toml" and path.is_file() and "kit" in tomllib.loads(path.read_text("utf-8"))
+    except OSError:  # a name that no file can have
+        return False
 
 
 @cache

@@ -10,10 +10,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 from typing import TYPE_CHECKING
 
-from jigcam.drawing.svg import render
 from jigcam.drawing.text import clean
 from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.clamping_picture import clamping_picture
+from jigcam.making.html_pictures import pictures
 from jigcam.making.sheet_pages import large_figures, settings, small_rows
 
 if TYPE_CHECKING:
@@ -25,8 +25,10 @@ STYLE = """
 :root { color-scheme: light dark; }
 body { font: 1.05rem/1.5 system-ui, sans-serif; max-width: 60rem; margin: 1rem auto; padding: 0 1rem; }
 h1 { font-size: 1.7rem; margin-bottom: 0; } h2 { margin: 2rem 0 .5rem; } h3 { margin: 1.2rem 0 .3rem; }
-figure { margin: 1rem 0; background: #fff; color: #000; } figure svg { width: 100%; height: auto; max-height: 85vh; }
-dl { display: grid; grid-template-columns: max-content 1fr; gap: .15rem 1rem; margin: .5rem 0; }
+figure { display: inline-block; vertical-align: top; margin: .6rem .6rem .6rem 0; padding: .3rem; background: #fff;
+  color: #000; max-width: 100%; box-sizing: border-box; }
+figure svg { display: block; max-width: 100%; height: auto; zoom: 1.25; } figcaption { font-weight: bold; }
+dl { display: grid; grid-template-columns: minmax(5rem, max-content) 1fr; gap: .15rem 1rem; margin: .5rem 0; }
 dt { font-weight: bold; } dd { margin: 0; }
 ul { padding-left: 1.3rem; } ul.work { list-style: none; padding-left: 0; }
 ul.work label { display: grid; grid-template-columns: 2rem 1fr; margin: .35rem 0; }
@@ -36,7 +38,13 @@ ul.work input { width: 1.3rem; height: 1.3rem; margin: .15rem 0 0; } ul.work .mo
 .figures b { font-size: 2.1rem; line-height: 1.2; }
 table { border-collapse: collapse; } td, th { padding: .1rem .7rem .1rem 0; text-align: left; }
 th { border-bottom: 1px solid; } pre { overflow-x: auto; font-size: .9rem; }
-@media print { section.clamping, section.bench { break-before: page; } body { font-size: 11pt; } }
+@media (max-width: 32rem) { dl { grid-template-columns: 1fr; } dt:empty { display: none; } dd { margin-left: 1rem; }
+  .figures b { font-size: 1.6rem; } h1 { font-size: 1.4rem; } figure svg { zoom: 1; } }
+@media print { section.clamping, section.bench { break-before: page; } figure svg { zoom: .8; }
+  body { font-size: 10.5pt; line-height: 1.3; margin: 0; max-width: none; }
+  figure, li, dl, .figures, h2, h3 { break-inside: avoid; }
+  h2, h3, ul.work:has(+ .figures) { break-after: avoid; } h2 { margin-top: 1rem; }
+  .figures b { font-size: 1.5rem; } ul.work label { margin: .1rem 0; } }
 """
 
 
@@ -64,9 +72,10 @@ def _part(part: Part, drawings: Mapping[str, Drawing], voice: Voice) -> Iterator
         else:
             yield from _block(block, boxes=work)
         if place == 0 and part.setup is not None:
-            yield _picture(clamping_picture(part.setup, part.files, voice))
+            yield from pictures(clamping_picture(part.setup, part.files, voice))
     if part.topic == "joint":
-        yield from map(_picture, drawings.values())
+        for drawing in drawings.values():
+            yield from pictures(drawing)
 
 
 def _block(block: Block, *, boxes: bool) -> Iterator[str]:
@@ -116,13 +125,6 @@ def _rows(rows: Sequence[tuple[str, str]]) -> Iterator[str]:
         yield f"<dt>{'' if name == before else _safe(name)}</dt><dd>{_safe(value)}</dd>"
         before = name
     yield "</dl>"
-
-
-def _picture(drawing: Drawing) -> str:
-    """A drawing as SVG within the page, told to those who do not see it by its title and captions."""
-    svg = render(drawing).partition("\n")[2].strip()
-    says = clean("; ".join([drawing.title, *(view.caption for view in drawing.views)]))
-    return f'<figure role="img" aria-label="{escape(says)}">{svg}</figure>'
 
 
 def _safe(text: str) -> str:

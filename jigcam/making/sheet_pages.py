@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
+from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from jigcam.drawing.flow import BODY, CAPTION, STEP, Flow
+from jigcam.drawing.flow import BODY, CAPTION, STEP, TIGHTEST, Flow
 from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.clamping_picture import clamping_picture
 from jigcam.units.setting import ToSet
@@ -20,13 +22,16 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
-LARGEST, LEAST, USUAL = 150.0, 62.0, 95.0
-"""Height of the picture of a clamping with its captions, mm: what the words leave of the page, from the least to the
-largest; where they leave less, they go on to a second page, and the picture is as large as is usual."""
+LARGEST, GOOD, LEAST, USUAL = 150.0, 90.0, 62.0, 95.0
+"""Height of the picture of a clamping with its captions, mm: what the words leave of the page, from what is
+good, or from the least where words are as close as they may, to the largest; where they leave less, they go on to a
+second page, and the picture is as large as is usual."""
 LEGEND = 12.0
 """Room for what its lines mean, mm."""
 VIEW = 92.0
 """Height of a view of the joint or of its template at most, mm."""
+TEMPLATE = 150.0
+"""Of the template as it lies on the board: it has the most figures."""
 SMALL = 2.2
 """Height of the capitals of what is read once, mm."""
 
@@ -37,41 +42,55 @@ def sheet_pages(
     """The pages. drawings: of the joint, by stem. cautions: False where they stand elsewhere in the same file."""
     flow = Flow(paper, sheet.title)
     flow.mark(sheet.name)
-    flow.title(sheet.name)
-    flow.words(sheet.made, size=SMALL)
-    for part in sheet.parts:
-        if part.topic == "time" or (part.topic == "safety" and not cautions):
-            continue
-        if part.topic == "joint":
-            _blocks(
-                flow, [*part.blocks, *(block for each in sheet.parts if each.topic == "time" for block in each.blocks)]
-            )
-            for drawing in drawings.values():
-                if not is_template(drawing):
-                    flow.skip(3.0)
-                    flow.picture(drawing, VIEW)
-        elif part.topic == "clamping":
-            _clamping(flow, part, voice)
+    parts = [each for each in sheet.parts if each.topic != "safety" or cautions]
+    total = [block for each in parts if each.topic == "time" for block in each.blocks]
+    lead = [*takewhile(lambda each: each.topic in ("joint", "trial"), parts)]
+    templates = [each for each in drawings.values() if is_template(each)]
+    pictures = [each for each in drawings.values() if not is_template(each)]
+
+    def joint(to: Flow) -> None:
+        to.title(sheet.name)
+        to.words(sheet.made, size=SMALL)
+        for part in lead:
+            if part.topic == "joint":
+                _blocks(to, [*part.blocks, *total])
+                for drawing in pictures:
+                    to.skip(3.0)
+                    to.picture(drawing, VIEW)
+            elif part.topic == "trial":
+                _boxed(to, part.blocks)
+
+    def bench(to: Flow) -> None:
+        for part in parts:
+            if part.topic == "bench":
+                _bench(to, part.blocks, templates)
+            elif part.topic not in ("joint", "trial", "clamping", "time"):
+                _blocks(to, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
+
+    flow.settle(joint)
+    for part in parts[len(lead) :]:
+        if part.topic == "clamping":
+            flow.page()
+            flow.settle(partial(_clamping, part, voice))
         elif part.topic == "trial":
-            _boxed(flow, part.blocks)
-        elif part.topic == "bench":
-            _bench(flow, part.blocks, [each for each in drawings.values() if is_template(each)])
-        else:
-            _blocks(flow, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
+            flow.settle(partial(_boxed, blocks=part.blocks))
+    flow.page()
+    flow.settle(bench)
     return flow.leaves
 
 
-def _clamping(flow: Flow, part: Part, voice: Voice) -> None:
+def _clamping(part: Part, voice: Voice, flow: Flow) -> None:
     """A page of its own: how the stock lies, then each file with its numbers and its box.
 
     The picture is as large as the words leave room for it; where they need more than a page, it is as large as it may.
     """
     assert part.setup is not None, "a clamping has its setup"
-    trial = Flow(flow.paper, "")
+    trial = Flow(flow.paper, "", tight=flow.tight)
     _fill(trial, part, None, 0.0)
-    free = trial.left - LEGEND if len(trial.leaves) == 1 else 0.0
-    flow.page()
-    _fill(flow, part, clamping_picture(part.setup, part.files, voice), min(free, LARGEST) if free >= LEAST else USUAL)
+    free = trial.left - LEGEND if trial.pages == 1 else 0.0
+    picture = clamping_picture(part.setup, part.files, voice)
+    least = LEAST if flow.tight <= TIGHTEST else GOOD
+    _fill(flow, part, picture, min(free, LARGEST) if free >= least else USUAL)
 
 
 def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
@@ -121,9 +140,8 @@ def _bench(flow: Flow, blocks: Sequence[Block], templates: Sequence[Drawing]) ->
 
     templates: as they lie on the board, from above.
     """
-    flow.page()
     for drawing in templates:
-        flow.picture(drawing, VIEW)
+        flow.picture(drawing, TEMPLATE)
     _boxed(flow, blocks)
 
 

@@ -67,14 +67,21 @@ def meeting_in(step: AssemblyStep, part: PartAssembly) -> Iterator[Contact]:
 
 def order_lines(part: PartAssembly) -> list[str]:
     """One line a step, steps that are alike in one; none for a board that meets no other."""
-    lines: list[str] = []
     if not part.steps:
-        return lines
+        return []
+    return [ready_line(part), *(line for line, _ in told_steps(part))]
+
+
+def ready_line(part: PartAssembly) -> str:
+    """Where a part of several boards begins."""
+    return f"{listed([copy.name for copy in part.steps[0].onto])} lies ready"
+
+
+def told_steps(part: PartAssembly) -> list[tuple[str, tuple[AssemblyStep, ...]]]:
+    """What is said of each step, or of several that are alike, and these steps."""
     words = [StepWords.of(step, part) for step in part.steps]
-    for _, group in groupby(words, key=lambda each: each.like):
-        lines.append(_line([*group]))
-    first = part.steps[0].onto
-    return [f"{listed([copy.name for copy in first])} lies ready", *lines]
+    groups = [[*group] for _, group in groupby(words, key=lambda each: each.like)]
+    return [(_line(group), tuple(each.step for each in group)) for group in groups]
 
 
 def _line(group: Sequence[StepWords]) -> str:

@@ -7,7 +7,7 @@ joints is not seen, as every part is drawn as it is designed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -57,8 +57,11 @@ class PicturedBoard:
     shape: BoardShape
 
 
-def piece_view(caption: str, boards: Sequence[PicturedBoard], ways: Sequence[FloatArray] = ()) -> View:
-    """The boards as seen, with their names. ways: (k, 3), lines by which they come apart."""
+def piece_view(
+    caption: str, boards: Sequence[PicturedBoard], ways: Sequence[FloatArray] = (), named: Set[str] | None = None
+) -> View:
+    """The boards as seen, with their names. ways: (k, 3), lines by which they come apart. named: the only boards that
+    have their names; None for all."""
     turn = pictured(np.eye(3)).T
     shapes = [board.shape.moved(turn, np.zeros(3), number) for number, board in enumerate(boards)]
     facets = [facet for shape in shapes for facet in shape.facets if facet.faces_the_eye]
@@ -69,7 +72,8 @@ def piece_view(caption: str, boards: Sequence[PicturedBoard], ways: Sequence[Flo
     items += _items("stock", [p for p, wide in zip(parts, outlines, strict=True) if wide])
     legs = [pair for way in ways for pair in zip(pictured(way), pictured(way)[1:], strict=False)]
     items += _items("parting", seen_parts(np.array(legs).reshape(-1, 2, 3), facets, SHORTEST))
-    return View(caption, tuple(items), _labels(boards, facets, parts))
+    labels = _labels(boards, facets, parts)
+    return View(caption, tuple(items), tuple(each for each in labels if named is None or each.text in named))
 
 
 def piece_drawing(title: str, views: Sequence[View], voice: Voice, facts: Sequence[tuple[str, str]] = ()) -> Drawing:

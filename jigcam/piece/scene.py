@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from jigcam.piece.board_shape import BoardShape, board_shape
 from jigcam.piece.body import Body
 from jigcam.piece.cut_list import CutList, cut_list
 from jigcam.piece.order_of_work import WorkOrder, clampings_of, work_order
+from jigcam.piece.order_words import told_steps
 from jigcam.piece.picture import PicturedBoard, piece_drawing, piece_view
 from jigcam.piece.pulled_apart import Joining, pulled_apart
 from jigcam.piece.standing import StandingBoard, standing
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from jigcam.drawing.model import Drawing, View
     from jigcam.job import Board, Job
     from jigcam.making.setup import Setup
-    from jigcam.piece.assembly import PartAssembly
+    from jigcam.piece.assembly import AssemblyStep, PartAssembly
     from jigcam.piece.space import Assembled, Contact, Copy, Placed
     from jigcam.wood import Hand, Taken
 
@@ -86,6 +87,13 @@ def piece_drawings(job: Job, bodies: Bodies, parts: Sequence[PartAssembly]) -> d
     return made
 
 
+def step_views(job: Job, bodies: Bodies, part: PartAssembly) -> list[View]:
+    """What has to be done to put a part together, step by step: the boards so far, those that go in before they do, and
+    the ways in. The caption says it. Steps that are alike share a picture."""
+    scene = _Scene(part, bodies, {})
+    return [scene.step(f"{number}. {line}", steps) for number, (line, steps) in enumerate(told_steps(part), start=2)]
+
+
 class _Scene:
     """Boards that hang together, as they stand in space."""
 
@@ -121,13 +129,26 @@ class _Scene:
         pulled = pulled_apart(self.corners, joinings, meets)
         return piece_view(caption, self._boards(pulled.moved), pulled.ways)
 
-    def _boards(self, moved: FloatArray) -> list[PicturedBoard]:
+    def step(self, caption: str, steps: Sequence[AssemblyStep]) -> View:
+        """The picture of boards on their way in; only these have names."""
+        moves = {self.number[copy] for step in steps for copy in step.moves}
+        there = moves | {self.number[copy] for step in steps for copy in step.onto}
+        joining = Joining(frozenset(moves), frozenset(there - moves), self.turn @ steps[0].direction)
+        meets = [meet for contact in self.part.contacts for meet in self._meets(contact)]
+        pulled = pulled_apart(self.corners, [joining], [each for each in meets if {*each[:2]} <= there])
+        return piece_view(caption, self._boards(pulled.moved, there), pulled.ways, {*self._names(moves)})
+
+    def _names(self, numbers: Iterable[int]) -> Iterator[str]:
+        return (self.part.placed[number].copy.name for number in numbers)
+
+    def _boards(self, moved: FloatArray, only: Set[int] | None = None) -> list[PicturedBoard]:
         return [
             PicturedBoard(
                 each.copy.name,
                 shape.moved(self.turn @ each.motion.turn, self.turn @ each.motion.shift + by, number),
             )
             for number, (each, shape, by) in enumerate(zip(self.part.placed, self.shapes, moved, strict=True))
+            if only is None or number in only
         ]
 
     def _in_space(self, placed: Placed, points: FloatArray) -> FloatArray:

@@ -162,7 +162,12 @@ def _next(contacts: Iterable[Contact], where: dict[Copy, Motion], used: set[int]
         for contact in contacts
         if id(contact) not in used and (contact.a in where) != (contact.b in where)
     ]
-    return min(open_ones, key=lambda each: (each[0].guessed, each[0].meeting.leaves), default=None)
+    # What may stand either way round comes late: others then say which.
+    return min(
+        open_ones,
+        key=lambda each: (each[0].guessed, each[0].meeting.turned is not None, each[0].meeting.leaves),
+        default=None,
+    )
 
 
 def _ways(contact: Contact, copy: Copy, where: dict[Copy, Motion]) -> Iterator[Motion]:

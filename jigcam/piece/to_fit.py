@@ -6,6 +6,7 @@ the others are solved for, all at once, so that the piece closes: its equations 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from copy import deepcopy
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
@@ -57,6 +58,9 @@ def fitted(document: Document) -> Job:
     unknown = asked_to_fit(document.data)
     sizes = {each: GUESS[each[1]] for each in unknown}
     drawn = with_sizes(job_from(_with(document, sizes), Entries(), unknown_kind), sizes)
+    unsaid = [*_unsaid(document, drawn, unknown)]
+    if unsaid:
+        raise Faults(unsaid)
     job, found = _followed(drawn, unknown)
     sizes |= found
     missing = [each for each in unknown if each not in found]
@@ -111,7 +115,10 @@ def _solved(job: Job, unknown: list[Unknown], choice: LeftOpen) -> dict[Unknown,
     job = with_sizes(job, found)
     now = {(name, size): float(getattr(job.boards[name], size)) for name, size in rest}
     off = _off(job, choice)
-    columns = [_off(with_sizes(job, {each: now[each] + 1.0}), choice) - off for each in rest]
+    moved = [_off(with_sizes(job, {each: now[each] + 1.0}), choice) for each in rest]
+    if any(len(each) != len(off) for each in moved):
+        return found  # With another size other boards meet: then nothing follows from where these do.
+    columns = [each - off for each in moved]
     matrix = np.column_stack(columns)
     # What moves no equation, or only together with others, does not follow.
     if len(off) == 0 or np.linalg.matrix_rank(matrix, tol=1e-6) < len(rest):
@@ -137,6 +144,21 @@ def _told(job: Job, name: str, size: Size) -> float | None:
 
 def _off(job: Job, choice: LeftOpen) -> np.ndarray:
     return np.concatenate([np.zeros(0), *(each.off for each in piece_of(job, choice).closing)])
+
+
+def _unsaid(document: Document, job: Job, unknown: list[Unknown]) -> Iterator[InputError]:
+    """Joints in which an end as well as an edge of a board may lie whose size would tell which, were it known."""
+    for number, entry in enumerate(job.joints):
+        received = getattr(entry, "receives", None)
+        sizes = [size for name, size in unknown if name == received]
+        if entry.ASKS_ENTERS and sizes and getattr(entry, "enters", None) is None:
+            yield InputError(
+                f"which end or edge of {received} lies in {entry.name} is not said",
+                where=document.where("joints", number),
+                found=f'no enters, and the {" and the ".join(sizes)} of {received} "{TO_FIT}"',
+                wanted='enters = "left" where its ends lie in it, enters = "lower" where its edges do',
+                mend="its grain runs from end to end: say it in each joint that receives it",
+            )
 
 
 def _does_not_follow(document: Document, job: Job, unknown: list[Unknown], name: str, size: Size) -> InputError:

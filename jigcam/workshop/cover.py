@@ -51,38 +51,42 @@ def cover(
     job = built.job
     flow = Flow(HOME[paper], job.title)
     flow.mark("Cover")
-    flow.title(job.title)
-    made = f"A plan in {'inches' if job.units == 'in' else 'millimetres'}, made with the {built.kit.name}"
-    flow.words(f"{made}; written by jigcam {__version__}, for {HOME[paper].name} paper, to be printed at 100 %.")
-    for drawing in pictures:
-        flow.picture(drawing, PICTURE)
-    flow.heading("What is inside")
-    flow.grid(
-        ("page", "part", "what it is for"),
-        [(str(page), each.name, each.says) for page, each in zip(begins, chapters, strict=True)],
-        left=3,
-    )
-    _boards(flow, built)
-    _joints(flow, built)
-    _tools(flow, built)
-    flow.heading("Made again, and made with your own tools")
-    for line in remake:
-        if line.startswith("$ "):
-            flow.lines([line.removeprefix("$ ")])
-            flow.skip(2.0)
-        else:
-            flow.words(line)
-    flow.heading("Cautions: read them once, before the first cut", keep=40.0)
-    plans = [joint.plan for joint in built.joints]
-    flow.points(
-        cautions(
-            machine=any(plan.setups for plan in plans),
-            hand=any(plan.guided for plan in plans),
-            units=built.job.units,
-            edge_tools=any(not plan.setups for plan in plans),
-        ),
-        size=SMALL,
-    )
+
+    def fill(to: Flow) -> None:
+        to.title(job.title)
+        made = f"A plan in {'inches' if job.units == 'in' else 'millimetres'}, made with the {built.kit.name}"
+        to.words(f"{made}; written by jigcam {__version__}, for {HOME[paper].name} paper, to be printed at 100 %.")
+        for drawing in pictures:
+            to.picture(drawing, PICTURE, across=min(len(drawing.views), 3))
+        to.heading("What is inside")
+        to.grid(
+            ("page", "part", "what it is for"),
+            [(str(page), each.name, each.says) for page, each in zip(begins, chapters, strict=True)],
+            left=3,
+        )
+        _boards(to, built)
+        _joints(to, built)
+        _tools(to, built)
+        to.heading("Made again, and made with your own tools")
+        for line in remake:
+            if line.startswith("$ "):
+                to.lines([line.removeprefix("$ ")])
+                to.skip(2.0)
+            else:
+                to.words(line)
+        to.heading("Cautions: read them once, before the first cut", keep=40.0)
+        plans = [joint.plan for joint in built.joints]
+        to.points(
+            cautions(
+                machine=any(plan.setups for plan in plans),
+                hand=any(plan.guided for plan in plans),
+                units=built.job.units,
+                edge_tools=any(not plan.setups for plan in plans),
+            ),
+            size=SMALL,
+        )
+
+    flow.settle(fill)
     return flow.leaves
 
 

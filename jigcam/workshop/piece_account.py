@@ -84,9 +84,9 @@ class PieceAccount:
         lines += [*self._boards(width), ""]
         for number, part in enumerate(parts, start=1):
             head = f"part {number}" if len(parts) > 1 else "how they meet"
-            lines += [head, *(line for each in self._meeting(part) for line in hanging(f"  {each}", width)), ""]
+            lines += [head, *(line for each in self.meeting(part) for line in hanging(f"  {each}", width)), ""]
         order = [] if self.stopped else order_account(self.parts, self.job, width)
-        return [*lines, *hanging(self._closes(), width), *order]
+        return [*lines, *hanging(self.closes(), width), *order]
 
     def _boards(self, width: int) -> list[str]:
         says = self.job.voice.rule
@@ -96,7 +96,7 @@ class PieceAccount:
         ]
         return columns(["board", "of them", "length", "width", "thickness"], rows, width=width)
 
-    def _meeting(self, part: PartAssembly) -> Iterator[str]:
+    def meeting(self, part: PartAssembly) -> Iterator[str]:
         """A line for each board: what it stands in, and by what."""
         for placed in part.placed:
             its = [each for each in part.contacts if each.b == placed.copy]
@@ -104,7 +104,8 @@ class PieceAccount:
                 told = ", ".join(f"{each.meeting.b_at} in {each.a.name} ({each.meeting.joint})" for each in its)
                 yield f"{placed.copy.name}: {told}"
 
-    def _closes(self) -> str:
+    def closes(self) -> str:
+        """Whether boards that are held from two sides agree."""
         closing = self.piece.closing
         if not closing:
             return "nothing has to close: no board is held from two sides"

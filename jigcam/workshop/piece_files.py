@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Final
 from jigcam.characters import one_line
 from jigcam.making.made_file import MadeFile
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
-from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings
+from jigcam.piece.scene import Bodies, bodies_of, piece_cuts, piece_drawings
 from jigcam.workshop.piece_account import PieceAccount
 
 if TYPE_CHECKING:
@@ -29,12 +29,15 @@ WIDTH: Final = 100
 
 @dataclass(frozen=True)
 class PieceTold:
-    """What there is to tell of a whole piece. assembly, cut_list: lines; csv: the cut list; drawings: by stem."""
+    """What there is to tell of a whole piece. assembly, cut_list: lines; csv: the cut list; drawings: by stem.
+    account, bodies: what it is all told from."""
 
     assembly: tuple[str, ...]
     cut_list: tuple[str, ...]
     csv: str
     drawings: Mapping[str, Drawing]
+    account: PieceAccount
+    bodies: Bodies
 
 
 def piece_told(built: Built) -> PieceTold | None:
@@ -51,6 +54,8 @@ def piece_told(built: Built) -> PieceTold | None:
         tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),
         cut_list_csv(cuts),
         piece_drawings(job, bodies, account.parts),
+        account,
+        bodies,
     )
 
 

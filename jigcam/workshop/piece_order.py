@@ -25,7 +25,7 @@ def order_account(parts: Sequence[PartAssembly], job: Job, width: int) -> list[s
     """
     lines: list[str] = []
     several = [part for part in parts if part.contacts]
-    seasons = Seasons.of(job, _kit(job))
+    seasons = seasons_of(job)
     for number, part in enumerate(several, start=1):
         of = f" of part {number}" if len(several) > 1 else ""
         if part.locked:
@@ -34,6 +34,11 @@ def order_account(parts: Sequence[PartAssembly], job: Job, width: int) -> list[s
         lines += ["", f"order{of}", *_told(order_lines(part), width)]
         lines += ["", f"gluing up{of}", *_told(glue_lines(part, job, seasons), width)]
     return lines
+
+
+def seasons_of(job: Job) -> Seasons:
+    """By the climate of the job, or else of its kit. Raises InputError where it is none."""
+    return Seasons.of(job, _kit(job))
 
 
 def _told(says: Sequence[str], width: int) -> Iterator[str]:

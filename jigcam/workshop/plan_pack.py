@@ -2,22 +2,25 @@
 
 It is made of *chapters*, each of which gives its pages; the cover comes first, with the piece put together and pulled
 apart where the job is a whole piece, and says on which page each chapter begins. The job file goes with the PDF, so
-that whoever has the plan can cut with their own tools; the kit does not.
+that whoever has the plan can cut with their own tools; and so does the kit, a pattern for theirs.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from jigcam.drawing.flow import Flow
 from jigcam.drawing.leaf import Leaf, bound
-from jigcam.drawing.paper import HOME, Paper
+from jigcam.drawing.paper import HOME
 from jigcam.drawing.pdf import leaves
+from jigcam.errors import JigcamError
 from jigcam.making.setup_sheet import sheet_of
-from jigcam.making.sheet_pages import SMALL, is_template, sheet_pages
+from jigcam.making.sheet_pages import is_template, sheet_pages
+from jigcam.workshop.assembly_pages import assembly_pages
+from jigcam.workshop.board_pages import board_pages
 from jigcam.workshop.cover import Chapter, cover
 from jigcam.workshop.loading import parsed_job
 
@@ -31,10 +34,6 @@ if TYPE_CHECKING:
     from jigcam.workshop.piece_files import PieceTold
 
 PLAN = "plan.pdf"
-SCALES = {"in": (1.0, 1 / 2, 1 / 4, 1 / 8, 1 / 16), "mm": (1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20)}
-"""Of drawings of boards: halves in inches (common practice), those of ISO 5455 in millimetres (from memory)."""
-TITLE_ROOM = 56.0
-"""Of the height of a page, what title, facts and caption take above and below the first view of a board, mm."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +58,23 @@ class Pack:
             return None
         return job.path.name, job.source.encode()
 
+    @property
+    def kit_source(self) -> tuple[str, bytes] | None:
+        """The kit's file, by its name or, where the job has that, another; None if the kit has none, or the file no
+        longer says the same."""
+        from jigcam.kit import load_kit
+
+        path = self.built.kit.path
+        if path is None:
+            return None
+        try:
+            content = path.read_bytes()
+            same = load_kit(path) == self.built.kit
+        except (OSError, JigcamError):
+            return None
+        taken = self.source is not None and self.source[0] == path.name
+        return (f"kit-{path.name}" if taken else path.name, content) if same else None
+
 
 def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progress: Progress | None = None) -> bytes:
     """The whole plan as a PDF; the same job and kit give the same bytes.
@@ -78,7 +94,7 @@ def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progres
     first = cover(pack.built, pack.paper, pictures, chapters, remake(pack), begins[:-1])
     every = [*first, *(leaf for chapter in chapters for leaf in chapter.leaves)]
     tell("plan: writing", 1.0)
-    attached = dict([pack.source]) if pack.source else {}
+    attached = dict(each for each in (pack.source, pack.kit_source) if each and pack.source)
     return bound(every, pack.built.job.title, numbered=True, attached=attached)
 
 
@@ -86,43 +102,31 @@ def remake(pack: Pack) -> tuple[str, ...]:
     """How the plan is made again, and made with other tools: words and commands in turn."""
     import shlex
 
-    from jigcam.kit import kit_names
-
-    source, kit = pack.source, pack.built.kit
+    source, kit = pack.source, pack.kit_source
     if source is None:
         return ("The job was made in Python, without a file: no command makes this plan again, and none is attached.",)
-    name = kit.path.stem if kit.path and kit.path.stem in kit_names() else kit.path.name if kit.path else ""
     asked = ["--plan", "--paper", pack.paper, *(["--joint", pack.joint] if pack.joint else [])]
-    own = [*asked, "--kit", "my-shop.toml"]
-    same = [*asked, *(["--kit", name] if name else [])]
+    own = shlex.join(["jigcam", "make", source[0], *asked, "--kit", "my-shop.toml"])
+    if kit is None:
+        return (
+            f"{source[0]}, the job, is attached to this PDF: save it from there. The kit is not, as it was made in "
+            "Python: write yours into a file (jigcam start kit -o my-shop.toml begins one), and make the plan by",
+            f"$ {own}",
+        )
     return (
-        f"{source[0]}, the job, is attached to this PDF: save it from there. This plan is made again by",
-        f"$ {shlex.join(['jigcam', 'make', source[0], *same])}",
-        "and for your own tools, from a kit file that says what is in your shop (jigcam start kit prints one), by",
-        f"$ {shlex.join(['jigcam', 'make', source[0], *own])}",
+        f"{source[0]}, the job, and {kit[0]}, the kit, are attached to this PDF: save both into one folder. This plan "
+        "is made again by",
+        f"$ {shlex.join(['jigcam', 'make', source[0], *asked, '--kit', kit[0]])}",
+        "For your own tools, change a copy of that kit, or begin one by jigcam start kit -o my-shop.toml; say in it "
+        "what is in your shop, and make the plan by",
+        f"$ {own}",
     )
 
 
 def _boards(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
-    """Each board on pages of its own: faces, ends and sections to scale, then what there is to know of it."""
-    found: list[Leaf] = []
+    """Each board on pages of its own."""
     job, paper = pack.built.job, HOME[pack.paper]
-    lying = Paper(paper.name, paper.height, paper.width)
-    for board, drawing in pack.boards.items():
-        long = job.boards[board].length > job.boards[board].width
-        flow = Flow(lying if long else paper, f"{job.title}: drawing of a board")
-        flow.mark(f"Board: {board}")
-        flow.title(board)
-        flow.rows([row for row in drawing.facts if row[0] not in ("board", "piece")], size=SMALL + 0.2)
-        flow.skip(3.0)
-        first, *others = drawing.rows
-        high, scales = flow.high - TITLE_ROOM, SCALES[job.units]
-        flow.picture(replace(drawing, rows=(first,)), high, scales=scales, legend=not others)
-        flow.points(drawing.notes, size=SMALL)
-        if others:
-            flow.picture(replace(drawing, rows=tuple(others)), high, scales=scales)
-        found += flow.leaves
-    return found
+    return [leaf for name, drawing in pack.boards.items() for leaf in board_pages(job, name, drawing, paper)]
 
 
 def _templates(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
@@ -150,21 +154,23 @@ def _sheets(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[L
 
 def _cut_list(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
     """The boards to be sawn out."""
-    return _listed(pack, "Cut list", pack.piece.cut_list) if pack.piece else []
+    if pack.piece is None:
+        return []
+    lines = pack.piece.cut_list
+
+    def fill(to: Flow) -> None:
+        to.title("Cut list")
+        to.lines(lines)
+
+    flow = Flow(HOME[pack.paper], pack.built.job.title)
+    flow.mark("Cut list")
+    flow.settle(fill)
+    return flow.leaves
 
 
 def _assembly(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
     """How the boards go together."""
-    return _listed(pack, "Putting it together", pack.piece.assembly) if pack.piece else []
-
-
-def _listed(pack: Pack, title: str, lines: Sequence[str]) -> list[Leaf]:
-    """Lines of text as pages."""
-    flow = Flow(HOME[pack.paper], pack.built.job.title)
-    flow.mark(title)
-    flow.title(title)
-    flow.lines(lines)
-    return flow.leaves
+    return assembly_pages(pack.piece, HOME[pack.paper]) if pack.piece else []
 
 
 CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Drawing]]], list[Leaf]]]] = (

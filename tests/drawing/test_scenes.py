@@ -44,7 +44,7 @@ def shapes(drawing: Drawing, role: str) -> list[Item]:
 
 def test_a_groove_can_be_laid_out_from_its_drawing() -> None:
     text = words(scene_groove(groove_cut(), units="in", mate=Shelf()))
-    for figure in ("4 in", "1.5 in", "8 in", "78°", "0.506 in", "0.313 in", "0.938 in", "0.625 in"):
+    for figure in ("4 in", "1-1/2 in", "8 in", "78°", "0.506 in", "5/16 in", "15/16 in", "5/8 in"):
         assert figure in text
     for name in (
         "lower edge",
@@ -152,13 +152,13 @@ def test_a_template_shows_what_is_on_the_sheet_and_what_is_beneath() -> None:
     assert ((x0 + x1) / 2, (y0 + y1) / 2, x1 - x0) == pytest.approx((plan.support.x, plan.support.y, 152.4))
     text = words(drawing)
     for wanted in (
-        "bushing 0.75 in",
-        "bit 0.5 in",
+        "bushing 3/4 in",
+        "bit 1/2 in",
         "opening 0.756 in",
         "cut 0.506 in",
         "offset: 1/8 in",
         "opening to fence: ",
-        "8.25 in",
+        "8-1/4 in",
         "hand, this face up: as drawn",
         "fence beneath",
         "THIS FACE UP",

@@ -13,6 +13,7 @@ from support.drawings import HOSTILE, drawings, items, views
 from jigcam.drawing import PENS, AngleDimension, Axes, Dimension, Drawing, Item, Label, View, terminal
 from jigcam.drawing.canvas import ACROSS, DOWN
 from jigcam.drawing.picture import Picture, frame_for
+from jigcam.drawing.running import Running
 from jigcam.drawing.text import columns
 from jigcam.geometry import Path, disc, rectangle
 
@@ -162,3 +163,32 @@ def test_a_point_has_a_picture_too() -> None:
     speck = Item("hole", Path.through([(5, 5), (5, 5)]))
     text = terminal.render(Drawing("", ((View("", (speck,)),),)), 40)
     assert re.search("[⠁-⣿]", text)
+
+
+def test_running_dimensions_of_a_board_at_80_columns() -> None:
+    """Every figure is in the picture or listed below it, those in the picture at the place of their mark."""
+    board = Item("stock", Path.through([(0, 0), (400, 0), (400, 150), (0, 150)], closed=True))
+    marks = tuple((float(at), 0.0, f"{at}") for at in (20, 130, 260, 400))
+    up = tuple((float(at), 0.0, f"{at}") for at in (40, 150))
+    running = (Running("x", (0.0, 0.0), marks, -10.0), Running("y", (0.0, 0.0), up, -10.0))
+    text = terminal.render(Drawing("board", ((View("face", (board,), running=running),),)), 80)
+    lines = text.splitlines()
+    assert all(len(line) <= 80 for line in lines)
+    assert all(figure in text.split() for _, _, figure in (*marks, *up))
+    below = next(line for line in lines if "130" in line.split())
+    places = [below.index(figure) + len(figure) / 2 for _, _, figure in marks]
+    scale = (places[3] - places[0]) / (400 - 20)
+    for (at, _, _), place in zip(marks, places, strict=True):
+        assert place - places[0] == pytest.approx((at - 20) * scale, abs=1.6)
+    rows = [next(place for place, line in enumerate(lines) if figure in line.split()) for figure in ("150", "40")]
+    assert rows[0] < rows[1], "the upper one above"
+
+
+def test_running_figures_without_room_are_listed_below() -> None:
+    board = Item("stock", Path.through([(0, 0), (400, 0), (400, 150), (0, 150)], closed=True))
+    marks = tuple((float(at), 0.0, f"{at} mm exactly") for at in range(0, 400, 8))
+    view = View("face", (board,), running=(Running("x", (0.0, 0.0), marks, -10.0),))
+    text = terminal.render(Drawing("board", ((view,),)), 80)
+    assert "from the same origin" in text
+    told = " ".join(text.split())
+    assert all(figure in told for _, _, figure in marks)

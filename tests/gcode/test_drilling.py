@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
 
@@ -44,7 +45,7 @@ def drilled(holes: Holes, diameter: float = 5.0, units: Units = "mm", *, hops: b
     bit, machine = a_bit(diameter, plunges=True), a_machine(output_units=units)
     cutter = Cutter(bit, choose(bit, "mdf", machine, 12.7), machine)
     runs = [hole_run(x, y, diameter, cutter, z) for x, y, z in holes]
-    return a_program(operation("drill", cutter, runs, hops=hops))
+    return replace(a_program(operation("drill", cutter, runs, hops=hops)), clear_height=machine.clear_height)
 
 
 def lines(text: str) -> list[str]:

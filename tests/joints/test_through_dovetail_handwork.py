@@ -11,6 +11,7 @@ from support.dovetails import even_layouts, uneven_layouts
 from jigcam.dovetails import Layout, even_layout, hand_layout
 from jigcam.dovetails.handwork import reading
 from jigcam.dovetails.judging import JointSizes
+from jigcam.making.block_text import text_lines
 from jigcam.units import Voice
 
 INCH = 25.4
@@ -29,7 +30,7 @@ def test_a_rabbet_is_taken_off_the_gauge_of_the_pin_board() -> None:
     hand = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, rabbet=INCH / 16), "in")
     assert IN.rule(hand.gauges[0].setting.length) == "13/16 in"
     assert IN.rule(hand.gauges[1].setting.length) == "7/8 in"
-    assert "less the rabbet of 0.063 in" in hand.gauges[1].says
+    assert "less the rabbet of 1/16 in" in hand.gauges[1].says
 
 
 def test_dividers_of_the_carcase_fall_in_their_place() -> None:
@@ -46,7 +47,7 @@ def test_errors_of_dividers_add_up() -> None:
     assert hand.dividers is not None
     assert hand.dividers.tail.error == pytest.approx(1 / 6)
     assert hand.dividers.far_error == pytest.approx(1.0)
-    assert any("1.000 mm beyond its place" in line for line in hand.lines(Voice("mm")))
+    assert any("1.000 mm beyond its place" in line for line in hand.settings(Voice("mm")))
 
 
 @given(even_layouts())
@@ -97,14 +98,15 @@ def test_readings_of_a_rule(mm: float, unit: str, error: float) -> None:
 
 
 def test_the_sheet_gives_settings_and_both_tables() -> None:
-    text = "\n".join(hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in").lines(IN))
+    layout = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, clearance=0.05), "in")
+    text = "\n".join(text_lines(layout.blocks(IN)))
     for part in (
         "Gauge for the tail board: 13/16 in",
         "Bevel: 1:8 (7.13°).",
         "tail 6, upper side  11 in",
         "0.352 in (23/64 less 0.008)",
         "the lower half pin, upper side",
-        "in its place",
     ):
         assert part in text
+    assert "the last line falls in its place" in " ".join(text.split())
     assert hand_layout(CARCASE, JointSizes(20.0, 20.0), "in").bevel == pytest.approx(radians(7.125), abs=1e-4)

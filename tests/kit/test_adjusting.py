@@ -200,7 +200,7 @@ def test_of_what_a_test_cut_may_mean_the_case_with_the_least_play_is_taken(
     assert tools[1].outside - tools[0].diameter == pytest.approx(19.05 - width)
 
 
-@pytest.mark.parametrize(("diameter", "says"), [(14.0, "12.7 mm|0.5 in"), (13.4, "no groove narrower than itself")])
+@pytest.mark.parametrize(("diameter", "says"), [(14.0, "12.7 mm|1/2 in"), (13.4, "no groove narrower than itself")])
 def test_diameters_that_cannot_be(shop: Path, diameter: float, says: str) -> None:
     import re
 

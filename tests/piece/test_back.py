@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import permutations
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from support.carcases import CORNERS, at, board, job_of
+from support.carcases import CORNERS, at, board, job_of, shelf_groove
 
+from jigcam.errors import Faults
 from jigcam.job import Job
 from jigcam.piece import closing_findings, piece_of
 from jigcam.piece.assembly import assembly_of
@@ -48,6 +50,36 @@ def test_one_that_is_too_long_is_told_with_the_length_that_it_has_to_have() -> N
     job = with_back(board(690, 476, 6))
     (said,) = (each for each in closing_findings(job, piece_of(job)) if each.level == "stop")
     assert "back is 690 mm long and has to be 676 mm" in said.says
+
+
+@pytest.mark.parametrize("order", [*permutations(range(4))], ids=str)
+def test_the_same_joints_in_any_order_close(order: tuple[int, ...]) -> None:
+    """A back that is placed before the corners may stand either way round, and took the whole case with it."""
+    stopped = {**RABBET, "from": 10}
+    joints = [
+        CORNERS,
+        {**stopped, "name": "in side", "board": "side", "length": 480},
+        {**stopped, "name": "in top", "board": "top", "length": 680},
+        shelf_groove(),
+    ]
+    boards = {"side": board(500), "top": board(700), "shelf": board(676, 199.9, 12), "back": board(676, 476, 6)}
+    job = job_of(boards, [joints[number] for number in order])
+    piece = piece_of(job)
+    assert len(piece.contacts) == 10
+    assert max(each.error for each in piece.closing) < 1e-6
+    assert not [each for each in closing_findings(job, piece) if each.level == "stop"]
+
+
+@pytest.mark.parametrize("sizes", [("to fit", "to fit"), (676, "to fit"), ("to fit", 476)])
+def test_a_size_to_fit_asks_which_end_or_edge_lies_in_each_rabbet(sizes: tuple[Any, Any]) -> None:
+    """Either would do, and gives another board; nothing was said, and the shelf was blamed."""
+    boards = {"side": board(500), "top": board(700), "back": board(*sizes, 6)}
+    rabbets = [{**RABBET, "name": f"in {name}", "board": name} for name in ("side", "top")]
+    with pytest.raises(Faults) as caught:
+        job_of(boards, [CORNERS, *rabbets])
+    assert len(caught.value.faults) == 2
+    assert "which end or edge of back lies in in side is not said" in str(caught.value)
+    assert 'enters = "left"' in str(caught.value)
 
 
 def test_it_goes_in_last_from_behind_and_no_clamp_draws_it_home() -> None:

@@ -51,7 +51,7 @@ def test_the_half_inch_bit_goes_in_the_three_quarter_bushing(kit: Kit) -> None:
         ({"width": 0.49}, "stop", "bit-too-wide", "at most 0.488 in"),
         ({"width": 0.5}, "stop", "bushing-binds", "0 in of play"),
         ({"width": 0.501}, "caution", "bushing-binds", "widen the groove (its clearance) by 0.001 in"),
-        ({"bit": {"shank": 11 / 16}}, "stop", "no-collet", "0.688 in shank"),
+        ({"bit": {"shank": 11 / 16}}, "stop", "no-collet", "11/16 in shank"),
         ({"bushing": {"inside": 0.5}}, "stop", "bit-does-not-pass", "cutter of straight 1/2 does not pass"),
         ({"bushing": {"inside": 0.53}}, "caution", "tight-bushing", "0.015 in all round"),
         ({"bushing": {"collar": 0.5}}, "stop", "collar-too-long", "at least 0.539 in"),
@@ -60,10 +60,10 @@ def test_the_half_inch_bit_goes_in_the_three_quarter_bushing(kit: Kit) -> None:
             {"bit": {"overall_length": 1.5}},
             "stop",
             "bit-too-short",
-            "flange take the rest of its length; take a longer bit or a thinner sheet, 0.406 in",
+            "flange take the rest of its length; take a longer bit or a thinner sheet, 13/32 in",
         ),
         ({"bit": {"overall_length": 1.95}}, "caution", "bit-just-reaches", "0.044 in further"),
-        ({"bit": {"cutting_length": 0.3}}, "stop", "edges-too-short", "0.3 in, and the groove is 0.313 in deep"),
+        ({"bit": {"cutting_length": 0.3}}, "stop", "edges-too-short", "0.3 in, and the groove is 5/16 in deep"),
         ({"bit": {"kind": "ball"}}, "stop", "bit-kind", "a ball bit"),
         ({"bit": {"diameter": 0.2}}, "caution", "slender-bit", "4.1 times"),
     ],
@@ -151,7 +151,7 @@ def test_the_nearest_of_a_deep_cut_is_the_one_that_lacks_least(kit: Kit) -> None
     assert best.pair.bit.name == "straight 1/2"
     assert f"the nearest is {best.pair}" in stop.says
     assert "is missing" in stop.says
-    assert "cutting edges of 1.25 in" in stop.says
+    assert "cutting edges of 1-1/4 in" in stop.says
     wide = judge(Pair(kit.bit("straight 1/8"), kit.bushing("bushing 3/4")), kit, Need(0.506 * IN, 60.0))
     assert wide.lacking > best.lacking
 

@@ -206,12 +206,12 @@ def test_turned_over_the_sheet_serves_the_opposite_hand(kit: Kit) -> None:
 def test_what_can_be_read_off_the_sheet(kit: Kit) -> None:
     plan = shipped(kit, voice=Voice("in"))
     texts = {mark.string for mark in plan.marks if isinstance(mark, Text)}
-    assert {"TILTED SHELF", "THIS FACE UP: AS DRAWN", "BIT 0.5 IN BUSHING 0.75 IN", "0.815 IN BELOW BASE"} <= texts
+    assert {"TILTED SHELF", "THIS FACE UP: AS DRAWN", "BIT 1/2 IN BUSHING 3/4 IN", "0.815 IN BELOW BASE"} <= texts
     assert {"FENCE: LOWER EDGE", "STOP: RIGHT END"} <= texts
     assert "TURN OVER: OPPOSITE HAND" not in texts
     says = {mark.says for mark in plan.marks if isinstance(mark, Stroke)}
     assert says == {"side of the board", "centreline", "a hole to drill"}
-    screw = "No. 8 screw: hole 0.172 in, countersunk 82° to 0.331 in"
+    screw = "No. 8 screw: hole 11/64 in, countersunk 82° to 11/32 in"
     assert {hole.says for hole in plan.holes} == {screw, "sight on the centreline"}
 
 

@@ -23,7 +23,7 @@ from jigcam.workshop.plan_pack import Pack, plan_pack
 
 POINTS = 72 / 25.4
 """Points of PDF in a millimetre (ISO 32000-1, 8.3.2.3: 1/72 in)."""
-COMMAND = "jigcam make job.toml --plan --paper letter --kit inch-shop"
+COMMAND = "jigcam make job.toml --plan --paper letter --kit inch-shop.toml"
 
 
 def write_toml_job(folder: Path) -> Path:
@@ -123,15 +123,24 @@ def test_the_cover_says_what_is_inside_and_how_it_is_made_again(pages: list[str]
         assert close(f"{marks[name] + 1} {part}") in cover
 
 
-def test_the_job_is_attached_and_the_kit_is_not(made: jigcam.Made, reader: pypdf.PdfReader, job: Path) -> None:
-    assert dict(reader.attachments.items()) == {"job.toml": [job.read_bytes()]}
+def test_the_job_and_the_kit_are_attached(made: jigcam.Made, reader: pypdf.PdfReader, job: Path) -> None:
+    kit = made.built.kit.path
+    assert kit is not None
+    expected = {"job.toml": [job.read_bytes()], "inch-shop.toml": [kit.read_bytes()]}
+    assert dict(reader.attachments.items()) == expected
+
+
+def test_the_cover_says_how_to_use_ones_own_kit(pages: list[str]) -> None:
+    assert close("jigcam start kit -o my-shop.toml") in pages[0]
+    assert close("inch-shop.toml, the kit, are attached") in pages[0]
+    assert close("jigcam make job.toml --plan --paper letter --kit my-shop.toml") in pages[0]
 
 
 def test_whoever_has_the_plan_can_make_it_again(made: jigcam.Made, reader: pypdf.PdfReader, tmp_path: Path) -> None:
     for name, (content,) in reader.attachments.items():
         (tmp_path / name).write_bytes(content)
     words = COMMAND.split()
-    again = jigcam.make(tmp_path / words[2], words[-1], plan=True)  # Letter is the paper of a shop in inches
+    again = jigcam.make(tmp_path / words[2], tmp_path / words[-1], plan=True)  # Letter is the paper of a shop in inches
     assert again.files["plan.pdf"] == made.files["plan.pdf"]
 
 
@@ -147,7 +156,12 @@ def test_every_word_of_the_sheet_is_in_its_html(made: jigcam.Made, sheet: SetupS
     html = made.text("tilted-shelf/setup-sheet.html")
     text = close(unescape(re.sub(r"<[^>]*>", "", html)))
     assert not [each for each in told(sheet) if close(each) not in text]
-    assert html.count("<svg") == html.count('role="img"') == 3  # joint, template, one clamping
+    views = [
+        *made.built.joints[0].plan.drawings()["groove"].views,
+        *made.built.joints[0].plan.drawings()["template"].views,
+    ]
+    legends = 3  # of the joint, of the template, of the clamping
+    assert html.count("<svg") == html.count('role="img"') == len(views) + 1 + legends
     assert "http" not in re.sub(r'xmlns="[^"]*"', "", html)
     assert "<script" not in html
     assert html.count('type="checkbox"') >= 15
@@ -175,6 +189,32 @@ def test_depths_of_the_router_are_set_as_the_sheet_says(made: jigcam.Made, pages
     page = next(text for text in pages if close("Cut the groove with the hand-held router") in text)
     for number, depth in enumerate(set_, 1):
         assert close(f"pass {number} of 2: bit below the base{depth}") in page
+
+
+def test_boards_have_a_title_block(pages: list[str]) -> None:
+    boards = [page for page in pages if "drawingofaboard" in page]
+    assert boards
+    for number, page in enumerate(boards, start=1):
+        for field in ("board side", "piece Sheet-music cabinet", "material black cherry", "lengths in inches"):
+            assert close(field) in page or all(close(word) in page for word in field.split())
+        assert close(f"{number} of {len(boards)}") in page
+        assert close("third angle") in page
+        assert close("1:4, or as told") in page
+
+
+def test_no_page_of_the_plan_is_all_but_empty(reader: pypdf.PdfReader) -> None:
+    """The last thing that is said on a page, its foot apart, stands in the lower three quarters of it."""
+    for number, page in enumerate(reader.pages, start=1):
+        high = float(page.mediabox[3])
+        places: list[float] = []
+
+        def see(text: str, cm: list[float], tm: list[float], font: object, size: object, to: list = places) -> None:
+            if text.strip():
+                to.append(tm[4] * cm[1] + tm[5] * cm[3] + cm[5])
+
+        page.extract_text(visitor_text=see)
+        body = [y for y in places if y > 35.0 * POINTS]  # above title block, bars and number
+        assert min(body) < 0.75 * high, f"page {number}"
 
 
 def test_cautions_once(pages: list[str]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -23,6 +23,8 @@ class RabbetEntry(Entry):
     edge of it that lies on the cheek; left out: an end, or an edge where its length fits the rabbet better.
     clearance: how far that board stays below the edge.
     """
+
+    ASKS_ENTERS: ClassVar[bool] = True
 
     kind: Literal["rabbet"] = "rabbet"
     way: Literal["template", "direct", "hand"] = "direct"
