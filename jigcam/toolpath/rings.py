@@ -41,7 +41,7 @@ SHARP = 0.6
 SLOWER = 0.6
 """Feed into a corner, of the feed along (common practice, no source)."""
 LEAST = 1e-6
-"""mm; what would be a shorter piece of a ring, which rounding alone may make, goes with the one that follows it."""
+"""mm; a piece of a ring shorter than this goes with the one that follows it."""
 TOUCH = 0.02
 """mm by which the bit has to reach beyond a horn to clear it in one touch."""
 CANDIDATES, SPURS = 4, 8
@@ -197,13 +197,12 @@ def stretches(path: Path, reach: float) -> Iterator[tuple[float, float, bool]]:
     turns = np.angle(segments.tangent(np.zeros(len(segments)))[1:] / segments.tangent(np.ones(len(segments)))[:-1])
     at = 0.0
     for corner in ends[:-1][turns > SHARP].tolist():
-        if corner - at < LEAST:
-            continue
-        before = max(at, corner - reach)
-        if before - at >= LEAST:
+        # Between corners a reach apart only rounding would be left, a piece that has no length.
+        if (before := corner - reach) - at >= LEAST:
             yield at, before, False
             at = before
-        yield at, corner, True
+        if corner > at:
+            yield at, corner, True
         at = corner
-    if ends[-1] - at >= LEAST:
+    if ends[-1] > at:
         yield at, float(ends[-1]), False
