@@ -40,6 +40,8 @@ SHARP = 0.6
 """rad; a ring that turns by less has no corner that loads the bit (common practice, no source)."""
 SLOWER = 0.6
 """Feed into a corner, of the feed along (common practice, no source)."""
+LEAST = 1e-6
+"""mm; a piece of a ring shorter than this goes with the one that follows it."""
 TOUCH = 0.02
 """mm by which the bit has to reach beyond a horn to clear it in one touch."""
 CANDIDATES, SPURS = 4, 8
@@ -195,11 +197,12 @@ def stretches(path: Path, reach: float) -> Iterator[tuple[float, float, bool]]:
     turns = np.angle(segments.tangent(np.zeros(len(segments)))[1:] / segments.tangent(np.ones(len(segments)))[:-1])
     at = 0.0
     for corner in ends[:-1][turns > SHARP].tolist():
-        before = max(at, corner - reach)
-        if before > at:
+        # Between corners a reach apart only rounding would be left, a piece that has no length.
+        if (before := corner - reach) - at >= LEAST:
             yield at, before, False
-        if corner > before:
-            yield before, corner, True
+            at = before
+        if corner > at:
+            yield at, corner, True
         at = corner
     if ends[-1] > at:
         yield at, float(ends[-1]), False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 
 import pytest
@@ -11,13 +12,13 @@ from support.cutting import Stock, a_bit, feeds_over, gouge, left_over, low_rapi
 from support.programs import a_machine
 from support.shapes import ZOO, regions
 
-from jigcam.geometry import Region, bar, difference, disc, rectangle, slot, union
+from jigcam.geometry import Path, Region, bar, difference, disc, rectangle, slot, union
 from jigcam.kit import Bit
 from jigcam.toolpath import Move, choose
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE, pocket
-from jigcam.toolpath.rings import rings
+from jigcam.toolpath.rings import rings, stretches
 from jigcam.toolpath.time import shared_seconds
 from jigcam.toolpath.track import Cutter
 
@@ -125,3 +126,16 @@ def test_corners_are_entered_slower() -> None:
     rough, *_ = planned(rectangle(0, 0, 80, 50), a_bit(6.35), 3.0)
     feeds = {m.feed for m in rough if m.kind == "line" and m.z < -2.9}
     assert min(feeds) == pytest.approx(0.6 * max(feeds), rel=0.01)
+
+
+@pytest.mark.parametrize("turn", [math.radians(degrees) for degrees in range(0, 90, 5)])
+def test_corners_a_radius_apart_leave_no_piece_of_nothing(turn: float) -> None:
+    """A ring whose corners are as far apart as the stretch before each is long: rounding decides what is between."""
+    reach, at, points = 3.175, 0j, [0j]
+    for number in range(12):
+        at += reach * cmath.exp(1j * (turn + 1.3 * number))
+        points.append(at)
+    path = Path.through([(z.real, z.imag) for z in points])
+    pieces = list(stretches(path, reach))
+    assert [path.substring(start, end).length for start, end, _ in pieces[:-1]] == pytest.approx([reach] * 11)
+    assert all(corner for *_, corner in pieces[:-1])
