@@ -17,7 +17,7 @@ from jigcam.workshop.loading import parsed_job
 CASE = starter_case("in")
 ONE_HAND = "".join(line for line in CASE.splitlines(True) if not line.startswith("opposite_hand"))
 SAID = 'length    = "to fit"'
-BOTTOM = 'like      = "top"'
+BOTTOM = 'like      = "bottom"'
 
 
 def faults_of(text: str) -> list[InputError]:
@@ -52,11 +52,11 @@ def test_a_bottom_without_like_is_answered_with_it() -> None:
     """Three boards were made for two places, and nothing was said."""
     job = parsed_job(CASE.replace(BOTTOM, 'length = 18\nwidth = 9\nthickness = "3/4"'), Path("case.toml"))
     (finding,) = together_findings(job, piece_of(job))
-    assert (finding.level, finding.rule, finding.where) == ("caution", "not-joined", "bottom")
-    assert 'write like = "top" in its table' in finding.says
+    assert (finding.level, finding.rule, finding.where) == ("caution", "not-joined", "top")
+    assert 'write like = "bottom" in its table' in finding.says
     (fault,) = faults_of(CASE.replace(BOTTOM, 'length = 18\nwidth = "to fit"\nthickness = "3/4"'))
-    assert fault.where.endswith("boards.bottom.width")
-    assert 'write like = "top"' in fault.mend
+    assert fault.where.endswith("boards.top.width")
+    assert 'write like = "bottom"' in fault.mend
 
 
 def test_a_board_of_another_size_is_left_alone() -> None:
