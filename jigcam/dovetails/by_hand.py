@@ -57,7 +57,8 @@ def dovetail_by_hand(joint: Dovetail, voice: Voice, number: int) -> list[Block]:
         "Shoot the ends square, and mark on both boards the outside face and the lower edge: they meet flush.",
         f"With a gauge set to {says(joint.layout.length)}, {_how_long(joint)}, scribe the baseline on {tails}, on "
         "both faces and both edges of the end.",
-        f"With one set to {says(sizes.pin_length)} scribe it on both faces of the end of {pins}"
+        f"With one set to {says(sizes.pin_length)} scribe it on "
+        + (f"the inside face alone of the end of {pins}" if sizes.lap else f"both faces of the end of {pins}")
         + (": what the rabbet leaves of the tail board." if sizes.rabbet else f", the thickness of {tails}."),
     ]
     if sizes.rabbet:

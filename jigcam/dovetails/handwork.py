@@ -68,23 +68,28 @@ class MarkedLine:
 
 @dataclass(frozen=True, slots=True)
 class HandLayout:
-    """Everything that a maker sets and marks. dividers: None where the tails are not alike. bevel: rad, likewise."""
+    """Everything that a maker sets and marks. dividers: None where the tails are not alike. bevel: rad, likewise.
+    lapped: whether a lap hides the tails' ends."""
 
     gauges: tuple[Gauge, ...]
     dividers: Dividers | None
     bevel: float | None
     tail_lines: tuple[MarkedLine, ...]
     pin_lines: tuple[MarkedLine, ...]
+    lapped: bool = False
 
     def blocks(self, voice: Voice) -> list[Block]:
         """For the sheet: what is set, then every line of both boards."""
         return [
             Points(tuple(self.settings(voice))),
-            *_table("On the tail board, from its lower edge", self.tail_lines, voice),
             *_table(
-                "On the pin board, from its lower edge (end: outside face; baseline: inside face)",
+                "On the tail board, from its lower edge", self.tail_lines, voice, ("at the end", "at the baseline")
+            ),
+            *_table(
+                "On the pin board, from its lower edge; on the faces lines run square to the end",
                 self.pin_lines,
                 voice,
+                ("at the lap" if self.lapped else "outside face", "inside face"),
             ),
         ]
 
@@ -127,6 +132,7 @@ def hand_layout(layout: Layout, sizes: JointSizes, unit: str) -> HandLayout:
         bevel=slopes[0] if alike else None,
         tail_lines=_lines(layout, layout, unit, tails=True),
         pin_lines=_lines(layout, opened, unit, tails=False),
+        lapped=sizes.lap > 0.0,
     )
 
 
@@ -138,11 +144,12 @@ def _gauges(layout: Layout, sizes: JointSizes, unit: str) -> tuple[Gauge, ...]:
             "the pin board, from its inside face"
         )
     tails = Gauge("tails", reading(layout.length, unit), how)
-    says = "the thickness of the tail board, on both faces"
+    faces = "on the inside face alone: no line comes onto the outside" if sizes.lap else "on both faces"
+    says = f"the thickness of the tail board, {faces}"
     if sizes.rabbet:
         says = (
             f"the thickness of the tail board, {format_length(sizes.tail_board, unit)}, less the rabbet of "
-            f"{format_length(sizes.rabbet, unit)}, on both faces"
+            f"{format_length(sizes.rabbet, unit)}, {faces}"
         )
     return tails, Gauge("pins", reading(sizes.pin_length, unit), says)
 
@@ -178,9 +185,10 @@ def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[M
     return tuple(lines)
 
 
-def _table(title: str, lines: tuple[MarkedLine, ...], voice: Voice) -> list[Block]:
+def _table(title: str, lines: tuple[MarkedLine, ...], voice: Voice, ends: tuple[str, str]) -> list[Block]:
+    """ends: what the two figures of a line are of."""
     rows = [(line.name, voice.rule(line.end.length), voice.rule(line.base.length), line.waste) for line in lines]
-    return [Sentence(f"{title}:"), HeadedTable(("line", "at the end", "at the baseline", "waste"), tuple(rows), left=4)]
+    return [Sentence(f"{title}:"), HeadedTable(("line", *ends, "waste"), tuple(rows), left=4)]
 
 
 def _off(mm: float, voice: Voice) -> str:

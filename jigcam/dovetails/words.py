@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
 def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[Block]:
     """What is left for the chisel or the rasp, and the layout for saw and chisel."""
-    lines = section(f"{number}. Left for the chisel", [*choice.pare_lines(), *_corners_left(choice, voice)])
+    left = [*choice.pare_lines(), *_corners_left(choice, voice), *_round_corners(choice, voice)]
+    lines = section(f"{number}. Left for the chisel", left)
     if rounded := next((cut for cut in choice.cuts if cut.rounded), None):
         number += 1 if lines else 0
         lines += section(f"{number}. Round the tails", _rounding(choice, rounded.bit.radius, voice))
@@ -38,6 +39,29 @@ def _corners_left(choice: DovetailChoice, voice: Voice) -> list[str]:
         f"faces. Until then wood stands up to {voice.length(left.corner)} before the tails' corners, and the joint "
         "does not close.",
     ]
+
+
+def _round_corners(choice: DovetailChoice, voice: Voice) -> list[str]:
+    """The corners that a straight bit leaves round, board by board, and that they come before the joint is tried."""
+    found: dict[tuple[str, float, bool], dict[str, int]] = {}
+    for cut in choice.cuts:
+        if cut.corners and not (cut.relieved or cut.rounded or cut.way.undercut):
+            ends = found.setdefault((cut.board.name, cut.bit.radius, cut.of_tails), {})
+            # An end that is cut from both faces has each of them but once.
+            ends[cut.end] = max(ends.get(cut.end, 0), len(cut.corners))
+    lines = [
+        f"{'Between the tails' if tails else 'In the sockets'} of {name}, {_ends(sorted(ends))}: "
+        f"{sum(ends.values())} inside corners have the bit's radius of {voice.rule(radius)}. Square each with a chisel "
+        + (
+            "from both faces toward the middle."
+            if tails or not choice.joint.sizes.lap
+            else "in from the inside face and down from the end, to the lap."
+        )
+        for (name, radius, tails), ends in found.items()
+    ]
+    return (
+        [*lines, "Until these corners are square the joint does not close, and blows would split it."] if lines else []
+    )
 
 
 def _rounding(choice: DovetailChoice, radius: float, voice: Voice) -> list[str]:

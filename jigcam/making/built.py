@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from jigcam.findings import Finding, by_gravity
@@ -19,7 +20,9 @@ if TYPE_CHECKING:
 class Built:
     """A job whose joints are planned and proved; nothing of it refuses.
 
-    together: what there is to say of several joints in one board.
+    together: what there is to say of several joints in one board. boards: by joint, the real boards that it is cut in,
+    where the one that it names is there more than once; not of corners, nor of what has a step of its own for the other
+    hand, as their sheets say themselves whom they are for.
     """
 
     job: Job
@@ -27,6 +30,7 @@ class Built:
     joints: tuple[MadeJoint, ...]
     proofs: tuple[JointProof, ...]
     together: tuple[Told, ...] = ()
+    boards: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

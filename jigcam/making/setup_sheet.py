@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from jigcam import __version__
 from jigcam.findings import by_gravity
 from jigcam.making.block_text import text_lines
-from jigcam.making.blocks import Block, Sentence, section
+from jigcam.making.blocks import Block, Rows, Sentence, section
 from jigcam.making.cautions import cautions
 from jigcam.making.trial import TRIAL, board_trial, hand_trial
 from jigcam.making.words import minutes, setup_words
@@ -71,13 +71,14 @@ def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
 def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     """One joint's sheet."""
     job, kit, plan = built.job, built.kit, joint.plan
-    parts = [Part("joint", tuple(plan.joint_words()))]
+    parts = [Part("joint", _joint_words(joint, built))]
     boards = [setup for setup in plan.setups if setup.clamping != "template"]
+    corners = any(finding.rule == "corners-left" for finding in joint.findings)
     if not plan.setups and not plan.templates:
         parts.append(Part("trial", tuple(section(TRIAL, hand_trial()))))
     for number, setup in enumerate(plan.setups, start=1):
         if boards and setup is boards[0]:
-            parts.append(Part("trial", tuple(section(TRIAL, board_trial(boards)))))
+            parts.append(Part("trial", tuple(section(TRIAL, board_trial(boards, corners=corners)))))
         files = tuple(file for file in joint.files if file.setup is setup)
         parts.append(Part("clamping", tuple(setup_words(number, setup, files, kit, job.voice)), setup, files))
     if len(joint.files) > 1:
@@ -103,6 +104,17 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
         f"kit: {kit.name}   written by jigcam {__version__}",
         tuple(parts),
     )
+
+
+def _joint_words(joint: MadeJoint, built: Built) -> tuple[Block, ...]:
+    """The joint, with the boards that it is cut in where they are several."""
+    *blocks, last = joint.plan.joint_words()
+    boards = next((built.boards[name] for name in joint.joints if name in built.boards), ())
+    if boards and isinstance(last, Rows):
+        each = "every file is run" if joint.files else "every step is done"
+        mirrored = ", and is the same in the mirrored one" if any("opposite hand" in name for name in boards) else ""
+        last = Rows((*last.rows, ("boards", f"{' and '.join(boards)}: {each} for each of them{mirrored}")))
+    return *blocks, last
 
 
 def _notes(plan: Plan, notes: Sequence[Finding]) -> list[str]:

@@ -83,7 +83,7 @@ def _drawing(
 
 def _hand_words(hands: Mapping[str, Sequence[Body]]) -> str:
     if len(hands) == 1:
-        return "one board as drawn" if "as drawn" in hands else "the mirrored board alone"
+        return "as drawn" if "as drawn" in hands else "the mirrored board alone"
     drawn, other = ({body.taken.joint for body in bodies} for bodies in hands.values())
     if drawn == other:
         return "one as drawn, and one that is its mirror image, left for right"
@@ -261,13 +261,15 @@ def _on_level(region: Region, y: float) -> list[float]:
 
 
 def _section(board: Board, body: Body, voice: Voice, letter: str) -> View:
-    """Square to a cut, half way along it: its width at the face and at the bottom, its depth, what is left."""
-    taken, angle = across_the_cut(body)
+    """Square to a cut, half way along it: its width at the face and at the bottom, its depth, what is left; wood
+    beside it only as far as the board reaches."""
+    taken, angle, (first, last) = across_the_cut(body)
     boxes = [region.bounds for region in taken]
     x0, x1 = min(box[0] for box in boxes), max(box[2] for box in boxes)
     thick = board.thickness
     back = translation(-x0, 0.0)
-    whole = rectangle(-BESIDE, -thick, x1 - x0 + BESIDE, 0.0)
+    left, right = max(-BESIDE, first - x0), min(x1 - x0 + BESIDE, last - x0)
+    whole = rectangle(left, -thick, right, 0.0)
     solid = difference(whole, union(*(region.transformed(back) for region in taken)))
     inside = not _opens(body, "outside")
     face, bottom = (-thick, -body.depths[0]) if inside else (0.0, -body.depths[-1])
@@ -280,7 +282,6 @@ def _section(board: Board, body: Body, voice: Voice, letter: str) -> View:
         dimensions.append(_wide(at_face, face, 9.0 * out, voice))
     if len(at_bottom) > 1 and abs((at_bottom[-1] - at_bottom[0]) - (at_face[-1] - at_face[0] if at_face else 0)) > SAME:
         dimensions.append(_wide(at_bottom, face, 17.0 * out, voice))
-    right = x1 - x0 + BESIDE
     dimensions += [
         Dimension((right, -thick), (right, 0.0), -18.0, figure(thick, voice), "y"),
     ]
@@ -289,9 +290,10 @@ def _section(board: Board, body: Body, voice: Voice, letter: str) -> View:
         dimensions.append(Dimension((right, low), (right, high), -9.0, figure(high - low, voice), "y"))
     name = body.taken.joint
     lean = math.degrees(angle) % 180.0
+    wood = left / 2.0 if left < -SAME else (x1 - x0 + right) / 2.0
     labels = (
-        Label(-BESIDE / 2, -thick, "inside face", "below", weight=1),
-        Label(-BESIDE / 2, 0.0, "outside face", "above", weight=1),
+        Label(wood, -thick, "inside face", "below", weight=1),
+        Label(wood, 0.0, "outside face", "above", weight=1),
     )
     caption = f"{letter}–{letter}: {name}, square across it" + (
         f" (plane at {lean:.4g}° to the grain)" if min(abs(lean), abs(lean - 90.0), abs(lean - 180.0)) > 0.01 else ""

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from jigcam.geometry import Region, chords, polygon, rotation
+from jigcam.geometry import Region, chords, polygon, rectangle, rotation
 from jigcam.piece.body import ends_of
 
 if TYPE_CHECKING:
@@ -56,12 +56,15 @@ def way_of(body: Body) -> float:
     return angle
 
 
-def across_the_cut(body: Body) -> tuple[list[Region], float]:
-    """The profile square to the way of a cut, half way along it, and the angle of the plane (rad, board frame)."""
+def across_the_cut(body: Body) -> tuple[list[Region], float, tuple[float, float]]:
+    """The profile square to the way of a cut, half way along it, the angle of the plane (rad, board frame), and from
+    where to where the board reaches in it, mm."""
     angle = way_of(body)
     turn = math.pi / 2.0 - angle  # the cut then runs up
     _, y0, _, y1 = turned(body.section(body.middle), turn).bounds
-    return profile(body, "y", (y0 + y1) / 2.0, turn), angle - math.pi / 2.0
+    level, board = (y0 + y1) / 2.0, body.taken.board
+    ((first, last),) = chords(turned(rectangle(0.0, 0.0, board.length, board.width), turn), "y", level)
+    return profile(body, "y", level, turn), angle - math.pi / 2.0, (first, last)
 
 
 def extremes(region: Region, axis: Literal["x", "y"]) -> Sequence[tuple[float, float]]:

@@ -124,11 +124,13 @@ class EndZone:
             if min(abs(x0 - end), abs(x1 - end)) <= AT_END and x1 - x0 >= self.reach - AT_END:
                 spans.append(_narrowest(part, (x0, x1), (y0, y1)))
         width = self.bodies[0].taken.board.width
+        if low < AT_END or high > width - AT_END:
+            return ""  # a cut along an edge, as a rabbet, stays there
         room = [(y0, y1) for y0, y1 in spans if y1 - y0 >= high - low and y0 > 0.0 and y1 < width]
         if not room:
             return ""
         best = min(room, key=lambda span: max(span[0] - low, high - span[1]))
-        return f", or move it to between {_spans([best], voice)} from the lower edge, where it is hidden"
+        return f", or move it to where it is hidden, {_spans([best], voice)} from the lower edge"
 
 
 def end_zones(bodies: Sequence[Body]) -> tuple[EndZone, ...]:

@@ -104,7 +104,9 @@ def build_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress |
     proofs = tuple(each.proved(each.texts, progress) for each in planned.joints)
     pairs = zip(planned.joints, proofs, strict=True)
     cut = as_cut(planned.piece, [MadeTexts(each, each.texts, proof.outcome) for each, proof in pairs])
-    return proved(Built(job, kit, planned.joints, proofs, (*planned.piece.as_drawn, *cut, *planned.together)))
+    return proved(
+        Built(job, kit, planned.joints, proofs, (*planned.piece.as_drawn, *cut, *planned.together), _boards(job))
+    )
 
 
 def proved(built: Built) -> Built:
@@ -112,6 +114,17 @@ def proved(built: Built) -> Built:
     if stops(built.findings):
         raise Refused("the proof found faults; nothing was written", built.findings)
     return built
+
+
+def _boards(job: Job) -> dict[str, tuple[str, ...]]:
+    """See `Built.boards`."""
+    found: dict[str, dict[str, None]] = {}
+    contacts = piece_of(job).contacts
+    told = {each.meeting.joint for each in contacts if each.meeting.corner or each.meeting.a_opposite}
+    for each in contacts:
+        if each.meeting.joint not in told:
+            found.setdefault(each.meeting.joint, {})[each.a.name] = None
+    return {joint: tuple(names) for joint, names in found.items() if len(names) > 1}
 
 
 def _goes_together(job: Job) -> tuple[Told, ...]:

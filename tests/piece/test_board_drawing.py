@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from support.every_kind import small
 from support.jobs import job_table, write_job
+from support.kinds.rabbet import rabbet_job
 
 from jigcam.drawing.model import Drawing, View
 from jigcam.drawing.page import captioned
@@ -99,3 +100,14 @@ def test_running_figures_stand_apart_and_upright_to_their_line() -> None:
     assert min(b - a for a, b in itertools.pairwise(places)) >= APART - 1e-9
     assert {each.angle_deg for each in words.values()} == {90.0}
     assert places[-1] == pytest.approx(60.0 + 1.25)
+
+
+def test_a_rabbet_is_a_step_at_the_edge_and_no_groove(tmp_path: Path) -> None:
+    """Wood was drawn on both sides of it."""
+    views = drawn(tmp_path, rabbet_job((160.0, 90.0, 20.0), width=6.0, depth=8.0))["side"].views
+    (section,) = [view for view in views if "square across it" in view.caption]
+    (stock,) = section.items
+    x0, _, x1, _ = stock.shape.bounds
+    # 6 wide, and 18 of board beside it on the one side where there is any; 20 thick, 12 left under the step.
+    assert x1 - x0 == pytest.approx(24.0)
+    assert stock.shape.area == pytest.approx(18.0 * 20.0 + 6.0 * 12.0)

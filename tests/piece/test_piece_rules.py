@@ -121,7 +121,7 @@ def test_a_groove_that_runs_out_through_a_tail_shows_and_one_in_a_space_does_not
 
 def test_the_place_where_a_groove_would_be_hidden_is_told_and_true() -> None:
     says = only(tails(), along("bottom", 60.0)).says
-    match = re.search(r"between ([\d.]+) mm to ([\d.]+) mm from the lower edge, where it is hidden", says)
+    match = re.search(r"where it is hidden, ([\d.]+) mm to ([\d.]+) mm from the lower edge", says)
     assert match is not None
     low, high = map(float, match.groups())
     assert high - low >= 6.0
@@ -162,7 +162,7 @@ def test_the_groove_of_a_drawers_bottom_shows_where_it_leaves_the_front_through_
     shows = only(lapped(), along("bottom", 45.0, **front))
     assert (shows.level, shows.rule) == ("caution", "in-end-joint")
     assert "on the outside of the board that meets it" in shows.says
-    match = re.search(r"between ([\d.]+) mm to ([\d.]+) mm from the lower edge, where it is hidden", shows.says)
+    match = re.search(r"where it is hidden, ([\d.]+) mm to ([\d.]+) mm from the lower edge", shows.says)
     assert match is not None
     low, high = map(float, match.groups())
     assert only(lapped(), along("bottom", (low + high) / 2.0, **front)).level == "note"
