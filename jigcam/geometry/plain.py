@@ -59,7 +59,7 @@ class PlainSegments:
             q = (2.0 * point - both) / chord
             left_of_curve = ((1.0 - s * s) * q.imag - s * (q.real**2 + q.imag**2 - 1.0) > 0.0) == up
             if s == 0.0:
-                right = left_of_curve
+                right = x < min(start.real, end.real) or (left_of_curve and x <= max(start.real, end.real))
             elif (s > 0.0) == up:
                 right = left_of_curve or x < min(start.real, end.real)
             else:

@@ -76,7 +76,8 @@ def _crosses_right(points: ComplexArray, chain: Segments) -> IntArray:
     before = points.real < np.minimum(chain.start.real, chain.end.real)
     beyond = points.real > np.maximum(chain.start.real, chain.end.real)
     right = np.where(bulges_right, before | left_of_curve, left_of_curve & ~beyond)
-    right = np.where(chain.bulge == 0.0, left_of_curve, right)
+    # Beside a line that is all but level rounding may say either; its ends do not.
+    right = np.where(chain.bulge == 0.0, before | (left_of_curve & ~beyond), right)
     return np.where(right, np.where(up, 1, -1), 0)
 
 

@@ -100,3 +100,20 @@ def test_points_level_with_vertices_are_told_apart(points: list[tuple[int, int]]
         on_edge = (x in (0, 10) and 0 <= y <= 10) or (y in (0, 10) and 0 <= x <= 10) or math.hypot(x - 5, y - 5) == 3
         if not on_edge:
             assert inside == (0 < x < 10 and 0 < y < 10 and math.hypot(x - 5, y - 5) > 3)
+
+
+@pytest.mark.parametrize("x", [-4.0, 0.0, 0.3])
+def test_beside_a_line_that_rises_by_a_rounding_a_point_is_outside(x: float) -> None:
+    """At its height the line's extension runs through the point, and rounding put it inside."""
+    level = -0.5000000000000001
+    corners = [
+        (2.0, -0.5, 0.0),
+        (0.5, level, 0.0),
+        (0.5, -0.6, 0.0),
+        (3.0, -0.6, 0.0),
+        (3.0, 1.0, 0.0),
+        (2.0, 1.0, 0.0),
+    ]
+    region = Region((Path(np.array(corners), closed=True),))
+    assert region.signed_distance([(x, level)]) == pytest.approx([x - 0.5])
+    assert region.signed_distance([(x, level)] * 2) == pytest.approx([x - 0.5] * 2)

@@ -19,8 +19,14 @@ def rabbet_job(
     entry |= {"width": 8.0} if mate is None else {"receives": "panel", "clearance": 0.0}
     entry |= {"depth": 7.0, **{key.rstrip("_"): value for key, value in keys.items()}}
     side = {**dict(zip(("length", "width", "thickness"), board, strict=True)), "wood": "black cherry"}
-    boards = {"side": side} if mate is None else {"side": side, "panel": {**side, "thickness": mate}}
-    return job(boards, {key: value for key, value in entry.items() if value is not None})
+    table = {key: value for key, value in entry.items() if value is not None}
+    if mate is None:
+        return job({"side": side}, table)
+    # A panel that goes between stopped ends, whichever of its sides lies in it.
+    along = board[1] if entry["along"] in ("left", "right") else board[0]
+    span = entry.get("length") or along - (entry.get("from") or 0.0)
+    panel = {"length": span - 0.5, "width": span - 0.5, "thickness": mate}
+    return job({"side": side, "panel": panel}, table)
 
 
 SMALL = rabbet_job(from_=15.0)
