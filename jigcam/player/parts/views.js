@@ -149,10 +149,7 @@ class PlanView {
     const c = this.context, cross = mode === "cross" && this.cut, seen = cross ? this.cut : this.top;
     let done = seen.advance(k, share, most);
     // The view from the front needs the wood as seen from above, too, but less.
-    if (cross) {
-      done = this.top.advance(k, share, Math.max(LEAST, most / 4)) && done;
-      this.settle(this.cut.canvas);
-    }
+    if (cross) done = this.top.advance(k, share, Math.max(LEAST, most / 4)) && done;
     const stage = stageAt(this.film, k), still = `${mode} ${ended} ${stage?.from} ${ended && done}`;
     if (still !== this.still) {
       this.still = still;
@@ -180,14 +177,6 @@ class PlanView {
     this.drawBit(k, share, thin, stage, ended);
     c.restore();
     return done;
-  }
-
-  /** Browsers paint later than they are told, unless somebody looks: so it is known how long it takes. */
-  settle(canvas) {
-    const c = this.row.getContext("2d", { willReadFrequently: true });
-    c.globalCompositeOperation = "copy";
-    c.drawImage(canvas, 0, 0, 1, 1, 0, 0, 1, 1);
-    c.getImageData(0, 0, 1, 1);
   }
 
   /** What lies still, in a part of the picture. */
