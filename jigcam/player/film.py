@@ -57,11 +57,11 @@ def film(
     proof: Proof,
     program: Program | None = None,
 ) -> dict[str, Any]:
-    """A text for the page, mm and rad. facts: for the title block; proof: of the text against the target; program: as it
-    was planned, whose time then counts, as on the setup sheet."""
+    """A text for the page, mm and rad. facts: for the title block; proof: of the text against the target; program: as
+    it was planned, whose time then counts, as on the setup sheet."""
     reading = read(text)
     cut = VirtualCut.of(reading, target, machine, tools)
-    pace = Pace(reading, cut.travel, machine, program)
+    pace = Pace(reading, cut.motions, cut.travel, machine, program)
     heights, drawings = sections_of(target, cut.at)
     return {
         "kind": "mill",

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from jigcam.kit import Machine
     from jigcam.proof.travel import Travel
     from jigcam.toolpath import Program
+    from jigcam.toolpath.program import Kind
 
 TICKS = 10_000
 """In a second: in these the page is told when strokes end, so that their rounding does not add up."""
@@ -47,9 +48,11 @@ def begins_apart(travel: Travel) -> np.ndarray:
 
 @dataclass(frozen=True)
 class Pace:
-    """The strokes of a text in time. program: as planned; None for a text of another's, whose own time then counts."""
+    """The strokes of a text in time. motions: of the reading, as the proof takes them, with each bit's number; program:
+    as planned; None for a text of another's, whose own time then counts."""
 
     reading: Reading
+    motions: np.ndarray
     travel: Travel
     machine: Machine
     program: Program | None = None
@@ -97,8 +100,9 @@ class Pace:
     def _changes(self) -> list[int]:
         """Strokes before which the bit is changed; the first bit is in the spindle, as the sheet has it."""
         reading = self.reading
-        stops = [stop for stop in reading.stops if stop.kind == "pause"] if self.machine.tool_change == "pause" else []
-        places = [each.before for each in (*reading.tool_changes, *stops)]
+        places = [each.before for each in reading.tool_changes]
+        if self.machine.tool_change == "pause":
+            places += [each.before for each in reading.stops if each.kind == "pause"]
         found = np.searchsorted(self.travel.motion, sorted(set(places)))
         return sorted({int(k) for k in found if 0 < k < len(self.travel)})
 
@@ -110,7 +114,7 @@ class Pace:
         out = np.zeros((count, 2))
         if not count:
             return out
-        rows = self.reading.motions[travel.motion]
+        rows = self.motions[travel.motion]
         rapid = (rows["kind"] == RAPID) | ~(rows["feed"] > 0.0)
         begin = np.column_stack([strokes.a, travel.z0]).tolist()
         columns = (strokes.b, travel.z1, strokes.arc, strokes.centre, strokes.sweep, rapid, rows["feed"])
@@ -124,7 +128,7 @@ class Pace:
                     moves.append(Move("rapid", *begin[k]))
                     places.append((k, 0))
                 (x, y), z, arc, (cx, cy), sweep, fast, feed = table[k]
-                kind = "rapid" if fast and not arc else "arc" if arc else "line"
+                kind: Kind = "arc" if arc else "rapid" if fast else "line"
                 moves.append(Move(kind, x, y, z, feed, cx, cy, sweep > 0.0))
                 places.append((k, 1))
             for (k, part), took in zip(places, move_seconds(moves, self.machine, at), strict=True):

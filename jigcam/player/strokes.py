@@ -22,7 +22,7 @@ def strokes_of(pace: Pace) -> dict[str, Any]:
     [place, centre x, centre y, sweep]. line: runs of line numbers of the text. way: a digit for each. tool: runs.
     ticks, pauses: as `Pace` has them.
     """
-    travel, motions = pace.travel, pace.reading.motions
+    travel, motions = pace.travel, pace.motions
     strokes = travel.strokes
     begin = np.column_stack([strokes.a, travel.z0])
     end = np.column_stack([strokes.b, travel.z1])

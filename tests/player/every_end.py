@@ -3,7 +3,8 @@
     PYTHONPATH=tests python tests/player/every_end.py [NAME ...]      # all, or the jobs whose names begin so
 
 A line for each job and kit, with what its page weighs and how long it takes to be there; then each film whose end
-differs, in wood or in time. Exit status 1 where one does. Jobs that a kit refuses are said to be refused. It takes minutes.
+differs, in wood or in time. Exit status 1 where one does. Jobs that a kit refuses are said to be refused. It takes
+minutes.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""When the bit is where: one time on page and setup sheet, and what the page says where a machine is too slow to show it."""
+"""When the bit is where: one time on page and setup sheet, and what a page says that is too slow to show it all."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def test_the_text_alone_takes_as_long_as_the_program_that_was_planned(made_start
         machine = made.kit.the_machine
         for file in made.gcode_files:
             reading = file.reading()
-            pace = Pace(reading, travel_of(reading.motions), machine, file.program)
+            pace = Pace(reading, reading.motions, travel_of(reading.motions), machine, file.program)
             lifts = 2.0 * len([each for each in pace.pauses if each[2] == CHANGED])
             assert pace.own == pytest.approx(pace.seconds, rel=2e-3, abs=0.05 + lifts), file.file
 
@@ -59,7 +59,7 @@ def test_a_move_that_speeds_up_and_slows_down_takes_what_a_machinist_reckons() -
     machine = load_kit("metric-shop").the_machine
     text = "G21\nG90\nG17\nG94\nG54\nG0 Z5\nG0 X0 Y0\nS18000 M3\nG1 X60 F1200\nM5\nM30\n"
     reading = read(text)
-    pace = Pace(reading, travel_of(reading.motions), machine)
+    pace = Pace(reading, reading.motions, travel_of(reading.motions), machine)
     assert pace.seconds == pytest.approx(60.0 / 20.0 + 20.0 / machine.acceleration[0], abs=1e-9)
 
 
@@ -73,6 +73,7 @@ def test_the_change_of_a_bit_is_a_pause_of_the_page_as_of_the_sheet(two_bits: Bu
         for place, seconds, _ in changes:
             assert seconds >= TOOL_CHANGE[how] > 0.0
             assert film["strokes"]["ticks"][place] / 10_000 >= seconds
+        assert {str(number) for _, number in film["strokes"]["tool"]} == set(film["tools"])
         found += len(changes)
     assert found
     assert time_faults(films, sheet_times(two_bits)) == []
