@@ -214,7 +214,7 @@ class _Riding:
         faces = [f"{'marked' if over else 'unmarked'} face on the board" for over in dict.fromkeys(turned)]
         made = [each for each in self.turns if not each.work.first]
         steps = list(dict.fromkeys(len(each.laid.settings) for each in made))
-        passes = f" in {steps[0]} pass{'es' if steps[0] > 1 else ''}" if len(steps) == 1 else ""
+        passes = f", in {steps[0]} pass{'es' if steps[0] > 1 else ''}" if len(steps) == 1 else ""
         pairs = dict.fromkeys((each.work.bit, each.work.bushing) for each in self.turns)
         place = [
             ("board", f"{board}, {side}"),

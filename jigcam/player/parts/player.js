@@ -94,7 +94,7 @@ class Player {
     const rows = this.mode === "above"
       ? [["depth", `from the face to ${lengthWords(deepest(this.film))} deep`]]
       : [["section", "wood"], ["gone", "gone"], ["toGo", "has still to go"], ["gouge", "cut too far"]];
-    rows.push(["drawn", "as drawn"], ["bit", "bit"]);
+    rows.push(["drawn", "as drawn"], ["bit", "bit"], ["way", "its way: cutting, dotted in the air"]);
     if (this.film.sheet) rows.push(["bushing", "bushing, opening of the sheet; at the end the sheet is lifted"]);
     if (this.film.keepOuts.length) rows.push(["clamp", this.film.keepOuts.map((each) => each.name).join(", ")]);
     if (this.film.proof.corners.length) rows.push(["left", "for the chisel"]);
@@ -291,10 +291,19 @@ class Player {
     if (this.playing || this.s.n > SUM_MOST) { $("height-words").textContent = ""; return; }
     const sum = sumAt(this.film, this.s, height, k, share);
     if (!sum) { $("height-words").textContent = "Too many moves to sum."; return; }
+    const standing = Math.round(100 * sum.standing / drawing.area);
+    const rest = standing ? `${standing === 100 ? "all" : `${standing} %`} of it still stands` : "none of it still stands";
     const words = [`Gone there: ${areaWords(sum.area)}${height.engraved ? ", of engraved lines" : ""}.`];
-    if (drawing.area > 0) words.push(`Has to go: ${areaWords(drawing.area)}, of which ${Math.round(100 * sum.standing / drawing.area)} % still stand.`);
+    if (drawing.area > 0) words.push(`Has to go: ${areaWords(drawing.area)}; ${rest}.`);
     words.push(sum.gouge > 4 * sum.dot * sum.dot ? `Cut too far: ${areaWords(sum.gouge)}.` : "Nothing there is cut too far.");
     $("height-words").textContent = words.join(" ");
+  }
+
+  /** A section that was asked for is told to who cannot see it; what the file is at is told again when it moves on. */
+  sectionSaid() {
+    this.heightSaid();
+    if (this.playing) return;
+    this.say(`Section at ${$("height-said").textContent}. ${$("height-words").textContent}`);
   }
 
   // ---- what people do
@@ -308,7 +317,7 @@ class Player {
     $("height-said").textContent = heightWords(this.film.heights[this.heightIndex]);
     $("height").setAttribute("aria-valuetext", $("height-said").textContent);
     clearTimeout(this.heightQuiet);
-    this.heightQuiet = setTimeout(() => this.heightSaid(), QUIET);
+    this.heightQuiet = setTimeout(() => this.sectionSaid(), QUIET);
   }
 
   setMode(mode) {

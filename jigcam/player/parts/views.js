@@ -173,7 +173,7 @@ class PlanView {
     c.drawImage(this.wood, ...part, ...part);
     lay(c, this.fit);
     const thin = this.ratio / this.fit.scale;
-    this.drawWay(k, share, thin);
+    if (!ended) this.drawWay(k, share, thin);
     this.drawBit(k, share, thin, stage, ended);
     c.restore();
     return done;
@@ -362,7 +362,7 @@ class PlanView {
   /** How deep the floor lies along the line through a y, as it is seen from above: mm, by x. */
   floorAt(y) {
     const [, y0, , y1] = this.film.stock;
-    const inside = Math.min(Math.max(y, y0 + 0.6 / this.fit.scale), y1 - 0.6 / this.fit.scale);
+    const inside = Math.min(Math.max(y, y0 + 1.6 / this.fit.scale), y1 - 1.6 / this.fit.scale);
     const at = Math.min(this.height - 1, Math.max(0, Math.floor(this.fit.top - this.fit.scale * inside)));
     const c = this.row.getContext("2d", { willReadFrequently: true });
     c.globalCompositeOperation = "copy";
