@@ -7,6 +7,7 @@ printed, each clamping is a page of its own.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from html import escape
 from itertools import count
 from typing import TYPE_CHECKING
@@ -35,6 +36,7 @@ dt { font-weight: bold; } dd { margin: 0; }
 ul { padding-left: 1.3rem; } ul.work { list-style: none; padding-left: 0; }
 ul.work label { display: grid; grid-template-columns: 2rem 1fr; margin: .35rem 0; }
 ul.work input { width: 1.3rem; height: 1.3rem; margin: .15rem 0 0; } ul.work .more { margin-left: 2rem; }
+.lead { list-style: none; margin: .4rem 0 0 -1.3rem; font-weight: bold; break-after: avoid; }
 ul.work input:checked + span { opacity: .6; } ul.run { font-weight: bold; margin-top: 1.6rem; }
 .figures { display: flex; flex-wrap: wrap; gap: .5rem; margin: .6rem 0; }
 .figures div { border: 2px solid; padding: .1rem .7rem .3rem; } .figures span { display: block; font-size: .85rem; }
@@ -67,7 +69,13 @@ def sheet_html(sheet: SetupSheet, drawings: Mapping[str, Drawing], voice: Voice)
         *_contents(sheet),
     ]
     numbers = count(1)
+    total = [block for part in sheet.parts if part.topic == "time" for block in part.blocks]
     for part in sheet.parts:
+        if part.topic == "time":
+            continue
+        if part.topic == "joint":
+            # As on paper: how long it all takes is asked first, and would stand alone on a page behind the clampings.
+            part = replace(part, blocks=(*part.blocks, *total))
         lines.append(f'<section class="{part.topic}">')
         lines += _part(part, drawings, voice, numbers)
         lines.append("</section>")
@@ -142,7 +150,9 @@ def _points(sentences: Sequence[str], *, boxes: bool, kind: str = "work") -> Ite
         if boxes and not more:
             yield f'<li><label><input type="checkbox"><span>{_safe(each)}</span></label></li>'
         else:
-            yield f'<li class="more">{_safe(each)}</li>' if more else f"<li>{_safe(each)}</li>"
+            # What ends with a colon is said of those that follow.
+            kind = "more" if more else "lead" if each.endswith(":") else ""
+            yield f'<li class="{kind}">{_safe(each)}</li>' if kind else f"<li>{_safe(each)}</li>"
     yield "</ul>"
 
 
