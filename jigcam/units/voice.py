@@ -6,7 +6,15 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from jigcam.units.format import EXACT, SMALLEST_RULED, format_angle, format_length, format_slope, nearest_fraction
+from jigcam.units.format import (
+    EXACT,
+    SMALLEST_RULED,
+    format_angle,
+    format_length,
+    format_slope,
+    nearest_fraction,
+    rule_division,
+)
 from jigcam.units.parse import INCH, Unit
 
 HORSEPOWER: Final = 745.69987
@@ -51,6 +59,10 @@ class Voice:
         """Where a line is drawn with rule and knife: the nearest 64th, or half millimetre."""
         step = INCH / 64.0 if self.inch else 0.5
         return self.rule(math.floor(mm / step + 0.5) * step)
+
+    def ruled(self, mm: float) -> str:
+        """A running figure of a layout by hand, as one reads it from a rule: see `rule_division`."""
+        return self.rule(rule_division(mm, self.units))
 
     def at_least(self, mm: float) -> str:
         """A size that may be larger, in one that a rule shows: rounded up to a 32nd, or a whole millimetre."""
