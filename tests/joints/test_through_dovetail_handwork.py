@@ -9,7 +9,7 @@ from hypothesis import given
 from support.dovetails import even_layouts, uneven_layouts
 
 from jigcam.dovetails import Layout, even_layout, hand_layout
-from jigcam.dovetails.handwork import reading
+from jigcam.units.ruled import Ruled, ruled_for
 from jigcam.dovetails.judging import JointSizes
 from jigcam.making.block_text import text_lines
 from jigcam.units import Voice
