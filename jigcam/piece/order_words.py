@@ -24,7 +24,7 @@ PRESSED: Final = 0.99
 
 @dataclass(frozen=True, eq=False)
 class StepWords:
-    """What a step says. onto: the sides on which a face that leads comes to lie; "" where no face does. like: steps that
+    """What a step says. onto: the sides on which a face that leads comes to lie; "" where none does. like: steps that
     say the same of boards that stand alike are told as one."""
 
     step: AssemblyStep

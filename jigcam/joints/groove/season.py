@@ -152,8 +152,8 @@ class _Pair:
             return
         dry_name, damp_name = map(str, self.seasons)
         text = (
-            f"{mate.board} ({self.shelf}), {says(self.enters.width)} across its grain, {_grows(damp, says)} when "
-            f"{damp_name} and {_grows(dry, says)} when {dry_name}, and both its edges lie in grooves: glued, or without "
+            f"{mate.board} ({self.shelf}), {says(self.enters.width)} across its grain, {_grows(damp, says)} "
+            f"when {damp_name} and {_grows(dry, says)} when {dry_name}, and both its edges lie in grooves: glued, or without "
             "room, it splits or pushes the grooves apart; write floats = true, which says what room it wants, or take "
             f"plywood, and name no wood for it; {self.seasons.remark}"
         )

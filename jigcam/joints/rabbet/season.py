@@ -1,4 +1,4 @@
-"""What the seasons do to a board of solid wood that lies in rabbets, as a back does, where they are across its grain."""
+"""What the seasons do to a board of solid wood that lies in rabbets, as a back does, across its grain."""
 
 from __future__ import annotations
 
