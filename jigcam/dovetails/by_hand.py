@@ -177,7 +177,7 @@ def _fit_words(joint: Dovetail, voice: Voice) -> list[str]:
     return [
         "Try the joint once, half way: pare the pins, never the tails, where they bind"
         + (
-            f"; {voice.length(sizes.clearance)} of room at each flank is meant, a thin shaving."
+            f"; {voice.drawn(sizes.clearance)} of room at each flank is meant, a thin shaving."
             if sizes.clearance
             else "."
         ),

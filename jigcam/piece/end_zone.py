@@ -98,8 +98,8 @@ class EndZone:
             return
         if shows:
             seen = (
-                f"and shows as a {'hole' if edge is None else 'notch'} in the end grain, {_spans(shows, voice)} from the "
-                "lower edge: on the outside of the board that meets it, once the joint is together"
+                f"and shows as a {'hole' if edge is None else 'notch'} in the end grain, {_spans(shows, voice)} from "
+                "the lower edge: on the outside of the board that meets it, once the joint is together"
             )
         else:
             seen = f"and weakens {self.joint} there, {_spans(_heights(wood), voice)} from the lower edge"

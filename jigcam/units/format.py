@@ -65,8 +65,10 @@ def rule_division(mm: float, unit: str, finer: int = 1) -> float:
 
     What is itself a 64th stays one, as it is on the rule too. finer: the division is so many times as fine.
 
-    >>> rule_division(38.83, "mm"), rule_division(35.0, "in") / 25.4, rule_division(25.4 * 3 / 64, "in") / 25.4
-    (39.0, 1.375, 0.046875)
+    >>> rule_division(38.83, "mm"), format_length(rule_division(35.0, "in"), "in")
+    (39.0, '1-3/8 in')
+    >>> format_length(rule_division(25.4 * 3 / 64, "in"), "in")
+    '3/64 in'
     """
     if unit == "in" and abs(nearest_fraction(mm).error_mm) < EXACT:
         return mm

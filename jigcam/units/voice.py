@@ -91,6 +91,18 @@ class Voice:
         """What was measured in a virtual cut: a tenth of a thousandth of an inch, or a micron."""
         return self.length(mm, 4 if self.inch else 3) if round(mm / STEP[self.units]) else f"0 {self.units}"
 
+    def drawn(self, mm: float) -> str:
+        """A clearance as the job has it: three decimals of an inch or two of a millimetre, a fourth or third if it says.
+
+        >>> Voice("in").drawn(0.0508), Voice("in").drawn(0.0381), Voice("mm").drawn(0.05)
+        ('0.002 in', '0.0015 in', '0.05 mm')
+        """
+        number, unit = self.exact(mm).split(" ")
+        fraction = nearest_fraction(mm) if self.inch else None
+        if fraction is not None and abs(mm) > EXACT and abs(fraction.error_mm) < EXACT:
+            return fraction.text
+        return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"
+
     def at_most(self, mm: float) -> str:
         """The same, rounded up: what is said is never less than what was found."""
         step = STEP[self.units]

@@ -98,8 +98,8 @@ def test_a_64th_is_said_as_one_however_small() -> None:
 def test_another_way_is_told_before_the_step_that_it_replaces(job: Any, tmp_path: Path) -> None:
     """It was "3. Or rout it", after the walls had been sawn."""
     if job is None:
-        starter = kind("finger-joint").starter("mm").replace("# way ", "way ")
-        (tmp_path / "job.toml").write_text(re.sub(r"(?m)^(kind .*)$", '\\1\nway = "hand"', starter), "utf-8")
+        starter = kind("finger-joint").starter("mm")
+        (tmp_path / "job.toml").write_text(starter.replace("# way ", "way "), "utf-8")
         job = load_job(tmp_path / "job.toml")
     says = bench(job.joints[0], job)
     told, replaced = says.index("There are two ways to"), re.search(r"In place of steps? (\d)", says)
@@ -108,7 +108,8 @@ def test_another_way_is_told_before_the_step_that_it_replaces(job: Any, tmp_path
     # Told within the step that is replaced, before its first act.
     assert f"{replaced[1]}. Cut the" in says[:told]
     assert not re.search(r"\bOr (rout|with)\b", says)
-    assert "Saw" not in says[:told] and "chop along" not in says[:told]
+    assert "Saw" not in says[:told]
+    assert "chop along" not in says[:told]
 
 
 def test_a_housing_stopped_at_both_ends_is_cleared_from_its_middle_and_needs_no_gauge() -> None:
@@ -116,7 +117,8 @@ def test_a_housing_stopped_at_both_ends_is_cleared_from_its_middle_and_needs_no_
     assert "from both sides" not in says
     assert "from the middle toward each stopped end" in says
     assert "gauge's depth" not in says
-    assert "and 0 mm more" not in says and "0 mm more" not in says
+    assert "and 0 mm more" not in says
+    assert "0 mm more" not in says
     assert "stood on the first line." in says
     # Round ends are bored before the walls are chopped.
     assert says.index("Bore both ends first") < says.index("chop along each wall")
@@ -124,7 +126,7 @@ def test_a_housing_stopped_at_both_ends_is_cleared_from_its_middle_and_needs_no_
 
 def test_a_bevel_is_turned_over_only_where_one_is_set() -> None:
     assert "bevel over" not in housing(opposite_hand=True)
-    assert "bevel over" not in housing(both_faces=True, depth=5.0)
+    assert "bevel over" not in housing(face="both", depth=5.0)
     assert "Turn the bevel over" in housing(opposite_hand=True, angle=1.3)
 
 
@@ -221,7 +223,7 @@ def test_what_is_so_at_both_ends_is_said_once() -> None:
 
 
 def test_a_rabbet_that_shows_is_not_sent_to_another_place() -> None:
-    """It lies along its edge: wider half pins of its tail board hide it (7 mm hide 6), and nothing on a pin board does."""
+    """It lies along its edge: half pins of a tail board as wide hide it (7 mm hide 6), and nothing on a pin board."""
     (hidden,) = drawn(tails(), a_rabbet())
     assert hidden.level == "note"
     (wide,) = drawn(tails(), a_rabbet(width=10.0))

@@ -97,7 +97,7 @@ def fingers_by_hand(it: FingerJoint, voice: Voice, number: int) -> list[Block]:
     ]
     fit = [
         f"Try the boards half way: pare {b if not it.shared else 'either board'} where they bind. "
-        + (f"{voice.length(it.clearance)} at each cheek is meant, a thin shaving." if it.clearance else ""),
+        + (f"{voice.drawn(it.clearance)} at each cheek is meant, a thin shaving." if it.clearance else ""),
         "Glue all cheeks quickly, drive the joint home with a block, check it for square, plane the end grain flush.",
     ]
     lines = section(f"{number}. Lay out both boards", ready)
