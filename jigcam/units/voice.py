@@ -92,7 +92,7 @@ class Voice:
         return self.length(mm, 4 if self.inch else 3) if round(mm / STEP[self.units]) else f"0 {self.units}"
 
     def drawn(self, mm: float) -> str:
-        """A clearance as the job has it: three decimals of an inch or two of a millimetre, a fourth or third if it says.
+        """A clearance as the job has it, without zeros at its end, and a 64th as one.
 
         >>> Voice("in").drawn(0.0508), Voice("in").drawn(0.0381), Voice("mm").drawn(0.05)
         ('0.002 in', '0.0015 in', '0.05 mm')

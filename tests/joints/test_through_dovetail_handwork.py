@@ -9,10 +9,10 @@ from hypothesis import given
 from support.dovetails import even_layouts, uneven_layouts
 
 from jigcam.dovetails import Layout, even_layout, hand_layout
-from jigcam.units.ruled import Ruled
 from jigcam.dovetails.judging import JointSizes
 from jigcam.making.block_text import text_lines
 from jigcam.units import Voice
+from jigcam.units.ruled import Ruled
 
 INCH = 25.4
 IN = Voice("in")

@@ -153,9 +153,9 @@ class _Pair:
         dry_name, damp_name = map(str, self.seasons)
         text = (
             f"{mate.board} ({self.shelf}), {says(self.enters.width)} across its grain, {_grows(damp, says)} "
-            f"when {damp_name} and {_grows(dry, says)} when {dry_name}, and both its edges lie in grooves: glued, or "
-            "without room, it splits or pushes the grooves apart; write floats = true, which says what room it wants, or take "
-            f"plywood, and name no wood for it; {self.seasons.remark}"
+            f"when {damp_name} and {_grows(dry, says)} when {dry_name}, and both its edges lie in grooves: "
+            "glued, or without room, it splits or pushes the grooves apart; write floats = true, which says what "
+            f"room it wants, or take plywood, and name no wood for it; {self.seasons.remark}"
         )
         yield Finding("caution", "season-binds", self.groove.name, text)
 
