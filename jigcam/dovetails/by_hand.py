@@ -42,6 +42,11 @@ class HandDovetail(Plan):
 
         return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
 
+    @property
+    def patterns(self) -> Mapping[str, int]:
+        """Both boards' lines."""
+        return {"joint": 2}
+
     def joint_words(self) -> list[Block]:
         """Boards, tails, slope, clearance."""
         return dovetail_words(self.choice, self.voice, files=False)

@@ -17,6 +17,7 @@ from support.kinds.rabbet import rabbet_job
 from support.pieces import box
 from support.shop import jigcam
 
+import jigcam as calls
 from jigcam.dovetails import even_layout, hand_layout
 from jigcam.dovetails.judging import JointSizes
 from jigcam.findings import Finding
@@ -296,3 +297,21 @@ def test_a_case_is_measured_across_its_diagonals_and_faces_name_what_they_meet(t
     assert "face first" not in says
     assert re.search(r"its inside face onto the (left|right) end of", says)
     assert DIVIDER.name not in says
+
+
+def test_a_plan_by_hand_has_its_layout_on_paper_and_speaks_of_no_machine(tmp_path: Path) -> None:
+    """It said "machine runs", and had no pattern to lay on the wood."""
+    import io
+
+    import pypdf
+
+    table = kind("half-blind-dovetail").starter("mm").replace("# way ", "way ")
+    (tmp_path / "job.toml").write_text(table.replace('"metric-shop"', '"kit.toml"'), "utf-8")
+    (tmp_path / "kit.toml").write_text('kit = "Hand tools"\nunits = "mm"\n', "utf-8")
+    made = calls.make(tmp_path / "job.toml", plan=True, paper="a4")
+    pages = [
+        " ".join(page.extract_text().split()) for page in pypdf.PdfReader(io.BytesIO(made.files["plan.pdf"])).pages
+    ]
+    assert "layouts in true size" in pages[0]
+    assert any("layout in true size" in page and "end grain of drawer front" in page for page in pages[1:])
+    assert not [page for page in pages if re.search(r"machine (runs|has milled)|to the machine|on the machine", page)]

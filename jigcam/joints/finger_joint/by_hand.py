@@ -52,6 +52,11 @@ class HandFingers(Plan):
 
         return {"joint": scene_fingers(self.joint, self.voice)}
 
+    @property
+    def patterns(self) -> Mapping[str, int]:
+        """Both boards' lines."""
+        return {"joint": 2}
+
     def joint_words(self) -> list[Block]:
         """The joint."""
         return finger_words(self.joint, self.voice, files=False)
