@@ -101,7 +101,7 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
     # Both flanks of a waist face the same way, and are said once.
     lines += dict.fromkeys(
-        f"  along the wall toward the {_way(wall.side, cut.face)}, move toward the {_way(wall.toward, cut.face)}."
+        f"  along the wall toward the {way_at_hand(wall.side, cut.face)}, move toward the {way_at_hand(wall.toward, cut.face)}."
         for wall in walls(plan)
     )
     lines += _ends(plan)
@@ -115,7 +115,7 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     return [*lines, *base_lines(plan, voice, base_radius)]
 
 
-def _way(name: str, face: str) -> str:
+def way_at_hand(name: str, face: str) -> str:
     """A direction as `toward` says it, with the hand at which its end is."""
     across, joined, along = name.rpartition(" and the ")
     return f"{across}{joined}{at_hand(along, face)}"
