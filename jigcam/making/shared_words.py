@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.blocks import section, table
 from jigcam.making.laid_again import laying_words, mirrored_words
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words, router_speed
+from jigcam.making.words import bit_words, blank_words, bushing_words, router_speed, sums_rows
 from jigcam.template.laying import Site
 from jigcam.template.turning import laying_line, turning_lines
 from jigcam.wood.band import sides
@@ -56,13 +56,12 @@ def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, vo
         lines += table(
             f"Opening {number} of {len(members)}: {member.name}",
             [
-                ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
+                ("bit", bit_words(plan, kit, voice)),
                 ("bushing", bushing_words(plan, kit, voice)),
                 ("speed", router_speed(plan.bit, kit, voice)),
                 ("bit below the base", f"{voice.rule(plan.stack.projection)}, at full depth"),
                 ("depth", f"{voice.rule(plan.stack.depth)} of the {plan.cut.what}"),
-                ("offset", f"{voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"),
-                ("opening", f"{voice.rule(plan.cut.width + 2.0 * plan.offset)} wide"),
+                *sums_rows(plan, voice),
                 ("base", f"{100 * plan.support.fraction:.0f} % of it rests on the sheet at the worst place"),
             ],
         )

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from jigcam.making.blocks import Block, Heading, Points, Rows
 from jigcam.making.setup import moves_of
+from jigcam.template.pair_words import Sums, acts_as
+from jigcam.template.pairs import Pair
 from jigcam.toolpath.changing import change_lines
 from jigcam.toolpath.feeds import highest_rpm
 from jigcam.toolpath.time import operation_seconds, seconds
@@ -113,7 +115,21 @@ def minutes(seconds_: float) -> str:
 def bushing_words(plan: TemplatePlan, kit: Kit, voice: Voice) -> str:
     """The bushing by name and size, and the size at which it acts where a test cut has measured the pair."""
     sold = kit.bushing(plan.bushing.name)
-    words = f"{sold.name}, {voice.rule(sold.outside)} outside"
-    if kit.measurement(plan.bit, sold) is not None and abs(plan.bushing.outside - sold.outside) > SAME:
-        words += f"; by its test cut it acts as {voice.length(plan.bushing.outside)}"
-    return words
+    return f"{sold.name}, {voice.rule(sold.outside)} outside{acts_as(sold.outside, plan.bushing.outside, voice)}"
+
+
+def bit_words(plan: TemplatePlan, kit: Kit, voice: Voice) -> str:
+    """The bit by name and the size that it is sold by, and what a test cut has shown of it."""
+    sold = kit.bit(plan.bit.name)
+    pair = Pair.of(sold, kit.bushing(plan.bushing.name), kit)
+    beside = acts_as(sold.diameter, plan.bit.diameter, voice, measured=pair.bit_measured)
+    return f"{sold.name}, {voice.rule(sold.diameter)}{beside}"
+
+
+def sums_rows(plan: TemplatePlan, voice: Voice) -> list[tuple[str, str]]:
+    """Offset and opening of a template, in digits that agree with each other."""
+    sums = Sums.of(plan.cut.width, 2.0 * plan.offset, voice)
+    return [
+        ("offset", f"{sums.offset} at each wall: (bushing - bit) / 2, by which the cut lies inside the opening"),
+        ("opening", f"{sums.opening} wide: the {plan.cut.what} and two offsets"),
+    ]

@@ -87,7 +87,7 @@ def fitting_line(plan: TemplatePlan) -> str:
 
 def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = None) -> list[str]:
     """What to do at the bench, a sentence each. base_radius: of the router; None leaves the strips beside it out."""
-    cut, settings = plan.cut, passes(plan)
+    cut, face, settings = plan.cut, plan.cut.face, passes(plan)
     count = len(settings)
     lines: list[str] = [
         ToSet(
@@ -101,7 +101,7 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
     # Both flanks of a waist face the same way, and are said once.
     lines += dict.fromkeys(
-        f"  along the wall toward the {way_at_hand(wall.side, cut.face)}, move toward the {way_at_hand(wall.toward, cut.face)}."
+        f"  along the wall toward the {way_at_hand(wall.side, face)}, move toward the {way_at_hand(wall.toward, face)}."
         for wall in walls(plan)
     )
     lines += _ends(plan)

@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import hypot, pi
+from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from support.grooves import groove_job, made
+from support.jobs import job_table, write_job
+from support.shop import jigcam
 
+from jigcam.joints import design, load_job
 from jigcam.joints.groove.by_hand import groove_by_hand
+from jigcam.joints.groove.groove import Groove
 from jigcam.joints.groove.straight_edge import StraightEdge
-from jigcam.kit import Kit, load_kit
+from jigcam.kit import Kit, load_kit, profiles_folder
 from jigcam.making.block_text import text_lines
-from jigcam.units import Voice
+from jigcam.making.template_words import sheet_table
+from jigcam.template import plan_template
+from jigcam.template.marks import Text
+from jigcam.template.pair_words import Sums
+from jigcam.units import Unit, Voice
 
 MM = Voice("mm")
 
@@ -92,3 +104,70 @@ def test_a_bit_that_does_not_cut_at_its_centre_is_not_lowered_into_the_wood(shop
 
 def test_in_the_mirrored_board_each_wall_is_routed_the_other_way(shop: Kit) -> None:
     assert "each wall is begun where it ended before" in told(housing(opposite_hand=True), shop)
+
+
+def adjusted_shop(folder: Path, units: str) -> tuple[Path, Path]:
+    """A kit of one's own after a test cut of a 1/2 in (12 mm) bit that measured larger, and a job that goes by it."""
+    inch = units == "in"
+    kit = folder / "kit.toml"
+    kit.write_bytes((profiles_folder() / f"{'inch' if inch else 'metric'}-shop.toml").read_bytes())
+    table = job_table(units, way="template", top={"kit": "kit.toml"})
+    return kit, write_job(folder, table)
+
+
+@pytest.mark.parametrize(
+    ("units", "pair", "bit", "old", "marks"),
+    [
+        ("in", "straight 1/2,bushing 3/4", "0.504in", "0.756in,0.508in", ("BIT 1/2 IN, MEASURED 0.504 IN", "3/4 IN")),
+        ("mm", "straight 12,bushing 24", "12.07mm", "24.2mm,12.2mm", ("BIT 12 MM, MEASURED 12.07 MM", "24 MM")),
+    ],
+)
+def test_after_an_adjustment_marks_and_sheet_name_the_tool_as_sold_and_as_measured(
+    units: Unit, pair: str, bit: str, old: str, marks: tuple[str, str], tmp_path: Path
+) -> None:
+    kit, job = adjusted_shop(tmp_path, units)
+    opening, width = old.split(",")
+    adjust = ("bushing", "adjust", kit, "--pair", pair, "--opening", opening, "--measured", width)
+    run = jigcam(*adjust, "--bit-diameter", bit)
+    assert run.status == 0, run.err
+    if units == "in":  # the kit was off
+        assert "templates made before" in " ".join(run.out.split())
+        assert "no longer fit" in " ".join(run.out.split())
+    names = pair.split(",")
+    loaded = load_job(job)
+    tools = load_kit("kit.toml", tmp_path)
+    groove = design(loaded.joints[0], loaded)
+    assert isinstance(groove, Groove)
+    (cut,) = groove.cuts()
+    plan = plan_template(cut, tools, bit=tools.bit(names[0]), bushing=tools.bushing(names[1]), voice=Voice(units))
+    texts = [mark.string for mark in plan.marks if isinstance(mark, Text)]
+    assert marks[0] in texts
+    assert any(text.startswith(f"BUSHING {marks[1]}") for text in texts)
+    sheet = " ".join(" ".join(text_lines(sheet_table(plan, tools, Voice(units)))).split())
+    sold, measured = marks[0].lower().removeprefix("bit ").split(", ")
+    assert f"{names[0]}, {sold}, {measured}" in sheet
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    width=st.floats(3.0, 40.0),
+    difference=st.floats(1.0, 20.0),
+    units=st.sampled_from(["in", "mm"]),
+)
+def test_offset_and_opening_agree_to_their_last_digit(width: float, difference: float, units: Unit) -> None:
+    """Two offsets as said make the difference as said, and the opening is no more exact than they are."""
+    voice = Voice(units)
+    told = Sums.of(width, difference, voice)
+
+    def number(text: str) -> Fraction:
+        plain = text.split(" (")[0].removesuffix(f" {units}")
+        whole, _, rest = plain.rpartition("-")
+        return Fraction(rest) + (Fraction(whole) if whole else 0)
+
+    # A fraction of an inch stands for a length that is a micron off at the most, so twice for two.
+    usual, slack = (Fraction(1, 1000), Fraction(2, 25400)) if units == "in" else (Fraction(1, 100), Fraction(0))
+    fractions = any("/" in text.split(" (")[0] for text in (told.offset, told.difference))
+    gap = abs(2 * number(told.offset) - number(told.difference))
+    assert gap <= (usual / 2 + slack if fractions else 0)
+    wide = Fraction(voice.length(width, 3 if units == "in" else 2).split()[0])
+    assert abs(wide + number(told.difference) - number(told.opening)) <= usual / 2 + slack

@@ -221,8 +221,8 @@ def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
     if next(_stops(groove), None):
         if groove.ends == "round":
             yield (
-                f"Bore the round ends with a flat-bottomed bit of {voice.up_to(groove.width)} or less, and pare them to "
-                "their line."
+                f"Bore the round ends with a flat-bottomed bit of {voice.up_to(groove.width)} or less, and pare them "
+                "to their line."
             )
         else:
             yield "Chop the stopped ends square to their line, the last shaving straight down."

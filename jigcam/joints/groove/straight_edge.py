@@ -1,4 +1,4 @@
-"""A groove routed by hand along a straight-edge: where it and the stop blocks are clamped, where each wall starts and ends.
+"""A groove routed along a straight-edge: where it and the stop blocks are clamped, where each wall starts and ends.
 
 The bit turns clockwise, seen from above, and pulls the router to the left of its way: there lies the straight-edge,
 outside the wall, so that the two walls are routed in opposite directions (common practice).

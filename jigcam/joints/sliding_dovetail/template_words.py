@@ -11,9 +11,10 @@ from jigcam.joints.sliding_dovetail.guided_socket import BACKER, fitted_from_bel
 from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
 from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words, router_speed
+from jigcam.making.words import bit_words, blank_words, bushing_words, router_speed
 from jigcam.template import bushing as sums
 from jigcam.template.hand import base_lines, hand_lines
+from jigcam.template.pair_words import Sums
 from jigcam.template.turning import laying_line
 from jigcam.wood.band import at_hand, sides, toward
 
@@ -78,14 +79,15 @@ def tools_table(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[Block]:
     passes = [("first", before), ("then", plan)] if before is not None else [("bit", plan)]
     for name, each in passes:
         if each is not None:
-            rows.append((name, f"{each.bit.name} in {bushing_words(each, kit, voice)}"))
+            rows.append((name, f"{bit_words(each, kit, voice)}, in {bushing_words(each, kit, voice)}"))
             rows.append(
                 ("", f"{voice.rule(each.stack.projection)} below the base: {voice.rule(each.stack.depth)} deep")
             )
             rows.append(("", router_speed(each.bit, kit, voice)))
     narrows = ", narrowing as the socket does" if sheet.joint.shape.taper else ""
     own = f"{voice.rule(sheet.tools.socket.opening)} wide{narrows}: the bottom of the socket and two offsets"
-    rows.append(("opening", f"{own}, {voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"))
+    offset = Sums.of(sheet.tools.socket.opening - 2.0 * plan.offset, 2.0 * plan.offset, voice).offset
+    rows.append(("opening", f"{own}, {offset} at each wall: (bushing - bit) / 2"))
     if before is not None and sheet.shared is None:
         rows.append(("", "both bits ride in it"))
     elif before is not None:
