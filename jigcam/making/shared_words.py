@@ -84,7 +84,7 @@ def work_words(
     """
     ordered, home = in_order(members), Site.of(sheet.first.cut)
     lines = strip_words(number, sheet.first, voice, sheet)
-    lines += section(f"{number + 1}. Lay the sheet once for all its openings", _laid(sheet, ordered))
+    lines += section(f"{number + 1}. Lay the sheet once for all its openings", _laid(sheet, ordered, voice))
     number += 2
     before: TemplatePlan | None = None
     for place, member in enumerate(ordered, start=1):
@@ -130,9 +130,9 @@ def _after(ordered: Sequence[OpeningPlan], number: int) -> list[Block]:
     return words
 
 
-def _laid(sheet: SharedSheet, ordered: Sequence[OpeningPlan]) -> Iterator[str]:
+def _laid(sheet: SharedSheet, ordered: Sequence[OpeningPlan], voice: Voice) -> Iterator[str]:
     yield from ordered[0].held_words()
-    yield laying_line(sheet.first)
+    yield laying_line(sheet.first, voice, [each.template for each in ordered])
     yield (
         "Leave it clamped until the last opening is routed, changes of bit, bushing and depth included: what lies "
         "between the joints is then held by the sheet."

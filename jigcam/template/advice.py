@@ -165,8 +165,7 @@ def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, v
             "note",
             "base-support",
             joint,
-            f"at least {held.fraction:.0%} of {base} rests on the sheet, all round the ride; clamps and screw heads "
-            f"that stand above the sheet stay {says(kit.the_router.base_radius)} away from the bushing's path",
+            f"at least {held.fraction:.0%} of {base} rests on the sheet, all round the ride",
         )
 
 

@@ -45,7 +45,7 @@ class Sums:
 
     @classmethod
     def of(cls, width: float, difference: float, voice: Voice) -> Sums:
-        """For a cut of that width, mm: two offsets as said make just the difference as said, which leads to the opening.
+        """For a cut of that width, mm: two offsets as said make just the difference as said, and lead to the opening.
 
         Where the usual places do not lead there, difference and opening are said to one more.
         """

@@ -18,6 +18,7 @@ from jigcam.joints import design, load_job
 from jigcam.joints.groove.by_hand import groove_by_hand
 from jigcam.joints.groove.groove import Groove
 from jigcam.joints.groove.straight_edge import StraightEdge
+from jigcam.joints.groove.template_words import template_words
 from jigcam.kit import Kit, load_kit, profiles_folder
 from jigcam.making.block_text import text_lines
 from jigcam.making.template_words import sheet_table
@@ -171,3 +172,20 @@ def test_offset_and_opening_agree_to_their_last_digit(width: float, difference: 
     assert gap <= (usual / 2 + slack if fractions else 0)
     wide = Fraction(voice.length(width, 3 if units == "in" else 2).split()[0])
     assert abs(wide + number(told.difference) - number(told.opening)) <= usual / 2 + slack
+
+
+def test_the_step_that_sets_the_clamps_says_how_far_they_stay_off(shop: Kit) -> None:
+    """The base comes as far beyond the rim as it is larger than the bushing, which touches the rim."""
+    groove = made(groove_job())
+    (cut,) = groove.cuts()
+    plan = plan_template(cut, shop, voice=MM)
+    off = plan.support.base_radius - plan.bushing.outside / 2.0
+    assert plan.support.base_radius == shop.the_router.base_radius
+    text = " ".join(text_lines(template_words(groove, plan, shop, MM, 1)))
+    assert f"stay {MM.at_least(off)} or more off the rim of the opening" in " ".join(text.split())
+
+
+def test_a_shelf_wider_than_its_groove_is_a_caution_and_not_only_for_those_who_ask_why(tmp_path: Path) -> None:
+    table = job_table("mm", boards={"shelf": {"length": 700, "width": 250, "thickness": 12.2}}, length=150, way="hand")
+    run = jigcam("check", write_job(tmp_path, table))
+    assert "the groove only 150 mm long, so it does not go in as it is: notch" in " ".join(run.out.split())

@@ -149,7 +149,7 @@ def socket_words(sheet: SocketSheet, kit: Kit, voice: Voice, number: int) -> tup
     before, base = sheet.clearing, kit.the_router.base_radius
     if before is not None:
         fit = f"Fit {before.bushing.name} and {before.bit.name}, unplugged."
-        how = [laying_line(before), fit, *hand_lines(before, voice, base)]
+        how = [laying_line(before, voice, sheet.plans), fit, *hand_lines(before, voice, base)]
         how.append(
             f"This leaves {voice.length(CLEAR_SIDE)} or more at the bottom and at both edges of the mouth for the "
             "dovetail bit."
@@ -200,7 +200,7 @@ def _dovetail_lines(sheet: SocketSheet, kit: Kit, voice: Voice) -> Iterator[str]
     if sheet.shared is not None and before is not None:
         yield _moved_line(sheet, voice)
     elif before is None:
-        yield laying_line(plan)
+        yield laying_line(plan, voice)
     else:
         yield "The sheet stays where it is, and so do the strips beside it."
     yield from _fitting(sheet, voice)
