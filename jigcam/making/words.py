@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.making.blocks import Block, Heading, Points, Rows
 from jigcam.making.setup import moves_of
+from jigcam.making.upright import hanging_words
 from jigcam.template.pair_words import Sums, acts_as
 from jigcam.template.pairs import Pair
 from jigcam.toolpath.changing import change_lines
@@ -68,7 +69,10 @@ def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit,
         rows.append(("spoilboard", f"the last passes go {_both(below, kit, voice)} into it"))
     if setup.hand == "opposite":
         rows.insert(0, ("hand", "opposite: the mirrored board"))
-    blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(setup.hold), Rows(tuple(rows))]
+    hold = setup.hold
+    if setup.clamping == "upright":
+        hold = (*hold, *hanging_words(setup.board, setup.stock[2], kit.the_machine, voice))
+    blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(hold), Rows(tuple(rows))]
     for file in files:
         blocks += [Heading(file.file, minor=True), Rows(tuple(_file_rows(file, kit, voice)), minor=True)]
     return blocks

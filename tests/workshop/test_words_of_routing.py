@@ -14,6 +14,7 @@ from support.grooves import groove_job, made
 from support.jobs import job_table, write_job
 from support.shop import jigcam
 
+from jigcam.job import Board
 from jigcam.joints import design, load_job
 from jigcam.joints.groove.by_hand import groove_by_hand
 from jigcam.joints.groove.groove import Groove
@@ -21,13 +22,17 @@ from jigcam.joints.groove.straight_edge import StraightEdge
 from jigcam.joints.groove.template_words import template_words
 from jigcam.kit import Kit, load_kit, profiles_folder
 from jigcam.making.block_text import text_lines
+from jigcam.making.setup_sheet import setup_sheet
 from jigcam.making.template_words import sheet_table
+from jigcam.making.upright import hanging_words, vise_faults
 from jigcam.template import plan_template
 from jigcam.template.marks import Text
 from jigcam.template.pair_words import Sums
 from jigcam.units import Unit, Voice
+from jigcam.workshop.build import build_job
 
 MM = Voice("mm")
+EXAMPLES = Path(__file__).parents[2] / "examples" / "music-cabinet"
 
 
 @pytest.fixture(scope="module")
@@ -189,3 +194,26 @@ def test_a_shelf_wider_than_its_groove_is_a_caution_and_not_only_for_those_who_a
     table = job_table("mm", boards={"shelf": {"length": 700, "width": 250, "thickness": 12.2}}, length=150, way="hand")
     run = jigcam("check", write_job(tmp_path, table))
     assert "the groove only 150 mm long, so it does not go in as it is: notch" in " ".join(run.out.split())
+
+
+def test_a_board_on_end_that_is_longer_than_the_machine_is_high_is_said_to_hang_below_the_bed(
+    shop: Kit, tmp_path: Path
+) -> None:
+    """A pin board of 420 mm on end under 90 mm of Z: it cannot stand on the bed."""
+    job = load_job(EXAMPLES / "carcase-metric.toml")
+    built = build_job(job.model_copy(update={"joints": job.joints[:1]}), shop)
+    sheet = " ".join(" ".join(setup_sheet(built.joints[0], built.proofs[0], built)).split())
+    z, clear = shop.the_machine.travel[2], shop.the_machine.clear_height
+    hangs = f"hangs down past it, in a vise at the bed's edge or over an opening in it, about {420 + clear - z:g} mm"
+    assert f"top is 420 mm long, and the machine moves {z:g} mm in z" in sheet
+    assert hangs in sheet
+    assert not hanging_words("peg", z - clear, shop.the_machine, MM), "one that stands on the bed"
+
+
+def test_a_board_on_end_for_which_the_kit_has_no_room_below_the_bed_is_refused(shop: Kit) -> None:
+    machine = shop.the_machine
+    assert machine.upright is not None
+    low = machine.model_copy(update={"upright": machine.upright.model_copy(update={"length": 400.0})})
+    board = Board(name="top", length=420.0, width=150.0, thickness=16.0)
+    assert not vise_faults(machine, board, MM.length)
+    assert vise_faults(low, board, MM.length) == ["top is 420 mm long, and the machine has room for 400 mm on end"]
