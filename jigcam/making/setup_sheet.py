@@ -17,6 +17,7 @@ from jigcam.making.cautions import cautions
 from jigcam.making.trial import TRIAL, board_trial, hand_trial
 from jigcam.making.words import minutes, setup_words
 from jigcam.toolpath import seconds
+from jigcam.units import counted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -153,5 +154,6 @@ def proof_lines(proof: JointProof, voice: Voice) -> list[str]:
     ]
     if proof.corners:
         largest = voice.length(max(corner.size for corner in proof.corners))
-        lines.append(f"{len(proof.corners)} corners are left for the chisel, the largest {largest}")
+        size = f", the largest {largest}" if len(proof.corners) > 1 else f", {largest}"
+        lines.append(f"{counted(len(proof.corners), 'corner is', 'corners are')} left for the chisel{size}")
     return lines

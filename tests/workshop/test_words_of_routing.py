@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from math import hypot, pi
 from pathlib import Path
@@ -12,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.grooves import groove_job, made
 from support.jobs import job_table, write_job
+from support.kinds.rabbet import rabbet_job
 from support.shop import jigcam
 
 from jigcam.job import Board
@@ -217,3 +219,12 @@ def test_a_board_on_end_for_which_the_kit_has_no_room_below_the_bed_is_refused(s
     board = Board(name="top", length=420.0, width=150.0, thickness=16.0)
     assert not vise_faults(machine, board, MM.length)
     assert vise_faults(low, board, MM.length) == ["top is 420 mm long, and the machine has room for 400 mm on end"]
+
+
+@pytest.mark.parametrize(("width", "beside"), [(5.5, ""), (16.0, "lanes side by side")])
+def test_a_rabbet_that_one_lane_clears_is_not_told_in_lanes(width: float, beside: str, tmp_path: Path) -> None:
+    job = load_job(write_job(tmp_path, rabbet_job(width=width, depth=8)))
+    built = build_job(job, load_kit("metric-shop"))
+    sheet = " ".join(" ".join(setup_sheet(built.joints[0], built.proofs[0], built)).split())
+    assert not re.search(r"\b1 (lanes|passes|corners|tabs)\b", sheet)
+    assert ("lanes side by side" in sheet) == bool(beside)
