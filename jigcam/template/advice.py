@@ -46,7 +46,7 @@ def choice_findings(
     told = Sums.of(need.width, best.pair.difference, need.voice)
     sums_text = (
         f"{best.pair}: the opening is {told.difference} wider and longer than the {need.what}, {told.opening} wide, "
-        f"{told.offset} on every side; the bushing has {says(best.play)} of play"
+        f"{told.offset} on every side; the bushing has {says(best.play)} of play in it"
     )
     yield from _measured_pair(joint, best.pair, says)
     if named:

@@ -16,6 +16,8 @@ from jigcam.units import Voice
 from jigcam.units.setting import ToSet
 from jigcam.wood.band import at_hand, sides, toward
 
+LITTLE_PLAY = 0.1
+"""mm of a bushing's play in its opening, under which chips make it bind (common practice, no source)."""
 SHORTEST = 8.0
 """mm; shorter straight walls are part of an end."""
 
@@ -108,9 +110,15 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     if plan.bit.diameter < cut.width - 1e-6:
         play = cut.width - plan.bit.diameter
         lines.append(
-            f"The bushing has {voice.length(play)} of play: follow one wall, and come back along the other"
-            f"{', then clear what stands between' if play > cut.width / 2.0 else ''}."
+            f"The bushing has {voice.length(play)} of play in the opening, which is so much wider than it: the "
+            f"{cut.what} is as wide as drawn only once it has gone along both walls. Follow one wall, and come back "
+            f"along the other{', then clear what stands between' if play > cut.width / 2.0 else ''}."
         )
+        if play < LITTLE_PLAY:
+            lines.append(
+                "Caution: that is little play, and chips or a swollen sheet take it up, so that the bushing binds: try "
+                "the bushing all round the opening before the router is switched on, and keep both free of chips."
+            )
     lines.append("Keep one side of the router's base facing the same way all round.")
     return [*lines, *base_lines(plan, voice, base_radius)]
 

@@ -228,7 +228,10 @@ def _dovetail_lines(sheet: SocketSheet, kit: Kit, voice: Voice) -> Iterator[str]
         if play > bit.diameter - 2.0 * shape.depth * shape.lean
         else ""
     )
-    yield f"The bushing has {voice.length(play)} of play: follow one wall in, and the other out{between}."
+    yield (
+        f"The bushing has {voice.length(play)} of play in the opening, which is so much wider than it: follow one wall "
+        f"in, and the other out{between}."
+    )
     yield "Keep one side of the router's base facing the same way all round."
     yield "Clear the chips out of the socket, and go round once more at the same setting."
     if before is None or sheet.shared is not None:
