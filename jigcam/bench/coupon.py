@@ -19,6 +19,7 @@ from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
 from jigcam.units import INCH, Voice, length_text
+from jigcam.units.setting import Known
 
 if TYPE_CHECKING:
     from jigcam.bench.cut import BenchCut
@@ -198,10 +199,12 @@ def _test(made: CouponPlan, number: int) -> list[Block]:
     plan, voice, apart = made.coupon.plan, made.voice, made.kit.the_router.eccentricity
     axes = (
         [
-            f"Bushing and bit are {voice.length(apart)} out of line, as measured: with the base held one way every "
-            f"groove shifts by that and keeps its width; where the router turns, it may come out "
-            f"{voice.length(2.0 * apart)} narrower or wider, though no narrower than the bit, and what you "
-            "measure is off by as much."
+            Known(
+                f"Bushing and bit are {voice.length(apart)} out of line, as measured: with the base held one way every "
+                f"groove shifts by that and keeps its width; where the router turns, it may come out "
+                f"{voice.length(2.0 * apart)} narrower or wider, though no narrower than the bit, and what you "
+                "measure is off by as much."
+            )
         ]
         if apart
         else []
@@ -214,7 +217,7 @@ def _test(made: CouponPlan, number: int) -> list[Block]:
             "as large as the coupon, under it.",
             f"{plan.bit.name} in {plan.bushing.name}, {depths} below the base, as the job cuts; feed clockwise inside "
             "each opening, one side of the base always facing the same way.",
-            *([made.shared] if made.shared else []),
+            *([Known(made.shared)] if made.shared else []),
             *axes,
             f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
             "Measure an opening and its groove, both across, at the same place; then run",

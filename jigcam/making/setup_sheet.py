@@ -90,7 +90,13 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = _notes(plan, [f for f in findings if f.level == "note" and f.rule not in plan.said])
     proved = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
-    safety = cautions(machine=bool(plan.setups), hand=plan.guided, units=job.units, edge_tools=not plan.setups)
+    safety = cautions(
+        machine=bool(plan.setups),
+        hand=plan.guided or bool(plan.templates),
+        units=job.units,
+        edge_tools=not plan.setups,
+        routed=plan.routed,
+    )
     ending: tuple[tuple[Topic, Sequence[Block]], ...] = (
         ("bench", plan.bench_words(len(plan.setups) + 1)),
         ("proof", section(proved, proof_lines(proof, job.voice))),

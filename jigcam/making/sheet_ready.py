@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from jigcam.template.marking import INDEX
 from jigcam.template.marks import Stroke
 from jigcam.template.tabs import TOP
+from jigcam.units.setting import Known
 from jigcam.wood.band import at_hand, sides
 
 if TYPE_CHECKING:
@@ -116,7 +117,9 @@ def _screw_places(plan: TemplatePlan, places: SheetPlaces) -> Iterator[str]:
         holes = [hole for hole in plan.holes if hole.head and _within(strip, hole)]
         if holes:
             where = "; ".join(places.at(hole.x, hole.y) for hole in holes)
-            yield f"Screw hole{'s' * (len(holes) > 1)} of the {what}, from the sheet's left and lower edge: {where}."
+            yield Known(
+                f"Screw hole{'s' * (len(holes) > 1)} of the {what}, from the sheet's left and lower edge: {where}."
+            )
 
 
 def _strips(plan: TemplatePlan) -> Iterator[tuple[str, FenceStrip]]:
@@ -165,4 +168,4 @@ def _sight_places(plan: TemplatePlan, places: SheetPlaces) -> Iterator[str]:
         which = "Sight" if len(some) == 1 else "Sights"
         wide = places.voice.rule(some[0].diameter)
         text = f"{which} on the {line}: {how}{wide} wide, {where}."
-        yield text
+        yield Known(text) if plan.cutter else text

@@ -13,7 +13,7 @@ from math import hypot
 from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
-from jigcam.units.setting import ToSet
+from jigcam.units.setting import Known, ToSet
 from jigcam.wood.band import at_hand, sides, toward
 
 LITTLE_PLAY = 0.1
@@ -163,6 +163,6 @@ def _ends(plan: TemplatePlan) -> list[str]:
     if stopped:
         ends = f"the {cut.what}'s {' and '.join(stopped)}"
         where = ends if cut.what in ("groove", "socket") else f"both ends of the {cut.what}"
-        lines.append(f"The opening itself is the stop at {where}: the bushing comes to rest there.")
+        lines.append(Known(f"The opening itself is the stop at {where}: the bushing comes to rest there."))
     lines.append("After each pass switch off in the opening, and let the bit stop before lifting it out.")
     return lines

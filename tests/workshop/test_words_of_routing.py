@@ -25,9 +25,11 @@ from jigcam.joints.groove.template_words import template_words
 from jigcam.kit import Kit, load_kit, profiles_folder
 from jigcam.making.block_text import text_lines
 from jigcam.making.setup_sheet import setup_sheet
+from jigcam.making.sheet_html import _points
 from jigcam.making.template_words import sheet_table
 from jigcam.making.upright import hanging_words, vise_faults
 from jigcam.template import plan_template
+from jigcam.template.hand import hand_lines
 from jigcam.template.marks import Text
 from jigcam.template.pair_words import Sums
 from jigcam.units import Unit, Voice
@@ -228,3 +230,26 @@ def test_a_rabbet_that_one_lane_clears_is_not_told_in_lanes(width: float, beside
     sheet = " ".join(" ".join(setup_sheet(built.joints[0], built.proofs[0], built)).split())
     assert not re.search(r"\b1 (lanes|passes|corners|tabs)\b", sheet)
     assert ("lanes side by side" in sheet) == bool(beside)
+
+
+def test_only_what_is_to_be_done_has_a_box_to_tick(shop: Kit) -> None:
+    groove = made(groove_job())
+    (cut,) = groove.cuts()
+    plan = plan_template(cut, shop, voice=MM)
+    page = "".join(_points(tuple(hand_lines(plan, MM)), boxes=True))
+    told = next(each for each in page.split("<li") if "The opening itself is the stop" in each)
+    assert "checkbox" not in told
+    assert "checkbox" in next(each for each in page.split("<li") if "Lower the running bit" in each)
+
+
+def test_the_bushings_play_is_said_to_be_in_its_opening_and_little_of_it_is_a_caution(shop: Kit) -> None:
+    """A bushing "with 0.002 in of play" was read as one that is loose in its plate."""
+
+    def lines(clearance: float) -> str:
+        (cut,) = made(groove_job(shelf=12.0, clearance=clearance)).cuts()
+        plan = plan_template(cut, shop, bit=shop.bit("straight 12"), bushing=shop.bushing("bushing 24"), voice=MM)
+        return " ".join(hand_lines(plan, MM))
+
+    assert "0.15 mm of play in the opening, which is so much wider than it" in lines(0.15)
+    assert "Caution: that is little play" not in lines(0.15)
+    assert "Caution: that is little play" in lines(0.06)

@@ -62,6 +62,11 @@ class HandGroove(Plan):
         return groove_by_hand(self.groove, self.kit, self.voice, number)
 
     @property
+    def routed(self) -> bool:
+        """Whether the router along a straight-edge is offered."""
+        return StraightEdge.of(self.groove, self.kit) is not None
+
+    @property
     def said(self) -> frozenset[str]:
         """What the words say."""
         return SAID

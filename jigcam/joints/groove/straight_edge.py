@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from jigcam.kit import Want
 from jigcam.template.hand import way_at_hand
+from jigcam.units.setting import Known
 from jigcam.wood.band import toward
 
 if TYPE_CHECKING:
@@ -137,7 +138,7 @@ class StraightEdge:
             "side away from the groove; try it on an offcut first."
         )
         both = ": so the two walls are routed in opposite directions" if len(rides) > 1 else ""
-        yield f"The straight-edge is at the left of the way, where the cut pulls the base against it{both}."
+        yield Known(f"The straight-edge is at the left of the way, where the cut pulls the base against it{both}.")
         yield (
             f"Set the depth to {depths}{', all passes at one wall before the next' * (len(rides) > 1)}."
             if (count > 1)

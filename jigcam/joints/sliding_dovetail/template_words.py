@@ -16,6 +16,7 @@ from jigcam.template import bushing as sums
 from jigcam.template.hand import base_lines, hand_lines
 from jigcam.template.pair_words import Sums
 from jigcam.template.turning import laying_line
+from jigcam.units.setting import Known
 from jigcam.wood.band import at_hand, sides, toward
 
 if TYPE_CHECKING:
@@ -151,8 +152,10 @@ def socket_words(sheet: SocketSheet, kit: Kit, voice: Voice, number: int) -> tup
         fit = f"Fit {before.bushing.name} and {before.bit.name}, unplugged."
         how = [laying_line(before, voice, sheet.plans), fit, *hand_lines(before, voice, base)]
         how.append(
-            f"This leaves {voice.length(CLEAR_SIDE)} or more at the bottom and at both edges of the mouth for the "
-            "dovetail bit."
+            Known(
+                f"This leaves {voice.length(CLEAR_SIDE)} or more at the bottom and at both edges of the mouth for the "
+                "dovetail bit."
+            )
         )
         lines += section(f"{number}. Clear the socket with the straight bit", how)
         number += 1
