@@ -10,14 +10,16 @@ from jigcam.bench.cut import chosen_verdict
 from jigcam.bench.sheet import sheet_verdict
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
-from jigcam.kit import profiles_folder
 from jigcam.making.blocks import section, table
 from jigcam.making.built import Built
+from jigcam.making.file_names import COPY, own_kit
 from jigcam.making.made_joint import Progress, made_joint
 from jigcam.making.plan import Outcome, Plan
+from jigcam.making.sheet_ready import freed_lines
 from jigcam.making.template import milled_opening, ridden, template_setup
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
+from jigcam.template.turning import clamps_room
 from jigcam.units import INCH, Voice, length_text
 from jigcam.units.setting import Known
 
@@ -72,8 +74,7 @@ def _plan(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> CouponPlan:
     setup, said = template_setup(template, kit, voice=job.voice)
     findings = tuple(dict.fromkeys([*template.findings, *said]))
     mate = each.mate.board or "the mate"
-    own = kit.path is not None and kit.path.parent.resolve() != profiles_folder().resolve()
-    kit_file = str(kit.path) if own else "MY-COPY-OF-THE-KIT.toml"
+    kit_file = str(kit.path) if own_kit(kit) else COPY
     return CouponPlan(
         template.cut.joint,
         (setup,),
@@ -213,8 +214,9 @@ def _test(made: CouponPlan, number: int) -> list[Block]:
     return section(
         f"{number}. The test",
         [
+            *freed_lines(plan, voice),
             f"Clamp an offcut of the joint's own wood, at least {voice.at_least(plan.cut.solid.depth + 6.0)} thick and "
-            "as large as the coupon, under it.",
+            f"as large as the coupon, under it: {clamps_room([plan], voice)}.",
             f"{plan.bit.name} in {plan.bushing.name}, {depths} below the base, as the job cuts; feed clockwise inside "
             "each opening, one side of the base always facing the same way.",
             *([Known(made.shared)] if made.shared else []),

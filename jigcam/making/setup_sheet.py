@@ -6,7 +6,7 @@ files, and each thing is said once.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from jigcam import __version__
@@ -14,6 +14,7 @@ from jigcam.findings import by_gravity
 from jigcam.making.block_text import text_lines
 from jigcam.making.blocks import Block, Rows, Sentence, section
 from jigcam.making.cautions import cautions
+from jigcam.making.file_names import with_file_names
 from jigcam.making.trial import TRIAL, board_trial, hand_trial
 from jigcam.making.words import minutes, setup_words
 from jigcam.toolpath import seconds
@@ -105,6 +106,7 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
         ("safety", section("Safety", safety)),
     )
     parts += [Part(topic, tuple(blocks)) for topic, blocks in ending if blocks]
+    parts = [replace(part, blocks=with_file_names(part.blocks, job, kit)) for part in parts]
     return SetupSheet(
         joint.name,
         f"SETUP SHEET - {job.title}: {joint.name}",

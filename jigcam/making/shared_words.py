@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.blocks import section, table
 from jigcam.making.laid_again import laying_words, mirrored_words
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import bit_words, blank_words, bushing_words, router_speed, sums_rows
+from jigcam.making.words import bit_words, blank_words, bushing_words, finished_rows, router_speed, sums_rows
 from jigcam.template.laying import Site
 from jigcam.template.turning import laying_line, turning_lines
 from jigcam.wood.band import sides
@@ -39,6 +39,7 @@ def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, vo
     first = sheet.first
     rows = [
         ("blank", f"{blank_words(first.blank, voice, sawn=first.sawn)}, {kit.the_sheet.material}"),
+        *finished_rows(first, voice),
         ("openings", f"{len(members)}: {', '.join(each.name for each in members)}"),
     ]
     for each in sheet.neighbours:

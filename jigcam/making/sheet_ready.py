@@ -56,7 +56,7 @@ def ready_lines(plan: TemplatePlan, findings: tuple[Finding, ...], voice: Voice)
                 if each.rule == rule:
                     yield f"{each.says[0].upper()}{each.says[1:]}."
 
-    lines = list(_freed(plan, voice))
+    lines = list(freed_lines(plan, voice))
     if plan.marker is None:
         lines += _marks_by_hand(plan, places)
     else:
@@ -68,7 +68,8 @@ def ready_lines(plan: TemplatePlan, findings: tuple[Finding, ...], voice: Voice)
     return list(dict.fromkeys([*lines, *told(*LINES)]))
 
 
-def _freed(plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+def freed_lines(plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+    """How a sheet that tabs hold in its blank is freed; nothing where none do."""
     if plan.tabs:
         yield (
             f"Saw the sheet free at its {len(plan.tabs)} tabs, each about {voice.about(plan.tabs[0].height)} thick "

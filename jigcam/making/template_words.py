@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.blocks import section, table
 from jigcam.making.sheet_ready import ready_lines
 from jigcam.making.trial import TRIAL, template_trial
-from jigcam.making.words import bit_words, blank_words, bushing_words, router_speed, sums_rows
+from jigcam.making.words import bit_words, blank_words, bushing_words, finished_rows, router_speed, sums_rows
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
@@ -25,6 +25,7 @@ def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
         "The template",
         [
             ("blank", f"{blank_words(plan.blank, voice, sawn=plan.sawn)}, {kit.the_sheet.material}"),
+            *finished_rows(plan, voice),
             ("bit", bit_words(plan, kit, voice)),
             ("bushing", bushing_words(plan, kit, voice)),
             ("speed", router_speed(plan.bit, kit, voice)),

@@ -6,6 +6,7 @@ All of it is common practice; figures are those of the joint as drawn.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from shlex import quote
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -58,7 +59,7 @@ def template_trial(plans: Sequence[TemplatePlan], voice: Voice) -> Iterator[str]
 def _test(plan: TemplatePlan) -> str:
     """How the test of a pair is made: from the job itself, where it is a groove, which is what the bench tests."""
     if plan.cut.what == "groove":
-        return "`jigcam bushing test JOB -o coupon`, with --joint where the job has several"
+        return f"`jigcam bushing test JOB --joint {quote(plan.cut.joint)} -o coupon`"
     return "`jigcam bushing test GROOVE -o coupon`, GROOVE being a job of `jigcam start groove` with these two in it"
 
 

@@ -43,6 +43,13 @@ def blank_words(size: tuple[float, float, float], voice: Voice, *, sawn: bool = 
     return f"{voice.size(*size[:2])} or larger, just {voice.rule(size[2])} thick"
 
 
+def finished_rows(plan: TemplatePlan, voice: Voice) -> list[tuple[str, str]]:
+    """How large a sheet is when it is freed from its blank; nothing where its blank is sawn to that size."""
+    x0, y0, x1, y1 = plan.sheet.bounds
+    freed = ", freed from the blank" if plan.tabs else ""
+    return [] if plan.sawn else [("finished", f"{voice.size(x1 - x0, y1 - y0)}{freed}")]
+
+
 def router_speed(bit: Bit, kit: Kit, voice: Voice) -> str:
     """How fast the hand-held router may turn with a bit: what the bit allows, within what the router has."""
     slowest, fastest = kit.the_router.speeds

@@ -16,6 +16,8 @@ from support.jobs import job_table, write_job
 from support.kinds.rabbet import rabbet_job
 from support.shop import jigcam
 
+from jigcam.bench.coupon import build_coupon
+from jigcam.bench.cut import the_cut
 from jigcam.job import Board
 from jigcam.joints import design, load_job
 from jigcam.joints.groove.by_hand import groove_by_hand
@@ -253,3 +255,30 @@ def test_the_bushings_play_is_said_to_be_in_its_opening_and_little_of_it_is_a_ca
     assert "0.15 mm of play in the opening, which is so much wider than it" in lines(0.15)
     assert "Caution: that is little play" not in lines(0.15)
     assert "Caution: that is little play" in lines(0.06)
+
+
+@pytest.fixture(scope="module")
+def coupon_sheet(shop: Kit) -> str:
+    """The sheet of a test coupon on one line, of a groove by template."""
+    job = load_job(EXAMPLES / "shelf-and-strip-metric.toml")
+    built = build_coupon(the_cut(job, "tilted shelf"), job, shop)
+    return " ".join(" ".join(setup_sheet(built.joints[0], built.proofs[0], built)).split())
+
+
+def test_the_coupon_is_sawn_free_and_clamped_out_of_the_bases_way(coupon_sheet: str) -> None:
+    assert "Saw the sheet free at its 8 tabs" in coupon_sheet
+    assert "or more off the rim of the opening" in coupon_sheet
+    assert coupon_sheet.index("Saw the sheet free") < coupon_sheet.index("Clamp an offcut")
+
+
+def test_the_sheet_has_the_templates_finished_size_and_the_names_of_the_files(tmp_path: Path) -> None:
+    kit, job = adjusted_shop(tmp_path, "mm")
+    loaded, tools = load_job(job), load_kit("kit.toml", tmp_path)
+    built = build_job(loaded, tools)
+    sheet = " ".join(" ".join(setup_sheet(built.joints[0], built.proofs[0], built)).split())
+    (plan,) = built.joints[0].plan.templates
+    x0, y0, x1, y1 = plan.sheet.bounds
+    assert f"finished {MM.size(x1 - x0, y1 - y0)}" in sheet
+    assert f"jigcam bushing test {job.name} --joint 'tilted shelf' -o coupon" in sheet
+    assert f"jigcam bushing adjust {kit.name} --pair" in sheet
+    assert not re.search(r"\b(JOB|KIT)\b", sheet)

@@ -11,7 +11,7 @@ from jigcam.joints.sliding_dovetail.guided_socket import BACKER, fitted_from_bel
 from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
 from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import bit_words, blank_words, bushing_words, router_speed
+from jigcam.making.words import bit_words, blank_words, bushing_words, finished_rows, router_speed
 from jigcam.template import bushing as sums
 from jigcam.template.hand import base_lines, hand_lines
 from jigcam.template.pair_words import Sums
@@ -77,6 +77,7 @@ def tools_table(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[Block]:
     """What is run in the template, in the order of the work, and its openings."""
     plan, before = sheet.dovetail, sheet.clearing
     rows = [("blank", f"{blank_words(plan.blank, voice, sawn=plan.sawn)}, {kit.the_sheet.material}")]
+    rows += finished_rows(plan, voice)
     passes = [("first", before), ("then", plan)] if before is not None else [("bit", plan)]
     for name, each in passes:
         if each is not None:
