@@ -17,6 +17,7 @@ from jigcam.making.made_joint import Progress, made_joint
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.sheet_ready import freed_lines
 from jigcam.making.template import milled_opening, ridden, template_setup
+from jigcam.making.words import finished_rows
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
 from jigcam.template.turning import clamps_room
@@ -186,14 +187,15 @@ class CouponPlan(Plan):
 
 def _steps(made: CouponPlan) -> list[Block]:
     coupon, voice = made.coupon, made.voice
+    places = 3 if voice.inch else 2
     rows = [
         (
             f"{number}{' (wanted)' if number == coupon.wanted + 1 else ''}",
-            f"groove {voice.length(width)}, opening {voice.length(opening)}",
+            f"groove {voice.length(width, places)}, opening {voice.length(opening, places)}",
         )
         for number, (width, opening) in enumerate(zip(coupon.widths, coupon.openings, strict=True), 1)
     ]
-    return table(f"Test coupon of {made.of}, from the left", rows)
+    return table(f"Test coupon of {made.of}, from the left", [*finished_rows(coupon.plan, voice), *rows])
 
 
 def _test(made: CouponPlan, number: int) -> list[Block]:
@@ -222,9 +224,10 @@ def _test(made: CouponPlan, number: int) -> list[Block]:
             *([Known(made.shared)] if made.shared else []),
             *axes,
             f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
-            "Measure an opening and its groove, both across, at the same place; then run",
-            f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening T '
-            "--measured W",
-            "with what you measured, each with its unit: the kit then knows the pair as it is, and later jobs use it.",
+            "Measure an opening and its groove, both across, at the same place; then run this with what you measured, "
+            "each with its unit:",
+            f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening OPENING '
+            "--measured GROOVE",
+            Known("The kit then knows the pair as it is, and later jobs use it."),
         ],
     )
