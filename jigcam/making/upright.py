@@ -87,7 +87,7 @@ def hanging_words(name: str, length: float, machine: Machine, voice: Voice) -> l
         f"{name} is {voice.rule(length)} long, and the machine moves {voice.rule(z)} in z: so it does not stand on the "
         "bed, but hangs down past it, in a vise at the bed's edge or over an opening in it, about "
         f"{voice.at_least(below)} below where the bit can reach{known}. See that nothing is in its way there before "
-        "the vise is closed; where there is no such room, cut this end lying flat or by hand."
+        "the vise is closed; where there is no such room, another way has to be named in the job."
     ]
 
 
