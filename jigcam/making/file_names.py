@@ -26,13 +26,13 @@ def own_kit(kit: Kit) -> bool:
 
 
 def with_file_names(blocks: Iterable[Block], job: Job, kit: Kit) -> tuple[Block, ...]:
-    """The blocks with the files' names in commands of jigcam where they have JOB and KIT; JOB stays for a job without.
+    """The blocks with the files' names in commands of jigcam where they have JOB and KIT, which stay for what was made
+    without a file.
 
     Names are without their folders, as the sheet goes where the files are not.
     """
-    names = {"KIT": quote(kit.path.name) if kit.path is not None and own_kit(kit) else COPY}
-    if job.path is not None:
-        names["JOB"] = quote(job.path.name)
+    named_by = (("JOB", job.path), ("KIT", kit.path))
+    names = {word: quote(path.name) for word, path in named_by if path is not None}
 
     def named(text: str) -> str:
         if "jigcam " not in text or not _PLACE.search(text):

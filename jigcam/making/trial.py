@@ -52,7 +52,8 @@ def template_trial(plans: Sequence[TemplatePlan], voice: Voice) -> Iterator[str]
         yield (
             f"{FOR_A_FIT}: bit and bushing are seldom quite as large as is printed on them. Before the next sheet mill "
             f"the test of {plan.pair}: {_test(plan)}. Its sheet says what to measure, and `jigcam bushing adjust KIT "
-            f"--pair {name} --opening OPENING --measured WIDTH` writes it into the kit; then `jigcam make` again."
+            f"--pair {name} --opening OPENING --measured WIDTH` writes it into the kit, or into your copy of one that "
+            "comes with jigcam; then `jigcam make` again."
         )
 
 
