@@ -147,6 +147,11 @@ class Plan(ABC):
         """Whether a hand-held router rides a template that comes of its files."""
         return any("guide" in setup.facts for setup in self.setups)
 
+    @property
+    def routed(self) -> bool:
+        """Whether a bit turns for it: on a machine, in a template, or in a way by hand that its words offer."""
+        return bool(self.setups or self.templates) or self.guided
+
     @abstractmethod
     def drawings(self) -> Mapping[str, Drawing]:
         """What there is to see, by the stem of the file's name."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from jigcam.units.format import (
     Fraction64,
+    counted,
     format_angle,
     format_length,
     format_slope,
@@ -20,6 +21,7 @@ __all__ = [
     "Fraction64",
     "Unit",
     "Voice",
+    "counted",
     "format_angle",
     "format_length",
     "format_slope",

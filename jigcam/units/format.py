@@ -95,6 +95,15 @@ def _decimal(value: float, places: int, *, strip: bool) -> str:
     return text.removeprefix("-") if not rounded else text
 
 
+def counted(number: int, one: str, several: str = "") -> str:
+    """A number with what it counts, one or several of it; several: left out, `one` and an s.
+
+    >>> counted(1, "lane"), counted(3, "lane"), counted(1, "corner is", "corners are")
+    ('1 lane', '3 lanes', '1 corner is')
+    """
+    return f"{number} {one if number == 1 else several or f'{one}s'}"
+
+
 def length_text(mm: float, units: str | None) -> str:
     """A length (mm) as errors say it, be it ever so odd: in "in", or else in mm."""
     return f"{mm / INCH:.4g} in" if units == "in" else f"{mm:g} mm"

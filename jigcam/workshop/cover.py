@@ -79,9 +79,10 @@ def cover(
         to.points(
             cautions(
                 machine=any(plan.setups for plan in plans),
-                hand=any(plan.guided for plan in plans),
+                hand=any(plan.guided or plan.templates for plan in plans),
                 units=built.job.units,
                 edge_tools=any(not plan.setups for plan in plans),
+                routed=any(plan.routed for plan in plans),
             ),
             size=SMALL,
         )

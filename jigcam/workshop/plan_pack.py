@@ -147,9 +147,12 @@ def _patterns(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list
     for joint in pack.built.joints:
         for stem, count in joint.plan.patterns.items():
             drawing = drawings[joint.name][stem]
-            shown = replace(drawing, title=f"{joint.name}: layout in true size", rows=(drawing.views[:count],))
-            first, *others = leaves(shown, pack.paper)
-            found += [Leaf(first.paper, first.draw, f"Layout: {joint.name}"), *others]
+            for view in drawing.views[:count]:
+                # By itself, so that it goes onto one sheet of paper where it can.
+                title = f"{joint.name}: layout in true size"
+                shown = replace(drawing, title=title, rows=((view,),), notes=())
+                first, *others = leaves(shown, pack.paper)
+                found += [Leaf(first.paper, first.draw, f"Layout: {joint.name}, {view.caption}"), *others]
     return found
 
 

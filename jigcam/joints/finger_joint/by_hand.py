@@ -65,6 +65,11 @@ class HandFingers(Plan):
         """All of the work."""
         return fingers_by_hand(self.joint, self.voice, number)
 
+    @property
+    def routed(self) -> bool:
+        """Whether the sled on the router table is offered."""
+        return bool(_sled(self.joint, self.voice))
+
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """Nothing is cut by files, so nothing is measured."""
         return Outcome()

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from math import ceil, degrees, sin
+from math import degrees, sin
 from typing import TYPE_CHECKING
 
+from jigcam.joints.groove.straight_edge import StraightEdge
 from jigcam.joints.groove.words import groove_words, last_words
-from jigcam.kit import Want
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
 from jigcam.wood.band import sides, toward
@@ -16,14 +16,12 @@ from jigcam.wood.band import sides, toward
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.joints.groove.groove import Groove
-    from jigcam.kit import Bit, Kit
+    from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
     from jigcam.wood import Cut
 
-STEP = 5.0
-"""mm that a hand-held router takes in a pass at most (about 3 to 6: common practice, no source)."""
 SAW_ROOM = 40.0
 """mm of a stopped end that are chopped out first, so that the saw has where to go (common practice, no source)."""
 NOTHING = 0.005
@@ -66,6 +64,11 @@ class HandGroove(Plan):
         return groove_by_hand(self.groove, self.kit, self.voice, number)
 
     @property
+    def routed(self) -> bool:
+        """Whether the router along a straight-edge is offered."""
+        return StraightEdge.of(self.groove, self.kit) is not None
+
+    @property
     def said(self) -> frozenset[str]:
         """What the words say."""
         return SAID
@@ -99,20 +102,25 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
     """The work at the bench in numbered headings, from `number` on."""
     lines = _mark(groove, voice, number)
     number += 1
-    bit = straight_bit(kit, groove.width, groove.depth)
-    routed = kit.router is not None and bit is not None
+    routed = StraightEdge.of(groove, kit)
     # Told before the step that it replaces: who reads on as he works would have cut the walls already.
     either = [
         f"There are two ways to the walls, and one is enough: saw and chisel, this step, or the hand-held router along "
         f"a straight-edge, step {number + 1} in its place."
     ]
-    lines += section(f"{number}. Cut the walls", [*(either if routed else []), *_walls(groove, voice)])
+    lines += section(f"{number}. Cut the walls", [*(either if routed is not None else []), *_walls(groove, voice)])
     number += 1
-    if kit.router is not None and bit is not None:
-        reach = kit.router.base_radius - bit.diameter / 2.0
+    if routed is not None:
         title = f"{number}. In place of step {number - 1}: rout it with the hand-held router along a straight-edge"
-        lines += section(title, _routed(groove, bit, reach, voice))
+        each = ["Each groove of the row likewise, from its own lines."] if len(groove.row) > 1 else []
+        lines += [*section(title, [*routed.lines(voice), *each]), *rows_words(routed.rows(voice))]
         number += 1
+    turned = (
+        " Routed, each wall is begun where it ended before, and moved along the other way: the straight-edge stays at "
+        "the left of the way."
+        if routed is not None
+        else ""
+    )
     lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice))
     if groove.both_faces:
         number += 1
@@ -123,7 +131,7 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
                 f"The {groove.faces[1]} face up and the lower edge toward you: the {seen[0]} is now at your left hand, "
                 f"and figures along are still from the {sides(groove.face)[0]}, at your right; carry each wall over "
                 f"the edges with a square, so that both faces are marked from the same lines. {_turned(groove)}"
-                "figures from the lower edge stay.",
+                f"figures from the lower edge stay.{turned}",
             ],
         )
     if groove.opposite_hand:
@@ -133,7 +141,7 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
             [
                 f"The {groove.face} face up and the lower edge toward you again: measure every figure along the grain "
                 f"from the end at your right hand, the board's {right}, instead of its {left}. {_turned(groove)}"
-                "figures from the lower edge stay.",
+                f"figures from the lower edge stay.{turned}",
             ],
         )
         number += 1
@@ -241,39 +249,6 @@ def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
         f"Clamp a straight batten along each line, and saw each wall {between}, down to the gauge's line where the "
         f"groove runs out, {depth} deep; a strip of tape on the saw shows the depth."
     )
-
-
-def straight_bit(kit: Kit, width: float, depth: float) -> Bit | None:
-    """The widest straight bit of the kit that the hand-held router takes, and that goes into a cut so wide and deep."""
-    router = kit.router
-    if router is None:
-        return None
-    fit = [
-        bit
-        for bit in Want("upright_walls", router, width=width, edges=depth).met_by(kit.bits)
-        if bit.overall_length - router.grip - router.base_plate >= depth
-    ]
-    return max(fit, key=lambda bit: (bit.diameter, -bit.overall_length), default=None)
-
-
-def _routed(groove: Groove, bit: Bit, reach: float, voice: Voice) -> Iterator[str]:
-    """reach: from the cutting edge of the bit to the edge of the base, mm."""
-    count = ceil(groove.depth / STEP - 1e-9)
-    depths = ", then ".join(voice.rule(groove.depth * (n + 1) / count) for n in range(count))
-    yield (
-        f"Fit {bit.name}. Its edge is {voice.rule(reach)} from the edge of the router's base: clamp a straight-edge "
-        "so far outside each wall's line in turn, on the side away from the groove; try it on an offcut first."
-    )
-    yield "Move so that the straight-edge is at the left of the way: the cut then pulls the base against it."
-    yield f"Set the depth to {depths}." if count > 1 else f"Set the depth to {depths}, in one pass."
-    stops = [end for end, _ in _stops(groove)]
-    if stops:
-        yield (
-            f"Clamp a block as far, {voice.rule(reach)}, beyond the extreme {' and the extreme '.join(stops)} of the "
-            "groove: the base comes to rest against it."
-        )
-    if len(stops) < 2:
-        yield "Back up the open end with a block, flush, against breaking out."
 
 
 def _clear(groove: Groove, voice: Voice) -> Iterator[str]:

@@ -246,6 +246,7 @@ def _holding(choice: Choice, kit: Kit, voice: Voice) -> list[str]:
         for size, most, what in (
             (board.width, vise.width, "wide"),
             (board.thickness, vise.thickness, "thick"),
+            (board.length, vise.length, "long"),
         )
-        if size > most + 1e-6
+        if most is not None and size > most + 1e-6
     ]
