@@ -138,6 +138,11 @@ class Plan(ABC):
         return False
 
     @property
+    def patterns(self) -> Mapping[str, int]:
+        """Drawings that serve as patterns on paper, laid on the wood in true size: how many of their views, by stem."""
+        return {}
+
+    @property
     def guided(self) -> bool:
         """Whether a hand-held router rides a template that comes of its files."""
         return any("guide" in setup.facts for setup in self.setups)

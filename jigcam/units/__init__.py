@@ -10,6 +10,7 @@ from jigcam.units.format import (
     format_slope,
     length_text,
     nearest_fraction,
+    rule_division,
 )
 from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_power, parse_slope, parse_temperature
 from jigcam.units.voice import MM, Voice
@@ -31,4 +32,5 @@ __all__ = [
     "parse_power",
     "parse_slope",
     "parse_temperature",
+    "rule_division",
 ]
