@@ -190,7 +190,7 @@ def test_the_bit_is_the_widest_that_goes_between_the_fingers(tmp_path: Path) -> 
 
 
 def test_by_hand_every_line_is_told_from_the_lower_edge(tmp_path: Path) -> None:
-    """The sheet is read, and its lines sawn: both boards mesh. A rule shows no tenth of a millimetre: the room comes from
+    """The sheet is read, and its lines sawn: both boards mesh. A rule shows no tenth of a millimetre: room comes from
     paring the second board, which is marked from the first."""
     run = jigcam("make", write_job(tmp_path, finger_job(way="hand", clearance=0.1)), "-o", tmp_path / "out", "--json")
     assert run.status == 0, run.err
