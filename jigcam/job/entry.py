@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar, Literal
 
-from jigcam.document.fields import Name, a_known, a_length
+from jigcam.document.fields import Name, a_clearance, a_known
 from jigcam.document.model import Model
 
 BoardName = Annotated[str, a_known("board", "boards")]
@@ -31,7 +31,7 @@ class Entry(Model):
     name: Name
     kind: str
     way: Literal["template", "direct", "hand"] = "template"
-    clearance: Annotated[float, a_length("a clearance", 0.0, 10.0)] = 0.1
+    clearance: Annotated[float, a_clearance(10.0)] = 0.1
     bit: Name | None = None
     bushing: Name | None = None
     template: Name | None = None
