@@ -69,11 +69,13 @@ def a_clearance(high: float) -> BeforeValidator:
     hundredth of it is nothing (common practice).
     """
 
-    def convert(value: Any, units: str | None) -> float:
-        check_units("a clearance", value, units, most_in=0.04, least_mm=0.01, largest=high)
-        return parse_length(value, units)
+    plain = _number("a clearance", parse_length, 0.0, high, length_text, "mm")
 
-    return _number("a clearance", convert, 0.0, high, length_text, "mm")
+    def check(value: Any, info: ValidationInfo) -> Any:
+        check_units("a clearance", value, info, most_in=0.04, least_mm=0.01, largest=high)
+        return plain.func(value, info)  # type: ignore[call-arg]  # it takes both, see `_number`
+
+    return ReadsText(check, says=plain.says, unit=plain.unit)
 
 
 def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
@@ -159,7 +161,7 @@ def repeated(tables: Any, kind: str) -> list[tuple[Key, InputError]]:
     return faults
 
 
-def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show, unit: str = "") -> BeforeValidator:
+def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show, unit: str = "") -> ReadsText:
     """unit: of the number inside, where a file may give it as text with a unit of its own."""
 
     def check(value: Any, info: ValidationInfo) -> float:

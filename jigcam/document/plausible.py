@@ -16,14 +16,19 @@ from jigcam.units.parse import INCH, shown
 _BARE: Final = re.compile(r"\s*[0-9]{1,9}(?:\.[0-9]{0,9})?\s*|\s*\.[0-9]{1,9}\s*")
 
 
-def check_units(what: str, value: Any, units: str | None, *, most_in: float, least_mm: float, largest: float) -> None:
+def check_units(
+    what: str, value: Any, info: ValidationInfo, *, most_in: float, least_mm: float, largest: float
+) -> None:
     """Raises InputError for a bare number that is surely in the other unit, with the question whether that is meant.
 
-    what: "a thickness". units: of the file; None where the number comes from no file, which is in mm. most_in: bare
+    what: "a thickness". info: whose context has the units of the file; nothing is judged where it has none, or they
+    are only a guess. most_in: bare
     numbers of an inch file above it (in) are surely millimetres. least_mm: those of a file in mm below it (mm), but
     nothing itself, are surely inches. largest: mm, that can be written with a unit beside it.
     """
     number = _bare(value)
+    context = info.context or {}
+    units = context.get("units") if context.get("units said", True) else None
     if number is None:
         return
     if units == "in" and number > most_in:
@@ -37,8 +42,7 @@ def no_slip_of_units(what: str, *, most_in: float, least_mm: float, largest: flo
     """A validator that goes before that of a length and hands on what it is given. It raises as `check_units`."""
 
     def check(value: Any, info: ValidationInfo) -> Any:
-        units = None if info.context is None else info.context.get("units")
-        check_units(what, value, units, most_in=most_in, least_mm=least_mm, largest=largest)
+        check_units(what, value, info, most_in=most_in, least_mm=least_mm, largest=largest)
         return value
 
     return BeforeValidator(check)
