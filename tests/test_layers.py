@@ -147,7 +147,7 @@ def test_only_bits_know_their_kinds() -> None:
 
 
 def test_no_kind_is_named_outside_its_room() -> None:
-    """A new kind touches its room alone. Plain words of the trade, as groove, are looked at where kinds are compared."""
+    """A new kind touches its room alone. Plain words of the trade, as groove, count where kinds are compared."""
     names = set(kind_names())
     found = []
     for path in modules():

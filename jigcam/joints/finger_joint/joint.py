@@ -140,7 +140,7 @@ def _findings(it: FingerJoint, voice: Voice) -> Iterator[Finding]:
     a, b, fingers = it.a, it.b, it.layout.intervals
     if abs(a.width - b.width) > SAME_WIDTH:
         what = f"{a.name} is {says(a.width)} wide and {b.name} {says(b.width)}: the boards of a corner are equally wide"
-        yield told("stop", "finger-widths", what)
+        yield told("stop", "finger-widths", f"{what}; plane the wider one, or write both as measured")
     if len(fingers) < 2:
         what = f"a finger of {says(fingers[0].width)} is as wide as the boards: there is no second one"
         yield told("stop", "finger-alone", f"{what}; write a narrower one, or write count = 3 and leave finger out")
