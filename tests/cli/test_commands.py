@@ -363,3 +363,12 @@ def test_a_reader_that_goes_away_is_no_crash(job: Path) -> None:
     run.wait(60)
     assert b"Traceback" not in run.stderr.read()
     run.stderr.close()
+
+
+@pytest.mark.parametrize("command", [("make",), ("start",), ("bushing", "test")])
+def test_where_to_write_has_a_long_name_that_a_slip_is_led_to(command: tuple[str, ...]) -> None:
+    """`--out`, as its default folder is called; `--output` was answered with `--joint` and `--kit`."""
+    name = "mine.toml" if command == ("start",) else "mine"
+    slip = jigcam(*command, "--output", name)
+    assert slip.status == 2
+    assert "--out" in slip.err.replace("--output", "")
