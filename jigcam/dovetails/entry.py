@@ -50,6 +50,7 @@ class DovetailEntry(Entry):
 
     CALLED: ClassVar[Mapping[str, str]] = {"a": "tails", "a_end": "tails_end", "b": "pins", "b_end": "pins_end"}
     WHAT: ClassVar[str] = "a dovetail"
+    WAYS: ClassVar[tuple[str, ...]] = ("direct", "hand")
     """The kind of joint, with its article."""
 
     way: Literal["template", "direct", "hand"] = "direct"

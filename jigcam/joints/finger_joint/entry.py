@@ -28,6 +28,7 @@ class FingerJointEntry(Entry):
     """
 
     CALLED: ClassVar[Mapping[str, str]] = {"tails": "a", "tails_end": "a_end", "pins": "b", "pins_end": "b_end"}
+    WAYS: ClassVar[tuple[str, ...]] = ("direct", "hand")
 
     kind: Literal["finger-joint"] = "finger-joint"
     way: Literal["template", "direct", "hand"] = "direct"

@@ -191,7 +191,11 @@ class TemplateMortise(OpeningPlan):
         plan, voice = self.template, self.voice
         row = self.it.first
         which = f"mortise {lead(row) + 1}" if row.count > 1 else "the mortise"
-        first = [laying_line(plan), fitting_line(plan), *hand_lines(plan, voice, self.kit.the_router.base_radius)]
+        first = [
+            laying_line(plan, voice),
+            fitting_line(plan),
+            *hand_lines(plan, voice, self.kit.the_router.base_radius),
+        ]
         lines = strip_words(number, plan, voice)
         if row.end:
             first = [*self.held_words(), *first]

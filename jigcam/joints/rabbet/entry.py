@@ -25,6 +25,7 @@ class RabbetEntry(Entry):
     """
 
     ASKS_ENTERS: ClassVar[bool] = True
+    WAYS: ClassVar[tuple[str, ...]] = ("direct", "hand")
 
     kind: Literal["rabbet"] = "rabbet"
     way: Literal["template", "direct", "hand"] = "direct"

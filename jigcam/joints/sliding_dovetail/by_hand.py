@@ -115,7 +115,7 @@ def _together(it: SlidingDovetail, glue: Glue, voice: Voice) -> list[str]:
     enters = "finish" if shape.enters_at_finish else "start"
     return [
         f"Slide the tail in dry from the {enters} of the socket, the {it.tail_end} end of {name} down: by hand for "
-        f"most of the way, with {voice.exact(shape.clearance)} of room at each flank. Where it seizes, pare the tail, "
+        f"most of the way, with {voice.drawn(shape.clearance)} of room at each flank. Where it seizes, pare the tail, "
         "never the socket.",
         *glue.lines(voice),
     ]
