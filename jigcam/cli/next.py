@@ -9,12 +9,9 @@ import click
 from jigcam.cli.arguments import JOB, JOINT, KIT
 from jigcam.cli.screen import Command, say_json, say_lines
 
-FITTED = ("sliding-dovetail",)
-"""The kinds that are fitted by test pieces; said here, as help imports none of them."""
+HELP = """What to set for the next test piece of a joint of JOB, by the play of the last one.
 
-HELP = f"""What to set for the next test piece of a joint of JOB, by the play of the last one.
-
-Kinds that are fitted so: {", ".join(FITTED)}.
+Kinds that are fitted so: {kinds}.
 
 Put the test piece into its socket, shoulders down, and push it sideways, from one flank to the other: how far it
 shifts, at a dial or by feelers beside it, is the gap, and 0 where it goes in and does not shift.
@@ -24,7 +21,18 @@ is the gap, below 0. The play that the job asks for jigcam takes off itself.
 """
 
 
-@click.command(cls=Command, name="next", help=HELP)
+class HelpOfKinds(Command):
+    """A command whose help names the kinds that are fitted by test pieces; their rooms are asked when it is shown."""
+
+    def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """As click does, with the kinds."""
+        from jigcam.bench.trial import fitted_kinds
+
+        self.help = HELP.format(kinds=", ".join(fitted_kinds()))
+        super().format_help_text(ctx, formatter)
+
+
+@click.command(cls=HelpOfKinds, name="next", help=HELP)
 @JOB
 @JOINT
 @click.option(

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Final, Literal
 
 from pydantic import field_validator
 
-from jigcam.document.fields import Name, a_known, a_length
+from jigcam.document.fields import Name, a_clearance, a_known
 from jigcam.document.model import Model
 from jigcam.errors import InputError, nearest
 from jigcam.units.parse import shown
@@ -43,7 +43,7 @@ class Entry(Model):
     name: Name
     kind: str
     way: Literal["template", "direct", "hand"] = "template"
-    clearance: Annotated[float, a_length("a clearance", 0.0, 10.0)] = 0.1
+    clearance: Annotated[float, a_clearance(10.0)] = 0.1
     bit: Name | None = None
     bushing: Name | None = None
     template: Name | None = None

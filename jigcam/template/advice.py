@@ -368,7 +368,7 @@ def use_findings(
     """How it is routed, and what comes out."""
     says = voice.length
     if corners:
-        places = ", ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)
+        places = "; ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)
         yield Finding(
             "note",
             "corners",

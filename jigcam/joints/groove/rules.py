@@ -172,13 +172,15 @@ def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
     least = says(PRACTICE.least_left)
     third, half = says(board.thickness * PRACTICE.deep), says(board.thickness * PRACTICE.deepest)
     if left <= SLACK:
-        yield Finding("stop", "too-deep", entry.name, f"{deep}: nothing of {board.name} is left; {third} is a third")
+        yield Finding(
+            "stop", "too-deep", entry.name, f"{deep}: nothing of {board.name} is left; make it {third} deep, a third"
+        )
     elif left < PRACTICE.least_left - SLACK:
         yield Finding(
             "stop",
             "too-deep",
             entry.name,
-            f"{deep}: only {says(left)} is left, and {least} has to be; {third} is a third",
+            f"{deep}: only {says(left)} is left, and {least} has to be; make it {third} deep, a third",
         )
     elif depth > board.thickness * PRACTICE.deepest + SLACK:
         yield Finding(

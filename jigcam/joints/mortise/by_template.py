@@ -106,7 +106,8 @@ def _check_depths(it: Mortise, plan: TemplatePlan, kit: Kit, voice: Voice) -> No
     if deepest > most + SEAT:
         what = (
             f"{plan.bit.name} in {plan.bushing.name} over a sheet of {voice.length(plan.stack.sheet)} cuts "
-            f"{voice.length(most)} deep at the most, and the mate wants {voice.length(deepest)}"
+            f"{voice.length(most)} deep at the most, and the mate wants {voice.length(deepest)}: make that mortise "
+            "less deep, or take a thinner sheet"
         )
         stop = Finding("stop", "bit-too-short", it.name, what)
         raise Refused(f"{it.name}: the mate is too deep", [stop, *_reaches(it, kit, voice)])
