@@ -152,8 +152,8 @@ def _points(sentences: Sequence[str], *, boxes: bool, kind: str = "work") -> Ite
             yield f'<li><label><input type="checkbox"><span>{_safe(each)}</span></label></li>'
         else:
             # What ends with a colon is said of those that follow.
-            kind = "more" if more else "lead" if each.endswith(":") else ""
-            yield f'<li class="{kind}">{_safe(each)}</li>' if kind else f"<li>{_safe(each)}</li>"
+            role = "more" if more else "lead" if each.endswith(":") else ""
+            yield f'<li class="{role}">{_safe(each)}</li>' if role else f"<li>{_safe(each)}</li>"
     yield "</ul>"
 
 
