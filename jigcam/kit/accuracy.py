@@ -16,10 +16,10 @@ LARGEST: Final = 5.0
 Limit = Annotated[float, a_length("a tolerance", 0.0, LARGEST)]
 
 MARKS: Final = {
-    "bit": "no source: diameters of bits as sold, or after a sharpening",
+    "bit": "from memory: diameters of bits as sold, or after a sharpening",
     "bushing": "common practice, no source",
     "opening": "common practice, no source: a light CNC in MDF",
-    "concentricity": "no source: 0.1 mm is a good fit of bushing and bit on one axis",
+    "concentricity": "from memory: 0.1 mm is a good fit of bushing and bit on one axis",
     "stock": "common practice, no source: planed stock, measured at one place",
     "laying": "common practice, no source: a sheet laid against a fence, or by lines",
     "measuring": "common practice, no source: two readings of a caliper",

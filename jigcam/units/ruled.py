@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from jigcam.units.format import format_length, rule_division
+from jigcam.units.parse import INCH
 
 DIVISIONS: Final[dict[str, tuple[tuple[int, str], ...]]] = {
     "in": ((1, "1/32 in"), (2, "1/64 in")),
@@ -53,6 +54,13 @@ class Ruled:
             f"The lines' figures all run from the lower edge, each rounded by itself to {self.division}: errors do not "
             f"add up, and none is more than {format_length(off, self.unit)}."
         )
+
+
+def marks_worth(unit: str) -> str:
+    """What figures are worth that are marked one by one with a rule's own division, as `Voice.ruled` says them."""
+    division = DIVISIONS[unit][0][1]
+    half = format_length(INCH / 64.0 if unit == "in" else 0.25, unit)
+    return f"Each figure is by itself the nearest that a rule shows, to {division}, and at most {half} off its place"
 
 
 def ruled_for(spans: Iterable[tuple[float, float]], unit: str, edges: tuple[float, float]) -> Ruled:

@@ -315,3 +315,10 @@ def test_a_plan_by_hand_has_its_layout_on_paper_and_speaks_of_no_machine(tmp_pat
     assert "layouts in true size" in pages[0]
     assert any("layout in true size" in page and "end grain of drawer front" in page for page in pages[1:])
     assert not [page for page in pages if re.search(r"machine (runs|has milled)|to the machine|on the machine", page)]
+
+
+def test_figures_of_housings_and_mortises_say_what_they_are_worth(tmp_path: Path) -> None:
+    worth = "the nearest that a rule shows, to 0.5 mm, and at most 0.25 mm off its place"
+    assert worth in housing()
+    job = load_job(write_job(tmp_path, mortise_job(way="hand")))
+    assert worth in bench(job.joints[0], job)

@@ -11,6 +11,7 @@ from jigcam.joints.groove.straight_edge import StraightEdge
 from jigcam.joints.groove.words import groove_words, last_words
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
+from jigcam.units.ruled import marks_worth
 from jigcam.wood.band import sides, toward
 
 if TYPE_CHECKING:
@@ -192,7 +193,8 @@ def _mark(groove: Groove, voice: Voice, number: int) -> list[Block]:
             ]
     lines = [
         f"Lay the board before you, its {groove.face} face up, the lower edge toward you: the {left} is at your left "
-        f"hand. Figures along are from that {left}, figures up from the lower edge.",
+        f"hand. Figures along are from that {left}, figures up from the lower edge. {marks_worth(voice.units)}: boards "
+        "that stand opposite get the same figures, so that what lies between them is level.",
         f"Mark the first wall with a knife along {with_what}, the second {says(groove.width)} from it, square to it"
         + (f"; better still mark the second from {mate} itself, stood on the first line{more}" if mate else "")
         + ".",

@@ -11,6 +11,7 @@ from jigcam.joints.mortise.drawn import DrawnMortise
 from jigcam.joints.mortise.words import bench_lines
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome
+from jigcam.units.ruled import marks_worth
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ def _marking(row: Row, voice: Voice) -> Iterator[str]:
         yield f"Lay the board with its {row.face} face up and the lower edge toward you: its {first} is at your left."
     else:
         yield f"Stand the board in the bench vise with its {row.end} end up, the outside face toward you."
-    yield f"Figures along are from the {first}, figures up from the {low}."
+    yield f"Figures along are from the {first}, figures up from the {low}. {marks_worth(voice.units)}."
     yield _walls(row, voice)
     if row.count > 1:
         yield (
