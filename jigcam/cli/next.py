@@ -11,7 +11,7 @@ from jigcam.cli.screen import Command, say_json, say_lines
 
 HELP = """What to set for the next test piece of a joint of JOB, by the play of the last one.
 
-Kinds that are fitted so: {kinds}.
+Not every kind is fitted by test pieces: for a joint of another kind it says which are.
 
 Put the test piece into its socket, shoulders down, and push it sideways, from one flank to the other: how far it
 shifts, at a dial or by feelers beside it, is the gap, and 0 where it goes in and does not shift.
@@ -21,18 +21,7 @@ is the gap, below 0. The play that the job asks for jigcam takes off itself.
 """
 
 
-class HelpOfKinds(Command):
-    """A command whose help names the kinds that are fitted by test pieces; their rooms are asked when it is shown."""
-
-    def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """As click does, with the kinds."""
-        from jigcam.bench.trial import fitted_kinds
-
-        self.help = HELP.format(kinds=", ".join(fitted_kinds()))
-        super().format_help_text(ctx, formatter)
-
-
-@click.command(cls=HelpOfKinds, name="next", help=HELP)
+@click.command(cls=Command, name="next", help=HELP)
 @JOB
 @JOINT
 @click.option(
