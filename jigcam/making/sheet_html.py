@@ -17,6 +17,7 @@ from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Row
 from jigcam.making.clamping_picture import clamping_picture
 from jigcam.making.html_pictures import pictures
 from jigcam.making.sheet_pages import large_figures, settings, small_rows
+from jigcam.units.setting import Known
 
 if TYPE_CHECKING:
     from jigcam.drawing.model import Drawing
@@ -151,16 +152,16 @@ def _figures(figures: Sequence[tuple[str, str]]) -> Iterator[str]:
 
 
 def _points(sentences: Sequence[str], *, boxes: bool, kind: str = "work") -> Iterator[str]:
-    """A list; sentences that begin with blanks belong to the one before, and have no box."""
+    """A list; sentences that begin with blanks belong to the one before, and like those that only tell have no box."""
     yield f'<ul class="{kind}">' if boxes else "<ul>"
     for each in sentences:
         more = each.startswith("  ")
-        if boxes and not more:
+        if boxes and not more and not isinstance(each, Known):
             yield f'<li><label><input type="checkbox"><span>{_safe(each)}</span></label></li>'
         else:
             # What ends with a colon is said of those that follow.
-            kind = "more" if more else "lead" if each.endswith(":") else ""
-            yield f'<li class="{kind}">{_safe(each)}</li>' if kind else f"<li>{_safe(each)}</li>"
+            role = "more" if more else "lead" if each.endswith(":") else ""
+            yield f'<li class="{role}">{_safe(each)}</li>' if role else f"<li>{_safe(each)}</li>"
     yield "</ul>"
 
 
