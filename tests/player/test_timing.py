@@ -16,8 +16,8 @@ from support.page import built, films_of, sheet_times, time_faults
 from jigcam.gcode import read
 from jigcam.kit import load_kit
 from jigcam.making.built import Built
-from jigcam.player.pace import CHANGED, Pace
 from jigcam.player.page import page_with
+from jigcam.player.timing import CHANGED, Timing
 from jigcam.proof.travel import travel_of
 from jigcam.toolpath.time import TOOL_CHANGE
 from jigcam.units import MM
@@ -49,9 +49,9 @@ def test_the_text_alone_takes_as_long_as_the_program_that_was_planned(made_start
         machine = made.kit.the_machine
         for file in made.gcode_files:
             reading = file.reading()
-            pace = Pace(reading, reading.motions, travel_of(reading.motions), machine, file.program)
-            lifts = 2.0 * len([each for each in pace.pauses if each[2] == CHANGED])
-            assert pace.own == pytest.approx(pace.seconds, rel=2e-3, abs=0.05 + lifts), file.file
+            timing = Timing(reading, reading.motions, travel_of(reading.motions), machine, file.program)
+            lifts = 2.0 * len([each for each in timing.pauses if each[2] == CHANGED])
+            assert timing.own == pytest.approx(timing.seconds, rel=2e-3, abs=0.05 + lifts), file.file
 
 
 def test_a_move_that_speeds_up_and_slows_down_takes_what_a_machinist_reckons() -> None:
@@ -59,8 +59,8 @@ def test_a_move_that_speeds_up_and_slows_down_takes_what_a_machinist_reckons() -
     machine = load_kit("metric-shop").the_machine
     text = "G21\nG90\nG17\nG94\nG54\nG0 Z5\nG0 X0 Y0\nS18000 M3\nG1 X60 F1200\nM5\nM30\n"
     reading = read(text)
-    pace = Pace(reading, reading.motions, travel_of(reading.motions), machine)
-    assert pace.seconds == pytest.approx(60.0 / 20.0 + 20.0 / machine.acceleration[0], abs=1e-9)
+    timing = Timing(reading, reading.motions, travel_of(reading.motions), machine)
+    assert timing.seconds == pytest.approx(60.0 / 20.0 + 20.0 / machine.acceleration[0], abs=1e-9)
 
 
 def test_the_change_of_a_bit_is_a_pause_of_the_page_as_of_the_sheet(two_bits: Built) -> None:
