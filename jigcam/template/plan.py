@@ -37,6 +37,8 @@ Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
 HAND_DRILL = {"in": INCH / 4.0, "mm": 6.0}
 """mm; sights of a template that is made by hand, by units (common practice, no source)."""
+FACE_UP = "this face up: as drawn"
+"""On the upper face of a sheet that serves one hand, or the opposite one turned over, as its setup sheet says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,9 +177,9 @@ def furnished(
         [(each.opening, each.cut) for each in openings],
         screws,
         sight=sight_diameter(across, drills=drills) if cutter else HAND_DRILL[voice.units],
-        lines=_lines(name, openings, faces or _hands(both_hands), voice),
+        lines=_lines(name, openings, faces or (FACE_UP,), voice),
         labels=_labels(layout, first.cut, voice),
-        blocks=[] if alone else [_block_of(each, voice) for each in openings],
+        blocks=[] if alone else [_block_of(each, openings, voice) for each in openings],
     )
     engraver = marker(kit) if kit.machine else None
     of_sheet = [
@@ -260,32 +262,32 @@ def _screws(
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, screws, says)])
 
 
-def _hands(both: bool) -> tuple[str, ...]:
-    """Which face of the sheet is up for which hand."""
-    return ("this face up: as drawn", "turn over: opposite hand") if both else ("this face up: as drawn",)
-
-
 def _lines(name: str, openings: Sequence[BareOpening], faces: Sequence[str], voice: Voice) -> list[str]:
     """The main block of texts: of the sheet, and of its opening where it has just one."""
     lines = [name, *faces]
     if len(openings) == 1:
-        lines += _settings(openings[0].verdict, voice)
+        lines.append(_setting(openings[0].verdict, voice))
     return [text for text in map(plain, lines) if text]
 
 
-def _settings(verdict: Verdict, voice: Voice) -> list[str]:
-    """What the router is set to for an opening: no template can be used again without it. The sheet has the rest."""
-    says, pair = voice.length, verdict.pair
-    return [
-        f"bit {says(pair.bit.diameter)} bushing {says(pair.bushing.outside)}",
-        f"{says(verdict.stack.projection)} below base",
-    ]
+def _setting(verdict: Verdict, voice: Voice) -> str:
+    """What is set anew each time that the template is used; bit and bushing stand on the setup sheet."""
+    return f"{voice.length(verdict.stack.projection)} below base"
 
 
-def _block_of(opened: BareOpening, voice: Voice) -> tuple[list[str], tuple[float, float]]:
-    """What is written beside one opening of several, and the place that it is to be near."""
+def _block_of(
+    opened: BareOpening, openings: Sequence[BareOpening], voice: Voice
+) -> tuple[list[str], tuple[float, float]]:
+    """What is written beside one opening of several, and the place that it is to be near.
+
+    Where they take several bits or bushings, each has its own beside it: here one could be taken for another.
+    """
     x0, y0, x1, y1 = opened.opening.bounds
-    lines = [opened.cut.joint, *_settings(opened.verdict, voice)]
+    lines = [opened.cut.joint]
+    pair = opened.verdict.pair
+    if any((each.verdict.pair.bit, each.verdict.pair.bushing) != (pair.bit, pair.bushing) for each in openings):
+        lines.append(f"bit {voice.length(pair.bit.diameter)} bushing {voice.length(pair.bushing.outside)}")
+    lines.append(_setting(opened.verdict, voice))
     return [text for text in map(plain, lines) if text], ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
 
 
