@@ -23,7 +23,7 @@ from jigcam.kit import Machine
 from jigcam.making.gcode_file import GcodeFile
 from jigcam.toolpath import Move
 from jigcam.toolpath.time import JUMP_TIME, move_seconds
-from jigcam.toolpath.track import SHORT_HOP
+from jigcam.toolpath.track import SHORT_HOP, round_limit
 
 
 @dataclass(frozen=True)
@@ -50,12 +50,29 @@ class Pace:
             return 2.0 * (math.sqrt(u * u + a * length) - u) / a
         return length / v + (v - u) ** 2 / (v * a)
 
-    def cornering(self, angle: float) -> float:
-        """Seconds lost in a sharp turn of the path by an angle (rad): no axis jumps by more than it can at once, and a
-        turn by φ changes the velocity v by 2v·sin(φ/2), the larger axis by at least that over √2."""
+    def aslant(self, dx: float, dy: float, through: float = 0.0) -> float:
+        """Seconds for a straight way by dx and dy (mm): both axes help to speed up along it."""
+        length, most = math.hypot(dx, dy), max(dx, dy)
+        return Pace(self.feed, self.acceleration * length / most).over(length, through) if most > 0.0 else 0.0
+
+    def cornering(self, angle: float, room: float) -> tuple[float, float]:
+        """Seconds lost in a sharp turn of the path by an angle (rad), on so much (mm) of it on either side; and on how
+        much of it in all the path is slower.
+
+        No axis jumps by more than it can at once, and a turn by φ changes the velocity v by 2v·sin(φ/2), the larger
+        axis by at least that over √2; and whichever way the path goes from there, both axes together speed up by √2
+        times what one can.
+        """
         change = 2.0 * math.sin(0.5 * angle) / math.sqrt(2.0)
         through = min(self.feed, self.acceleration * JUMP_TIME / change) if change > 1e-9 else self.feed
-        return (self.feed - through) ** 2 / (self.acceleration * self.feed)
+        both = math.sqrt(2.0) * self.acceleration
+        reached = min(self.feed, math.sqrt(through * through + 2.0 * both * room))
+        gone = (reached * reached - through * through) / (2.0 * both)
+        return 2.0 * ((reached - through) / both - gone / self.feed), 2.0 * gone
+
+    def rounding(self, radius: float, machine: Machine) -> float:
+        """Seconds lost on a mm of an arc, as against the feed: v² = a·r, of which speeding up has its half."""
+        return max(0.0, 60.0 / round_limit(machine, radius) - 1.0 / self.feed)
 
 
 def pocket_seconds(
@@ -65,13 +82,25 @@ def pocket_seconds(
 
     radius: of the bit; section: width times depth of the most that is before it at once, mm²; levels: how often it goes
     down; rest: allowance that finishing takes in one pass. feed: mm/min.
+
+    At each level the ground that is swept has to be swept at no more than section · feed. What lies at its rim is only
+    swept by a bit whose middle is on the rim of the ground of its middle: so the middle has to go along all of that
+    rim, in whichever order and direction. On its arcs it goes no faster than the machine can, and in its sharp corners
+    it all but stops. What a corner costs counts on the path as far as half the way to the nearest other one, so that
+    these parts do not overlap; and as they may lie on arcs, as much is taken off the arcs, of the tightest of them.
+
+    To a new level the bit goes straight down from a stop. On a slope it would all but stop at both ends of it, as it
+    turns downward and level again, and take half a cut between them: that is longer.
     """
     pace = Pace.of(feed, machine)
     inner = offset(region, -(radius + rest))
     swept = offset(inner, radius).area if inner.loops else 0.0
-    # Sharp corners of the ground of the bit's middle are filled only by being there, at each level.
-    corners = sum(pace.cornering(turn) for loop in inner.loops for turn in _sharp(loop))
-    clearing = swept * depth / section / pace.feed + levels * (pace.turning + corners)
+    corners = [pace.cornering(turn, room) for turn, room in _corners(inner.loops)]
+    arcs = [(length, pace.rounding(arc, machine)) for loop in inner.loops for length, arc in _arcs(loop)]
+    on_arcs = math.fsum(length * lost for length, lost in arcs)
+    on_arcs -= math.fsum(gone for _, gone in corners) * max((lost for _, lost in arcs), default=0.0)
+    slow = math.fsum(lost for lost, _ in corners) + max(0.0, on_arcs)
+    clearing = swept * depth / section / pace.feed + levels * (pace.turning + slow)
     walls = sum(move_seconds_of(loop, pace, machine) for loop in offset(region, -radius).loops)
     return clearing + walls
 
@@ -119,11 +148,12 @@ def socket_seconds(
     through = pace.acceleration * JUMP_TIME
     total = 0.0
     for each in outlines:
-        longest = math.hypot(max(0.0, each.width - 2.0 * radius), each.thick)
-        total += each.area * depth / section / longest * pace.over(longest, through)
+        across, back = (max(0.0, width - 2.0 * radius) for width in (each.width, each.least))
+        longest = math.hypot(across, each.thick)
+        total += each.area * depth / section / longest * pace.aslant(across, each.thick, through)
         total += 2.0 * pace.over(each.thick, through) + 2.0 * upward.over(depth + above)
-        total += pace.over(math.hypot(max(0.0, each.least - 2.0 * radius), each.thick), through)
-    return total + sum(pace.over(math.hypot(apart, each.thick + radius)) for each in outlines[1:])
+        total += pace.aslant(back, each.thick, through)
+    return total + sum(pace.aslant(apart, each.thick + radius) for each in outlines[1:])
 
 
 def sockets_of_file(file: GcodeFile, machine: Machine, rest: float) -> float:
@@ -160,12 +190,32 @@ def move_seconds_of(loop: Path, pace: Pace, machine: Machine) -> float:
     return sum(move_seconds(moves, machine, moves[0].point))
 
 
-def _sharp(loop: Path) -> list[float]:
-    """Angles (rad) by which a path turns at the convex corners of the ground on its left."""
+def _corners(loops: Sequence[Path]) -> list[tuple[float, float]]:
+    """The convex corners of the ground on the left of its outlines: by how much the path turns there (rad), and half
+    of the way to the nearest other one (mm)."""
+    found = [corner for loop in loops for corner in _sharp(loop)]
+    return [
+        (turn, 0.5 * min((abs(place - other) for n, (_, other) in enumerate(found) if n != number), default=math.inf))
+        for number, (turn, place) in enumerate(found)
+    ]
+
+
+def _sharp(loop: Path) -> list[tuple[float, complex]]:
+    """Angles (rad) by which a path turns at the convex corners of the ground on its left, and where they are."""
     rows = loop.segments().tolist()
     ways = []
     for x0, y0, x1, y1, bulge in rows:
         chord, half = math.atan2(y1 - y0, x1 - x0), 2.0 * math.atan(bulge)
-        ways.append((chord - half, chord + half))
-    turns = [(after[0] - before[1] + math.pi) % math.tau - math.pi for before, after in pairwise([*ways, ways[0]])]
-    return [turn for turn in turns if turn > math.radians(5.0)]
+        ways.append((chord - half, chord + half, complex(x1, y1)))
+    turns = [
+        ((after[0] - before[1] + math.pi) % math.tau - math.pi, before[2])
+        for before, after in pairwise([*ways, ways[0]])
+    ]
+    return [turn for turn in turns if turn[0] > math.radians(5.0)]
+
+
+def _arcs(loop: Path) -> list[tuple[float, float]]:
+    """Length and radius of each arc of a path, mm."""
+    segments = loop.as_segments()
+    table = zip(segments.length.tolist(), segments.radius.tolist(), strict=True)
+    return [(length, radius) for length, radius in table if math.isfinite(radius)]
