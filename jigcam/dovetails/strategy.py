@@ -271,12 +271,11 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
         walls = _walls_along(strip, length) if cut.of_tails else walls_at(strip, 1.0)
         gaps.append(blind_gap(*walls, cutter.radius, cut.floor, lead=LEAD))
     relieve = cut.relieved
-    rough = cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels, relieve=relieve)
-    finish = [wall_run(gap, cutter, mouth, -cut.depth, relieve=relieve) for gap in gaps]
-    return [
-        operation("clear the waste", cutter, rough, "In from the end, and back the same way."),
-        operation("finish the walls", cutter, finish, "One pass of the full depth, in from the end."),
-    ]
+    walls = [partial(along_walls, gap=gap, relieve=relieve) for gap in gaps]
+    insets = [gap.inset(ALLOWANCE) for gap in gaps]
+    runs = cleared(insets, cutter, mouth, levels, relieve=relieve, then=walls)
+    note = "In from the end, and back the same way; then the walls in one pass of the full depth."
+    return [operation("cut the waste", cutter, runs, note)]
 
 
 def _rabbet(cut: EndCut, cutter: Cutter, mouth: Mouth) -> Operation:
