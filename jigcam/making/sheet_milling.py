@@ -103,7 +103,8 @@ def _marks(sheet: TemplatePlan, kit: Kit, voice: Voice) -> tuple[Step, ...]:
         if isinstance(mark, Text)
     ]
     runs = [engrave.line_run(line, writer) for line in lines] + [engrave.text_run(text, writer) for text in texts]
-    engraved = operation("engrave the marks", writer, runs)
+    note = f"Between letters only {voice.length(engrave.LIFT)} above the sheet: hold it flat."
+    engraved = operation("engrave the marks", writer, runs, note if texts else "")
     drawn = (*lines, *(stroke for text in texts for letter in text for stroke in letter.drawn))
     engraving = Engraving(drawn, engrave.stroke_width(sheet.marker), engrave.DEPTH)
     return (Step(writer, "template-marks", (engraved,), engravings=(engraving,)),)

@@ -43,11 +43,11 @@ def gives(bit: Bit, machine: Machine) -> float:
 def bending_text(
     bit: Bit, machine: Machine, voice: Voice, *, removed: float, energy: float, rpm: float, chip: str
 ) -> str:
-    """A sentence on what a full cut asks of spindle and bit. removed, energy: see `push`. chip: as it is said."""
+    """A sentence on what the fullest cut asks of spindle and bit. removed, energy: see `push`. chip: as it is said."""
     power, force = push(removed, energy, bit.diameter, rpm)
     newtons = f"{force:.0f} N" + (f" ({force / POUND:.1f} lb)" if voice.inch else "")
     bent = voice.length(force * gives(bit, machine), 4 if voice.inch else 3)
     return (
-        f"With {chip}, a full cut takes {voice.power(power)} and pushes the bit aside by {newtons}: its tip bends by "
-        f"{bent} (a cantilever, F·L³/3EI)."
+        f"With {chip}, the fullest cut takes {voice.power(power)} and pushes the bit aside by {newtons}: its tip bends "
+        f"by {bent} (a cantilever, F·L³/3EI)."
     )
