@@ -47,7 +47,7 @@ def test_feeds_say_what_a_full_cut_asks_of_spindle_and_bit(shop: str, units: str
     kit = load_kit(shop)
     bit = next(bit for bit in kit.bits if bit.kind == "straight" and 6.0 <= bit.diameter < 7.0)
     feeds = choose(bit, "mdf", kit.the_machine, 10.0, voice=Voice(units))
-    (says,) = [reason for reason in feeds.reasons if "full cut takes" in reason]
+    (says,) = [reason for reason in feeds.reasons if "fullest cut takes" in reason]
     power, force = push(feeds.depth_per_pass * bit.diameter * feeds.feed, 0.045, bit.diameter, feeds.rpm)
     assert f"takes {power:.0f} W" in says
     assert f"{force:.0f} N" in says
