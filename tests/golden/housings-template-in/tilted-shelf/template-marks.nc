@@ -17,7 +17,7 @@ G94
 G54
 G61
 G0 Z5.0000
-(engrave the marks)
+(engrave the marks: Between letters only 0.02 in above the sheet: hold it flat.)
 S24000 M3
 G4 P6
 X26.0500 Y58.0375

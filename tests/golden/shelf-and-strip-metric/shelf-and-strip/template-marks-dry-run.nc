@@ -12,7 +12,7 @@ G94
 G54
 G61
 G0 Z10.4000
-(engrave the marks)
+(engrave the marks: Between letters only 0.5 mm above the sheet: hold it flat.)
 X33.0000 Y25.5000
 Z6.9000
 G1 Z5.6000 F1500

@@ -21,7 +21,7 @@ G94
 G54
 G61
 G0 Z5.0000
-(engrave the marks)
+(engrave the marks: Between letters only 0.5 mm above the sheet: hold it flat.)
 S22000 M3
 G4 P6
 X33.0000 Y25.5000

@@ -11,7 +11,7 @@ G94
 G54
 G61
 G0 Z10.4000
-(engrave the marks)
+(engrave the marks: Between letters only 0.02 in above the sheet: hold it flat.)
 X26.0500 Y37.4000
 Z6.9000
 G1 Z5.6000 F1524
