@@ -13,6 +13,7 @@ import math
 
 from jigcam.kit import Bit, Machine
 from jigcam.units import Voice
+from jigcam.units.voice import HORSEPOWER
 
 CARBIDE, STEEL = 600e3, 210e3
 """Moduli of elasticity of carbide, and of high-speed steel, N/mm² (from memory)."""
@@ -45,9 +46,11 @@ def bending_text(
 ) -> str:
     """A sentence on what the fullest cut asks of spindle and bit. removed, energy: see `push`. chip: as it is said."""
     power, force = push(removed, energy, bit.diameter, rpm)
-    newtons = f"{force:.0f} N" + (f" ({force / POUND:.1f} lb)" if voice.inch else "")
+    taken, aside = f"{power:.0f} W", f"{force:.0f} N"
+    if voice.inch:
+        taken, aside = f"{power / HORSEPOWER:.2f} hp", f"{force / POUND:.1f} lb"
     bent = voice.length(force * gives(bit, machine), 4 if voice.inch else 3)
     return (
-        f"With {chip}, the fullest cut takes {voice.power(power)} and pushes the bit aside by {newtons}: its tip bends "
-        f"by {bent} (a cantilever, F·L³/3EI)."
+        f"With {chip}, the fullest cut takes {taken} and pushes the bit aside by {aside}: its tip bends by {bent} "
+        "(a cantilever, F·L³/3EI)."
     )
