@@ -22,6 +22,7 @@ from jigcam.template.cutters import marker
 from jigcam.template.marking import mark_sheet
 from jigcam.template.marks import Mark, moved, plain
 from jigcam.template.opening import RoundedCorner, corners_left, has_corners
+from jigcam.template.pair_words import pair_marks
 from jigcam.template.pairs import Need, Pair, Verdict, rank_pairs
 from jigcam.template.screws import Screws, SheetHole, screw_holes, screws_for, sight_diameter, thinned
 from jigcam.template.sheet import STAYS, FenceStrip, Index, SheetLayout, blank_margin, blank_side
@@ -266,13 +267,17 @@ def _lines(name: str, openings: Sequence[BareOpening], faces: Sequence[str], voi
     """The main block of texts: of the sheet, and of its opening where it has just one."""
     lines = [name, *faces]
     if len(openings) == 1:
-        lines.append(_setting(openings[0].verdict, voice))
+        lines += _settings(openings[0].verdict, voice)
     return [text for text in map(plain, lines) if text]
 
 
-def _setting(verdict: Verdict, voice: Voice) -> str:
-    """What is set anew each time that the template is used; bit and bushing stand on the setup sheet."""
-    return f"{voice.length(verdict.stack.projection)} below base"
+def _settings(verdict: Verdict, voice: Voice, *, named: bool = False) -> list[str]:
+    """What is set anew each time that the template is used. Bit and bushing stand on the setup sheet.
+
+    named: on the template as well; so they are in any case where a tool acts as one of another size.
+    """
+    tools = pair_marks(verdict.pair, voice)
+    return [*(tools if named or len(tools) > 1 else ()), f"{voice.length(verdict.stack.projection)} below base"]
 
 
 def _block_of(
@@ -283,11 +288,8 @@ def _block_of(
     Where they take several bits or bushings, each has its own beside it: here one could be taken for another.
     """
     x0, y0, x1, y1 = opened.opening.bounds
-    lines = [opened.cut.joint]
-    pair = opened.verdict.pair
-    if any((each.verdict.pair.bit, each.verdict.pair.bushing) != (pair.bit, pair.bushing) for each in openings):
-        lines.append(f"bit {voice.length(pair.bit.diameter)} bushing {voice.length(pair.bushing.outside)}")
-    lines.append(_setting(opened.verdict, voice))
+    several = len({str(each.verdict.pair) for each in openings}) > 1
+    lines = [opened.cut.joint, *_settings(opened.verdict, voice, named=several)]
     return [text for text in map(plain, lines) if text], ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
 
 
