@@ -271,9 +271,9 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
         walls = _walls_along(strip, length) if cut.of_tails else walls_at(strip, 1.0)
         gaps.append(blind_gap(*walls, cutter.radius, cut.floor, lead=LEAD))
     relieve = cut.relieved
-    walls = [partial(along_walls, gap=gap, relieve=relieve) for gap in gaps]
+    endings = [partial(along_walls, gap=gap, relieve=relieve) for gap in gaps]
     insets = [gap.inset(ALLOWANCE) for gap in gaps]
-    runs = cleared(insets, cutter, mouth, levels, relieve=relieve, then=walls)
+    runs = cleared(insets, cutter, mouth, levels, relieve=relieve, then=endings)
     note = "In from the end, and back the same way; then the walls in one pass of the full depth."
     return [operation("cut the waste", cutter, runs, note)]
 
