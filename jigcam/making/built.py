@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from jigcam.findings import Finding, by_gravity
+from jigcam.making.work import WorkOrder
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -22,7 +23,8 @@ class Built:
 
     together: what there is to say of several joints in one board. boards: by joint, the real boards that it is cut in,
     where the one that it names is there more than once; not of corners, nor of what has a step of its own for the other
-    hand, as their sheets say themselves whom they are for.
+    hand, as their sheets say themselves whom they are for. order: of the work; the joints stand in it, as far as their
+    sheets are begun in it.
     """
 
     job: Job
@@ -31,6 +33,7 @@ class Built:
     proofs: tuple[JointProof, ...]
     together: tuple[Told, ...] = ()
     boards: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    order: WorkOrder = field(default_factory=WorkOrder)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
