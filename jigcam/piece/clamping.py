@@ -79,8 +79,8 @@ def reference_findings(setup: Setup, joint: str, board: Board, earlier: Sequence
             where = f"{board_words(board, setup.hand)}: {name} and {joint}"
             says = (
                 f"no order of the work suits all joints of this board: for {joint}, {_how(setup)} "
-                f"{' and '.join(lost)}, and {name}, which has to come before, has taken {taken} away; mark the place of "
-                f"{joint} on the board before {name} is cut, or move one of them"
+                f"{' and '.join(lost)}, and {name}, which has to come before, has taken {taken} away; mark the place "
+                f"of {joint} on the board before {name} is cut, or move one of them"
             )
             yield Finding("caution", "reference-gone", where, says)
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
-from jigcam.making.work import WorkOrder
+from jigcam.making.work_order import WorkOrder
 from jigcam.units import INCH
 
 if TYPE_CHECKING:

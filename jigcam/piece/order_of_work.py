@@ -11,11 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from jigcam.making.work import Clamping, WorkOrder
+from jigcam.making.work_order import Clamping, WorkOrder
 from jigcam.piece.clamping import Surface, lying, standing, surfaces_of
 from jigcam.piece.work_sequence import Relations, sequence
 
@@ -90,7 +91,7 @@ def work_order(
     relations = _relations(nodes, last)
     order = sequence([*sheets.values()], relations, lambda one, before: nodes[one].stays(nodes[before]))
     done = [nodes[number].clamping for number in order]
-    for place, (before, number) in enumerate(zip(order, order[1:], strict=False), start=1):
+    for place, (before, number) in enumerate(pairwise(order), start=1):
         # As drawn it is only likely that the board lies in the same way.
         if nodes[number].setups and nodes[number].stays(nodes[before]):
             done[place] = replace(done[place], stays=nodes[before].clamping.sheet)
@@ -134,11 +135,11 @@ def _nodes(
                     some = tuple(body for body in some if body.taken.joint in likes[name][board])
                 node.parts.append(_part(job.board(name), board, some, its))
         made.append(node)
-    number = {entry.name: place for place, entry in enumerate(job.joints)}
+    places = {entry.name: place for place, entry in enumerate(job.joints)}
     firsts: dict[str, int] = {}
     for node in made:
         sheet = node.clamping.sheet
-        firsts[sheet] = min(firsts.get(sheet, len(number)), *(number[joint] for joint in node.clamping.joints))
+        firsts[sheet] = min(firsts.get(sheet, len(places)), *(places[joint] for joint in node.clamping.joints))
     plans = {id(setup): place for some in setups.values() for place, setup in enumerate(some)}
 
     def as_it_is(node: _Node) -> tuple[int, int, int]:
@@ -195,11 +196,6 @@ def side_of(taken: Taken) -> str:
     return f"{taken.end} end" if taken.end else f"{taken.face} face"
 
 
-def side_cut(setup: Setup) -> str:
-    """The side of its board that a setup cuts, or its template is for, by the same name."""
-    return f"{setup.end} end" if setup.end else f"{setup.face} face"
-
-
 def _cuts(setup: Setup, taken: Taken) -> bool:
     """Whether a setup is one of those that cut this."""
     if setup.board != taken.board.name or setup.hand != taken.hand:
@@ -215,7 +211,7 @@ def _lies_alike(one: Setup, other: Setup) -> bool:
 
 
 def _as_drawn(board: Board, taken: Taken) -> tuple[Surface, ...]:
-    """Standing for an end, and for a face lying, its zero at the lower corner of the end from which the cut is drawn."""
+    """Standing for an end; for a face lying, its zero at the lower corner of the end from which the cut is drawn."""
     if taken.end:
         return standing(taken.end, board)
     from_left = (taken.face == "outside") == (taken.hand == "as drawn")

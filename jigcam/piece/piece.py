@@ -9,12 +9,12 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from jigcam.making.told import Told, once
-from jigcam.making.work import WorkOrder
+from jigcam.making.work_order import WorkOrder
 from jigcam.piece.between import Between
 from jigcam.piece.body import Body
 from jigcam.piece.clamping import reference_findings
 from jigcam.piece.end_zone import EndZone, end_zones
-from jigcam.piece.order_of_work import side_cut, side_of
+from jigcam.piece.order_of_work import side_of
 from jigcam.piece.rules import between_findings
 from jigcam.wood.practice import PRACTICE
 
@@ -93,7 +93,7 @@ class Piece:
         for joint in self.joints:
             for setup in joint.setups:
                 if setup.board == board.board.name and setup.hand == board.hand:
-                    yield self.order.place(joint.name, setup.board, side_cut(setup)), joint, setup
+                    yield self.order.place(joint.name, setup.board, setup.side), joint, setup
 
     def _concerns(self, names: Iterable[str]) -> bool:
         found = set(names)

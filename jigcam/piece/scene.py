@@ -23,7 +23,7 @@ from jigcam.piece.standing import StandingBoard, standing
 if TYPE_CHECKING:
     from jigcam.drawing.model import Drawing, View
     from jigcam.job import Board, Job
-    from jigcam.making.work import WorkOrder
+    from jigcam.making.work_order import WorkOrder
     from jigcam.piece.assembly import AssemblyStep, PartAssembly
     from jigcam.piece.space import Assembled, Contact, Copy, Placed
     from jigcam.wood import Hand, Taken

@@ -1,4 +1,4 @@
-"""A sequence of work in which what has to come first does: sheets whole where they can be, the job's order where it may.
+"""A sequence of work in which what has to come first does: sheets whole if they can be, else as the job has them.
 
 Clampings are numbers, in the order of the job; a *sheet* is those of them that one setup sheet says.
 """
@@ -16,6 +16,27 @@ class Relations:
     hard: Sequence[Collection[int]]
     soft: Sequence[Collection[int]]
 
+    def before(self, number: int, rest: Collection[int]) -> set[int]:
+        """All of the rest that have to come before one, directly or by others of the rest."""
+        found: set[int] = set()
+        new = [number]
+        while new:
+            for other in self.hard[new.pop()]:
+                if other in rest and other not in found:
+                    found.add(other)
+                    new.append(other)
+        return found
+
+    def sound(self, sheets: Sequence[Sequence[int]]) -> Relations:
+        """Without the soft ones that the hard ones forbid as long as sheets stay whole: else all others would be kept
+        waiting for them."""
+        own = {number: sheet for sheet in sheets for number in sheet}
+        every = range(len(self.hard))
+        whole = Relations([{*self.hard[number], *own[number]} for number in every], self.soft)
+        before = [whole.before(number, every) for number in every]
+        soft = [[other for other in some if number not in before[other]] for number, some in enumerate(self.soft)]
+        return Relations(self.hard, soft)
+
 
 def sequence(sheets: Sequence[Sequence[int]], relations: Relations, stays: Callable[[int, int], bool]) -> list[int]:
     """All clampings of the sheets in order.
@@ -26,6 +47,7 @@ def sequence(sheets: Sequence[Sequence[int]], relations: Relations, stays: Calla
     >>> sequence([[0], [1, 2], [3]], Relations([{3}, {}, {}, {}], [{}, {}, {}, {}]), lambda one, before: False)
     [1, 2, 3, 0]
     """
+    relations = relations.sound(sheets)
     left = [list(sheet) for sheet in sheets]
     rest = {number for sheet in left for number in sheet}
     begun: set[int] = set()
@@ -65,19 +87,8 @@ def _free(sheet: Sequence[int], rest: Collection[int], relations: Relations) -> 
 def _least_harm(left: Sequence[Sequence[int]], rest: Collection[int], relations: Relations) -> int:
     """Of those in a circle for which nothing outside it is waited for, the one before which the fewest have to come; of
     a sheet's own none before its turn."""
-    waits = {number: _all_before(number, rest, relations) for number in rest}
+    waits = {number: relations.before(number, rest) for number in rest}
     circles = [number for number in rest if all(number in waits[other] for other in waits[number])]
     own = {number: set(sheet) for sheet in left for number in sheet}
     ready = [number for number in circles if not own[number] & set(relations.hard[number])]
     return min(ready, key=lambda number: (sum(other in rest for other in relations.hard[number]), number))
-
-
-def _all_before(number: int, rest: Collection[int], relations: Relations) -> set[int]:
-    found: set[int] = set()
-    new = [number]
-    while new:
-        for other in relations.hard[new.pop()]:
-            if other in rest and other not in found:
-                found.add(other)
-                new.append(other)
-    return found

@@ -16,7 +16,9 @@ from jigcam.job import Job
 from jigcam.joints import load_job
 from jigcam.piece.assembly import PartAssembly, assembly_of
 from jigcam.piece.copies import piece_of
-from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings, taken_as_drawn
+from jigcam.piece.scene import bodies_of, piece_drawings, taken_as_drawn
+from jigcam.workshop.piece_account import PieceAccount
+from jigcam.workshop.piece_shown import PieceShown
 
 NAMES = ["side 1", "side 2", "end 1", "end 2", "shelf"]
 
@@ -48,7 +50,7 @@ def test_boards_of_a_piece_are_counted_with_those_that_are_like_them(tmp_path: P
     table = box()
     table["boards"]["other side"] = {"like": "side"}
     job = load_job(write_job(tmp_path, table))
-    cuts = piece_cuts(job, bodies_of(taken_as_drawn(job)), piece_of(job))
+    cuts = PieceShown(PieceAccount.of(job)).cuts
     assert {line.board.name: line.count for line in cuts.lines} == {"side": 1, "end": 2, "shelf": 1, "other side": 1}
     lines = {line.board.name: [each.words for each in line.work.clampings] for line in cuts.lines}
     assert lines["side"] == lines["other side"]
@@ -60,7 +62,7 @@ def test_boards_of_a_piece_are_counted_with_those_that_are_like_them(tmp_path: P
 
 def test_boards_for_the_opposite_hand_are_told_as_such(tmp_path: Path) -> None:
     job = load_job(write_job(tmp_path, box(joints=[{**SHELF, "opposite_hand": True}])))
-    side, *_ = piece_cuts(job, bodies_of(taken_as_drawn(job)), piece_of(job)).lines
+    side, *_ = PieceShown(PieceAccount.of(job)).cuts.lines
     assert (side.count, side.opposite) == (2, 1)
     drawing = piece_drawings(job, bodies_of(taken_as_drawn(job)), assembly_of(piece_of(job)))["together"]
     # Drawn as its mirror image, the other side has its groove level with the first one's, so that the shelf lies level.

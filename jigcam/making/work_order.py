@@ -51,9 +51,10 @@ class Stage:
         """The boards in which a joint is cut here, as it names them."""
         return tuple(dict.fromkeys(each.board for each in self.clampings if joint in each.joints))
 
-    def works(self, board: str) -> bool:
-        """Whether a board, as joints name it, is cut here."""
-        return any(each.board == board for each in self.clampings)
+    @property
+    def boards(self) -> tuple[str, ...]:
+        """The boards that are cut here, as joints name them."""
+        return tuple(dict.fromkeys(each.board for each in self.clampings))
 
 
 @dataclass(frozen=True)
@@ -70,7 +71,7 @@ class WorkOrder:
         runs = groupby(self.clampings, key=lambda each: each.sheet)
         return tuple(Stage(number, sheet, tuple(run)) for number, (sheet, run) in enumerate(runs, start=1))
 
-    @property
+    @cached_property
     def sheets(self) -> tuple[str, ...]:
         """The sheets in the order in which they are begun."""
         return tuple(dict.fromkeys(each.sheet for each in self.clampings))
@@ -85,6 +86,11 @@ class WorkOrder:
         return replace(
             self, clampings=tuple(each for each in self.clampings if board in each.boards), against=tuple(both)
         )
+
+    def stage_of(self, joint: str, board: str, side: str) -> Stage | None:
+        """The stage in which a joint is cut into a side of a board, as it names it."""
+        place = self.place(joint, board, side)
+        return next((each for each in self.stages if place >= 0 and self.clampings[place] in each.clampings), None)
 
     def place(self, joint: str, board: str, *sides: str) -> int:
         """The number, from 0, of the clamping in which a joint is cut into a side of a board, as it names it: of the
