@@ -18,7 +18,7 @@ from jigcam.piece.cut_list import CutList, cut_list
 from jigcam.piece.order_words import told_steps
 from jigcam.piece.picture import PicturedBoard, piece_drawing, piece_view
 from jigcam.piece.pulled_apart import Joining, pulled_apart
-from jigcam.piece.standing import StandingBoard, standing
+from jigcam.piece.standing import StandingBoard, seen_from, standing
 
 if TYPE_CHECKING:
     from jigcam.drawing.model import Drawing, View
@@ -74,7 +74,7 @@ def piece_drawings(job: Job, bodies: Bodies, parts: Sequence[PartAssembly]) -> d
     facts += [(scene.who if several else size, job.voice.size(*scene.size)) for scene in scenes]
     made = {}
     for stem, words in (("together", "put together"), ("apart", "pulled apart")):
-        captions = [f"{words}: {scene.who}" if several else words for scene in scenes]
+        captions = [f"{words}{f': {scene.who}' if several else ''}, {scene.seen}" for scene in scenes]
         apart = stem == "apart"
         views = [scene.view(words, apart=apart) for scene, words in zip(scenes, captions, strict=True)]
         if views:
@@ -96,7 +96,10 @@ class _Scene:
         self.part = part
         self.number = {each.copy: number for number, each in enumerate(part.placed)}
         housed = [(self.number[each.a], self.number[each.b]) for each in part.contacts]
-        self.turn = standing([_standing(each) for each in part.placed], housed)
+        boards = [_standing(each) for each in part.placed]
+        late = {self.number[each.b] for each in part.contacts if each.meeting.late}
+        self.turn = standing(boards, housed, late)
+        self.seen = seen_from(self.turn, boards, late)
         self.shapes = [_shape(each.copy, part, bodies, shapes) for each in part.placed]
         self.corners = [self._in_space(each, _corners(each.copy.board)) for each in part.placed]
         self.who = f"{part.placed[0].copy.name} and {len(part.placed) - 1} more"

@@ -1,6 +1,8 @@
-"""The order of work as a sequence: what has to come first does, sheets stay whole, and all else is as the job has it."""
+"""The order of work as a sequence: what has to come first does, sheets stay whole, the rest is as the job has it."""
 
 from __future__ import annotations
+
+from itertools import pairwise
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -48,7 +50,7 @@ def test_sheets_stay_whole_where_an_order_of_whole_sheets_does_it(sizes: list[in
     sheets = [[next(numbers) for _ in range(size)] for size in sizes]
     way = [*range(len(sheets))]
     chance.shuffle(way)  # type: ignore[attr-defined]
-    hard = {sheets[then][0]: {sheets[first][-1]} for first, then in zip(way, way[1:], strict=False)}
+    hard = {sheets[then][0]: {sheets[first][-1]} for first, then in pairwise(way)}
     assert ordered(sheets, hard) == [each for place in way for each in sheets[place]]
 
 

@@ -19,8 +19,8 @@ import pypdf
 import pytest
 from click.testing import CliRunner
 from support.boards import TOP, board_job, dado
-from support.jobs import Table, job_table, write_job
-from support.pieces import CORNERS, SHELF, box
+from support.jobs import job_table, write_job
+from support.pieces import BACK, CORNERS, HOUSED, NOSING, RAIL, case
 
 import jigcam
 from jigcam.cli import main
@@ -43,50 +43,7 @@ from jigcam.workshop.cover import cover
 from jigcam.workshop.loading import load_job
 from jigcam.workshop.plan_pack import CHAPTERS, Pack
 
-BACK: Table = {
-    "name": "back",
-    "kind": "rabbet",
-    "way": "hand",
-    "board": "side",
-    "face": "inside",
-    "along": "upper",
-    "receives": "back",
-    "depth": 6,
-    "from": 20,
-    "length": 260,
-}
-RAIL: Table = {
-    **SHELF,
-    "name": "rail",
-    "board": "shelf",
-    "from": [60, 20],
-    "length": 49.5,
-    "start": "stopped",
-    "finish": "open",
-    "depth": 3,
-    "width": 6,
-}
-del RAIL["receives"], RAIL["clearance"]
-NOSING: Table = {
-    "name": "nosing",
-    "kind": "rabbet",
-    "way": "hand",
-    "board": "shelf",
-    "face": "outside",
-    "along": "lower",
-    "width": 3,
-    "depth": 4.4,
-}
-"""It leaves less than half of the edge, of 9 mm, by which the shelf is laid."""
-HOUSED: Table = {**SHELF, "enters": "left"}
 JOINTS = (HOUSED, BACK, CORNERS, RAIL, NOSING)
-
-
-def case(joints: tuple[Table, ...] = JOINTS) -> Table:
-    """The box with a back, and a shelf that has joints of its own."""
-    table = box(joints=list(joints))
-    table["boards"]["back"] = {"length": 259.8, "width": 207.9, "thickness": 5}
-    return table
 
 
 def is_sound(sheets: tuple[str, ...]) -> bool:
@@ -98,14 +55,14 @@ def is_sound(sheets: tuple[str, ...]) -> bool:
 
 @pytest.fixture(scope="module")
 def loaded(tmp_path_factory: pytest.TempPathFactory) -> Job:
-    return load_job(write_job(tmp_path_factory.mktemp("case"), case()))
+    return load_job(write_job(tmp_path_factory.mktemp("case"), case(*JOINTS)))
 
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Made from the worst order: the corners first, the nosing before the rail, the back before the shelf."""
     at = tmp_path_factory.mktemp("worst")
-    job = write_job(at, case((CORNERS, NOSING, BACK, RAIL, HOUSED)))
+    job = write_job(at, case(CORNERS, NOSING, BACK, RAIL, HOUSED))
     run = CliRunner().invoke(main, ["make", str(job), "-o", str(at / "out")])
     assert run.exit_code == 0, run.output
     (at / "screen.txt").write_text(run.output)
@@ -127,8 +84,8 @@ def test_the_case_in_every_order_of_its_joints(loaded: Job) -> None:
 
 
 def test_the_cabinet_in_other_orders_of_its_joints() -> None:
-    """Its corners take every corner of sides and tops, by which all that lies in their faces is laid; a drawer's side is
-    laid for its groove by the end that carries the tails named here."""
+    """Its corners take every corner of sides and tops, by which all that lies in their faces is laid; a drawer's side
+    is laid for its groove by the end that carries the tails named here."""
     loaded = load_job(Path("examples/music-cabinet/cabinet.toml"))
     bodies = {each.name: [Body(taken) for taken in design(each, loaded).taken()] for each in loaded.joints}
     piece, chance = piece_of(loaded), random.Random(16)
