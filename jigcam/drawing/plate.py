@@ -230,8 +230,9 @@ class Plate:
                 self.ink.arrow("dimension", point, (-math.sin(at) * turn, math.cos(at) * turn))
         self.ink.line("extension", (x, y), _along((x, y), (math.cos(angle.start), math.sin(angle.start)), r + 2.0))
         text = clean(angle.figure())
-        tried = [self._beside_arc(angle, text, off, share) for off in OUTWARD for share in (0.5, 0.25, 0.75, 0.0, 1.0)]
-        strokes = np.vstack([_close(_whole(stroke.path)) for stroke in self.ink.strokes])
+        tried = [self._beside_arc(angle, text, off, share) for share in (0.5, 0.25, 0.75, 0.0, 1.0) for off in OUTWARD]
+        # Its own arc is what it stands beside.
+        strokes = np.vstack([_close(_whole(each.path)) for each in self.ink.strokes if each.path is not arc])
         free = (words for words in tried if not self._meets(words, -1) and not _within(strokes, words))
         if (found := next(free, None)) is not None:
             self.ink.words.append(found)
