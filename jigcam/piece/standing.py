@@ -98,7 +98,7 @@ def seen_from(turn: FloatArray, boards: Sequence[StandingBoard], late: Collectio
     >>> seen_from(np.eye(3), [rail, back]), seen_from(np.diag([-1.0, -1.0, 1.0]), [rail, back], [1])
     ('seen from the front', 'seen from behind')
     >>> seen_from(np.eye(3), [rail])
-    'seen from above, lower edges down'
+    'seen from the side of the lower edges'
     """
     middles = np.array([turn @ board.middle for board in boards])
     away = (middles - (middles.min(axis=0) + middles.max(axis=0)) / 2.0)[:, 1]
