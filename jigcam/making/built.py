@@ -54,8 +54,8 @@ class Built:
         return tuple(file for joint in self.joints for file in joint.files)
 
     def seconds(self, files: Iterable[GcodeFile], *, every: bool = False) -> float:
-        """How long the machine runs for files: each once, or every time that it is run. A kit without files needs no
-        machine."""
+        """How long the machine runs for files: each once, or every time that it is run. None needs a machine
+        where there are no files."""
         return sum(
             (self.runs.get(file.file, 1) if every else 1) * seconds(file.program, self.kit.the_machine)
             for file in files
