@@ -81,9 +81,10 @@ def cover(
         to.points(
             cautions(
                 machine=any(plan.setups for plan in plans),
-                hand=any(plan.guided for plan in plans),
+                hand=any(plan.guided or plan.templates for plan in plans),
                 units=built.job.units,
                 edge_tools=any(not plan.setups for plan in plans),
+                routed=any(plan.routed for plan in plans),
             ),
             size=SMALL,
         )
@@ -125,9 +126,11 @@ def _joints(flow: Flow, built: Built) -> None:
                 else:
                     rows.append(("", *what, "-" if not files else f"with {names[0]}", ""))
     flow.heading("The joints, in the order of work")
-    flow.grid(("sheet", "joint", "kind", "cut in", "how", "each once", "for all"), rows, left=5)
-    total = built.seconds(built.gcode_files, every=True)
-    if total:
+    heads = ("sheet", "joint", "kind", "cut in", "how", "each once", "for all")
+    count = len(heads) if built.gcode_files else len(heads) - 2
+    flow.grid(heads[:count], [row[:count] for row in rows], left=5)
+    if built.gcode_files:
+        total = built.seconds(built.gcode_files, every=True)
         flow.words(
             "How long the machine runs: each file once, as for the first board of its kind, and for all boards that it "
             f"cuts; {minutes(total)} in all. Clamping and changes of bits come on top.",
