@@ -27,7 +27,7 @@ def _order(stages: Sequence[Stage], every: Sequence[Stage]) -> Iterator[str]:
         before = every[stage.number - 2].sheet if stage.number > 1 else ""
         after = every[stage.number].sheet if stage.number < len(every) else ""
         near = [f"{word} {name}" for word, name in (("after", before), ("before", after)) if name]
-        says = f"{stage.number} of {len(every)} in the order of work: {', '.join(near)}."
+        says = f"{stage.number} of {len(every)} in the order of work: {'; '.join(near)}."
         if len(stages) == 1:
             yield f"Sheet {says}"
         else:

@@ -134,7 +134,7 @@ def test_every_place_tells_the_same_order(folder: Path) -> None:
     for number, name in enumerate(told, start=1):
         sheet = " ".join((out / name / "setup-sheet.txt").read_text().split())
         near = [f"after {told[number - 2]}"] * (number > 1) + [f"before {each}" for each in told[number : number + 1]]
-        assert f"Sheet {number} of 5 in the order of work: {', '.join(near)}." in sheet
+        assert f"Sheet {number} of 5 in the order of work: {'; '.join(near)}." in sheet
 
     # The cut list, as made and as `jigcam piece` says it, has on each board those of its joints in that order.
     lists = [(out / "piece" / "cut-list.txt").read_text()]
