@@ -28,11 +28,13 @@ from jigcam.drawing.leaf import Leaf, bound
 from jigcam.job import Job
 from jigcam.joints import design
 from jigcam.kit import load_kit
+from jigcam.making.blocks import Sentence
 from jigcam.making.built import Built
 from jigcam.making.setup import Setup
 from jigcam.making.setup_sheet import sheet_of
 from jigcam.making.words import minutes
-from jigcam.making.work_order import WorkOrder
+from jigcam.making.work_order import Clamping, WorkOrder
+from jigcam.making.work_words import order_words
 from jigcam.piece.body import Body
 from jigcam.piece.copies import piece_of
 from jigcam.piece.order_of_work import work_order
@@ -213,3 +215,18 @@ def test_cover_and_sheet_tell_the_time_for_one_board_and_for_all(tmp_path: Path)
     told = " ".join(text_of(cover_pages(built)).split())
     assert f"on the CNC {minutes(time)} {minutes(2.0 * time)}" in told
     assert f"{minutes(2.0 * time)} in all" in told
+
+
+def test_a_sheet_that_another_one_parts_says_what_is_done_when() -> None:
+    def clamped(sheet: str, board: str, side: str) -> Clamping:
+        return Clamping(sheet, (sheet,), "groove", board, (board,), side)
+
+    order = WorkOrder(
+        (clamped("a", "top", "left end"), clamped("b", "top", "inside face"), clamped("a", "rail", "face"))
+    )
+    built = cast("Built", SimpleNamespace(order=order, joints=("a", "b")))
+    (told,) = order_words("a", built)
+    assert told == Sentence(
+        "First only top, left end: 1 of 3 in the order of work: before b. "
+        "Then only rail, face: 3 of 3 in the order of work: after b."
+    )
