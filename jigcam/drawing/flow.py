@@ -15,7 +15,7 @@ from reportlab.pdfgen.canvas import Canvas
 from jigcam.drawing.brief_legend import legend_lines
 from jigcam.drawing.flow_strokes import box, caption, card, cards, dot, mono, picture, rule, sample
 from jigcam.drawing.leaf import Draw, Leaf
-from jigcam.drawing.model import Drawing
+from jigcam.drawing.model import Drawing, View
 from jigcam.drawing.page_view import NARROW, PageView, page_view
 from jigcam.drawing.paper import Paper
 from jigcam.drawing.pdf_ink import BOLD, FONT, say, typeface, width_of, wrapped
@@ -295,7 +295,7 @@ class Flow:
         drawing: Drawing,
         high: float,
         *,
-        scales: Sequence[float] = (),
+        scales: Sequence[float] | Callable[[View], Sequence[float]] = (),
         least: float = 58.0,
         legend: bool = True,
         across: int = 1,
@@ -303,8 +303,8 @@ class Flow:
     ) -> float:
         """The views of a drawing one after the other, beside each other where they find room, then what lines mean.
 
-        high: of each view at most, where pages are not closed up. scales: those that may be taken, descending, and are
-        told; none for any, the true size at the most. least: of a view's height, for which the next page is taken
+        high: of each view at most, where pages are not closed up. scales: those that may be taken (of each view, where
+        they differ), descending, and are told; none for any, the true size at the most. least: of a view's height, for which the next page is taken
         otherwise. legend: whether what lines mean is told. across: so many find room beside each other. ticked: each
         has a box to tick. The scale of the first view comes back.
         """
@@ -320,12 +320,13 @@ class Flow:
         first = 0.0
         share = (self.wide - (across - 1) * SIDE) / across
         for view in drawing.views:
-            wide = share if across > 1 else self.wide if not view.minor else 0.45 * self.wide
-            one = page_view(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+            wide = share if across > 1 else self.wide if scales or not view.minor else 0.45 * self.wide
+            may = scales(view) if callable(scales) else scales
+            one = page_view(view, drawing, wide, tall(), may, least=share if across > 1 else NARROW)
             if beside and sum(each.wide + SIDE for each in beside) + one.wide > self.wide + 0.01:
                 self._beside(beside, ticked=ticked)
                 beside = []
-                one = page_view(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+                one = page_view(view, drawing, wide, tall(), may, least=share if across > 1 else NARROW)
             beside.append(one)
             first = first or one.scale
         if beside:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from jigcam.drawing.ink import Ink
 from jigcam.drawing.model import AngleDimension, Dimension, Drawing, Label, View
@@ -81,11 +82,17 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
     tried = [each for each in scales if each <= 1.3 * first] or list(scales[-1:])
     tried = tried or [min(first * share, 1.0) for share in (1.4, 1.2, 1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
     for scale in tried:
-        ink = captioned(sized_view(bare, scale, drawing), drawing.units)
+        ink = _ink(bare, scale, drawing.units)
         u0, v0, u1, v1 = ink.bounds
         if u1 - u0 <= wide + 0.01 and v1 - v0 <= high + 0.01:
             break
     return scale, ink
+
+
+@lru_cache(maxsize=256)
+def _ink(view: View, scale: float, units: str) -> Ink:
+    """A view at that scale. Not to be changed: it is kept, as a page is laid out in several ways before one is taken."""
+    return captioned(sized_view(view, scale, Drawing("", (), units)), units)
 
 
 def scale_words(scale: float) -> str:
