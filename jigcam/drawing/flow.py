@@ -27,7 +27,7 @@ LEFT, RIGHT, TOP, BOTTOM = 16.0, 12.0, 12.0, 14.0
 """Margins; the left one is wide enough to be punched."""
 HEAD = 6.0
 """Of the line at the head of a page."""
-TIGHTS = (0.9, 0.8, 0.7, TIGHTEST := 0.6)
+TIGHTS, TIGHTEST = (0.9, 0.8, 0.7), 0.6
 """How far pictures and the room between lines close up, step by step, to save a page."""
 CLOSEST = 0.75
 """But lines no more than so far."""
@@ -35,7 +35,6 @@ FEET = (12.0, 24.0, 36.0, 50.0, 65.0, 80.0, 100.0)
 """What is tried to be left free at the foot of pages, so that the last of them is more than a remnant."""
 REMNANT = 0.25
 """A page that holds less is all but empty."""
-HALF = 0.6
 TOGETHER = 8
 """Lines of a sentence that stay on one page."""
 BODY = 2.7
@@ -55,7 +54,7 @@ COLUMNS = 118
 """Characters of such a line at most: longer ones go on below."""
 LEGEND = 2.0
 """Of the words of a legend."""
-SMALLEST = 2.3
+SMALLEST = 2.1
 """Height of the capitals in a table at least."""
 
 
@@ -126,14 +125,24 @@ class Flow:
         fill: called several times, each time with a flow that stands where this one does.
         """
         best = first = self._tried(fill, 1.0)
-        for tight in TIGHTS:
-            if (best.pages < first.pages and not best.remnants) or not first.may_close(self.pages):
-                break
-            best = min(best, self._tried(fill, tight), key=lambda each: each.cost)
+        if first.pages > self.pages and (closest := self._tried(fill, TIGHTEST)).cost < first.cost:
+            best = closest
+            for tight in TIGHTS:  # no closer than it takes
+                if (less := self._tried(fill, tight)).cost < best.cost:
+                    best = less
+                    break
         for foot in FEET:
             if not best.remnants:
                 break
             best = min(best, self._tried(fill, best.tight, foot), key=lambda each: each.cost)
+        self._take(best)
+
+    def choose(self, ways: Sequence[Callable[[Flow], None]]) -> None:
+        """The one of several ways to go on that takes fewest pages; the first where that is equal."""
+        self._take(min((self._tried(way, self.tight) for way in ways), key=lambda each: each.cost))
+
+    def _take(self, best: Flow) -> None:
+        """All of it as there."""
         self._pages, self._marks, self._ends, self._named = best._pages, best._marks, best._ends, best._named
         self.y = best.y
 
@@ -141,12 +150,6 @@ class Flow:
     def pages(self) -> int:
         """How many there are."""
         return len(self._pages)
-
-    def may_close(self, before: int) -> bool:
-        """Whether closing up may save a page, or fill one: it goes beyond the page it began on, the `before`th, and its
-        last is no more than `HALF` full."""
-        top = self.paper.height - TOP - HEAD
-        return self.pages > before and (self.remnants > 0 or top - self.y < HALF * self.high)
 
     def _tried(self, fill: Callable[[Flow], None], tight: float, foot: float = 0.0) -> Flow:
         """A flow that goes on from here, filled."""
@@ -318,9 +321,12 @@ class Flow:
 
         beside: list[PageView] = []
         first = 0.0
+        mated = [view for row in drawing.rows if any(each.minor for each in row) for view in row]
         share = (self.wide - (across - 1) * SIDE) / across
         for view in drawing.views:
             wide = share if across > 1 else self.wide if scales or not view.minor else 0.45 * self.wide
+            if not (scales or view.minor) and view in mated:  # closed up, details find room beside what they belong to
+                wide *= self.tight
             may = scales(view) if callable(scales) else scales
             one = page_view(view, drawing, wide, tall(), may, least=share if across > 1 else NARROW)
             if beside and sum(each.wide + SIDE for each in beside) + one.wide > self.wide + 0.01:
