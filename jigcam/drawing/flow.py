@@ -139,7 +139,7 @@ class Flow:
 
     def choose(self, ways: Sequence[Callable[[Flow], None]]) -> None:
         """The one of several ways to go on that takes fewest pages; the first where that is equal."""
-        self._take(min((self._tried(way, self.tight) for way in ways), key=lambda each: each.cost))
+        self._take(min((self._tried(way, self.tight) for way in ways), key=lambda each: each.pages))
 
     def _take(self, best: Flow) -> None:
         """All of it as there."""

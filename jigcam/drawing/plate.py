@@ -176,7 +176,9 @@ class Plate:
             (Words(x - way[1] * lift, y + way[0] * lift, figure, FIGURE, "middle", angle), end)
             for (x, y), lift, end in choices
         ]
-        if not inward and abs(way[0]) < UPRIGHT:  # a short one has its figure level beside it, for want of a place along
+        if (
+            not inward and abs(way[0]) < UPRIGHT
+        ):  # a short one has its figure level beside it, for want of a place along
             level = middle[0] + away * 2.2, middle[1] - FIGURE / 2
             tried.insert(len(tried) - 2, (Words(*level, figure, FIGURE, "start" if away > 0.0 else "end"), None))
         free = [(words, end) for words, end in tried if not self._meets(words, place)]

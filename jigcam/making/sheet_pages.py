@@ -29,7 +29,7 @@ good, or from the least where words are as close as they may, to the largest; wh
 second page, and the picture is as large as is usual."""
 REASONS: tuple[Topic, ...] = ("proof", "why")
 REASONS_TITLE = "What was proved, and why so"
-LEGEND = 9.0
+LEGEND = 10.0
 """Room for what its lines mean, mm."""
 VIEW = 92.0
 """Height of a view of the joint or of its template at most, mm."""
@@ -230,7 +230,7 @@ def _blocks(flow: Flow, blocks: Sequence[Block], size: float = BODY) -> None:
 def _block(flow: Flow, block: Block, size: float) -> None:
     match block:
         case Heading(text, minor):
-            flow.heading(text, size=3.0 if minor else 3.6, keep=15.0 if minor else 44.0)
+            flow.heading(text, size=3.0 if minor else 3.6, keep=15.0)
         case Points(sentences):
             flow.points(sentences, size=size)
         case Rows(rows):

@@ -4,6 +4,7 @@
 turned, moved and shrunk it on its way; so one judge reads every kind of page, whoever drew it.
 """
 
+# ruff: noqa: N802, N815 - the names are those of reportlab, whose canvas it stands in for
 from __future__ import annotations
 
 import math
