@@ -33,7 +33,7 @@ SMALLEST = 1.8
 ASIDE = 45.0
 """A figure that finds no place at its dimension line stands so near to it at most, with a thin line to it, mm."""
 LONG = 25.0
-"""A figure that runs further than that is not stood upright past the end of its line, mm: it would make its view small."""
+"""A figure that runs further is not stood upright past the end of its line, mm: it would make its view small."""
 UPRIGHT = 0.1
 """A line is upright that leans no more than so far over its length."""
 COVERED = 2.0
@@ -152,9 +152,10 @@ class Plate:
         return a, b, way, clean(dimension.figure(self.units)), inward, away
 
     def _figure(self, place: int, a: Point, b: Point, way: Point, figure: str, inward: bool, away: float) -> None:
-        """The figure of a dimension from a to b: above the line, or below it, or level beside a short upright one, or past
-        one of its ends, whichever is the first to fit and to meet no other words and no other dimension's line, to which it would seem to belong. Past an
-        end it rather meets no extension line either, and a long one stands off rather than upright."""
+        """The figure of a dimension from a to b: above the line, or below it, or level beside a short upright one, or
+        past one of its ends, whichever is the first to fit and to meet no other words and no other dimension's line, to
+        which it would seem to belong. Past an end it rather meets no extension line either, and a long one stands off
+        rather than upright."""
         room = advance(figure, FIGURE)
         length = math.dist(a, b)
         angle = math.degrees(math.atan2(way[1], way[0]))
@@ -176,9 +177,7 @@ class Plate:
             (Words(x - way[1] * lift, y + way[0] * lift, figure, FIGURE, "middle", angle), end)
             for (x, y), lift, end in choices
         ]
-        if (
-            not inward and abs(way[0]) < UPRIGHT
-        ):  # a short one has its figure level beside it, for want of a place along
+        if not inward and abs(way[0]) < UPRIGHT:  # a short one has its figure level beside it
             level = middle[0] + away * 2.2, middle[1] - FIGURE / 2
             tried.insert(len(tried) - 2, (Words(*level, figure, FIGURE, "start" if away > 0.0 else "end"), None))
         free = [(words, end) for words, end in tried if not self._meets(words, place)]

@@ -91,7 +91,7 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
 
 @lru_cache(maxsize=256)
 def _ink(view: View, scale: float, units: str) -> Ink:
-    """A view at that scale. Not to be changed: it is kept, as a page is laid out in several ways before one is taken."""
+    """A view at that scale. Not to be changed: it is kept, as pages are laid out in several ways."""
     return captioned(sized_view(view, scale, Drawing("", (), units)), units)
 
 
