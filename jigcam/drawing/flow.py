@@ -128,10 +128,8 @@ class Flow:
         best = first = self._tried(fill, 1.0)
         if first.pages > self.pages and (closest := self._tried(fill, TIGHTEST)).cost < first.cost:
             best = closest
-            for tight in TIGHTS:  # no closer than it takes
-                if (less := self._tried(fill, tight)).cost < best.cost:
-                    best = less
-                    break
+            looser = (self._tried(fill, tight) for tight in TIGHTS)  # no closer than it takes
+            best = next((each for each in looser if each.cost < closest.cost), closest)
         for foot in FEET:
             if not best.remnants:
                 break
@@ -325,9 +323,9 @@ class Flow:
         mated = [view for row in drawing.rows if any(each.minor for each in row) for view in row]
         share = (self.wide - (across - 1) * SIDE) / across
         for view in drawing.views:
-            wide = share if across > 1 else self.wide if scales or not view.minor else 0.45 * self.wide
-            if not (scales or view.minor) and view in mated:  # closed up, details find room beside what they belong to
-                wide *= self.tight
+            # Closed up, details find room beside what they belong to.
+            less = 1.0 if scales else 0.45 if view.minor else self.tight if view in mated else 1.0
+            wide = share if across > 1 else less * self.wide
             may = scales(view) if callable(scales) else scales
             one = page_view(view, drawing, wide, tall(), may, least=share if across > 1 else NARROW)
             if beside and sum(each.wide + SIDE for each in beside) + one.wide > self.wide + 0.01:

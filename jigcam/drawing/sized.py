@@ -74,7 +74,7 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
 
     scales: see `Flow.picture`; the last of them where none finds room.
     """
-    bare = replace(view, caption="")
+    bare, empty = replace(view, caption=""), Drawing("", (), drawing.units)
     x0, y0, x1, y1 = view.bounds
     # Words and figures stand around the shapes.
     shares = max(wide - 30.0, 0.4 * wide) / max(x1 - x0, 1e-6), max(high - 24.0, 0.4 * high) / max(y1 - y0, 1e-6)
@@ -82,7 +82,7 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
     tried = [each for each in scales if each <= 1.3 * first] or list(scales[-1:])
     tried = tried or [min(first * share, 1.0) for share in (1.4, 1.2, 1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
     for scale in tried:
-        ink = _ink(bare, scale, drawing.units)
+        ink = _ink(bare, scale, empty)
         u0, v0, u1, v1 = ink.bounds
         if u1 - u0 <= wide + 0.01 and v1 - v0 <= high + 0.01:
             break
@@ -90,9 +90,9 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
 
 
 @lru_cache(maxsize=256)
-def _ink(view: View, scale: float, units: str) -> Ink:
+def _ink(view: View, scale: float, drawing: Drawing) -> Ink:
     """A view at that scale. Not to be changed: it is kept, as pages are laid out in several ways."""
-    return captioned(sized_view(view, scale, Drawing("", (), units)), units)
+    return captioned(sized_view(view, scale, drawing), drawing.units)
 
 
 def scale_words(scale: float) -> str:
