@@ -87,12 +87,12 @@ def sheet_pages(
     for part in parts[len(lead) :]:
         if part.topic == "clamping" and part is not clampings[-1]:
             flow.page()
-            flow.settle(partial(_clamping, part, voice))
+            flow.settle(partial(_clamping, part, _picture(part, voice)))
         elif part.topic == "trial":
             flow.settle(partial(_boxed, blocks=part.blocks))
     flow.page()
     if clampings:
-        _last(flow, partial(_clamping, clampings[-1], voice), bench)
+        _last(flow, partial(_clamping, clampings[-1], _picture(clampings[-1], voice)), bench)
     else:
         flow.settle(bench)
     return flow.leaves
@@ -130,19 +130,22 @@ def _last(flow: Flow, clamping: Callable[..., None], bench: Callable[[Flow], Non
     flow.choose((apart, together))
 
 
-def _clamping(part: Part, voice: Voice, flow: Flow, after: Callable[[Flow], None] | None = None) -> None:
+def _picture(part: Part, voice: Voice) -> Drawing:
+    assert part.setup is not None, "a clamping has its setup"
+    return clamping_picture(part.setup, part.files, voice)
+
+
+def _clamping(part: Part, picture: Drawing, flow: Flow, after: Callable[[Flow], None] | None = None) -> None:
     """A page of its own: how the stock lies, then each file with its numbers and its box.
 
     The picture is as large as the words leave room for it; where they need more than a page, it is as large as it may.
     after: writes what follows.
     """
-    assert part.setup is not None, "a clamping has its setup"
     then = after or (lambda to: None)
     trial = Flow(flow.paper, "", tight=flow.tight)
     _fill(trial, part, None, 0.0)
     then(trial)
     free = trial.left - LEGEND if trial.pages == 1 else 0.0
-    picture = clamping_picture(part.setup, part.files, voice)
     least = LEAST if flow.tight <= TIGHTEST else GOOD
     _fill(flow, part, picture, min(free, LARGEST) if free >= least else USUAL)
     then(flow)
