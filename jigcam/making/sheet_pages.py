@@ -25,7 +25,7 @@ LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
 BESIDE = {"speed": "feed", "time": "before it"}
 """What the rest of such a value is about, which stands small: speeds go on with feeds, times with the dry run."""
-LARGEST, GOOD, LEAST, USUAL = 150.0, 90.0, 46.0, 95.0
+LARGEST, GOOD, LEAST, USUAL = 150.0, 90.0, 56.0, 95.0
 """Height of the picture of a clamping with its captions, mm: what the words leave of the page, from what is
 good, or from the least where words are as close as they may, to the largest; where they leave less, they go on to a
 second page, and the picture is as large as is usual."""
