@@ -16,7 +16,7 @@ from jigcam.geometry import Path, rectangle
 from jigcam.job.slug import slug
 from jigcam.joints.sliding_dovetail.choice import Choice
 from jigcam.joints.sliding_dovetail.solids import Socket
-from jigcam.making.flat import lying, zero_line
+from jigcam.making.flat import lying, room_beside, zero_line
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.making.upright import vise_faults
 from jigcam.toolpath.channel import ONE_BIT_WIDE, channel_operations
@@ -105,7 +105,8 @@ def socket_setup(choice: Choice, kit: Kit, voice: Voice) -> tuple[Setup, list[Fi
         hold=(
             lying(joint.face),
             zero_line(frame),
-            "Clamps outside the path, and a backer flush against each edge at which the socket runs out.",
+            "Clamps outside the path.",
+            *room_beside([(each, cutter.radius) for cutter, some in parts for each in some], board, joint.face, voice),
             "Stop the feed rather than the spindle if anything goes wrong in the socket: the dovetail bit does not "
             "lift out of it.",
         ),
