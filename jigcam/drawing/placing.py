@@ -14,7 +14,7 @@ INKED = 3.0
 """Covering one inked cell costs as much as standing this many cells further off."""
 _BESIDE: dict[Spot, tuple[Spot, ...]] = {"near": ("right", "above", "left", "below")}
 _ACROSS: dict[Spot, Spot] = {"right": "left", "left": "right", "above": "below", "below": "above"}
-ACROSS = 4.0
+ACROSS = 1.0
 """Standing on the other side of the line that is named costs as much as standing this many cells further off."""
 
 
