@@ -50,7 +50,7 @@ def piece_told(built: Built) -> PieceTold | None:
     setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
     cuts = piece_cuts(job, bodies, account.piece, setups)
     return PieceTold(
-        tuple(account.lines(WIDTH)),
+        tuple(account.lines(WIDTH, sound=True)),  # what is built goes together: see `build_job`
         tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),
         cut_list_csv(cuts),
         piece_drawings(job, bodies, account.parts),
