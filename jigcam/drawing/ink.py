@@ -68,7 +68,7 @@ class Words:
             left, low, right, high = self._room
             return left + self.x, low + self.y, right + self.x, high + self.y
         corners = self.corners
-        x0, y0, x1, y1 = (*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist())
+        (x0, y0), (x1, y1) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
         return x0, y0, x1, y1
 
     @property

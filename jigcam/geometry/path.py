@@ -121,7 +121,7 @@ class Path:
     def _around(self) -> tuple[float, float, float, float]:
         if self.straight:
             corners = self.vertices[:, :2]
-            x0, y0, x1, y1 = (*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist())
+            (x0, y0), (x1, y1) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
             return x0, y0, x1, y1
         segments = self.as_segments()
         if not len(segments):
