@@ -144,7 +144,7 @@ def test_the_ride_for_the_mirrored_board_is_the_one_before_in_a_mirror_and_none_
         assert getattr(again, name) == pytest.approx(getattr(anew, name), abs=1e-7)
     assert (again.findings, anew.findings) == ((), ())
     for name in ("opening", "centres", "cut", "envelope", "sure"):
-        assert_regions_equal(getattr(again, name), getattr(anew, name), 1e-9)
+        assert_regions_equal(getattr(again, name), getattr(anew, name), 1e-7)
     region = other.solid.section(0.0).transformed(translation(0.002, 0.0))
     assert ridden_again(before, drawn, replace(other, solid=Prism(region, other.solid.depth))) is None
     assert ridden_again(before, drawn, drawn) is None
