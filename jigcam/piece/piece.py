@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.making.told import Told, once
 from jigcam.piece.between import Between
-from jigcam.piece.body import Body
+from jigcam.piece.body import Body, body_of
 from jigcam.piece.clamping import reference_findings
 from jigcam.piece.end_zone import EndZone, end_zones
 from jigcam.piece.rules import between_findings
@@ -64,7 +64,7 @@ class Piece:
         bodies: dict[tuple[str, Hand], list[Body]] = {}
         for joint in self.joints:
             for taken in joint.taken:
-                body = Body(taken)
+                body = body_of(taken)
                 if body.box is not None:
                     bodies.setdefault((taken.board.name, taken.hand), []).append(body)
         boards = [CutBoard(found[0].taken.board, hand, tuple(found)) for (_, hand), found in bodies.items()]
