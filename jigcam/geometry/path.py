@@ -34,6 +34,7 @@ class Path:
     closed: bool = False
     _segments: Segments | None = field(default=None, init=False, repr=False)
     _bounds: tuple[float, float, float, float] | None = field(default=None, init=False, repr=False)
+    _backward: Path | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         table = np.array(self.vertices, dtype=float)
@@ -131,13 +132,20 @@ class Path:
         return float(left.min()), float(low.min()), float(right.max()), float(high.max())
 
     def reversed(self) -> Path:
-        """The same curve run backwards; a closed one keeps its first vertex."""
-        table = self.vertices
-        bulges = -table[:, 2]
-        if self.closed:
-            order = np.r_[0, np.arange(len(table) - 1, 0, -1)]
-            return Path(np.column_stack([table[order, :2], bulges[::-1]]), closed=True)
-        return Path(np.column_stack([table[::-1, :2], np.r_[bulges[-2::-1], 0.0]]), closed=False)
+        """The same curve run backwards; a closed one keeps its first vertex. Worked out once."""
+        backward = self._backward
+        if backward is None:
+            table = self.vertices
+            rows = np.zeros_like(table)
+            if self.closed:
+                rows[0, :2], rows[1:, :2] = table[0, :2], table[:0:-1, :2]
+                rows[:, 2] = -table[::-1, 2]
+            else:
+                rows[:, :2] = table[::-1, :2]
+                rows[:-1, 2] = -table[-2::-1, 2]
+            backward = Path(rows, self.closed)
+            object.__setattr__(self, "_backward", backward)
+        return backward
 
     def transformed(self, matrix: npt.ArrayLike) -> Path:
         """Moved by a 2×3 matrix; a mirror turns the arcs over and keeps the direction of travel.
