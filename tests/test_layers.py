@@ -146,6 +146,23 @@ def test_only_bits_know_their_kinds() -> None:
     assert not askers
 
 
+def test_no_kind_is_named_outside_its_room() -> None:
+    """A new kind touches its room alone. Plain words of the trade, as groove, count where kinds are compared."""
+    names = set(kind_names())
+    found = []
+    for path in modules():
+        place = path.relative_to(PACKAGE).as_posix()
+        if place.startswith(("joints/", "dovetails/", "template/")):
+            continue
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            parts = list(ast.walk(node)) if isinstance(node, ast.Compare) else [node]
+            asked = any(isinstance(part, ast.Attribute) and part.attr == "kind" for part in parts)
+            words = {part.value for part in parts if isinstance(part, ast.Constant) and isinstance(part.value, str)}
+            if {word for word in words & names if asked or "-" in word}:
+                found.append(f"{place}:{getattr(node, 'lineno', 1)}")
+    assert not found
+
+
 def test_modules_stay_small() -> None:
     long = {path.name: n for path in modules() if (n := len(path.read_text("utf-8").splitlines())) > 400}
     assert not long

@@ -103,6 +103,10 @@ def adjustment_lines(result: Adjusted) -> list[str]:
     else:
         way = "narrower" if a.off > 0 else "wider"
         lines.append(f"the kit was {says(abs(a.off))} off, so grooves came out {says(abs(a.off))} {way} than wanted")
+        lines.append(
+            "templates made before, with the former figures, no longer fit: with this pair they go on cutting grooves "
+            f"{says(abs(a.off))} {way} than drawn; make them anew from their jobs, and mark or throw out the old ones"
+        )
     bit, bushing = a.measured.tools(a.bit, a.bushing)
     if abs(bit.diameter - a.bit.diameter) >= SAME or abs(bushing.outside - a.bushing.outside) >= SAME:
         lines.append(f"play is reckoned with a bit of {says(bit.diameter)} and a bushing of {says(bushing.outside)}")

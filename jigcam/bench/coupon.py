@@ -10,15 +10,19 @@ from jigcam.bench.cut import chosen_verdict
 from jigcam.bench.sheet import sheet_verdict
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
-from jigcam.kit import profiles_folder
 from jigcam.making.blocks import section, table
 from jigcam.making.built import Built
+from jigcam.making.file_names import COPY, own_kit
 from jigcam.making.made_joint import Progress, made_joint
 from jigcam.making.plan import Outcome, Plan
+from jigcam.making.sheet_ready import freed_lines
 from jigcam.making.template import milled_opening, ridden, template_setup
+from jigcam.making.words import finished_rows
 from jigcam.proof.fit import across
 from jigcam.template.coupon import Coupon, plan_coupon
+from jigcam.template.turning import clamps_room
 from jigcam.units import INCH, Voice, length_text
+from jigcam.units.setting import Known
 
 if TYPE_CHECKING:
     from jigcam.bench.cut import BenchCut
@@ -71,8 +75,7 @@ def _plan(coupon: Coupon, each: BenchCut, job: Job, kit: Kit) -> CouponPlan:
     setup, said = template_setup(template, kit, voice=job.voice)
     findings = tuple(dict.fromkeys([*template.findings, *said]))
     mate = each.mate.board or "the mate"
-    own = kit.path is not None and kit.path.parent.resolve() != profiles_folder().resolve()
-    kit_file = str(kit.path) if own else "MY-COPY-OF-THE-KIT.toml"
+    kit_file = str(kit.path) if own_kit(kit) else COPY
     return CouponPlan(
         template.cut.joint,
         (setup,),
@@ -184,24 +187,27 @@ class CouponPlan(Plan):
 
 def _steps(made: CouponPlan) -> list[Block]:
     coupon, voice = made.coupon, made.voice
+    places = 3 if voice.inch else 2
     rows = [
         (
             f"{number}{' (wanted)' if number == coupon.wanted + 1 else ''}",
-            f"groove {voice.length(width)}, opening {voice.length(opening)}",
+            f"groove {voice.length(width, places)}, opening {voice.length(opening, places)}",
         )
         for number, (width, opening) in enumerate(zip(coupon.widths, coupon.openings, strict=True), 1)
     ]
-    return table(f"Test coupon of {made.of}, from the left", rows)
+    return table(f"Test coupon of {made.of}, from the left", [*finished_rows(coupon.plan, voice), *rows])
 
 
 def _test(made: CouponPlan, number: int) -> list[Block]:
     plan, voice, apart = made.coupon.plan, made.voice, made.kit.the_router.eccentricity
     axes = (
         [
-            f"Bushing and bit are {voice.length(apart)} out of line, as measured: with the base held one way every "
-            f"groove shifts by that and keeps its width; where the router turns, it may come out "
-            f"{voice.length(2.0 * apart)} narrower or wider, though no narrower than the bit, and what you "
-            "measure is off by as much."
+            Known(
+                f"Bushing and bit are {voice.length(apart)} out of line, as measured: with the base held one way every "
+                f"groove shifts by that and keeps its width; where the router turns, it may come out "
+                f"{voice.length(2.0 * apart)} narrower or wider, though no narrower than the bit, and what you "
+                "measure is off by as much."
+            )
         ]
         if apart
         else []
@@ -210,16 +216,18 @@ def _test(made: CouponPlan, number: int) -> list[Block]:
     return section(
         f"{number}. The test",
         [
+            *freed_lines(plan, voice),
             f"Clamp an offcut of the joint's own wood, at least {voice.at_least(plan.cut.solid.depth + 6.0)} thick and "
-            "as large as the coupon, under it.",
+            f"as large as the coupon, under it: {clamps_room([plan], voice)}.",
             f"{plan.bit.name} in {plan.bushing.name}, {depths} below the base, as the job cuts; feed clockwise inside "
             "each opening, one side of the base always facing the same way.",
-            *([made.shared] if made.shared else []),
+            *([Known(made.shared)] if made.shared else []),
             *axes,
             f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
-            "Measure an opening and its groove, both across, at the same place; then run",
-            f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening T '
-            "--measured W",
-            "with what you measured, each with its unit: the kit then knows the pair as it is, and later jobs use it.",
+            "Measure an opening and its groove, both across, at the same place; then run this with what you measured, "
+            "each with its unit:",
+            f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening OPENING '
+            "--measured GROOVE",
+            Known("The kit then knows the pair as it is, and later jobs use it."),
         ],
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigcam.bench.sheet import sheet_verdict
 from jigcam.errors import InputError, Refused
 from jigcam.findings import stops
-from jigcam.joints import kind
+from jigcam.joints import kind, kind_names
 from jigcam.template import Need, Verdict, rank_pairs
 from jigcam.units import Voice
 
@@ -62,12 +62,13 @@ def bench_cuts(job: Job, joint: str | None = None) -> Iterator[BenchCut]:
             raise Refused(f"{entry.name} cannot be cut as drawn", made.findings)
         yield BenchCut(entry, its.guided(made), job)
     if not found:
-        what = f"{joint!r} is a {entries[0].kind}" if joint is not None else "none of its joints is a groove"
+        kinds = " or ".join(name for name in kind_names() if kind(name).guided is not None)
+        what = f"{joint!r} is a {entries[0].kind}" if joint is not None else f"none of its joints is a {kinds}"
         raise InputError(
-            "the bench wants a groove",
+            f"the bench wants a {kinds}",
             where=job.where(),
             found=what,
-            wanted="a joint of kind groove: one width, which a bushing guides",
+            wanted=f"a joint of kind {kinds}: one width, which a bushing guides",
         )
 
 

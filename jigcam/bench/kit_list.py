@@ -56,7 +56,11 @@ def kit_dict(kit: Kit) -> dict[str, Any]:
             "arcs": machine.arcs,
             "tool_change": machine.tool_change,
             "output_units": machine.output_units,
-            "upright": {"width": tidy(machine.upright.width), "thickness": tidy(machine.upright.thickness)}
+            "upright": {
+                "width": tidy(machine.upright.width),
+                "thickness": tidy(machine.upright.thickness),
+                "length": None if machine.upright.length is None else tidy(machine.upright.length),
+            }
             if machine.upright
             else None,
         }

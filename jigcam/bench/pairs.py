@@ -179,8 +179,10 @@ def _pair_dict(each: Judged) -> dict[str, Any]:
 
 
 LEGEND = (
-    "offset: at each wall, and the opening holds two; chips: room all round the bit in its bushing;",
+    "offset: at each wall, and the opening holds two; play: how much wider the opening is than the bushing in it;",
+    "chips: room all round the bit in its bushing; laps: how often the bit goes side by side to cover the width;",
     "below base: how far the bit is set; spare: how much further it would reach;",
+    "corner: the radius that the bit leaves in an inside corner, and round ends have;",
     "base: the share of it that rests on the sheet at the worst place",
 )
 """What the table's columns are."""
@@ -302,14 +304,17 @@ def _together(result: PairList) -> list[str]:
     lines: list[str] = []
     inlay, sharing = result.inlay, result.sharing
     if inlay:
-        lines += ["", "recess and plug from one opening with one bit (B1 - B2 = 2d)"]
+        lines += [
+            "",
+            "recess and plug from one opening with one bit: the bushings differ by twice the bit (B1 - B2 = 2d)",
+        ]
         lines += [
             f"  {each.bit.name}: recess with {each.recess.name}, plug with {each.plug.name}"
             for each in inlay[:MOST_SHOWN]
         ]
         lines += _rest(inlay)
     if sharing:
-        lines += ["", "pairs that share one opening (B - d is the same)"]
+        lines += ["", "pairs that share one opening: bushing less bit (B - d) is the same for them"]
         lines += [
             "  " + "; ".join(f"{bit.name} in {each.name}" for bit, each in group) for group in sharing[:MOST_SHOWN]
         ]

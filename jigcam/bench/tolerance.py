@@ -103,6 +103,14 @@ def _limits(accuracy: Accuracy, given: Mapping[str, float], voice: Voice) -> Acc
     return Accuracy(**{**kept, **given})
 
 
+TERMS = (
+    "worst case: all errors at their limits at once; by squares: errors that know nothing of each other, their squares "
+    "added up; of the cuts: the same from cuts with errors drawn by chance; u: the standard uncertainty, about half of "
+    "what 95 % of all cuts stay within."
+)
+"""What the heads of the columns mean."""
+
+
 def tolerance_lines(result: JointSpread, voice: Voice, width: int | None = None) -> list[str]:
     """For people: lengths in the job's units, one place more than usual. width: columns of the screen; None: any."""
     places = 4 if voice.inch else 3
@@ -137,6 +145,8 @@ def tolerance_lines(result: JointSpread, voice: Voice, width: int | None = None)
             rows,
             width=width,
         ),
+        "",
+        *prose([TERMS], width),
         "",
         f"fit of {result.mate}: tight under {says(t.least)}, loose over {says(t.most)}",
         *columns(

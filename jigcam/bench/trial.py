@@ -36,12 +36,17 @@ def next_trial(job: Job, kit: Kit, joint: str | None, play: str) -> Advice:
         raise
 
 
+def fitted_kinds() -> tuple[str, ...]:
+    """The kinds that are fitted by test pieces, as their rooms say."""
+    return tuple(name for name in kind_names() if kind(name).next_trial)
+
+
 def _fitted(job: Job, joint: str | None) -> Entry:
     entries = job.joints if joint is None else (job.joint(joint),)
     fitted = [entry for entry in entries if kind(entry.kind).next_trial]
     if len(fitted) == 1:
         return fitted[0]
-    kinds = " or ".join(name for name in kind_names() if kind(name).next_trial)
+    kinds = " or ".join(fitted_kinds())
     if fitted:
         names = ", ".join(repr(entry.name) for entry in fitted)
         raise InputError(

@@ -16,6 +16,7 @@ from jigcam.cli.words import say_made
 @JOB
 @click.option(
     "-o",
+    "--out",
     "folder",
     type=click.Path(path_type=Path),
     default=Path("out"),

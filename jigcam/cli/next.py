@@ -9,12 +9,9 @@ import click
 from jigcam.cli.arguments import JOB, JOINT, KIT
 from jigcam.cli.screen import Command, say_json, say_lines
 
-FITTED = ("sliding-dovetail",)
-"""The kinds that are fitted by test pieces; said here, as help imports none of them."""
+HELP = """What to set for the next test piece of a joint of JOB, by the play of the last one.
 
-HELP = f"""What to set for the next test piece of a joint of JOB, by the play of the last one.
-
-Kinds that are fitted so: {", ".join(FITTED)}.
+Not every kind is fitted by test pieces: for a joint of another kind it says which are.
 
 Put the test piece into its socket, shoulders down, and push it sideways, from one flank to the other: how far it
 shifts, at a dial or by feelers beside it, is the gap, and 0 where it goes in and does not shift.

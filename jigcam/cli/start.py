@@ -15,7 +15,9 @@ from jigcam.cli.screen import Command, has_done, say, say_blocks, say_json, tell
 @click.command(cls=Command, name="start", short_help="Print a commented job, or a kit, to start from.")
 @click.argument("kind", required=False, shell_complete=completion.kinds)
 @click.option("--units", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="Of its lengths.")
-@click.option("-o", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write it into this new file.")
+@click.option(
+    "-o", "--out", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write it into this new file."
+)
 def command(kind: str | None, units: Literal["in", "mm"], target: Path | None, as_json: bool) -> None:
     """Print a commented job with one joint of KIND, as `groove`, to start from. Without KIND: list them.
 

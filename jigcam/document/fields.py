@@ -15,9 +15,11 @@ from typing import Annotated, Any, Final
 from pydantic import BeforeValidator, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema
 
+from jigcam.document.plausible import check_units
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
 from jigcam.units import (
+    INCH,
     format_angle,
     format_slope,
     length_text,
@@ -58,6 +60,22 @@ class ReadsText(BeforeValidator):
 def a_length(wanted: str, low: float = SMALLEST, high: float = LARGEST) -> BeforeValidator:
     """A validator of lengths in mm from `low` to `high`, both allowed; it raises InputError for anything else."""
     return _number(wanted, parse_length, low, high, length_text, "mm")
+
+
+def a_clearance(high: float) -> BeforeValidator:
+    """A validator of clearances from nothing to `high`, in mm; it raises InputError for anything else.
+
+    A bare number that is surely in the other unit is told as such: from 1 mm a mate falls about, and what is under a
+    hundredth of it is nothing (common practice).
+    """
+
+    plain = _number("a clearance", parse_length, 0.0, high, length_text, "mm")
+
+    def check(value: Any, info: ValidationInfo) -> Any:
+        check_units("a clearance", value, info, most_in=0.04, least_mm=0.01, largest=high)
+        return plain.func(value, info)  # type: ignore[call-arg]  # it takes both, see `_number`
+
+    return ReadsText(check, says=plain.says, unit=plain.unit)
 
 
 def an_angle(wanted: str, low_deg: float, high_deg: float) -> BeforeValidator:
@@ -143,7 +161,7 @@ def repeated(tables: Any, kind: str) -> list[tuple[Key, InputError]]:
     return faults
 
 
-def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show, unit: str = "") -> BeforeValidator:
+def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show, unit: str = "") -> ReadsText:
     """unit: of the number inside, where a file may give it as text with a unit of its own."""
 
     def check(value: Any, info: ValidationInfo) -> float:
@@ -153,7 +171,7 @@ def _number(wanted: str, convert: _Convert, low: float, high: float, show: _Show
             raise InputError(
                 f"{wanted} {_out_of_range(made, low)}",
                 found=shown(value),
-                wanted=f"from {show(low, units)} to {show(high, units)}",
+                wanted=_limits(low, high, show, units),
             )
         return made
 
@@ -197,6 +215,20 @@ def _per(time: str) -> _Convert:
 def said_length(value: float, info: ValidationInfo) -> str:
     """A length (mm) as the file that is read speaks of lengths; in mm for a model that is made in Python."""
     return length_text(value, None if info.context is None else info.context.get("units"))
+
+
+def _limits(low: float, high: float, show: _Show, units: str | None) -> str:
+    """Both limits as a file speaks of them; inches in three digits, which are within them."""
+    if show is not length_text or units != "in":
+        return f"from {show(low, units)} to {show(high, units)}"
+    inches = [_within(limit / INCH, turn) for limit, turn in ((low, math.ceil), (high, math.floor))]
+    return f"from {inches[0]:g} in to {inches[1]:g} in"
+
+
+def _within(value: float, turn: Callable[[float], int]) -> float:
+    """A number turned up or down in its third digit."""
+    step = 10.0 ** (math.floor(math.log10(abs(value))) - 2) if value else 1.0
+    return float(f"{turn(value / step * (1.0 + 1e-12)) * step:.12g}")
 
 
 def _name(value: Any) -> str:

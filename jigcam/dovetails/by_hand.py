@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final, Literal
 
 from jigcam.dovetails.choice import DovetailChoice
 from jigcam.dovetails.words import dovetail_words, layout_words
@@ -17,6 +17,12 @@ if TYPE_CHECKING:
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
+
+OTHERS: Final = (
+    "The same again, from the lower edge with the same figures, before anything is glued: all corners of a case go "
+    "together at once."
+)
+"""Of the corners that a joint serves beside the first."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +41,11 @@ class HandDovetail(Plan):
         from jigcam.dovetails.picture import scene_dovetail
 
         return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
+
+    @property
+    def patterns(self) -> Mapping[str, int]:
+        """Both boards' lines."""
+        return {"joint": 2}
 
     def joint_words(self) -> list[Block]:
         """Boards, tails, slope, clearance."""
@@ -88,24 +99,18 @@ def dovetail_by_hand(joint: Dovetail, voice: Voice, number: int) -> list[Block]:
         lines += section(
             f"{number}. Mark the sockets from the tails, and cut them in {pins}", _half_blind(joint, voice)
         )
-        number += 1
-        lines += section(f"{number}. Fit and glue", _fit_words(joint, voice))
-        return [*lines, *_other_corner(joint, number)]
+        return [*lines, *_ending(joint, voice, number + 1)]
     lines += section(
         f"{number}. Mark the pins from the tails, and cut them on {pins}",
         [
-            f"Hold {pins} upright, its outside face toward you, and lay {tails} on its end as they will go together: "
-            "lower edges flush, the baseline on the inside edge of the end"
-            + (", the rabbet's shoulder against the inside face" if sizes.rabbet else "")
-            + ". Scribe along both sides of every tail with a knife.",
+            *_pose(joint, "outside"),
             "Square the lines down to the baseline on both faces; the layout below says where they should be. Hatch "
             "the waste: it is where the tails were.",
             "Saw on the waste side of every line, so that the knife's line stays on the pin, down to the baseline; "
             "saw out the waste close above it, and chop to the baseline from both faces.",
         ],
     )
-    lines += section(f"{number + 1}. Fit and glue", _fit_words(joint, voice))
-    return [*lines, *_other_corner(joint, number + 1)]
+    return [*lines, *_ending(joint, voice, number + 1)]
 
 
 def _how_long(joint: Dovetail) -> str:
@@ -116,12 +121,11 @@ def _how_long(joint: Dovetail) -> str:
 
 def _half_blind(joint: Dovetail, voice: Voice) -> list[str]:
     """Sockets that do not come through: marked, sawn aslant, chopped."""
-    tails, pins, says = joint.tail_board.name, joint.pin_board.name, voice.rule
+    pins, says = joint.pin_board.name, voice.rule
     return [
         f"With the gauge still set to {says(joint.layout.length)}, scribe a line on the end grain of {pins} from its "
         f"inside face: {says(joint.sizes.lap)} of lap stay beyond it.",
-        f"Hold {pins} upright, its inside face toward you, and lay {tails} on its end, the ends of the tails on that "
-        "line, lower edges flush. Scribe along both sides of every tail with a knife.",
+        *_pose(joint, "inside"),
         "Square the lines down to the baseline on the inside face; the layout below says where they should be. Hatch "
         "the waste: it is where the tails were.",
         "Saw aslant on the waste side of every line, from the lap line on the end grain to the baseline on the inside "
@@ -131,10 +135,46 @@ def _half_blind(joint: Dovetail, voice: Voice) -> list[str]:
     ]
 
 
-def _other_corner(joint: Dovetail, number: int) -> list[Block]:
-    if len(joint.ends) < 2:
-        return []
-    return section(f"{number + 1}. The other corner", ["The same again, from the lower edge with the same figures."])
+def _pose(joint: Dovetail, toward: Literal["outside", "inside"]) -> list[str]:
+    """How both boards are held while the tails are scribed on the end of the pin board, in the order of doing it.
+
+    toward: which face of the pin board the person looks at. The tail board lies on the end as in the finished corner:
+    over the inside face of the pin board, its own inside face down.
+    """
+    tails, pins = joint.tail_board.name, joint.pin_board.name
+    inside = toward == "inside"
+    if len(joint.ends) > 1:
+        up, hand = "the end that is marked up", ""
+    else:
+        ((_, end),) = joint.ends
+        # Seen from its outside face, lower edge down, a left end is at the left: turned up, the lower edge is at the
+        # left too; from the inside face it is at the right.
+        left = (end == "left") != inside
+        up, hand = f"its {end} end up", f"; its lower edge is then at your {'left' if left else 'right'} hand"
+    lies = "toward you" if inside else "away from you"
+    meets = (
+        "the ends of the tails are on the lap's line"
+        if inside
+        else "the baseline of the tails is on the inside edge of the end"
+    )
+    shoulder = ", the rabbet's shoulder against the inside face" if joint.sizes.rabbet else ""
+    return [
+        f"Stand {pins} upright in the vise, {up}, its {toward} face toward you{hand}. Set a block "
+        f"{'before' if inside else 'behind'} it, level with its end.",
+        f"Lay {tails} flat on that end and on the block, its inside face down and its outside face up, the tails over "
+        f"the end and the rest of the board {lies}, its lower edge at the same hand as that of {pins}.",
+        f"Shift it until the lower edges are flush, by a straight-edge held against both, and {meets}{shoulder}. Press "
+        "it down, and scribe along both sides of every tail with a knife.",
+    ]
+
+
+def _ending(joint: Dovetail, voice: Voice, number: int) -> list[Block]:
+    """The other corners, which come before the glue, and the glue."""
+    lines: list[Block] = []
+    if len(joint.ends) > 1:
+        lines += section(f"{number}. The other corners", [OTHERS])
+        number += 1
+    return [*lines, *section(f"{number}. Fit and glue", _fit_words(joint, voice))]
 
 
 def _fit_words(joint: Dovetail, voice: Voice) -> list[str]:
@@ -142,7 +182,7 @@ def _fit_words(joint: Dovetail, voice: Voice) -> list[str]:
     return [
         "Try the joint once, half way: pare the pins, never the tails, where they bind"
         + (
-            f"; {voice.exact(sizes.clearance)} of room at each flank is meant, a thin shaving."
+            f"; {voice.drawn(sizes.clearance)} of room at each flank is meant, a thin shaving."
             if sizes.clearance
             else "."
         ),

@@ -14,7 +14,7 @@ from jigcam.dovetails.undercut_pins import CornerLeft, corner_left
 from jigcam.dovetails.ways import SLOPE_CHANGE, Part, Setup, Way, ways_of_pins, ways_of_tails
 from jigcam.findings import Finding, Level, by_gravity
 from jigcam.kit import Kit
-from jigcam.units import format_angle, format_length, format_slope
+from jigcam.units import counted, format_angle, format_length, format_slope
 
 VISIBLE = math.radians(0.25)
 """A change of slope that an eye can see beside the drawing: a caution and no mere note (common practice, no source)."""
@@ -59,13 +59,12 @@ class DovetailChoice:
         lines = [f"{left} is left on every wall and baseline for the chisel; the rabbet, if any, is cut to size."]
         if self.tails:
             lines.append(
-                f"Tails: pare {2 * len(self.layout.tails)} flanks and {len(self.layout.spaces)} baselines to "
-                "the lines below."
+                f"Tails: pare {2 * len(self.layout.tails)} flanks and {counted(len(self.layout.spaces), 'baseline')} "
+                "to the lines below."
             )
-        lines.append(
-            f"Pins: pare {2 * len(self.layout.tails)} flanks and the bottoms of {len(self.layout.tails)} "
-            "sockets to the lines below."
-        )
+        count = len(self.layout.tails)
+        bottoms = f"the bottoms of {count} sockets" if count > 1 else "the bottom of the socket"
+        lines.append(f"Pins: pare {2 * count} flanks and {bottoms} to the lines below.")
         return tuple(lines)
 
 

@@ -9,6 +9,7 @@ from jigcam.dovetails.undercut_pins import corner_left
 from jigcam.findings import Finding
 from jigcam.making.upright import LEAD, OVER
 from jigcam.units import Voice
+from jigcam.units.setting import Known
 
 
 def backing(cut: EndCut) -> tuple[str, ...]:
@@ -64,7 +65,10 @@ def flat_hold(cut: EndCut, voice: Voice) -> list[str]:
         lines.append("The rabbet is cut before the tails; then stand the board on its other end for them.")
     elif cut.steps:
         lines.append(
-            "The outside face is cut first, in steps that leave a thin web at the inside one: so neither breaks out."
+            Known(
+                "The outside face is cut first, in steps that leave a thin web at the inside one: so neither breaks "
+                "out."
+            )
         )
     elif cut.way.undercut:
         off = voice.exact(0.2 * math.tan(cut.bit.angle))
@@ -75,7 +79,7 @@ def flat_hold(cut: EndCut, voice: Voice) -> list[str]:
             f"{voice.rule(0.1)} too deep makes every socket {off} wider.",
         ]
     elif cut.face == "inside":
-        lines.append("The inside face is cut first, so that the outside file has nothing to break out of it.")
+        lines.append(Known("The inside face is cut first, so that the outside file has nothing to break out of it."))
     else:
         lines.append("The inside face has been cleared first; lay the board on a flat spoilboard.")
     return lines

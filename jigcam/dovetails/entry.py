@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
 
-from jigcam.document.fields import Position, Size, Slope, a_length, a_list, a_whole_number
+from jigcam.document.fields import Position, Size, Slope, a_clearance, a_length, a_list, a_whole_number
 from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
@@ -50,10 +50,11 @@ class DovetailEntry(Entry):
 
     CALLED: ClassVar[Mapping[str, str]] = {"a": "tails", "a_end": "tails_end", "b": "pins", "b_end": "pins_end"}
     WHAT: ClassVar[str] = "a dovetail"
+    WAYS: ClassVar[tuple[str, ...]] = ("direct", "hand")
     """The kind of joint, with its article."""
 
     way: Literal["template", "direct", "hand"] = "direct"
-    clearance: Annotated[float, a_length("a clearance", 0.0, 2.0)] = 0.05
+    clearance: Annotated[float, a_clearance(2.0)] = 0.05
     tails: BoardName
     tails_end: Ends
     pins: BoardName

@@ -93,8 +93,8 @@ def fit_findings(fits: Sequence[ContactFit], where: str, *, pared: bool, voice: 
         return []
     found = []
     for each in fits:
-        least, most, drawn = map(voice.exact, (each.least, each.most, each.contact.drawn))
-        says = f"{each.contact.name}: a gap of {least} to {most}, drawn {drawn}"
+        gap, drawn = voice.span(each.least, each.most), voice.exact(each.contact.drawn)
+        says = f"{each.contact.name}: a gap of {gap}, drawn {drawn}"
         if each.least < min(0.0, each.contact.drawn) - TOUCH:
             found.append(Finding("stop", "does-not-fit", where, says))
         elif max(abs(each.least - each.contact.drawn), abs(each.most - each.contact.drawn)) > AS_DRAWN:

@@ -1,32 +1,23 @@
 """The same layout for saw and chisel: gauges, dividers, bevel, and where every line stands on both boards.
 
-Lengths are said as a rule shows them: in inches as the nearest 64th and by how much the length itself is less or more.
-What dividers add up to is known from the nearest divisions of a rule, 64ths or half millimetres.
+Lines are said as a rule is read: half millimetres or 32nds of an inch, each rounded from its own distance to the lower
+edge, so that errors do not add up; what is itself a 64th stays one. Where that would show, as in a narrow half pin, all
+of them are said finer. What dividers add up to is known from the same divisions.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Literal
 
 from jigcam.dovetails.judging import JointSizes, pin_name
 from jigcam.dovetails.layout import Layout
 from jigcam.making.blocks import Block, HeadedTable, Points, Sentence
-from jigcam.units import Voice, format_length, nearest_fraction
+from jigcam.units import Voice, format_length
+from jigcam.units.ruled import Ruled, RuleReading, ruled_for
 
-HALF_MM = 0.5
-"""Divisions of a metric rule, mm."""
 EVEN = 1e-6
 """Lengths and slopes that differ by less are the same."""
-
-
-@dataclass(frozen=True, slots=True)
-class RuleReading:
-    """A length, mm, and the error of the rule's nearest division: rule less length, mm."""
-
-    length: float
-    error: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +25,7 @@ class Gauge:
     """A marking gauge. board: whose faces and edges it scribes. setting: mm. says: why."""
 
     board: Literal["tails", "pins"]
-    setting: RuleReading
+    setting: float
     says: str
 
 
@@ -48,7 +39,6 @@ class Dividers:
     start: RuleReading
     tail: RuleReading
     pin: RuleReading
-    pitch: RuleReading
     far_error: float
 
 
@@ -69,19 +59,20 @@ class MarkedLine:
 @dataclass(frozen=True, slots=True)
 class HandLayout:
     """Everything that a maker sets and marks. dividers: None where the tails are not alike. bevel: rad, likewise.
-    lapped: whether a lap hides the tails' ends."""
+    lapped: whether a lap hides the tails' ends. ruled: how the lines' figures are rounded."""
 
     gauges: tuple[Gauge, ...]
     dividers: Dividers | None
     bevel: float | None
     tail_lines: tuple[MarkedLine, ...]
     pin_lines: tuple[MarkedLine, ...]
+    ruled: Ruled
     lapped: bool = False
 
     def blocks(self, voice: Voice) -> list[Block]:
         """For the sheet: what is set, then every line of both boards."""
         return [
-            Points(tuple(self.settings(voice))),
+            Points((*self.settings(voice), self.rounding())),
             *_table(
                 "On the tail board, from its lower edge", self.tail_lines, voice, ("at the end", "at the baseline")
             ),
@@ -93,11 +84,17 @@ class HandLayout:
             ),
         ]
 
+    def rounding(self) -> str:
+        """What the figures of the lines are worth."""
+        lines = (*self.tail_lines, *self.pin_lines)
+        worth = self.ruled.worth(each for line in lines for each in (line.end, line.base))
+        return f"{worth} The fit does not hang on them: pins are marked from the tails as they are cut."
+
     def settings(self, voice: Voice) -> list[str]:
         """Gauges, bevel and dividers."""
         says = voice.rule
         out = [
-            f"Gauge for the {gauge.board.removesuffix('s')} board: {says(gauge.setting.length)}; {gauge.says}."
+            f"Gauge for the {gauge.board.removesuffix('s')} board: {says(gauge.setting)}; {gauge.says}."
             for gauge in self.gauges
         ]
         if self.bevel is not None:
@@ -105,20 +102,12 @@ class HandLayout:
         if self.dividers is not None:
             d = self.dividers
             out += [
-                f"First line: {says(d.start.length)} from the lower edge.",
-                f"Dividers for a tail: {says(d.tail.length)}; for a pin: {says(d.pin.length)}; "
-                f"for both in one step: {says(d.pitch.length)}.",
-                f"Set by the nearest division of a rule and stepped in turn, the last line falls "
-                f"{_off(d.far_error, voice)}.",
+                f"First line: {says(d.start.read)} from the lower edge.",
+                f"Dividers for a tail: {says(d.tail.read)}; for a pin: {says(d.pin.read)}; "
+                f"for both in one step: {says(d.tail.read + d.pin.read)}.",
+                f"Set so and stepped in turn, the last line falls {_off(d.far_error, voice)}.",
             ]
         return out
-
-
-def reading(mm: float, unit: str) -> RuleReading:
-    """A length on the rule of a unit: the nearest 64th of an inch, or half millimetre."""
-    if unit == "in":
-        return RuleReading(mm, nearest_fraction(mm).error_mm)
-    return RuleReading(mm, math.floor(mm / HALF_MM + 0.5) * HALF_MM - mm)
 
 
 def hand_layout(layout: Layout, sizes: JointSizes, unit: str) -> HandLayout:
@@ -126,13 +115,24 @@ def hand_layout(layout: Layout, sizes: JointSizes, unit: str) -> HandLayout:
     slopes = layout.slopes
     opened = Layout(layout.width, layout.length, layout.sockets(sizes.clearance))
     alike = max(slopes) - min(slopes) < EVEN
+    strips = (*layout.tails, *layout.spaces, *opened.tails, *opened.spaces)
+    ruled = ruled_for(
+        (
+            span
+            for strip in strips
+            for span in ((strip.lower.end, strip.upper.end), (strip.lower.base, strip.upper.base))
+        ),
+        unit,
+        (0.0, layout.width),
+    )
     return HandLayout(
         gauges=_gauges(layout, sizes, unit),
-        dividers=_dividers(layout, unit),
+        dividers=_dividers(layout, ruled),
         bevel=slopes[0] if alike else None,
-        tail_lines=_lines(layout, layout, unit, tails=True),
-        pin_lines=_lines(layout, opened, unit, tails=False),
+        tail_lines=_lines(layout, layout, ruled, tails=True),
+        pin_lines=_lines(layout, opened, ruled, tails=False),
         lapped=sizes.lap > 0.0,
+        ruled=ruled,
     )
 
 
@@ -143,7 +143,7 @@ def _gauges(layout: Layout, sizes: JointSizes, unit: str) -> tuple[Gauge, ...]:
             "the thickness of the pin board less the lap, all round the end; and the lap's line on the end grain of "
             "the pin board, from its inside face"
         )
-    tails = Gauge("tails", reading(layout.length, unit), how)
+    tails = Gauge("tails", layout.length, how)
     faces = "on the inside face alone: no line comes onto the outside" if sizes.lap else "on both faces"
     says = f"the thickness of the tail board, {faces}"
     if sizes.rabbet:
@@ -151,23 +151,22 @@ def _gauges(layout: Layout, sizes: JointSizes, unit: str) -> tuple[Gauge, ...]:
             f"the thickness of the tail board, {format_length(sizes.tail_board, unit)}, less the rabbet of "
             f"{format_length(sizes.rabbet, unit)}, {faces}"
         )
-    return tails, Gauge("pins", reading(sizes.pin_length, unit), says)
+    return tails, Gauge("pins", sizes.pin_length, says)
 
 
-def _dividers(layout: Layout, unit: str) -> Dividers | None:
+def _dividers(layout: Layout, ruled: Ruled) -> Dividers | None:
     """Settings, and the error that they add up to; None where tails or pins are not alike, as when measured."""
     tails = [tail.end_width for tail in layout.tails]
     pins = [space.end_width for space in layout.spaces if not space.half]
     if max(tails) - min(tails) > EVEN or (pins and max(pins) - min(pins) > EVEN):
         return None
     pin = pins[0] if pins else layout.spaces[0].end_width
-    start, tail = reading(layout.spaces[0].end_width, unit), reading(tails[0], unit)
-    gap = reading(pin, unit)
+    start, tail, gap = (ruled.reading(each) for each in (layout.spaces[0].end_width, tails[0], pin))
     error = start.error + len(tails) * tail.error + len(pins) * gap.error
-    return Dividers(start, tail, gap, reading(tails[0] + pin, unit), error)
+    return Dividers(start, tail, gap, error)
 
 
-def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[MarkedLine, ...]:
+def _lines(layout: Layout, marked: Layout, ruled: Ruled, *, tails: bool) -> tuple[MarkedLine, ...]:
     """The lines of both flanks of each tail, or of each socket; waste lies outside a tail and inside a socket."""
     lower: Literal["toward the lower edge", "toward the upper edge"] = "toward the lower edge"
     upper: Literal["toward the lower edge", "toward the upper edge"] = "toward the upper edge"
@@ -181,13 +180,13 @@ def _lines(layout: Layout, marked: Layout, unit: str, *, tails: bool) -> tuple[M
         )
         sides = (lower, upper) if tails else (upper, lower)
         for name, flank, waste in zip(names, (tail.lower, tail.upper), sides, strict=True):
-            lines.append(MarkedLine(name, reading(flank.end, unit), reading(flank.base, unit), waste))
+            lines.append(MarkedLine(name, ruled.reading(flank.end), ruled.reading(flank.base), waste))
     return tuple(lines)
 
 
 def _table(title: str, lines: tuple[MarkedLine, ...], voice: Voice, ends: tuple[str, str]) -> list[Block]:
     """ends: what the two figures of a line are of."""
-    rows = [(line.name, voice.rule(line.end.length), voice.rule(line.base.length), line.waste) for line in lines]
+    rows = [(line.name, voice.rule(line.end.read), voice.rule(line.base.read), line.waste) for line in lines]
     return [Sentence(f"{title}:"), HeadedTable(("line", *ends, "waste"), tuple(rows), left=4)]
 
 
@@ -195,4 +194,4 @@ def _off(mm: float, voice: Voice) -> str:
     if abs(mm) < EVEN:
         return "in its place"
     way = "beyond" if mm > 0.0 else "short of"
-    return f"{voice.exact(abs(mm))} {way} its place: divide the difference before you prick"
+    return f"{voice.length(abs(mm))} {way} its place: divide the difference before you prick"

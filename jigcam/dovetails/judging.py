@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from jigcam.dovetails.entry import DrawnTails
 from jigcam.dovetails.layout import Layout, Strip, tail_width
 from jigcam.findings import Finding
-from jigcam.units import format_length
+from jigcam.units import counted, format_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +74,14 @@ def room_finding(where: str, width: float, drawing: DrawnTails, unit: str) -> Fi
         return None
     says = _lengths(unit)
     pins = (count - 1) * pin + 2.0 * half_pin
+    full = f"{counted(count - 1, 'pin')} of {says(pin)} and " if count > 1 else ""
     return Finding(
         "stop",
         "dovetail-no-room",
         where,
-        f"{count - 1} pins of {says(pin)} and two half pins of {says(half_pin)} take {says(pins)} of a "
-        f"board {says(width)} wide and leave nothing for {count} tails; use fewer tails or narrower pins",
+        f"{full}two half pins of {says(half_pin)} "
+        f"take {says(pins)} of a board {says(width)} wide and leave nothing for {counted(count, 'tail')}; use "
+        f"{'fewer tails or ' if count > 1 else ''}narrower {'pins' if count > 1 else 'half pins'}",
     )
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from jigcam.findings import Finding
-from jigcam.units import format_length
+from jigcam.units import counted, format_length
 
 Measured = tuple[float, float, float, float]
 
@@ -26,7 +26,9 @@ def measured_findings(
     """
     found = []
     if count is not None and count != len(tails):
-        found.append(_stop(where, f"{len(tails)} tails were measured, but the joint has {count}"))
+        found.append(
+            _stop(where, f"{counted(len(tails), 'tail was', 'tails were')} measured, but the joint has {count}")
+        )
     for number, tail in enumerate(tails, start=1):
         before = tails[number - 2] if number > 1 else None
         says = _fault(tail, before, width, lambda mm: format_length(mm, unit))

@@ -20,7 +20,7 @@ from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.track import Cutter
-from jigcam.units import Voice
+from jigcam.units import Voice, counted
 
 
 def terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> list[Operation]:
@@ -32,7 +32,7 @@ def terraced(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice) -> list[Op
     terraces = even_levels(cut.depth, cut.scallop / math.sin(steepest))
     steps = tuple(even_levels(cut.depth, STEP / math.sin(steepest)))
     high = voice.length(cut.depth / len(terraces), 4 if voice.inch else 3)
-    note = f"{len(terraces)} terraces of {high}."
+    note = f"{counted(len(terraces), 'terrace')} of {high}."
 
     def gap_of(strip: Strip, level: float) -> Gap:
         return blind_gap(*walls_at(strip, -level / cut.depth), cutter.radius, cut.floor, lead=LEAD)

@@ -19,7 +19,7 @@ from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
 from jigcam.toolpath.program import Operation
 from jigcam.toolpath.track import Cutter
-from jigcam.units import Voice
+from jigcam.units import Voice, counted
 
 
 def opened_in_steps(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice, steps: Sequence[float]) -> list[Operation]:
@@ -40,7 +40,9 @@ def opened_in_steps(cut: EndCut, cutter: Cutter, mouth: Mouth, voice: Voice, ste
     ]
     finish = [terrace_run(partial(gap_of, strip), cutter, mouth, steps) for strip in cut.strips]
     high = voice.length(-steps[0])
-    note = f"{len(steps)} steps of {high}, and the floors to size; the walls keep {voice.rule(STOCK)} and more."
+    note = (
+        f"{counted(len(steps), 'step')} of {high}, and the floors to size; the walls keep {voice.rule(STOCK)} and more."
+    )
     return [
         operation("open the sockets", cutter, rough, "In from the end, to and fro."),
         operation("cut the floors", cutter, finish, note),

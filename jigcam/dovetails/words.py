@@ -107,7 +107,7 @@ def dovetail_words(choice: DovetailChoice, voice: Voice, *, files: bool = True) 
             "slope",
             voice.slope(slopes[0]) if same else f"from {voice.slope(min(slopes))} to {voice.slope(max(slopes))}",
         ),
-        ("clearance", f"{voice.exact(joint.sizes.clearance)} on each flank"),
+        ("clearance", f"{voice.drawn(joint.sizes.clearance)} on each flank"),
     ]
     if joint.sizes.lap:
         long = f"; the tails are {voice.rule(layout.length)} long"

@@ -22,6 +22,7 @@ from jigcam.drawing.pdf_ink import BOLD, FONT, say, typeface, width_of, wrapped
 from jigcam.drawing.roles import Role
 from jigcam.drawing.table_columns import columns_in
 from jigcam.drawing.text import plain
+from jigcam.units.setting import Known
 
 LEFT, RIGHT, TOP, BOTTOM = 16.0, 12.0, 12.0, 14.0
 """Margins; the left one is wide enough to be punched."""
@@ -201,7 +202,7 @@ class Flow:
         self.y -= 0.4 * size
 
     def points(self, sentences: Sequence[str], *, boxes: bool = False, size: float | None = None) -> None:
-        """A sentence each; those that begin with blanks belong to the one before. boxes: to be ticked when done."""
+        """A sentence each; those that begin with blanks belong to the one before. boxes: what is to be done has one."""
         size = size or (STEP if boxes else BODY)
         for sentence in sentences:
             deeper = sentence.startswith("  ")
@@ -209,7 +210,7 @@ class Flow:
             lines = wrapped(sentence.strip(), self.wide - indent, size)
             self.need(min(len(lines), TOGETHER) * size * self.leading)
             y = self.y - size
-            if boxes and not deeper:
+            if boxes and not deeper and not isinstance(sentence, Known):
                 self._put(partial(box, LEFT, y - 0.25 * size, 1.4 * size))
             else:
                 self._put(partial(dot, LEFT + indent - 2.5, y + 0.4 * size, 0.22 * size))

@@ -43,8 +43,16 @@ _SPELLED = str.maketrans(
         "{": " ",
         "_": "-",
         ";": ",",
+        "%": " percent ",
+        "&": " and ",
+        "±": " +/- ",
+        "≤": " at most ",
+        "≥": " at least ",
     }
 )
+_ASIDE = re.compile(r"\s*\(([^()]*)\)")
+_COMMAS = re.compile(r"(^|[,.:])(?:\s*,)+|,+\s*(?=[.:](?:\s|$)|$)")
+"""Commas of asides that follow another mark, come before one, or end a text."""
 _NOT_ALLOWED = re.compile(r"[^A-Za-z0-9 .,:'/+=-]+")
 _BLANKS = re.compile(r"\s+")
 _MESSAGE = re.compile(r"^(\s*M\s*S\s*G\s*),", re.IGNORECASE)
@@ -53,12 +61,19 @@ _MESSAGE = re.compile(r"^(\s*M\s*S\s*G\s*),", re.IGNORECASE)
 def reduce(text: str) -> str:
     """The text in letters, digits, single blanks and . , : ' / + = -
 
-    Accents are dropped, a few signs of the trade are spelled out (× is x, ° is deg, a semicolon a comma), all else
-    becomes a blank.
+    Accents are dropped, a few signs of the trade are spelled out (× is x, ° is deg, % is percent, a semicolon a comma),
+    what stands in brackets stands between commas, so that a sentence stays one, and all else becomes a blank.
+
+    >>> reduce("a third is usual (common practice): 44% of it")
+    'a third is usual, common practice: 44 percent of it'
     """
     spelled = unicodedata.normalize("NFKD", text.translate(_SPELLED))
     unmarked = "".join(c for c in spelled if not unicodedata.combining(c))
-    return _BLANKS.sub(" ", _NOT_ALLOWED.sub(" ", unmarked)).strip()
+    beside, asides = _ASIDE.subn(r", \1, ", unmarked)
+    reduced = _BLANKS.sub(" ", _NOT_ALLOWED.sub(" ", beside)).strip()
+    if asides:
+        reduced = _BLANKS.sub(" ", _COMMAS.sub(r"\1", reduced)).replace(" ,", ",").strip()
+    return reduced
 
 
 def comments(text: str) -> list[str]:

@@ -118,7 +118,7 @@ def expand(code: int, block: Block, sticky: Sticky, setting: Setting) -> list[Cy
     peck, dwell = values.get("Q", 0.0) * setting.scale, values.get("P", 0.0)
     pecks = (r - depth) / peck if code == 830 else 1
     if pecks * repeats * 8 > LONGEST:
-        raise Objection("cycle-too-long", f"{pecks * repeats:.3g} holes or pecks in one line")
+        raise Objection("cycle-too-long", f"{pecks * repeats:.0f} holes or pecks in one line")
 
     steps: list[CycleStep] = []
     across = [setting.position[first], setting.position[second]]

@@ -8,8 +8,9 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator
 
-from jigcam.document.fields import Name, Size, a_known, a_whole_number
+from jigcam.document.fields import LARGEST, Name, Size, a_known, a_whole_number
 from jigcam.document.model import Model
+from jigcam.document.plausible import no_slip_of_units
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, nearest
 from jigcam.units.parse import shown
@@ -44,8 +45,16 @@ def _no_slip_of_to_fit(value: object, *, may_follow: bool) -> object:
 
 SizeOrFit = Annotated[Size, BeforeValidator(partial(_no_slip_of_to_fit, may_follow=True))]
 """mm; what is "to fit" has been worked out before a board is read."""
-Thickness = Annotated[Size, BeforeValidator(partial(_no_slip_of_to_fit, may_follow=False))]
-"""mm."""
+Length = Annotated[SizeOrFit, no_slip_of_units("a length of a board", most_in=240, least_mm=40, largest=LARGEST)]
+"""mm. Boards are sold up to 20 ft long (common practice); none that is joined is shorter than a hand is wide."""
+Width = Annotated[SizeOrFit, no_slip_of_units("a width of a board", most_in=60, least_mm=8, largest=LARGEST)]
+"""mm. Sheet goods are 4 and 5 ft wide (common practice)."""
+Thickness = Annotated[
+    Size,
+    BeforeValidator(partial(_no_slip_of_to_fit, may_follow=False)),
+    no_slip_of_units("a thickness of a board", most_in=6.5, least_mm=2, largest=LARGEST),
+]
+"""mm. From a drawer's bottom to a post of 6 in (common practice)."""
 
 
 class Board(Model):
@@ -58,8 +67,8 @@ class Board(Model):
     """
 
     name: Name
-    length: SizeOrFit
-    width: SizeOrFit
+    length: Length
+    width: Width
     thickness: Thickness
     wood: Annotated[str, a_known("wood", "woods")] | None = None
     sawn: Literal["quarter", "rift", "flat"] | None = None

@@ -44,6 +44,7 @@ def job_from(document: Document, kinds: Mapping[str, type[Entry]], unknown: Unkn
         "kinds": kinds,
         "unknown kind": unknown,
         "units": file_units(document),
+        "units said": document.data.get("units") in ("in", "mm"),
         "woods": tuple(woods()),
         "common woods": common_names(),
         "boards": tuple(_tables(document.data.get("boards"))),

@@ -90,10 +90,15 @@ class Nut(Model):
 
 
 class Upright(Model):
-    """The largest board that stands on end in the machine's vise, mm. width, thickness: of it."""
+    """The largest board that stands on end in the machine's vise, mm.
+
+    width, thickness: of it. length: that has room from the vise's top down past the bed; left out: not known, and the
+    sheet says how far a board hangs below the bed.
+    """
 
     width: Size
     thickness: Size
+    length: Size | None = None
 
 
 class Machine(Model):

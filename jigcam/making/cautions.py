@@ -16,24 +16,34 @@ DEFERENCE: Final = (
     "this program does not replace training."
 )
 
+DEFERENCE_BY_HAND: Final = (
+    "The makers' words about tools, the rules of the workplace and the local code come first; this program does not "
+    "replace training."
+)
+"""Where no bit turns."""
+
 BACK: Final = {"in": "1/16 in", "mm": "2 mm"}
 """How far a shank is drawn back from the bottom of its collet, by units (common practice, no source)."""
 
 ALWAYS: Final[tuple[str, ...]] = (
-    "Wear eye, ear and dust protection.",
-    "Wood dust causes cancer (IARC Monograph 62, Group 1): extract it at the bit and wear a mask that fits. "
+    "Wood dust causes cancer (IARC Monograph 62, Group 1): extract it where it is made, and wear a mask that fits. "
     "Limits: UK 3 mg/m3 for hardwood and mixed dust, 5 for softwood (HSE); US 15 total, 5 respirable "
     "(29 CFR 1910.1000).",
+)
+
+BY_BITS: Final[tuple[str, ...]] = (
+    "Wear eye, ear and dust protection.",
+    # 90 dBA over eight hours: from memory; the rest was read.
     "Routers exceed 85 dB(A): hearing protection is required from there in the UK (Control of Noise at Work "
     "Regulations 2005); in the US it has to be offered from 85 dBA, and worn from 90 dBA over eight hours (29 CFR "
-    "1910.95; the second figure from memory).",
+    "1910.95).",
     "Woodworking machines in the US: 29 CFR 1910.213.",
     "Unplug before a bit is changed. Shank fully in, then back {back}, and never less than the collet's grip.",
     "Clamp the work and the template; keep hands off the path of the bit.",
     "Large bits slow: what is marked on the bit overrides any speed given here.",
     "Make the first run in air or in foam.",
 )
-"""{back}: one of `BACK`."""
+"""Wherever a bit turns, on a machine or in the hand. {back}: one of `BACK`."""
 
 BY_MACHINE: Final[tuple[str, ...]] = (
     "Stay within reach of the stop button for the whole run, and never leave a running machine.",
@@ -47,6 +57,7 @@ BY_HAND: Final[tuple[str, ...]] = (
 )
 
 BY_EDGE_TOOLS: Final[tuple[str, ...]] = (
+    "Wear eye and dust protection.",
     "Both hands stay behind the edge of chisel and knife, and nothing of you before it; a sharp edge needs less force.",
     "Saw and chisel only work that is held by vise, bench stop or clamps.",
 )
@@ -60,11 +71,15 @@ IN_FILE: Final[tuple[str, ...]] = (
 """Short enough for the head of a G-code file."""
 
 
-def cautions(*, machine: bool, hand: bool, units: Unit, edge_tools: bool = False) -> tuple[str, ...]:
+def cautions(
+    *, machine: bool, hand: bool, units: Unit, edge_tools: bool = False, routed: bool = True
+) -> tuple[str, ...]:
     """All cautions that apply, deference last.
 
     machine: a CNC runs; hand: a hand-held router rides a template; edge_tools: the joint is made with saw and chisel.
-    units: in which its maker is spoken to.
+    routed: whether a bit turns at all, be it just for one of several ways. units: in which its maker is spoken to.
     """
-    told = (BY_MACHINE if machine else ()) + (BY_HAND if hand else ()) + (BY_EDGE_TOOLS if edge_tools else ())
-    return (*(each.format(back=BACK[units]) for each in ALWAYS), *told, DEFERENCE)
+    turns = routed or machine or hand
+    told = (BY_BITS if turns else ()) + ALWAYS + (BY_MACHINE if machine else ()) + (BY_HAND if hand else ())
+    told += BY_EDGE_TOOLS[1 if turns else 0 :] if edge_tools else ()
+    return (*(each.format(back=BACK[units]) for each in told), DEFERENCE if turns else DEFERENCE_BY_HAND)

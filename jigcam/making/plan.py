@@ -138,9 +138,19 @@ class Plan(ABC):
         return False
 
     @property
+    def patterns(self) -> Mapping[str, int]:
+        """Drawings that serve as patterns on paper, laid on the wood in true size: how many of their views, by stem."""
+        return {}
+
+    @property
     def guided(self) -> bool:
         """Whether a hand-held router rides a template that comes of its files."""
         return any("guide" in setup.facts for setup in self.setups)
+
+    @property
+    def routed(self) -> bool:
+        """Whether a bit turns for it: on a machine, in a template, or in a way by hand that its words offer."""
+        return bool(self.setups or self.templates) or self.guided
 
     @abstractmethod
     def drawings(self) -> Mapping[str, Drawing]:

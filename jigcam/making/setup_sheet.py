@@ -6,7 +6,7 @@ files, and each thing is said once.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from jigcam import __version__
@@ -14,9 +14,11 @@ from jigcam.findings import by_gravity
 from jigcam.making.block_text import text_lines
 from jigcam.making.blocks import Block, Rows, Sentence, section
 from jigcam.making.cautions import cautions
+from jigcam.making.file_names import with_file_names
 from jigcam.making.trial import TRIAL, board_trial, hand_trial
 from jigcam.making.words import minutes, setup_words
 from jigcam.toolpath import seconds
+from jigcam.units import counted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -89,7 +91,13 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = _notes(plan, [f for f in findings if f.level == "note" and f.rule not in plan.said])
     proved = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
-    safety = cautions(machine=bool(plan.setups), hand=plan.guided, units=job.units, edge_tools=not plan.setups)
+    safety = cautions(
+        machine=bool(plan.setups),
+        hand=plan.guided or bool(plan.templates),
+        units=job.units,
+        edge_tools=not plan.setups,
+        routed=plan.routed,
+    )
     ending: tuple[tuple[Topic, Sequence[Block]], ...] = (
         ("bench", plan.bench_words(len(plan.setups) + 1)),
         ("proof", section(proved, proof_lines(proof, job.voice))),
@@ -98,6 +106,7 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
         ("safety", section("Safety", safety)),
     )
     parts += [Part(topic, tuple(blocks)) for topic, blocks in ending if blocks]
+    parts = [replace(part, blocks=with_file_names(part.blocks, job, kit)) for part in parts]
     return SetupSheet(
         joint.name,
         f"SETUP SHEET - {job.title}: {joint.name}",
@@ -153,5 +162,6 @@ def proof_lines(proof: JointProof, voice: Voice) -> list[str]:
     ]
     if proof.corners:
         largest = voice.length(max(corner.size for corner in proof.corners))
-        lines.append(f"{len(proof.corners)} corners are left for the chisel, the largest {largest}")
+        size = f", the largest {largest}" if len(proof.corners) > 1 else f", {largest}"
+        lines.append(f"{counted(len(proof.corners), 'corner is', 'corners are')} left for the chisel{size}")
     return lines

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.blocks import section, table
 from jigcam.making.laid_again import laying_words, mirrored_words
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words, router_speed
+from jigcam.making.words import bit_words, blank_words, bushing_words, finished_rows, router_speed, sums_rows
 from jigcam.template.laying import Site
 from jigcam.template.turning import laying_line, turning_lines
 from jigcam.wood.band import sides
@@ -39,6 +39,7 @@ def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, vo
     first = sheet.first
     rows = [
         ("blank", f"{blank_words(first.blank, voice, sawn=first.sawn)}, {kit.the_sheet.material}"),
+        *finished_rows(first, voice),
         ("openings", f"{len(members)}: {', '.join(each.name for each in members)}"),
     ]
     for each in sheet.neighbours:
@@ -56,13 +57,12 @@ def sheet_words(sheet: SharedSheet, members: Sequence[OpeningPlan], kit: Kit, vo
         lines += table(
             f"Opening {number} of {len(members)}: {member.name}",
             [
-                ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
+                ("bit", bit_words(plan, kit, voice)),
                 ("bushing", bushing_words(plan, kit, voice)),
                 ("speed", router_speed(plan.bit, kit, voice)),
                 ("bit below the base", f"{voice.rule(plan.stack.projection)}, at full depth"),
                 ("depth", f"{voice.rule(plan.stack.depth)} of the {plan.cut.what}"),
-                ("offset", f"{voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"),
-                ("opening", f"{voice.rule(plan.cut.width + 2.0 * plan.offset)} wide"),
+                *sums_rows(plan, voice),
                 ("base", f"{100 * plan.support.fraction:.0f} % of it rests on the sheet at the worst place"),
             ],
         )
@@ -85,7 +85,7 @@ def work_words(
     """
     ordered, home = in_order(members), Site.of(sheet.first.cut)
     lines = strip_words(number, sheet.first, voice, sheet)
-    lines += section(f"{number + 1}. Lay the sheet once for all its openings", _laid(sheet, ordered))
+    lines += section(f"{number + 1}. Lay the sheet once for all its openings", _laid(sheet, ordered, voice))
     number += 2
     before: TemplatePlan | None = None
     for place, member in enumerate(ordered, start=1):
@@ -131,9 +131,9 @@ def _after(ordered: Sequence[OpeningPlan], number: int) -> list[Block]:
     return words
 
 
-def _laid(sheet: SharedSheet, ordered: Sequence[OpeningPlan]) -> Iterator[str]:
+def _laid(sheet: SharedSheet, ordered: Sequence[OpeningPlan], voice: Voice) -> Iterator[str]:
     yield from ordered[0].held_words()
-    yield laying_line(sheet.first)
+    yield laying_line(sheet.first, voice, [each.template for each in ordered])
     yield (
         "Leave it clamped until the last opening is routed, changes of bit, bushing and depth included: what lies "
         "between the joints is then held by the sheet."

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
+BESIDE = {"speed": "feed", "time": "before it"}
+"""What the rest of such a value is about, which stands small: speeds go on with feeds, times with the dry run."""
 LARGEST, GOOD, LEAST, USUAL = 150.0, 90.0, 62.0, 95.0
 """Height of the picture of a clamping with its captions, mm: what the words leave of the page, from what is
 good, or from the least where words are as close as they may, to the largest; where they leave less, they go on to a
@@ -126,7 +128,10 @@ def large_figures(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
 
 def small_rows(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     """What is left of the named values: the others whole, and what the large ones say after a semicolon."""
-    rest = [(name, value.partition(";")[2].strip() if name in LARGE else value) for name, value in rows]
+    rest = [
+        (BESIDE.get(name, name), value.partition(";")[2].strip()) if name in LARGE else (name, value)
+        for name, value in rows
+    ]
     return [(name, value) for name, value in rest if value]
 
 

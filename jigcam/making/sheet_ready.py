@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from jigcam.template.marking import INDEX
 from jigcam.template.marks import Stroke
 from jigcam.template.tabs import TOP
+from jigcam.units.setting import Known
 from jigcam.wood.band import at_hand, sides
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ def ready_lines(plan: TemplatePlan, findings: tuple[Finding, ...], voice: Voice)
                 if each.rule == rule:
                     yield f"{each.says[0].upper()}{each.says[1:]}."
 
-    lines = list(_freed(plan, voice))
+    lines = list(freed_lines(plan, voice))
     if plan.marker is None:
         lines += _marks_by_hand(plan, places)
     else:
@@ -67,7 +68,8 @@ def ready_lines(plan: TemplatePlan, findings: tuple[Finding, ...], voice: Voice)
     return list(dict.fromkeys([*lines, *told(*LINES)]))
 
 
-def _freed(plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+def freed_lines(plan: TemplatePlan, voice: Voice) -> Iterator[str]:
+    """How a sheet that tabs hold in its blank is freed; nothing where none do."""
     if plan.tabs:
         yield (
             f"Saw the sheet free at its {len(plan.tabs)} tabs, each about {voice.about(plan.tabs[0].height)} thick "
@@ -116,7 +118,9 @@ def _screw_places(plan: TemplatePlan, places: SheetPlaces) -> Iterator[str]:
         holes = [hole for hole in plan.holes if hole.head and _within(strip, hole)]
         if holes:
             where = "; ".join(places.at(hole.x, hole.y) for hole in holes)
-            yield f"Screw hole{'s' * (len(holes) > 1)} of the {what}, from the sheet's left and lower edge: {where}."
+            yield Known(
+                f"Screw hole{'s' * (len(holes) > 1)} of the {what}, from the sheet's left and lower edge: {where}."
+            )
 
 
 def _strips(plan: TemplatePlan) -> Iterator[tuple[str, FenceStrip]]:
@@ -165,4 +169,4 @@ def _sight_places(plan: TemplatePlan, places: SheetPlaces) -> Iterator[str]:
         which = "Sight" if len(some) == 1 else "Sights"
         wide = places.voice.rule(some[0].diameter)
         text = f"{which} on the {line}: {how}{wide} wide, {where}."
-        yield text
+        yield Known(text) if plan.cutter else text

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.blocks import section, table
 from jigcam.making.sheet_ready import ready_lines
 from jigcam.making.trial import TRIAL, template_trial
-from jigcam.making.words import blank_words, bushing_words, router_speed
+from jigcam.making.words import bit_words, blank_words, bushing_words, finished_rows, router_speed, sums_rows
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
@@ -21,16 +21,15 @@ if TYPE_CHECKING:
 
 def sheet_table(plan: TemplatePlan, kit: Kit, voice: Voice) -> list[Block]:
     """The template's tools and sums."""
-    width = plan.cut.width + 2.0 * plan.offset
     return table(
         "The template",
         [
             ("blank", f"{blank_words(plan.blank, voice, sawn=plan.sawn)}, {kit.the_sheet.material}"),
-            ("bit", f"{plan.bit.name}, {voice.rule(plan.bit.diameter)}"),
+            *finished_rows(plan, voice),
+            ("bit", bit_words(plan, kit, voice)),
             ("bushing", bushing_words(plan, kit, voice)),
             ("speed", router_speed(plan.bit, kit, voice)),
-            ("offset", f"{voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"),
-            ("opening", f"{voice.rule(width)} wide: the {plan.cut.what} and two offsets"),
+            *sums_rows(plan, voice),
             ("base", f"{100 * plan.support.fraction:.0f} % of it rests on the sheet at the worst place"),
         ],
     )

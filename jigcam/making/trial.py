@@ -6,6 +6,7 @@ All of it is common practice; figures are those of the joint as drawn.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from shlex import quote
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -51,14 +52,15 @@ def template_trial(plans: Sequence[TemplatePlan], voice: Voice) -> Iterator[str]
         yield (
             f"{FOR_A_FIT}: bit and bushing are seldom quite as large as is printed on them. Before the next sheet mill "
             f"the test of {plan.pair}: {_test(plan)}. Its sheet says what to measure, and `jigcam bushing adjust KIT "
-            f"--pair {name} --opening OPENING --measured WIDTH` writes it into the kit; then `jigcam make` again."
+            f"--pair {name} --opening OPENING --measured WIDTH` writes it into the kit, or into your copy of one that "
+            "comes with jigcam; then `jigcam make` again."
         )
 
 
 def _test(plan: TemplatePlan) -> str:
     """How the test of a pair is made: from the job itself, where it is a groove, which is what the bench tests."""
     if plan.cut.what == "groove":
-        return "`jigcam bushing test JOB -o coupon`, with --joint where the job has several"
+        return f"`jigcam bushing test JOB --joint {quote(plan.cut.joint)} -o coupon`"
     return "`jigcam bushing test GROOVE -o coupon`, GROOVE being a job of `jigcam start groove` with these two in it"
 
 

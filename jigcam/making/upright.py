@@ -44,6 +44,10 @@ def vise_faults(machine: Machine, board: Board, says: Callable[[float], str], *,
         what = f"{board.name} is" if gang == 1 else f"{gang} boards of {board.name} are"
         cure = f", which is {most} of them" if gang > 1 and most else ""
         faults.append(f"{what} {says(thick)} thick, and the machine holds {says(vise.thickness)} upright{cure}")
+    if vise.length is not None and board.length > vise.length + SAME:
+        faults.append(
+            f"{board.name} is {says(board.length)} long, and the machine has room for {says(vise.length)} on end"
+        )
     return faults
 
 
@@ -65,6 +69,25 @@ def holding_faults(
         f"{board.name} needs {says(need)} of travel in {axis}, and the machine has {says(has)}"
         for axis, need, has in wanted
         if need > has + SAME
+    ]
+
+
+def hanging_words(name: str, length: float, machine: Machine, voice: Voice) -> list[str]:
+    """What is said of a board that stands higher than the bit can go above the bed; nothing of one that does not.
+
+    length: of the board, mm. The bit reaches no higher than its travel in z above the lowest place that it gets to.
+    """
+    z, clear = machine.travel[2], machine.clear_height
+    below = length + clear - z
+    if below <= SAME:
+        return []
+    room = machine.upright.length if machine.upright is not None else None
+    known = "" if room is None else f"; the kit has room for {voice.rule(room)}"
+    return [
+        f"{name} is {voice.rule(length)} long, and the machine moves {voice.rule(z)} in z: so it does not stand on the "
+        "bed, but hangs down past it, in a vise at the bed's edge or over an opening in it, about "
+        f"{voice.at_least(below)} below where the bit can reach{known}. See that nothing is in its way there before "
+        "the vise is closed; where there is no such room, another way has to be named in the job."
     ]
 
 

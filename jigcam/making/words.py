@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING
 
 from jigcam.making.blocks import Block, Heading, Points, Rows
 from jigcam.making.setup import moves_of
+from jigcam.making.upright import hanging_words
+from jigcam.template.pair_words import Sums, acts_as
+from jigcam.template.pairs import Pair
 from jigcam.toolpath.changing import change_lines
 from jigcam.toolpath.feeds import highest_rpm
 from jigcam.toolpath.time import operation_seconds, seconds
@@ -40,6 +43,13 @@ def blank_words(size: tuple[float, float, float], voice: Voice, *, sawn: bool = 
     return f"{voice.size(*size[:2])} or larger, just {voice.rule(size[2])} thick"
 
 
+def finished_rows(plan: TemplatePlan, voice: Voice) -> list[tuple[str, str]]:
+    """How large a sheet is when it is freed from its blank; nothing where its blank is sawn to that size."""
+    x0, y0, x1, y1 = plan.sheet.bounds
+    freed = ", freed from the blank" if plan.tabs else ""
+    return [] if plan.sawn else [("finished", f"{voice.size(x1 - x0, y1 - y0)}{freed}")]
+
+
 def router_speed(bit: Bit, kit: Kit, voice: Voice) -> str:
     """How fast the hand-held router may turn with a bit: what the bit allows, within what the router has."""
     slowest, fastest = kit.the_router.speeds
@@ -66,7 +76,10 @@ def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit,
         rows.append(("spoilboard", f"the last passes go {_both(below, kit, voice)} into it"))
     if setup.hand == "opposite":
         rows.insert(0, ("hand", "opposite: the mirrored board"))
-    blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(setup.hold), Rows(tuple(rows))]
+    hold = setup.hold
+    if setup.clamping == "upright":
+        hold = (*hold, *hanging_words(setup.board, setup.stock[2], kit.the_machine, voice))
+    blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(hold), Rows(tuple(rows))]
     for file in files:
         blocks += [Heading(file.file, minor=True), Rows(tuple(_file_rows(file, kit, voice)), minor=True)]
     return blocks
@@ -113,7 +126,21 @@ def minutes(seconds_: float) -> str:
 def bushing_words(plan: TemplatePlan, kit: Kit, voice: Voice) -> str:
     """The bushing by name and size, and the size at which it acts where a test cut has measured the pair."""
     sold = kit.bushing(plan.bushing.name)
-    words = f"{sold.name}, {voice.rule(sold.outside)} outside"
-    if kit.measurement(plan.bit, sold) is not None and abs(plan.bushing.outside - sold.outside) > SAME:
-        words += f"; by its test cut it acts as {voice.length(plan.bushing.outside)}"
-    return words
+    return f"{sold.name}, {voice.rule(sold.outside)} outside{acts_as(sold.outside, plan.bushing.outside, voice)}"
+
+
+def bit_words(plan: TemplatePlan, kit: Kit, voice: Voice) -> str:
+    """The bit by name and the size that it is sold by, and what a test cut has shown of it."""
+    sold = kit.bit(plan.bit.name)
+    pair = Pair.of(sold, kit.bushing(plan.bushing.name), kit)
+    beside = acts_as(sold.diameter, plan.bit.diameter, voice, measured=pair.bit_measured)
+    return f"{sold.name}, {voice.rule(sold.diameter)}{beside}"
+
+
+def sums_rows(plan: TemplatePlan, voice: Voice) -> list[tuple[str, str]]:
+    """Offset and opening of a template, in digits that agree with each other."""
+    sums = Sums.of(plan.cut.width, 2.0 * plan.offset, voice)
+    return [
+        ("offset", f"{sums.offset} at each wall: (bushing - bit) / 2, by which the cut lies inside the opening"),
+        ("opening", f"{sums.opening} wide: the {plan.cut.what} and two offsets"),
+    ]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from jigcam.findings import Finding
 from jigcam.geometry import Region, difference, rectangle, union
@@ -65,8 +65,8 @@ class EndZone:
         """Whether a cut comes into it at all."""
         return met(body.shadow, self.region).area > SMALL
 
-    def findings(self, body: Body, voice: Voice) -> Iterator[Finding]:
-        """What a cut that comes into the zone means."""
+    def findings(self, body: Body, voice: Voice, *, both: bool = False) -> Iterator[Finding]:
+        """What a cut that comes into the zone means. both: it is said of both ends of the board, which are alike."""
         taken = body.taken
         where = f"{board_words(taken.board, taken.hand)}: {taken.joint} and {self.joint}"
         section = body.section(body.middle)
@@ -81,14 +81,14 @@ class EndZone:
         wood = difference(inside, self.gone(body.middle))
         hidden = wood.area <= SMALL
         runs = (
-            f"{taken.what} of {taken.joint}, on the {taken.face} face, runs into the {self.end} end of "
-            f"{taken.board.name}"
+            f"{taken.what} of {taken.joint}, on the {taken.face} face, runs into "
+            f"{'both ends' if both else f'the {self.end} end'} of {taken.board.name}"
         )
         if hidden:
             says = f"{runs} where {self.joint} takes the wood anyway: what comes into that place there covers it"
             yield Finding("note", "in-end-joint", where, says)
             return
-        shows = self._shown(wood)
+        shows, edge = self._shown(wood), self._edge(body)
         if shows and self.covered:
             says = (
                 f"{runs}, {_spans(shows, voice)} from the lower edge, where the board that meets it stands before the "
@@ -98,12 +98,14 @@ class EndZone:
             return
         if shows:
             seen = (
-                f"and shows as a hole in the end grain, {_spans(shows, voice)} from the lower edge: on the outside "
-                "of the board that meets it, once the joint is together"
+                f"and shows as a {'hole' if edge is None else 'notch'} in the end grain, {_spans(shows, voice)} from "
+                "the lower edge: on the outside of the board that meets it, once the joint is together"
             )
         else:
             seen = f"and weakens {self.joint} there, {_spans(_heights(wood), voice)} from the lower edge"
-        mend = f"stop it at least {voice.rule(self.reach)} before the end{self._room(body, voice)}, or plug the hole"
+        stop = f"stop it at least {voice.rule(self.reach)} before {'each' if both else 'the'} end"
+        hole = "plug the hole" if edge is None else "fill the notch with a strip of the same wood"
+        mend = f"{stop}{self._room(body, voice)}{self._wider(body, edge, voice)}{f', or {hole}' if shows else ''}"
         yield Finding("caution", "in-end-joint", where, f"{runs}, {seen}; {mend}")
 
     def _shown(self, wood: Region) -> list[tuple[float, float]]:
@@ -111,6 +113,30 @@ class EndZone:
         end = 0.0 if self.end == "left" else self.bodies[0].taken.board.length
         at_end = [part for part in wood.parts if min(abs(part.bounds[0] - end), abs(part.bounds[2] - end)) <= AT_END]
         return [(y0, y1) for _, y0, _, y1 in sorted(part.bounds for part in at_end)]
+
+    def _edge(self, body: Body) -> Literal["lower", "upper"] | None:
+        """The edge of the board along which a cut runs, as a rabbet does: it has no other place."""
+        _, low, _, high = met(body.section(body.middle), self.region).bounds
+        if low < AT_END:
+            return "lower"
+        return "upper" if high > self.bodies[0].taken.board.width - AT_END else None
+
+    def _wider(self, body: Body, edge: Literal["lower", "upper"] | None, voice: Voice) -> str:
+        """How wide the joint would have to take the wood at the edge of such a cut, where it takes any there.
+
+        At the edges of a tail board it does, where half pins come; on a pin board half pins stand there, and nothing of
+        their width hides a cut.
+        """
+        if edge is None:
+            return ""
+        width = self.bodies[0].taken.board.width
+        _, low, _, high = met(body.section(body.middle), self.region).bounds
+        takes = any(
+            part.bounds[1] < AT_END if edge == "lower" else part.bounds[3] > width - AT_END
+            for part in self.gone(body.middle).parts
+        )
+        need = voice.at_least(high if edge == "lower" else width - low)
+        return f", or let {self.joint} take at least {need} at the {edge} edge, which hides it" if takes else ""
 
     def _room(self, body: Body, voice: Voice) -> str:
         """The nearest place along the end where the cut would be hidden, if there is one."""
@@ -124,8 +150,8 @@ class EndZone:
             if min(abs(x0 - end), abs(x1 - end)) <= AT_END and x1 - x0 >= self.reach - AT_END:
                 spans.append(_narrowest(part, (x0, x1), (y0, y1)))
         width = self.bodies[0].taken.board.width
-        if low < AT_END or high > width - AT_END:
-            return ""  # a cut along an edge, as a rabbet, stays there
+        if self._edge(body) is not None:
+            return ""
         room = [(y0, y1) for y0, y1 in spans if y1 - y0 >= high - low and y0 > 0.0 and y1 < width]
         if not room:
             return ""

@@ -38,6 +38,13 @@ def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
             for number, line in enumerate(clamp_lines(part))
         ),
     ]
+    if sum(contact.meeting.corner for contact in part.contacts) > 2:
+        # A ring of corners: its sides say nothing of its angles.
+        lines.append(
+            "before the glue sets measure both diagonals of the case, from inner corner to inner corner, before and "
+            "behind: they are equal where it is square; if not, set the clamps aslant, to press along the longer one "
+            "(common practice)"
+        )
     loose = [*dict.fromkeys(_slid_in(part))]
     if loose:
         lines.append(f"slides in when the clamps are off: {listed(loose)}")

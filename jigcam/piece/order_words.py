@@ -24,7 +24,8 @@ PRESSED: Final = 0.99
 
 @dataclass(frozen=True, eq=False)
 class StepWords:
-    """What a step says. like: steps that say the same of boards that stand alike are told as one."""
+    """What a step says. onto: the sides on which a face that leads comes to lie; "" where none does. like: steps that
+    say the same of boards that stand alike are told as one."""
 
     step: AssemblyStep
     joints: tuple[str, ...]
@@ -32,6 +33,7 @@ class StepWords:
     lead: str
     source: str
     facing: str
+    onto: str = ""
 
     @classmethod
     def of(cls, step: AssemblyStep, part: PartAssembly) -> StepWords:
@@ -42,13 +44,15 @@ class StepWords:
         first = placed[step.moves[0]]
         # Seen from the board that has the cut, where that one stays; else by the side that leads.
         holder = next((placed[c.a] for c in meets if c.a in step.onto), placed[stays[0]])
+        leads = side_words(step.direction, first)
         return cls(
             step,
             tuple(dict.fromkeys(contact.meeting.joint for contact in meets)),
             tuple(dict.fromkeys(copy.name for copy in stays)),
-            f"{_of(first, step)} {side_words(step.direction, first)} first",
+            f"{_of(first, step)} {leads}{'' if leads.endswith('face') else ' first'}",
             from_side(step.direction, holder),
             _facing(first, step, holder),
+            _onto([placed[each] for each in dict.fromkeys(stays)], step) if leads.endswith("face") else "",
         )
 
     @property
@@ -88,10 +92,20 @@ def _line(group: Sequence[StepWords]) -> str:
     one = group[0]
     names = [copy.name for each in group for copy in each.step.moves]
     together = ", one after the other" if len(group) > 1 else ", together" if len(names) > 1 else ""
+    if one.onto:
+        return f"{listed(names)}{together}: {one.lead} onto {one.onto} ({listed(one.joints)}), {one.facing}"
     return (
         f"{listed(names)}{together}: {one.lead}, into {listed(one.met)} ({listed(one.joints)}), {one.source}, "
         f"{one.facing}"
     )
+
+
+def _onto(stays: Sequence[Placed], step: AssemblyStep) -> str:
+    """Which sides of the boards that stay a face comes to lie on, each side with its boards."""
+    sides: dict[str, list[str]] = {}
+    for each in stays:
+        sides.setdefault(side_words(-step.direction, each), []).append(each.copy.name)
+    return listed([f"the {side} of {listed(names)}" for side, names in sides.items()])
 
 
 def _of(first: Placed, step: AssemblyStep) -> str:

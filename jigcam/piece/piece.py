@@ -17,6 +17,7 @@ from jigcam.piece.rules import between_findings
 from jigcam.wood.practice import PRACTICE
 
 if TYPE_CHECKING:
+    from jigcam.findings import Finding
     from jigcam.job import Board
     from jigcam.making.setup import Setup
     from jigcam.units import Voice
@@ -118,11 +119,17 @@ class Piece:
             yield from self._references(board)
 
     def _in_zones(self, board: CutBoard) -> Iterator[Told]:
-        for zone in board.zones:
-            for body in board.bodies:
-                if self._concerns((zone.joint, body.taken.joint)) and _in(zone, body):
-                    names = (body.taken.joint, zone.joint)
-                    yield from (Told(names, board.hand, each) for each in zone.findings(body, self.voice))
+        for body in board.bodies:
+            zones = [z for z in board.zones if self._concerns((z.joint, body.taken.joint)) and _in(z, body)]
+            for zone in zones:
+                # What is the same at both ends of one joint is said once, of both.
+                alike = [z for z in zones if z.joint == zone.joint and self._says(z, body) == self._says(zone, body)]
+                if zone is alike[0]:
+                    for each in zone.findings(body, self.voice, both=len(alike) > 1):
+                        yield Told((body.taken.joint, zone.joint), board.hand, each)
+
+    def _says(self, zone: EndZone, body: Body) -> tuple[Finding, ...]:
+        return tuple(zone.findings(body, self.voice, both=True))
 
     def _references(self, board: CutBoard) -> Iterator[Told]:
         place = {joint.name: number for number, joint in enumerate(self.joints)}

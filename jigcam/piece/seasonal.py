@@ -29,6 +29,8 @@ FloatArray = npt.NDArray[np.float64]
 
 ACROSS = np.pi / 2.0
 """The direction across the grain, rad."""
+EDGEWISE = 0.99
+"""A joint whose way out has at least this cosine to the way across the grain of its board is at an edge of it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,16 +110,32 @@ class PieceSeason:
         carried = {self.part.placed[0].copy: np.zeros(3)}
         left = list(self._lines)
         while True:
-            line = next((e for e in left if (e.contact.a in carried) != (e.contact.b in carried)), None)
-            if line is None:
+            reach = [e for e in left if (e.contact.a in carried) != (e.contact.b in carried)]
+            if not reach:
                 return carried, left
+            line = next((e for e in reach if not self._laid_in(e)), reach[0])
+            if between := [
+                e for e in reach if self._laid_in(line) and self._laid_in(e) and e.contact.b == line.contact.b
+            ][1:]:
+                # Nothing holds a panel at one of its edges more than at the other: each has its share, and both close.
+                ways = [self._with(e, carried) for e in (line, *between)]
+                carried[line.contact.b] = np.mean(ways, axis=0)
+                continue
             left.remove(line)
             a, b = line.contact.a, line.contact.b
-            by = (self._growth[a] - self._growth[b]) @ line.held
-            if a in carried:
-                carried[b] = carried[a] + by
-            else:
-                carried[a] = carried[b] - by
+            carried[b if a in carried else a] = self._with(line, carried)
+
+    def _with(self, line: JointLine, carried: Mapping[Copy, FloatArray]) -> FloatArray:
+        """How far the origin is carried, seen from the board that a line joins to one that is carried already."""
+        a, b = line.contact.a, line.contact.b
+        by: FloatArray = (self._growth[a] - self._growth[b]) @ line.held
+        return carried[a] + by if a in carried else carried[b] - by
+
+    def _laid_in(self, line: JointLine) -> bool:
+        """Whether an edge of b lies in a, as a panel's does, and not an end or a corner: across the grain of b."""
+        b = next(each for each in self.part.placed if each.copy == line.contact.b)
+        across = abs(float(b.motion.inverse().turned(line.out)[1]))
+        return line.contact.meeting.free is not None and across > EDGEWISE
 
     def place(self, copy: Copy, point: FloatArray) -> FloatArray:
         """How far a place of a board is carried, (3,)."""

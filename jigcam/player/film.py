@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from jigcam.characters import one_line
 from jigcam.gcode import read
 from jigcam.player.numbers import column, plain
+from jigcam.player.pace import Pace
 from jigcam.player.sections import sections_of
 from jigcam.player.strokes import strokes_of
 from jigcam.proof import VirtualCut
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from jigcam.proof import Corner, Proof, Stock, Target
     from jigcam.proof.report import Place
     from jigcam.proof.tools import Tools
+    from jigcam.toolpath import Program
 
 STANDS = {
     "flat": "seen from above, as the board lies on the machine",
@@ -41,7 +43,7 @@ def film_of(file: GcodeFile, proof: Proof, machine: Machine, voice: Voice) -> di
         ("zero", setup.zero),
         ("view", STANDS[setup.clamping]),
     ]
-    made = film(file.file, facts, file.text, file.target, machine, file.tools, proof)
+    made = film(file.file, facts, file.text, file.target, machine, file.tools, proof, file.program)
     return {**made, "group": one_line(", ".join(file.joints) or file.joint)}
 
 
@@ -53,9 +55,13 @@ def film(
     machine: Machine,
     tools: Tools,
     proof: Proof,
+    program: Program | None = None,
 ) -> dict[str, Any]:
-    """A text for the page, mm and rad. facts: for the title block; proof: of the text against the target."""
-    cut = VirtualCut.of(read(text), target, machine, tools)
+    """A text for the page, mm and rad. facts: for the title block; proof: of the text against the target; program: as
+    it was planned, whose time then counts, as on the setup sheet."""
+    reading = read(text)
+    cut = VirtualCut.of(reading, target, machine, tools)
+    pace = Pace(reading, cut.motions, cut.travel, machine, program)
     heights, drawings = sections_of(target, cut.at)
     return {
         "kind": "mill",
@@ -63,9 +69,9 @@ def film(
         "facts": title_block(facts),
         "stock": stock_of(target.stock),
         "text": text,
-        "strokes": strokes_of(cut.travel, cut.motions),
+        "strokes": strokes_of(pace),
         "tools": {str(number): tool_of(work.envelope) for number, work in sorted(cut.works.items())},
-        "rapid": plain(min(machine.max_feed[:2])),
+        "seconds": round(pace.seconds),
         "heights": heights,
         "drawings": drawings,
         "marks": [

@@ -15,6 +15,7 @@ import numpy as np
 
 from jigcam.geometry import Path, Region, offset
 from jigcam.player.numbers import TURNS, column, plain, runs
+from jigcam.player.pace import TICKS
 from jigcam.player.strokes import WAY_AIR, WAY_CUT
 from jigcam.proof.strokes import Strokes
 
@@ -103,8 +104,9 @@ class HandWay:
             ],
             "line": runs(rows[:, 8]),
             "way": "".join(str(int(how)) for how in rows[:, 7]),
-            "feed": [[0, BY_HAND]],
             "tool": runs(rows[:, 9]),
+            "ticks": _ticks(strokes, rows[:, 6] - rows[:, 5]),
+            "pauses": [],
         }
 
     def _enters(self, place: tuple[float, float], depth: float) -> None:
@@ -132,6 +134,13 @@ class HandWay:
 
     def _add(self, row: Sequence[float]) -> None:
         self._rows.append((*row, self.step, self.tool))
+
+
+def _ticks(strokes: Strokes, rise: np.ndarray) -> list[int]:
+    """How long each stroke takes, in `TICKS`. rise: of the tip, mm."""
+    ends = np.cumsum(np.hypot(strokes.length, rise)) / BY_HAND * 60.0 * TICKS
+    ticks: list[int] = np.diff(np.rint(ends).astype(np.int64), prepend=0).tolist()
+    return ticks
 
 
 def _rounds(centres: Region, beside: float) -> list[Path]:

@@ -26,7 +26,17 @@ if TYPE_CHECKING:
 
 PAGE: Final = "page.html"
 """Its place in the output folder."""
-SCRIPTS: Final = ("strokes.js", "paint.js", "sums.js", "views.js", "front.js", "words.js", "list.js", "player.js")
+SCRIPTS: Final = (
+    "strokes.js",
+    "clock.js",
+    "paint.js",
+    "sums.js",
+    "views.js",
+    "front.js",
+    "words.js",
+    "list.js",
+    "player.js",
+)
 """The script, in the order in which its parts use each other."""
 _UNSAFE_IN_SCRIPT: Final = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026"}
 

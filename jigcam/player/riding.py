@@ -16,8 +16,9 @@ from jigcam.characters import one_line
 from jigcam.geometry import Region, intersection, offset, rectangle, union
 from jigcam.making.template import milled_opening
 from jigcam.player.film import proof_of, stock_of, title_block, tool_of
-from jigcam.player.hand_way import BY_HAND, HandWay
+from jigcam.player.hand_way import HandWay
 from jigcam.player.numbers import column, loops_of, plain
+from jigcam.player.pace import TICKS
 from jigcam.player.sections import sections_of
 from jigcam.proof import Corner, CrossSection, Removal, Stock, Target, around, ride
 from jigcam.proof.envelope import Envelope
@@ -113,7 +114,7 @@ class _Riding:
         depth = max(turn.laid.cut.solid.depth for turn in self.turns)
         target = Target(stock, tuple(_drawn(turn) for turn in self.turns if not turn.work.first))
         heights, drawings = sections_of(target, _RiddenGround(found, stock).at)
-        template = first.work.template
+        template, strokes = first.work.template, way.columns()
         return {
             "kind": "ride",
             "name": one_line(self._name()),
@@ -121,9 +122,9 @@ class _Riding:
             "facts": title_block(self._facts(depth)),
             "stock": stock_of(stock),
             "text": "\n".join(map(one_line, lines)),
-            "strokes": way.columns(),
+            "strokes": strokes,
             "tools": {str(number): tool_of(Envelope(bit)) for bit, number in tools.items()},
-            "rapid": BY_HAND,
+            "seconds": round(sum(strokes["ticks"]) / TICKS),
             "heights": heights,
             "drawings": drawings,
             "marks": [],
@@ -213,7 +214,7 @@ class _Riding:
         faces = [f"{'marked' if over else 'unmarked'} face on the board" for over in dict.fromkeys(turned)]
         made = [each for each in self.turns if not each.work.first]
         steps = list(dict.fromkeys(len(each.laid.settings) for each in made))
-        passes = f" in {steps[0]} pass{'es' if steps[0] > 1 else ''}" if len(steps) == 1 else ""
+        passes = f", in {steps[0]} pass{'es' if steps[0] > 1 else ''}" if len(steps) == 1 else ""
         pairs = dict.fromkeys((each.work.bit, each.work.bushing) for each in self.turns)
         place = [
             ("board", f"{board}, {side}"),

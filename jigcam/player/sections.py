@@ -31,6 +31,7 @@ def sections_of(
     drawings: list[dict[str, Any]] = []
     for layer in target.layers:
         stops = _stops(layer)
+        low = stops[-1]  # which is no stop where nothing may go
         if target.may(stops[0]).is_empty and not target.marks_at(stops[-1]):
             # Nothing may go here: right under its face is enough to look at.
             stops = stops[:1]
@@ -38,7 +39,7 @@ def sections_of(
             if not layer.upright or z == stops[0]:
                 drawings.append(_drawing(target, z))
             height: dict[str, Any] = {"z": plain(z), "drawing": len(drawings) - 1}
-            if z in (stops[0], layer.low + INSIDE):
+            if z in (stops[0], low):
                 height["at"] = plain(layer.high if z == stops[0] else layer.low)
             if z in _told(layer, stops, bool(target.marks_at(stops[0]))):
                 section = measured(z)

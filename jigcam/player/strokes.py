@@ -8,40 +8,38 @@ import numpy as np
 
 from jigcam.gcode import RAPID
 from jigcam.player.numbers import TURNS, column, plain, runs
+from jigcam.player.pace import Pace, begins_apart
 from jigcam.proof.safety import cutting
-from jigcam.proof.travel import Travel
 
 WAY_RAPID, WAY_CUT, WAY_AIR = 0, 1, 2
 """How a stroke goes: a rapid, a feed with the spindle turning, a feed without."""
-TOGETHER = 1e-9
-"""A stroke that begins this near to the end of the one before goes on from it, mm."""
 
 
-def strokes_of(travel: Travel, motions: np.ndarray) -> dict[str, Any]:
-    """Columns of n strokes; mm, rad, mm/min.
+def strokes_of(pace: Pace) -> dict[str, Any]:
+    """Columns of n strokes; mm, rad.
 
     x, y, z: of the ends. starts: [place, x, y, z] of strokes that do not begin where the one before ends. arcs:
-    [place, centre x, centre y, sweep]. line: runs of line numbers of the text. way: a digit for each. feed, tool: runs.
+    [place, centre x, centre y, sweep]. line: runs of line numbers of the text. way: a digit for each. tool: runs.
+    ticks, pauses: as `Pace` has them.
     """
+    travel, motions = pace.travel, pace.motions
     strokes = travel.strokes
     begin = np.column_stack([strokes.a, travel.z0])
     end = np.column_stack([strokes.b, travel.z1])
-    apart = np.ones(len(travel), bool)
-    if len(travel):
-        apart[1:] = (np.abs(begin[1:] - end[:-1]) > TOGETHER).any(axis=1)
     rows = motions[travel.motion]
     ways = np.where(rows["kind"] == RAPID, WAY_RAPID, np.where(cutting(motions)[travel.motion], WAY_CUT, WAY_AIR))
     return {
         "x": column(end[:, 0]),
         "y": column(end[:, 1]),
         "z": column(end[:, 2]),
-        "starts": [[int(k), *column(begin[k])] for k in np.flatnonzero(apart)],
+        "starts": [[int(k), *column(begin[k])] for k in np.flatnonzero(begins_apart(travel))],
         "arcs": [
             [int(k), plain(strokes.centre[k, 0]), plain(strokes.centre[k, 1]), plain(strokes.sweep[k], TURNS)]
             for k in np.flatnonzero(strokes.arc)
         ],
         "line": runs(rows["line"]),
         "way": "".join(map(str, ways.tolist())),
-        "feed": runs(rows["feed"]),
         "tool": runs(rows["tool"]),
+        "ticks": pace.ticks,
+        "pauses": pace.pauses,
     }

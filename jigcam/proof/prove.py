@@ -165,9 +165,9 @@ def _compared(
             f"cuts {wording.length(bite.size)} into wood that has to stay",
         )
     if len(comparison.gouges) > REPEAT:
-        yield Finding(
-            "stop", "gouge", "the file", f"{len(comparison.gouges) - REPEAT} more motions cut wood that has to stay"
-        )
+        more = len(comparison.gouges) - REPEAT
+        some = "1 more motion cuts" if more == 1 else f"{more} more motions cut"
+        yield Finding("stop", "gouge", "the file", f"{some} wood that has to stay")
     for left in comparison.lefts:
         where, nearest = _passed_by(left, motions, works, wording)
         yield Finding("stop", "left", where, f"{wording.length(left.size)} of wood is left that had to go{nearest}")

@@ -60,9 +60,9 @@ def limited(
         end = np.where(np.isfinite(motions["end"][row]), motions["end"][row], motions["start"][row])
         yield Finding(level, rule, wording.place(int(motions["line"][row]), end), says)
     if len(rows) > REPEAT:
-        yield Finding(
-            level, rule, f"from line {int(motions['line'][rows[REPEAT]])}", f"{says}: {len(rows) - REPEAT} more motions"
-        )
+        more = len(rows) - REPEAT
+        some = f"{more} more motion{'s' if more != 1 else ''}"
+        yield Finding(level, rule, f"from line {int(motions['line'][rows[REPEAT]])}", f"{says}: {some}")
 
 
 def _read(reading: Reading, target: Target, machine: Machine, told: Told) -> Iterator[Finding]:
@@ -75,9 +75,9 @@ def _read(reading: Reading, target: Target, machine: Machine, told: Told) -> Ite
         for remark in some[:MOST_TOLD]:
             yield Finding(level, remark.rule, f"line {remark.line}", remark.says)
     if target.units is not None and reading.units is not None and reading.units != target.units:
-        yield Finding(
-            "stop", "units", "head of the file", f"the file is in {reading.units}, and was to be in {target.units}"
-        )
+        spelt = {"in": "inches", "mm": "millimetres"}
+        says = f"the file is in {spelt[reading.units]}, and was to be in {spelt[target.units]}"
+        yield Finding("stop", "units", "head of the file", says)
     if reading.path_mode == "continuous":
         yield Finding(
             "stop", "path-mode", "head of the file", "G64 lets the machine round off corners; a joint wants G61"
@@ -218,8 +218,8 @@ def _feeds(reading: Reading, machine: Machine, told: Told, wording: Wording) -> 
             "feed-over",
             reading,
             rows,
-            f"a feed of up to {wording.feed(motions['feed'][worst])}; the machine moves at {wording.number(x, 0)}, "
-            f"{wording.number(y, 0)}, {wording.feed(z)}",
+            f"a feed of up to {wording.feed(motions['feed'][worst])}; the machine moves at "
+            f"{wording.number(x, 0)} in x, {wording.number(y, 0)} in y, {wording.feed(z)} in z",
         )
     yield from told("stop", "feed-missing", reading, np.flatnonzero(none), "a cutting motion without a feed")
 

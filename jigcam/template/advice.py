@@ -10,6 +10,7 @@ from jigcam.kit import Bit, Kit
 from jigcam.template import bushing as sums
 from jigcam.template.marking import Marking
 from jigcam.template.opening import RoundedCorner
+from jigcam.template.pair_words import Sums
 from jigcam.template.pairs import Need, Pair, Verdict
 from jigcam.template.screws import Screws, SheetHole
 from jigcam.template.sheet import FenceStrip, SheetLayout, TooLarge
@@ -42,9 +43,10 @@ def choice_findings(
     """
 
     says = need.voice.length
+    told = Sums.of(need.width, best.pair.difference, need.voice)
     sums_text = (
-        f"{best.pair}: the opening is {says(best.pair.difference)} wider and longer than the {need.what}, "
-        f"{says(best.opening)} wide, {says(best.pair.offset)} on every side; the bushing has {says(best.play)} of play"
+        f"{best.pair}: the opening is {told.difference} wider and longer than the {need.what}, {told.opening} wide, "
+        f"{told.offset} on every side; the bushing has {says(best.play)} of play in it"
     )
     yield from _measured_pair(joint, best.pair, says)
     if named:
@@ -163,8 +165,7 @@ def support_findings(joint: str, held: Support, layout: SheetLayout, kit: Kit, v
             "note",
             "base-support",
             joint,
-            f"at least {held.fraction:.0%} of {base} rests on the sheet, all round the ride; clamps and screw heads "
-            f"that stand above the sheet stay {says(kit.the_router.base_radius)} away from the bushing's path",
+            f"at least {held.fraction:.0%} of {base} rests on the sheet, all round the ride",
         )
 
 
@@ -367,7 +368,7 @@ def use_findings(
     """How it is routed, and what comes out."""
     says = voice.length
     if corners:
-        places = ", ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)
+        places = "; ".join(f"x {says(corner.x)}, y {says(corner.y)}" for corner in corners)
         yield Finding(
             "note",
             "corners",

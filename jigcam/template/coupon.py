@@ -20,6 +20,7 @@ from jigcam.template.box import Box
 from jigcam.template.cutters import marker, rejected_cutters, template_cutter
 from jigcam.template.marks import Text, plain, text_width
 from jigcam.template.opening import ride_region, template_opening
+from jigcam.template.pair_words import pair_marks
 from jigcam.template.pairs import Verdict
 from jigcam.template.plan import TemplatePlan
 from jigcam.template.sheet import HOLD, INCHES, METRIC, TooLarge, blank_margin, blank_side
@@ -183,7 +184,7 @@ def _labels(
     pair, centre = verdict.pair, (middles[0] + middles[-1]) / 2.0
     write(f"{joint}: groove {voice.units}, wanted {number(widths[wanted])}", centre, high + 2.0 * CLEAR + CAPITAL)
     write(
-        f"openings, bit {number(pair.bit.diameter)} bushing {number(pair.bushing.outside)}",
+        f"openings, {', '.join(pair_marks(pair, voice))}",
         centre,
         low - 2.0 * CLEAR - 2.0 * CAPITAL,
     )

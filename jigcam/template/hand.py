@@ -13,9 +13,11 @@ from math import hypot
 from jigcam.template.advice import LEAST_SUPPORT
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
-from jigcam.units.setting import ToSet
+from jigcam.units.setting import Known, ToSet
 from jigcam.wood.band import at_hand, sides, toward
 
+LITTLE_PLAY = 0.1
+"""mm of a bushing's play in its opening, under which chips make it bind (common practice, no source)."""
 SHORTEST = 8.0
 """mm; shorter straight walls are part of an end."""
 
@@ -87,7 +89,7 @@ def fitting_line(plan: TemplatePlan) -> str:
 
 def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = None) -> list[str]:
     """What to do at the bench, a sentence each. base_radius: of the router; None leaves the strips beside it out."""
-    cut, settings = plan.cut, passes(plan)
+    cut, face, settings = plan.cut, plan.cut.face, passes(plan)
     count = len(settings)
     lines: list[str] = [
         ToSet(
@@ -101,21 +103,27 @@ def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
     # Both flanks of a waist face the same way, and are said once.
     lines += dict.fromkeys(
-        f"  along the wall toward the {_way(wall.side, cut.face)}, move toward the {_way(wall.toward, cut.face)}."
+        f"  along the wall toward the {way_at_hand(wall.side, face)}, move toward the {way_at_hand(wall.toward, face)}."
         for wall in walls(plan)
     )
     lines += _ends(plan)
     if plan.bit.diameter < cut.width - 1e-6:
         play = cut.width - plan.bit.diameter
         lines.append(
-            f"The bushing has {voice.length(play)} of play: follow one wall, and come back along the other"
-            f"{', then clear what stands between' if play > cut.width / 2.0 else ''}."
+            f"The bushing has {voice.length(play)} of play in the opening, which is so much wider than it: the "
+            f"{cut.what} is as wide as drawn only once it has gone along both walls. Follow one wall, and come back "
+            f"along the other{', then clear what stands between' if play > cut.width / 2.0 else ''}."
         )
+        if play < LITTLE_PLAY:
+            lines.append(
+                "Caution: that is little play, and chips or a swollen sheet take it up, so that the bushing binds: try "
+                "the bushing all round the opening before the router is switched on, and keep both free of chips."
+            )
     lines.append("Keep one side of the router's base facing the same way all round.")
     return [*lines, *base_lines(plan, voice, base_radius)]
 
 
-def _way(name: str, face: str) -> str:
+def way_at_hand(name: str, face: str) -> str:
     """A direction as `toward` says it, with the hand at which its end is."""
     across, joined, along = name.rpartition(" and the ")
     return f"{across}{joined}{at_hand(along, face)}"
@@ -155,6 +163,6 @@ def _ends(plan: TemplatePlan) -> list[str]:
     if stopped:
         ends = f"the {cut.what}'s {' and '.join(stopped)}"
         where = ends if cut.what in ("groove", "socket") else f"both ends of the {cut.what}"
-        lines.append(f"The opening itself is the stop at {where}: the bushing comes to rest there.")
+        lines.append(Known(f"The opening itself is the stop at {where}: the bushing comes to rest there."))
     lines.append("After each pass switch off in the opening, and let the bit stop before lifting it out.")
     return lines

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 from math import ceil
 
@@ -44,23 +44,29 @@ class Pair:
     """A bit that runs in a bushing.
 
     measured: what a test cut has shown of the two, if there was one; bit and bushing then have the sizes at which they
-    act together, see `jigcam.kit.measured`.
+    act together, see `jigcam.kit.measured`. sold: both as they are sold, where they come from a kit.
     """
 
     bit: Bit
     bushing: Bushing
     measured: Measured | None = None
+    sold: tuple[Bit, Bushing] | None = field(default=None, compare=False)
 
     @classmethod
     def of(cls, bit: Bit, bushing: Bushing, kit: Kit, known: Bit | None = None) -> Pair:
         """The pair as the kit knows it: by its nominal sizes, or by test cuts. known: the bit as measured, if asked."""
         found, known = kit.measurement(bit, bushing), known or kit.as_measured(bit)
-        if found is None:
-            return cls(known, bushing)
         sold = next((each for each in kit.bits if each.name == bit.name), bit)
+        if found is None:
+            return cls(known, bushing, sold=(sold, bushing))
         if found.diameter is None and known != sold:
             found = found.model_copy(update={"diameter": known.diameter})
-        return cls(*found.tools(sold, bushing), found)
+        return cls(*found.tools(sold, bushing), found, (sold, bushing))
+
+    @property
+    def bit_measured(self) -> bool:
+        """Whether the bit's diameter was measured itself; else one that differs was concluded from a test cut."""
+        return self.measured is None or self.measured.diameter is not None
 
     @property
     def offset(self) -> float:

@@ -22,6 +22,7 @@ from jigcam.template.cutters import marker
 from jigcam.template.marking import mark_sheet
 from jigcam.template.marks import Mark, moved, plain
 from jigcam.template.opening import RoundedCorner, corners_left, has_corners
+from jigcam.template.pair_words import pair_marks
 from jigcam.template.pairs import Need, Pair, Verdict, rank_pairs
 from jigcam.template.screws import Screws, SheetHole, screw_holes, screws_for, sight_diameter, thinned
 from jigcam.template.sheet import STAYS, FenceStrip, Index, SheetLayout, blank_margin, blank_side
@@ -275,11 +276,7 @@ def _lines(name: str, openings: Sequence[BareOpening], faces: Sequence[str], voi
 
 def _settings(verdict: Verdict, voice: Voice) -> list[str]:
     """What the router is set to for an opening: no template can be used again without it. The sheet has the rest."""
-    says, pair = voice.length, verdict.pair
-    return [
-        f"bit {says(pair.bit.diameter)} bushing {says(pair.bushing.outside)}",
-        f"{says(verdict.stack.projection)} below base",
-    ]
+    return [*pair_marks(verdict.pair, voice), f"{voice.length(verdict.stack.projection)} below base"]
 
 
 def _block_of(opened: BareOpening, voice: Voice) -> tuple[list[str], tuple[float, float]]:

@@ -28,7 +28,7 @@ class Support:
     """The worst of a ride. fraction: of the base's area that rests on the sheet, at (x, y), mm.
 
     lever: least distance (mm) of the base's centre from the edge of the hull of its support, over the whole ride, found
-    at lever_at; negative where it is outside. tips: whether it is, or on the edge.
+    at lever_at; negative where it is outside. tips: whether it is, or on the edge. base_radius: of the router, mm.
     """
 
     fraction: float
@@ -36,6 +36,7 @@ class Support:
     y: float
     lever: float
     lever_at: tuple[float, float]
+    base_radius: float
 
     @property
     def tips(self) -> bool:
@@ -55,6 +56,7 @@ def support(sheet: Region, opening: Region, ride: Region, base_radius: float) ->
         y=float(centres[worst, 1]),
         lever=float(levers[least]),
         lever_at=(float(centres[least, 0]), float(centres[least, 1])),
+        base_radius=base_radius,
     )
 
 

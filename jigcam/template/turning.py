@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from jigcam.geometry import mirror_x
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
@@ -33,8 +35,11 @@ def turning_lines(plan: TemplatePlan, voice: Voice) -> list[str]:
     return lines
 
 
-def laying_line(plan: TemplatePlan) -> str:
-    """How the sheet is laid on the board as drawn: by what there is to lay it by."""
+def laying_line(plan: TemplatePlan, voice: Voice, openings: Sequence[TemplatePlan] = ()) -> str:
+    """How the sheet is laid on the board as drawn, by what there is to lay it by, and the room that clamps leave.
+
+    openings: all of the sheet, where there are others than that of the plan.
+    """
     cut = plan.cut
     names = [at_hand(each, cut.face) for each in sides(cut.face)]
     by = [f"the fence against the {names[plan.fence.side]}"] if plan.fence else []
@@ -44,8 +49,18 @@ def laying_line(plan: TemplatePlan) -> str:
     if cut.on_end:
         lies = f"{cut.board.name} stands with its {cut.side} up and its outside face toward you."
     return (
-        f"{lies} Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet where "
-        "neither clamps nor screws are in the way of the router's base."
+        f"{lies} Lay the sheet, {_marked(plan)} face up, with {', '.join(by)}; clamp board and sheet: "
+        f"{clamps_room(openings or (plan,), voice)}."
+    )
+
+
+def clamps_room(openings: Sequence[TemplatePlan], voice: Voice) -> str:
+    """How far clamps and screw heads stay off the rims of openings, where the base goes with the bushing at the rim."""
+    off = max(each.support.base_radius - each.bushing.outside / 2.0 for each in openings)
+    rim = "the rim of the opening" if len(openings) == 1 else "the rims of all openings"
+    return (
+        f"clamps, and screw heads that stand above the sheet, stay {voice.at_least(off)} or more off {rim}, all round, "
+        "as the router's base comes there"
     )
 
 

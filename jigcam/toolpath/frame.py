@@ -86,7 +86,7 @@ def too_large(needs: Sequence[tuple[float, float, float]], machine: Machine, whe
         "path-too-large",
         where,
         f"The path needs {says(need)} from the zero and the machine travels {says(machine.travel)}; move "
-        "the joint nearer to an end of the board, or make it another way, such as by hand.",
+        "the joint nearer to an end of the board, or make it another way.",
     )
     return Refused("the path is larger than the machine", [finding])
 

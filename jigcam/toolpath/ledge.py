@@ -81,7 +81,8 @@ def ledge_operations(ledge: Ledge, depth: float, cutter: Cutter, voice: Voice) -
     if not lanes:
         return (done,)
     passes = f"{len(levels)} passes" if len(levels) > 1 else "One pass"
-    note = f"{passes} of {len(lanes)} lanes, {machine.roughing}; {_inward(ledge)}"
+    beside = f"{', each' * (len(levels) > 1)} in {len(lanes)} lanes side by side" if len(lanes) > 1 else ""
+    note = f"{passes}{beside}, {machine.roughing}; {_inward(ledge)}"
     return operation("clear the step", cutter, [_clearing_run(rough, lanes, levels, cutter)], note), done
 
 

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from jigcam.units.format import Fraction64, format_angle, format_length, format_slope, length_text, nearest_fraction
+from jigcam.units.format import (
+    Fraction64,
+    counted,
+    format_angle,
+    format_length,
+    format_slope,
+    length_text,
+    nearest_fraction,
+    rule_division,
+)
 from jigcam.units.parse import INCH, Unit, parse_angle, parse_length, parse_power, parse_slope, parse_temperature
 from jigcam.units.voice import MM, Voice
 
@@ -12,6 +21,7 @@ __all__ = [
     "Fraction64",
     "Unit",
     "Voice",
+    "counted",
     "format_angle",
     "format_length",
     "format_slope",
@@ -22,4 +32,5 @@ __all__ = [
     "parse_power",
     "parse_slope",
     "parse_temperature",
+    "rule_division",
 ]

@@ -36,7 +36,7 @@ def format_length(mm: float, unit: str, places: int | None = None) -> str:
     """
     if unit not in _PLACES:
         raise InputError("the unit is not known", found=repr(unit), wanted='"in" or "mm"')
-    if unit == "in" and places is None and abs(mm) >= SMALLEST_RULED:
+    if unit == "in" and places is None and abs(mm) >= INCH / 64.0 - EXACT:
         fraction = nearest_fraction(mm)
         if abs(fraction.error_mm) < EXACT:
             return fraction.text
@@ -60,6 +60,22 @@ def nearest_fraction(mm: float, denominator: int = 64) -> Fraction64:
     return Fraction64(f"{sign}{'-'.join(parts)} in", steps * INCH / denominator - mm)
 
 
+def rule_division(mm: float, unit: str, finer: int = 1) -> float:
+    """The length, mm, at which a rule is read for `mm`: half a millimetre, or a 32nd of an inch.
+
+    What is itself a 64th stays one, as it is on the rule too. finer: the division is so many times as fine.
+
+    >>> rule_division(38.83, "mm"), format_length(rule_division(35.0, "in"), "in")
+    (39.0, '1-3/8 in')
+    >>> format_length(rule_division(25.4 * 3 / 64, "in"), "in")
+    '3/64 in'
+    """
+    if unit == "in" and abs(nearest_fraction(mm).error_mm) < EXACT:
+        return mm
+    step = (INCH / 32.0 if unit == "in" else 0.5) / finer
+    return math.floor(mm / step + 0.5) * step
+
+
 def format_angle(angle: float, places: int = 2) -> str:
     """`angle` (rad) in degrees: "8.13°", without trailing zeros."""
     return f"{_decimal(math.degrees(angle), places, strip=True)}°"
@@ -77,6 +93,15 @@ def _decimal(value: float, places: int, *, strip: bool) -> str:
     if strip and "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.removeprefix("-") if not rounded else text
+
+
+def counted(number: int, one: str, several: str = "") -> str:
+    """A number with what it counts, one or several of it; several: left out, `one` and an s.
+
+    >>> counted(1, "lane"), counted(3, "lane"), counted(1, "corner is", "corners are")
+    ('1 lane', '3 lanes', '1 corner is')
+    """
+    return f"{number} {one if number == 1 else several or f'{one}s'}"
 
 
 def length_text(mm: float, units: str | None) -> str:

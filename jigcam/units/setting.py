@@ -1,4 +1,7 @@
-"""Sentences that hold a number to be set on a tool: where there is room for it, the number stands large beside them."""
+"""Sentences of the work that stand out: with a number to be set on a tool, or with nothing to be done.
+
+Where there is room for it, the number stands large beside its sentence; what is to be done has a box to tick.
+"""
 
 from __future__ import annotations
 
@@ -15,3 +18,9 @@ class ToSet(str):
         made = super().__new__(cls, sentence)
         made.what, made.figure = what, figure
         return made
+
+
+class Known(str):
+    """A sentence among those of the work that asks for nothing to be done: it has no box to tick."""
+
+    __slots__ = ()

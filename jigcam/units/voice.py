@@ -6,7 +6,15 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from jigcam.units.format import EXACT, SMALLEST_RULED, format_angle, format_length, format_slope, nearest_fraction
+from jigcam.units.format import (
+    EXACT,
+    SMALLEST_RULED,
+    format_angle,
+    format_length,
+    format_slope,
+    nearest_fraction,
+    rule_division,
+)
 from jigcam.units.parse import INCH, Unit
 
 HORSEPOWER: Final = 745.69987
@@ -52,6 +60,10 @@ class Voice:
         step = INCH / 64.0 if self.inch else 0.5
         return self.rule(math.floor(mm / step + 0.5) * step)
 
+    def ruled(self, mm: float) -> str:
+        """A running figure of a layout by hand, as one reads it from a rule: see `rule_division`."""
+        return self.rule(rule_division(mm, self.units))
+
     def at_least(self, mm: float) -> str:
         """A size that may be larger, in one that a rule shows: rounded up to a 32nd, or a whole millimetre."""
         step = INCH / 32.0 if self.inch else 1.0
@@ -78,6 +90,18 @@ class Voice:
     def exact(self, mm: float) -> str:
         """What was measured in a virtual cut: a tenth of a thousandth of an inch, or a micron."""
         return self.length(mm, 4 if self.inch else 3) if round(mm / STEP[self.units]) else f"0 {self.units}"
+
+    def drawn(self, mm: float) -> str:
+        """A clearance as the job has it, without zeros at its end, and a 64th as one.
+
+        >>> Voice("in").drawn(0.0508), Voice("in").drawn(0.0381), Voice("mm").drawn(0.05)
+        ('0.002 in', '0.0015 in', '0.05 mm')
+        """
+        number, unit = self.exact(mm).split(" ")
+        fraction = nearest_fraction(mm) if self.inch else None
+        if fraction is not None and abs(mm) > EXACT and abs(fraction.error_mm) < EXACT:
+            return fraction.text
+        return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"
 
     def at_most(self, mm: float) -> str:
         """The same, rounded up: what is said is never less than what was found."""

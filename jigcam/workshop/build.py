@@ -41,12 +41,22 @@ def plan_joint(entry: Entry, job: Job, kit: Kit) -> MadeJoint:
     if stops(joint.findings):
         raise Refused(f"{entry.name} cannot be cut as drawn", joint.findings)
     try:
-        check_tools(entry, kit, template=its.guided is not None)
+        check_tools(entry, kit)
         plan = its.plan(joint, entry, job, kit)
     except Refused as refused:
-        raise offering(refused, entry) from refused
+        raise offering(refused, entry, lambda other: _try(other, job, kit)) from refused
     made = made_joint(plan, job, joint=joint)
     return made if entry.template is None else _with(made, alone_on_sheet(entry))
+
+
+def _try(entry: Entry, job: Job, kit: Kit) -> None:
+    """Plans a joint for nothing but to know whether it can be made. Raises as `plan_joint`."""
+    its = kind(entry.kind)
+    joint = its.design(entry, job)
+    if stops(joint.findings):
+        raise Refused(f"{entry.name} cannot be cut as drawn", joint.findings)
+    check_tools(entry, kit)
+    its.plan(joint, entry, job, kit)
 
 
 def _sheet(name: str, job: Job, kit: Kit, asked: str | None) -> MadeJoint:

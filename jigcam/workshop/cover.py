@@ -79,9 +79,10 @@ def cover(
         to.points(
             cautions(
                 machine=any(plan.setups for plan in plans),
-                hand=any(plan.guided for plan in plans),
+                hand=any(plan.guided or plan.templates for plan in plans),
                 units=built.job.units,
                 edge_tools=any(not plan.setups for plan in plans),
+                routed=any(plan.routed for plan in plans),
             ),
             size=SMALL,
         )
@@ -105,7 +106,7 @@ def _boards(flow: Flow, built: Built) -> None:
 
 
 def _joints(flow: Flow, built: Built) -> None:
-    """The joints in the order of work, with where their sheet begins with their machine time."""
+    """The joints in the order of work, with their machine time where a machine cuts any of them."""
     job, rows = built.job, []
     made = {name: joint for joint in built.joints for name in joint.joints}
     for entry in job.joints:
@@ -113,12 +114,15 @@ def _joints(flow: Flow, built: Built) -> None:
         if joint is None:
             continue
         taken = dict.fromkeys(each.board.name for each in joint.taken if each.joint == entry.name)
-        time = sum(seconds(file.program, built.kit.the_machine) for file in joint.files)
-        first = joint.joints[0] == entry.name
-        run = (minutes(time) if first else f"with {joint.joints[0]}") if joint.files else "-"
+        first, run = joint.joints[0] == entry.name, "-"
+        if joint.files:
+            time = sum(seconds(file.program, built.kit.the_machine) for file in joint.files)
+            run = minutes(time) if first else f"with {joint.joints[0]}"
         rows.append((entry.name, entry.kind.replace("-", " "), ", ".join(taken), WAYS[entry.way], run))
     flow.heading("The joints, in the order of work")
-    flow.grid(("joint", "kind", "cut in", "how", "machine runs"), rows, left=5)
+    heads = ("joint", "kind", "cut in", "how", "machine runs")
+    count = len(heads) if built.gcode_files else len(heads) - 1
+    flow.grid(heads[:count], [row[:count] for row in rows], left=count)
 
 
 def _tools(flow: Flow, built: Built) -> None:

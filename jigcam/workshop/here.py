@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import shlex
 from collections.abc import Iterable, Iterator
@@ -37,19 +38,24 @@ class JobHere:
 
 @dataclass(frozen=True, slots=True)
 class OutputHere:
-    """A folder that `make` wrote. title: of its job; names: of its joints; sheets, programs: its setup sheets and
-    G-code, as paths; since: written, seconds of the system's clock."""
+    """A folder that `make` wrote. title: of its job; job_file: the name of that one's file, "" where it is not said;
+    names: of its joints; sheets, programs: its setup sheets and G-code, as paths; since: written, seconds of the
+    system's clock."""
 
     path: Path
     title: str
+    job_file: str
     names: frozenset[str]
     sheets: tuple[Path, ...]
     programs: tuple[Path, ...]
     since: float
 
     def is_of(self, job: JobHere) -> bool:
-        """Whether it seems to be made of that job."""
-        return self.title == job.title and self.names <= job.names
+        """Whether it was made of that job: of a file of its name, where that is said, its title and joints of it.
+
+        Jobs of one piece often share their title, and copies of a job all else.
+        """
+        return self.job_file in ("", job.path.name) and self.title == job.title and self.names <= job.names
 
 
 def jobs_in(folder: Path) -> tuple[JobHere, ...]:
@@ -81,7 +87,7 @@ def _of_job(job: JobHere, output: OutputHere | None) -> list[str]:
         rows += [
             (f"jigcam view  {name}", "shows it"),
             (f"jigcam check {name}", "cuts it virtually, writes nothing"),
-            (f"jigcam make  {name} -o out", "writes the files"),
+            (f"jigcam make  {name} -o {_word(_free(job.path))}", "writes the files"),
         ]
         return [f"Here is a job: {name}", *_table(rows)]
     again = (f"jigcam make  {name} -o {_word(output.path)} --replace", "writes its files anew")
@@ -113,6 +119,12 @@ def _table(rows: list[tuple[str, str]]) -> list[str]:
         else:
             lines += [f"  {command}", f"      {says}"]
     return lines
+
+
+def _free(job: Path) -> Path:
+    """A folder to be written, which is not there yet: another job's files are not in its way."""
+    names = ("out", f"out-{job.stem}", *(f"out-{job.stem}-{number}" for number in range(2, LOOKED_AT)))
+    return next((found for name in names if not os.path.lexists(found := job.parent / name)), job.parent / "out")
 
 
 def _word(path: Path) -> str:
@@ -158,7 +170,8 @@ def _outputs(folder: Path) -> Iterator[OutputHere]:
         except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
             continue
         if title is not None:
-            yield OutputHere(path, title, names, files["sheet"], files["gcode"], _since(path / "manifest.json"))
+            file = str(manifest.get("job_file", ""))
+            yield OutputHere(path, title, file, names, files["sheet"], files["gcode"], _since(path / "manifest.json"))
 
 
 def _files(path: Path, manifest: Any, kind: str) -> tuple[Path, ...]:

@@ -14,7 +14,7 @@ from jigcam.job import Entry
 from jigcam.job.loading import job_from
 from jigcam.joints import Entries, kind, kind_names
 from jigcam.kit import load_kit
-from jigcam.making.by_hand import OFFER
+from jigcam.making.by_hand import without_offers
 from jigcam.making.columns import columns, hanging, prose
 from jigcam.workshop.build import plan_joint
 
@@ -105,7 +105,7 @@ def _tried(name: str, way: str, kit: Kit) -> Trial | None:
     try:
         plan_joint(job.joints[0], job, kit)
     except Refused as refused:
-        says = (finding.says.removesuffix(f"; {OFFER}") for finding in stops(refused.findings))
+        says = (without_offers(finding.says) for finding in stops(refused.findings))
         return Trial(name, way, tuple(dict.fromkeys(says)))
     except JigcamError as error:
         return Trial(name, way, (str(error),))

@@ -20,6 +20,7 @@ def manifest(built: Built, files: Iterable[MadeFile]) -> dict[str, Any]:
     return {
         "jigcam": __version__,
         "job": facts["job"],
+        "job_file": built.job.path.name if built.job.path else "",
         "kit": facts["kit"],
         "units": facts["units"],
         "files": [file.entry() for file in files],

@@ -8,7 +8,7 @@ that whoever has the plan can cut with their own tools; and so does the kit, a p
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
@@ -87,7 +87,8 @@ def plan_pack(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]], progres
         tell(f"plan: {name}", place / len(CHAPTERS))
         pages = make(pack, drawings)
         if pages:
-            chapters.append(Chapter(name, says, tuple(pages)))
+            by_hand = "" if pack.built.gcode_files else BY_HAND.get(name, "")
+            chapters.append(Chapter(name, by_hand or says, tuple(pages)))
     pictures = tuple(pack.piece.drawings.values()) if pack.piece else ()
     first = cover(pack.built, pack.paper, pictures, chapters, remake(pack), [0] * len(chapters))
     begins = [len(first) + 1 + before for before in accumulate([0, *(len(each.leaves) for each in chapters)])]
@@ -140,6 +141,21 @@ def _templates(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> lis
     return found
 
 
+def _patterns(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """Layouts of hand work in true size."""
+    found: list[Leaf] = []
+    for joint in pack.built.joints:
+        for stem, count in joint.plan.patterns.items():
+            drawing = drawings[joint.name][stem]
+            for view in drawing.views[:count]:
+                # By itself, so that it goes onto one sheet of paper where it can.
+                title = f"{joint.name}: layout in true size"
+                shown = replace(drawing, title=title, rows=((view,),), notes=())
+                first, *others = leaves(shown, pack.paper)
+                found += [Leaf(first.paper, first.draw, f"Layout: {joint.name}, {view.caption}"), *others]
+    return found
+
+
 def _sheets(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
     """The setup sheets, without the cautions, which the cover has."""
     built = pack.built
@@ -181,7 +197,17 @@ CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Dra
         "to glue to a sheet and cut by hand, or to lay on what the machine has milled",
         _templates,
     ),
+    (
+        "layouts in true size",
+        "measure the bar by a rule; cut it along the end and the lower edge, lay it flush with both, prick the lines",
+        _patterns,
+    ),
     ("setup sheets in the order of work", "take the page of a clamping to the machine, and tick what is done", _sheets),
     ("putting it together", "which board goes in when, and which way", _assembly),
 )
 """Name, what it is for, and its pages; one without pages is left out."""
+BY_HAND = {
+    "templates in true size": "to glue to a sheet and cut by hand",
+    "setup sheets in the order of work": "take a joint's sheet to the bench, and tick what is done",
+}
+"""What chapters are for where no machine cuts anything."""

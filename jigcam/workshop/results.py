@@ -166,7 +166,14 @@ _PROVED: dict[str, Shape] = {"findings": _list(_as("finding")), "proof": _list(_
 _PLAY = {"joint": TEXT, "play_mm": _table(found=NUMBER, asked=NUMBER), "too_loose_mm": NUMBER, "fits": YES_OR_NO}
 
 RESULTS: dict[str, Shape] = {
-    "make": _table("A job's files: `manifest.json`.", jigcam=TEXT, **_JOB, files=_list(_as("file")), **_PROVED),
+    "make": _table(
+        "A job's files: `manifest.json`. job_file: the name of the file that the job was read from, empty for none.",
+        jigcam=TEXT,
+        **_JOB,
+        job_file=TEXT,
+        files=_list(_as("file")),
+        **_PROVED,
+    ),
     "check": _table("A job that is proved and not written.", **_JOB, **_PROVED),
     "prove": _table(
         "A file on disk against its job.",

@@ -32,7 +32,7 @@ def plan_sheet(name: str, entries: Sequence[Entry], job: Job, kit: Kit) -> MadeJ
         raise Refused(f"{name}: a joint of the sheet cannot be cut as drawn", drawn.findings)
     asked = []
     for entry, joint in zip(entries, joints, strict=True):
-        check_tools(entry, kit, template=True)
+        check_tools(entry, kit)
         its = kind(entry.kind).sharing
         assert its is not None, "the job's entries have been asked whether they share a sheet"
         asked.append(SheetJoint(entry, joint, its))

@@ -78,6 +78,9 @@ def films(moves: int) -> dict[str, dict[str, Any]]:
         found = next((each for each in kit.bits if each.name == bit), None) or next(b for b in kit.bits if b.pointed)
         name = f"{job.__name__}"
         made[name] = film(name, [("file", name)], text, target, kit.the_machine, found, unproved)
+    for each in made.values():
+        # Feeds, and a pace for what has none, are what versions before times of their own look for, mm/min.
+        each["rapid"], each["strokes"]["feed"] = 3000, [[0, 3000]]
     made["ride"] = ridden(made["raster"])
     return made
 

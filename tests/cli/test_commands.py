@@ -243,6 +243,24 @@ def test_jigcam_alone_says_what_to_do_next_where_one_is(
     assert "Where to begin" in jigcam().out
 
 
+def test_jigcam_alone_offers_no_folder_of_another_job(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A second job of the same piece, with the same title and names, was offered the files of the first to replace."""
+    monkeypatch.chdir(tmp_path)
+    first, second = tmp_path / "first.toml", tmp_path / "second.toml"
+    first.write_bytes(job.read_bytes())
+    assert jigcam("make", first).status == 0
+    second.write_bytes(job.read_bytes())
+    said = jigcam().out
+    assert re.search(r"(?m)^ +jigcam make +first.toml -o out --replace", said)
+    assert "second.toml -o out --replace" not in said
+    assert re.search(r"(?m)^ +jigcam make +second.toml -o out-second\b", said), "out is taken"
+    words = next(line.split()[1:6] for line in said.splitlines() if "make  second.toml" in line)
+    assert jigcam(*words[:4]).status == 0, "what is offered works"
+    assert re.search(r"(?m)^ +jigcam make +second.toml -o out-second --replace", jigcam().out)
+
+
 @pytest.mark.parametrize("units", ["in", "mm"])
 @pytest.mark.parametrize("name", [*kind_names(), "case"])
 def test_a_starter_reminds_of_the_kit(name: str, units: str) -> None:
@@ -345,3 +363,12 @@ def test_a_reader_that_goes_away_is_no_crash(job: Path) -> None:
     run.wait(60)
     assert b"Traceback" not in run.stderr.read()
     run.stderr.close()
+
+
+@pytest.mark.parametrize("command", [("make",), ("start",), ("bushing", "test")])
+def test_where_to_write_has_a_long_name_that_a_slip_is_led_to(command: tuple[str, ...]) -> None:
+    """`--out`, as its default folder is called; `--output` was answered with `--joint` and `--kit`."""
+    name = "mine.toml" if command == ("start",) else "mine"
+    slip = jigcam(*command, "--output", name)
+    assert slip.status == 2
+    assert "--out" in slip.err.replace("--output", "")

@@ -21,7 +21,17 @@ from jigcam.gcode.words import scan
         ("8° dovetail", "8 deg dovetail"),
         ("Tür, côté gauche – größer", "Tur, cote gauche - grosser"),
         ("one\nG0 Z-50\r\ntwo\x00\x85three\u2028four", "one G0 Z-50 two three four"),
-        ("100 % ; # $ ! [1] {2} ~ ^ ?", "100 , 1 2"),
+        ("100 % ; # $ ! [1] {2} ~ ^ ?", "100 percent , 1 2"),
+        (
+            "deep, 44% of it: a third is usual (common practice)",
+            "deep, 44 percent of it: a third is usual, common practice",
+        ),
+        (
+            "a slip (0.1 mm): widen it (a little) or not (at all).",
+            "a slip, 0.1 mm: widen it, a little, or not, at all.",
+        ),
+        ("bit: (large) one (.5 in), vee", "bit: large, one, .5 in, vee"),
+        ("(a) and (b)", "a, and, b"),
         ("棚 №5 \U0001f4a9", "No5"),
         ("\uff08full width\uff09", "full width"),
         ("", ""),

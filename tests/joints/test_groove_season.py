@@ -72,7 +72,7 @@ def test_every_groove_of_a_row_is_judged() -> None:
 def test_what_is_said_in_a_job_in_inches_is_in_inches() -> None:
     says = only(told(units="in"), "caution", "season-binds")
     assert "grows 0.059 in" in says
-    assert "leave it 0.031 in of room" in says
+    assert "leave it 1/32 in of room" in says
     assert "mm" not in says
 
 

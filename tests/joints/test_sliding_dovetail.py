@@ -421,8 +421,8 @@ def test_by_hand_every_line_of_the_socket_has_its_place(tmp_path: Path) -> None:
     assert run.status == 0, run.err
     text = " ".join((tmp_path / "out" / "divider" / "setup-sheet.txt").read_text("utf-8").split())
     # The mouth: 12.7 − 2 · 8 · tan 8° = 10.45 mm about x 100, from 15 + 8 · tan 8° = 16.12 mm up.
-    assert "right of its way from 105.23 mm along, 16.12 mm up; to 105.23 mm along, 120 mm up" in text
-    assert "left of its way from 94.77 mm along, 16.12 mm up; to 94.77 mm along, 120 mm up" in text
+    assert "right of its way from 105 mm along, 16 mm up; to 105 mm along, 120 mm up" in text
+    assert "left of its way 10.45 mm from it, and as long" in text
     assert "Saw off 22.97 mm of the tail at the lower edge" in text
     assert "made by hand, without a file" in text
 

@@ -9,10 +9,10 @@ from hypothesis import given
 from support.dovetails import even_layouts, uneven_layouts
 
 from jigcam.dovetails import Layout, even_layout, hand_layout
-from jigcam.dovetails.handwork import reading
 from jigcam.dovetails.judging import JointSizes
 from jigcam.making.block_text import text_lines
 from jigcam.units import Voice
+from jigcam.units.ruled import Ruled
 
 INCH = 25.4
 IN = Voice("in")
@@ -21,23 +21,23 @@ CARCASE = even_layout(11.25 * INCH, 13 / 16 * INCH, 6, 5 / 16 * INCH, 1 / 4 * IN
 
 def test_gauges_without_a_rabbet() -> None:
     tails, pins = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH), "in").gauges
-    assert (tails.board, IN.rule(tails.setting.length)) == ("tails", "13/16 in")
-    assert (pins.board, IN.rule(pins.setting.length)) == ("pins", "15/16 in")
+    assert (tails.board, IN.rule(tails.setting)) == ("tails", "13/16 in")
+    assert (pins.board, IN.rule(pins.setting)) == ("pins", "15/16 in")
 
 
 def test_a_rabbet_is_taken_off_the_gauge_of_the_pin_board() -> None:
     """What is left of the tail board is the depth of the sockets (common practice, no source)."""
     hand = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH, rabbet=INCH / 16), "in")
-    assert IN.rule(hand.gauges[0].setting.length) == "13/16 in"
-    assert IN.rule(hand.gauges[1].setting.length) == "7/8 in"
+    assert IN.rule(hand.gauges[0].setting) == "13/16 in"
+    assert IN.rule(hand.gauges[1].setting) == "7/8 in"
     assert "less the rabbet of 1/16 in" in hand.gauges[1].says
 
 
 def test_dividers_of_the_carcase_fall_in_their_place() -> None:
     dividers = hand_layout(CARCASE, JointSizes(15 / 16 * INCH, 13 / 16 * INCH), "in").dividers
     assert dividers is not None
-    said = [IN.rule(each.length) for each in (dividers.start, dividers.tail, dividers.pin, dividers.pitch)]
-    assert said == ["1/4 in", "1-17/32 in", "5/16 in", "1-27/32 in"]
+    said = [IN.rule(each.read) for each in (dividers.start, dividers.tail, dividers.pin)]
+    assert said == ["1/4 in", "1-17/32 in", "5/16 in"]
     assert dividers.far_error == pytest.approx(0.0, abs=1e-9)
 
 
@@ -47,7 +47,7 @@ def test_errors_of_dividers_add_up() -> None:
     assert hand.dividers is not None
     assert hand.dividers.tail.error == pytest.approx(1 / 6)
     assert hand.dividers.far_error == pytest.approx(1.0)
-    assert any("1.000 mm beyond its place" in line for line in hand.settings(Voice("mm")))
+    assert any("1 mm beyond its place" in line for line in hand.settings(Voice("mm")))
 
 
 @given(even_layouts())
@@ -88,11 +88,11 @@ def test_waste_lies_outside_tails_and_inside_sockets(layout: Layout) -> None:
         (10.2, "mm", -0.2),
         (10.26, "mm", 0.24),
         (25.4 * 33 / 64, "in", 0.0),
-        (25.4 * 1.008, "in", 25.4 * (1 + 1 / 64 - 1.008)),
+        (25.4 * 1.008, "in", -25.4 * 0.008),
     ],
 )
 def test_readings_of_a_rule(mm: float, unit: str, error: float) -> None:
-    got = reading(mm, unit)
+    got = Ruled(unit, 1, "").reading(mm)
     assert got.length == mm
     assert got.error == pytest.approx(error)
 
@@ -104,7 +104,7 @@ def test_the_sheet_gives_settings_and_both_tables() -> None:
         "Gauge for the tail board: 13/16 in",
         "Bevel: 1:8 (7.13°).",
         "tail 6, upper side  11 in",
-        "0.352 in (23/64 less 0.008)",
+        "tail 1, lower side  1/4 in      11/32 in",
         "the lower half pin, upper side",
     ):
         assert part in text

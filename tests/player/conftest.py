@@ -12,6 +12,7 @@ from support.page import built, films_of
 from support.shop import jigcam
 
 from jigcam.joints import kind_names
+from jigcam.making.built import Built
 
 
 @pytest.fixture(scope="session")
@@ -33,11 +34,17 @@ def tab(browser: Browser) -> Tab:
 
 
 @pytest.fixture(scope="session")
-def starters(folder: Path) -> dict[str, list[dict[str, Any]]]:
-    """The films of every kind's starter, in inches and mm by turns, as made with the kit that it names."""
-    films = {}
+def made_starters(folder: Path) -> dict[str, Built]:
+    """Every kind's starter, in inches and mm by turns, as made with the kit that it names."""
+    made = {}
     for number, name in enumerate(kind_names()):
         job = folder / f"{name}.toml"
         assert jigcam("start", name, "--units", ("in", "mm")[number % 2], "-o", job).status == 0
-        films[name] = films_of(built(job))
-    return films
+        made[name] = built(job)
+    return made
+
+
+@pytest.fixture(scope="session")
+def starters(made_starters: dict[str, Built]) -> dict[str, list[dict[str, Any]]]:
+    """Their films."""
+    return {name: films_of(made) for name, made in made_starters.items()}

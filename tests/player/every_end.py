@@ -3,7 +3,8 @@
     PYTHONPATH=tests python tests/player/every_end.py [NAME ...]      # all, or the jobs whose names begin so
 
 A line for each job and kit, with what its page weighs and how long it takes to be there; then each film whose end
-differs. Exit status 1 where one does. Jobs that a kit refuses are said to be refused. It takes minutes.
+differs, in wood or in time. Exit status 1 where one does. Jobs that a kit refuses are said to be refused. It takes
+minutes.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from typing import Any
 
 from support import browser as driver
 from support.browser import Tab, running_browser
-from support.page import at_the_end, built
+from support.page import at_the_end, built, films_of, sheet_times, time_faults
 from written.run import KITS, jobs
 
 from jigcam.errors import JigcamError
@@ -41,7 +42,8 @@ def tried(tab: Tab, job: Path, kit: str, page: Path) -> bool:
     """One job with one kit, told in a line. Returns whether nothing differs."""
     name = f"{job.stem}, {kit}"
     try:
-        page.write_bytes(page_of(built(job, kit)))
+        made = built(job, kit)
+        page.write_bytes(page_of(made))
     except JigcamError as refused:
         print(f"{name:<46} refused: {str(refused).splitlines()[0][:60]}", flush=True)
         return True
@@ -50,11 +52,16 @@ def tried(tab: Tab, job: Path, kit: str, page: Path) -> bool:
     rows = [row[-1] for end in found.values() for row in end["rows"]]
     said = ", ".join(f"{count} {verdict}" for verdict, count in sorted(verdicts.items())) or "nothing to play"
     told = f"{said}; {rows.count('yes')} of {len(rows)} sums agree"
+    times = sum(each["kind"] == "mill" for each in tab.run("jigcamPlayer.films.map(({kind}) => ({kind}))"))
+    told += f"; {times} times as on the sheet"
     print(f"{name:<46} {told}; {page.stat().st_size / 1e6:.2f} MB, there in {took:.2f} s", flush=True)
+    late = time_faults(films_of(made), sheet_times(made))
+    for fault in late:
+        print(f"    {fault}", flush=True)
     for film, end in found.items():
         if end["verdict"] == "differs":
             print(f"    {film}: {[row for row in end['rows'] if row[-1] == 'no']}", flush=True)
-    return not verdicts["differs"]
+    return not verdicts["differs"] and not late
 
 
 def main() -> int:

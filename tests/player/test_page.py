@@ -292,3 +292,29 @@ def test_rectangles_of_the_drawing_keep_their_place() -> None:
     from jigcam.player.numbers import loops_of
 
     assert loops_of(rectangle(1.0, 2.0, 5.0, 4.0)) == [[1, 2, 0, 5, 2, 0, 5, 4, 0, 1, 4, 0]]
+
+
+def test_every_control_is_reached_by_tab_and_shows_that_it_is(slot_page: Tab) -> None:
+    tab, found = slot_page, {}
+    wanted = "[...document.querySelectorAll('button, select, input')].filter((e) => !e.disabled).map((e) => e.id)"
+    for _ in range(30):
+        tab.press("Tab", 9)
+        name, wide = tab.run("[document.activeElement.id, getComputedStyle(document.activeElement).outlineWidth]")
+        found[name] = wide
+    assert set(tab.run(wanted)) <= set(found)
+    assert all(found[name] == "3px" for name in tab.run(wanted)), found
+
+
+def test_what_has_to_go_and_is_not_cut_yet_all_still_stands(slot_page: Tab) -> None:
+    """Once 97 %, as the round ends of a drawing were left out of the picture that was summed."""
+    words = "document.getElementById('height-words').textContent"
+    assert "all of it still stands" in slot_page.run(words)
+    at_the_end(slot_page)
+    slot_page.wait(f"{words}.includes('none of it still stands')")
+
+
+def test_a_section_that_is_asked_for_is_said(slot_page: Tab) -> None:
+    tab = slot_page
+    tab.run("document.getElementById('height').focus()")
+    tab.press("Home", 36)
+    tab.wait("document.getElementById('said').textContent.startsWith('Section at the face. Gone there: 0.0 mm²')")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ from support.browser import Tab
 
 from jigcam.job import kit_for
 from jigcam.making.built import Built
+from jigcam.making.setup_sheet import setup_sheet
 from jigcam.player.film import film_of
 from jigcam.player.riding import rides_of
 from jigcam.workshop.build import build_job
@@ -33,6 +35,33 @@ def films_of(made: Built) -> list[dict[str, Any]]:
             *rides_of(joint, made.kit, voice),
         )
     ]
+
+
+def sheet_times(made: Built) -> dict[str, str]:
+    """How long each file takes, by its name, in the words of the setup sheets: `5 min 34 s`."""
+    found: dict[str, str] = {}
+    for joint, proof in zip(made.joints, made.proofs, strict=True):
+        text = "\n".join(setup_sheet(joint, proof, made))
+        for file in joint.files:
+            # A file's own lines follow its name, which stands alone in a line.
+            own = re.search(rf"^\s*{re.escape(file.file)}\s*$.*?^\s*time\s+about (\d+ min \d\d s)", text, re.M | re.S)
+            assert own, file.file
+            found[file.file] = own[1]
+    return found
+
+
+def time_faults(films: list[dict[str, Any]], told: dict[str, str]) -> list[str]:
+    """Films of files whose time is another than that on the setup sheet, or whose strokes come to another."""
+    faults = []
+    for each in films:
+        if each["kind"] != "mill":
+            continue
+        minutes, seconds = divmod(each["seconds"], 60)
+        if f"{minutes} min {seconds:02d} s" != told[each["name"]]:
+            faults.append(f"{each['name']}: {each['seconds']} s on the page, {told[each['name']]} on the sheet")
+        if abs(sum(each["strokes"]["ticks"]) / 10_000 - each["seconds"]) > 0.501:
+            faults.append(f"{each['name']}: strokes of {sum(each['strokes']['ticks']) / 10_000} s")
+    return faults
 
 
 def at_the_end(tab: Tab, *, hurried: bool = False) -> dict[str, Any]:

@@ -24,7 +24,7 @@ from jigcam.units import format_angle, format_length, format_slope, nearest_frac
         (-1.5875, "in", None, "-1/16 in"),
         (1.5875, "in", 3, "0.063 in"),  # a half is rounded up, as on paper
         (-1.5875, "in", 3, "-0.063 in"),
-        (0.3969, "in", None, "0.016 in"),  # 1/64 in: a clearance, which no rule shows
+        (0.3969, "in", None, "1/64 in"),  # the finest that a rule shows
         (-1e-9, "mm", 3, "0.000 mm"),
         (-0.0, "mm", None, "0 mm"),
         (1000.0, "mm", None, "1000 mm"),

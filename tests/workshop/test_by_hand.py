@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -46,6 +47,36 @@ def test_every_kind_is_made_by_hand_with_a_kit_without_any_machine(kind: str, un
     assert "made by hand, without a file" in text
     assert "1. " in text
     assert list((tmp_path / "out").rglob("*.svg"))
+    assert not slips_of(text.partition("Safety")[0], units)
+
+
+def slips_of(text: str, units: str) -> list[str]:
+    """Figures that the shop of those units does not use: of the other one, finer than is said, a 64th as a decimal.
+
+    More than three decimals of an inch, or two of a millimetre, no rule and no calliper of a bench shows (common
+    practice); a fraction that stands in brackets behind its decimals is told already.
+    """
+    number = r"(?<![\w.:/-])\d[\d/-]*(?:\.\d+)?"
+    inch = rf"{number} in(?=[\s.,;:)])(?! (?:its|their|place|turn))"
+    if units == "mm":
+        said = re.findall(rf"{number} mm\b", text)
+        return re.findall(inch, text) + [each for each in said if re.search(r"\.\d{3}", each)]
+    said = [each.group() for each in re.finditer(inch, text) if text[each.end() : each.end() + 2] != " ("]
+    decimals = [each for each in said if "." in each]
+    sixty_fourths = [float(each.removesuffix(" in")) * 64.0 for each in decimals]
+    slips = re.findall(rf"{number} mm\b", text) + re.findall(r"\d*\.\d{4,} in\b", text)
+    return slips + [
+        each for each, n in zip(decimals, sixty_fourths, strict=True) if abs(n - round(n)) < 0.5e-3 * 64.0 * 0.5
+    ]
+
+
+def test_slips_of_units_are_found() -> None:
+    """Each of these stood on a sheet."""
+    assert slips_of("falls 0.0313 in beyond", "in") == ["0.0313 in", "0.0313 in"]
+    assert slips_of("with 0.1 mm of room", "in") == ["0.1 mm"]
+    assert slips_of("step 4 in its place, 0.002 in, 0.506 in (1/2 plus 0.006)", "in") == []
+    assert slips_of("4 in along, 0.050 mm", "mm") == ["4 in", "0.050 mm"]
+    assert slips_of("12.35 mm", "mm") == []
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 from support.every_kind import small
@@ -71,10 +72,21 @@ def test_pins_that_lie_flat_by_a_dovetail_bit_are_as_they_were(tmp_path: Path) -
     assert_files_as_ever("kinds/through-dovetail-flat-pins", {file: files[file] for file in wanted})
 
 
+def _told_alike(piece: dict[str, Any], made: dict[str, Any], screen: str, sheet: bytes) -> None:
+    """`jigcam piece` and `make` put the boards together in the same words, and what one warns of the other does."""
+    order, written = screen.partition("\norder\n")[2], sheet.decode("utf-8").partition("\norder\n")[2]
+    assert written.strip()
+    assert " ".join(order.split()).startswith(" ".join(written.split()))
+    warned = [each for each in piece["findings"] if each["level"] != "note"]
+    assert [each for each in warned if each not in made["findings"]] == []
+
+
 def test_the_files_of_a_piece_are_as_they_were(tmp_path: Path) -> None:
-    run = jigcam("make", write_job(tmp_path, box()), "-o", tmp_path / "out")
+    job = write_job(tmp_path, box())
+    run = jigcam("make", job, "-o", tmp_path / "out", "--json")
     assert run.status == 0, run.err
     files = content(tmp_path / "out")
+    _told_alike(jigcam("piece", job, "--json").json, run.json, jigcam("piece", job).out, files["piece/assembly.txt"])
     names = ("assembly.txt", "cut-list.txt", "cut-list.csv", "preview.txt", "together.svg", "apart.svg")
     wanted = [f"piece/{name}" for name in names]
     assert_files_as_ever("piece", {file: files[file] for file in wanted})

@@ -165,6 +165,11 @@ def test_every_word_of_the_sheet_is_in_its_html(made: jigcam.Made, sheet: SetupS
     assert "http" not in re.sub(r'xmlns="[^"]*"', "", html)
     assert "<script" not in html
     assert html.count('type="checkbox"') >= 15
+    # A page on a screen is long: whatever part somebody looks for is named at its top, and there.
+    heads = [each for part in sheet.parts for each in part.blocks if isinstance(each, Heading) and not each.minor]
+    named = dict(re.findall(r'<a href="#(part-\d+)">(.*?)</a>', html))
+    assert [unescape(each) for each in named.values()] == [each.text for each in heads]
+    assert dict(re.findall(r'<h2 id="(.*?)">(.*?)</h2>', html)) == named
 
 
 def test_a_clamping_is_one_page_with_the_numbers_of_its_files(made: jigcam.Made, pages: list[str]) -> None:

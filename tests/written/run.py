@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -61,7 +62,8 @@ def jobs(folder: Path) -> Iterator[tuple[str, Path]]:
         yield path.stem, path
     kinds = subprocess.run([sys.executable, "-m", "jigcam", "start", "none-such"], capture_output=True, text=True)
     wanted = next(line for line in kinds.stderr.splitlines() if "wanted" in line)
-    for kind in (word.strip(" '") for word in wanted.partition("one of")[2].split(",")):
+    # A kit is no job.
+    for kind in (name for name in re.findall(r"'([\w-]+)'", wanted) if name != "kit"):
         for units in ("in", "mm"):
             path = folder / f"start-{kind}-{units}.toml"
             text = subprocess.run(

@@ -13,7 +13,9 @@ from jigcam.cli.words import say_made
 
 @click.command(cls=Command, name="test")
 @JOB
-@click.option("-o", "folder", type=click.Path(path_type=Path), required=True, metavar="DIR", help="A new folder.")
+@click.option(
+    "-o", "--out", "folder", type=click.Path(path_type=Path), required=True, metavar="DIR", help="A new folder."
+)
 @click.option("--joint", metavar="NAME", help="Which groove of the job; needed where it has several.")
 @KIT
 @click.option("--steps", type=int, default=2, show_default=True, help="Grooves to either side of the wanted width.")

@@ -1,4 +1,4 @@
-"""A finger joint by hand: every line from the lower edge, the saw on the waste side, chopped from both faces."""
+"""A finger joint by hand: one board laid out from its lower edge and cut, the other marked from it."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.blocks import Heading, rows_words, section
 from jigcam.making.plan import Outcome, Plan
 from jigcam.units import INCH
+from jigcam.units.ruled import ruled_for
 from jigcam.wood.practice import SLACK
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
+    from jigcam.units.ruled import Ruled
 
 
 SOLD: Final = {
@@ -27,6 +29,13 @@ SOLD: Final = {
     "mm": (3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0, 25.0),
 }
 """mm; widths in which straight bits are sold, by units (from memory)."""
+OTHERS: Final = (
+    "The same again, from the lower edge with the same figures, before anything is glued: all corners of a case go "
+    "together at once."
+)
+"""Of the corners that a joint serves beside the first."""
+PARTS: Final[tuple[Part, Part]] = ("a", "b")
+"""The boards, the one that is laid out and cut first."""
 SAME: Final = 0.02
 """mm; a width this near to that of a bit is the bit's: a rule and a key do not tell them apart."""
 
@@ -43,6 +52,11 @@ class HandFingers(Plan):
 
         return {"joint": scene_fingers(self.joint, self.voice)}
 
+    @property
+    def patterns(self) -> Mapping[str, int]:
+        """Both boards' lines."""
+        return {"joint": 2}
+
     def joint_words(self) -> list[Block]:
         """The joint."""
         return finger_words(self.joint, self.voice, files=False)
@@ -50,6 +64,11 @@ class HandFingers(Plan):
     def bench_words(self, number: int) -> list[Block]:
         """All of the work."""
         return fingers_by_hand(self.joint, self.voice, number)
+
+    @property
+    def routed(self) -> bool:
+        """Whether the sled on the router table is offered."""
+        return bool(_sled(self.joint, self.voice))
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """Nothing is cut by files, so nothing is measured."""
@@ -59,12 +78,17 @@ class HandFingers(Plan):
 def fingers_by_hand(it: FingerJoint, voice: Voice, number: int) -> list[Block]:
     """The work at the bench in numbered headings, from `number` on."""
     a, b, size = it.a.name, it.b.name, voice.rule
+    edges = (0.0, it.layout.width)
+    spans = [(slot.low, slot.high) for part in PARTS for slot in it.slots(part)]
+    ruled = ruled_for(spans, voice.units, edges)
+    figures = [ruled.reading(each) for span in spans for each in span if edges[0] < each < edges[1]]
     ready = [
         "Shoot the ends square, and mark on both boards the outside face and the lower edge: they meet flush.",
         f"Set a marking gauge to {size(it.depth('a'))}, the thickness of {b}, and scribe the baseline round the end of "
         f"{a}, on both faces and both edges; set it to {size(it.depth('b'))}, the thickness of {a}, for {b}.",
-        "Measure every line from the lower edge, not from the line before it, so that no error adds up. Square each "
-        "across the end grain and down both faces to the baseline, and hatch the waste.",
+        f"On {a} alone, mark every line at its figure below, measured from the lower edge and not from the line before "
+        "it. Square each across the end grain and down both faces to the baseline, and hatch the waste. "
+        f"{ruled.worth(figures)} The fit does not hang on them: {b} is marked from {a} as it is cut.",
     ]
     cut = [
         "Saw on the waste side of every line, down to the baseline and no further; leave the line.",
@@ -72,26 +96,43 @@ def fingers_by_hand(it: FingerJoint, voice: Voice, number: int) -> list[Block]:
         "the board, saw along the baseline from the edge.",
         "Pare the cheeks square to the end, and flat from face to face.",
     ]
+    mark = [
+        f"Stand {b} upright in the vise, its outside face toward you, with a block behind it level with its end. Lay "
+        f"{a} flat on both, its outside face up, the rest of it away from you, its lower edge at the same hand: lower "
+        f"edges flush, its baseline on the inside edge of the end of {b}. Scribe along both sides of every finger with "
+        "a knife.",
+        f"Square the lines down to the baseline on both faces; the figures for {b} say where they should be. Hatch the "
+        "waste: it is where the fingers were.",
+        f"Cut its slots as those of {a}, so that the knife's line stays.",
+    ]
     fit = [
         f"Try the boards half way: pare {b if not it.shared else 'either board'} where they bind. "
-        + (f"{voice.exact(it.clearance)} at each cheek is meant, a thin shaving." if it.clearance else ""),
+        + (f"{voice.drawn(it.clearance)} at each cheek is meant, a thin shaving." if it.clearance else ""),
         "Glue all cheeks quickly, drive the joint home with a block, check it for square, plane the end grain flush.",
     ]
     lines = section(f"{number}. Lay out both boards", ready)
-    for part in ("a", "b"):
+    for part in PARTS:
         lines += [
             Heading(f"On {it.board(part).name}, from its lower edge; waste lies between the two lines", minor=True),
-            *_rows(it, part, voice),
+            *_rows(it, part, ruled, voice),
         ]
-    lines += section(f"{number + 1}. Cut the slots", cut)
-    lines += section(f"{number + 2}. Fit and glue", [each.strip() for each in fit])
-    number += 3
-    if sled := _sled(it, voice):
-        lines += section(f"{number}. Or with a sled on the router table", sled)
+    number += 1
+    sled = _sled(it, voice)
+    # Told before the step that it replaces: who reads on as he works would have cut the slots already.
+    either = [
+        f"There are two ways to the slots, and one is enough: saw and chisel, steps {number} and {number + 1}, or a "
+        f"sled on the router table, step {number + 2} in their place."
+    ]
+    lines += section(f"{number}. Cut the slots of {a}", [*(either if sled else []), *cut])
+    lines += section(f"{number + 1}. Mark {b} from {a}, and cut its slots", mark)
+    number += 2
+    if sled:
+        lines += section(f"{number}. In place of steps {number - 2} and {number - 1}: a sled on the router table", sled)
         number += 1
     if len(it.ends) > 1:
-        lines += section(f"{number}. The other corner", ["The same again, from the lower edge with the same figures."])
-    return lines
+        lines += section(f"{number}. The other corners", [OTHERS])
+        number += 1
+    return [*lines, *section(f"{number}. Fit and glue", [each.strip() for each in fit])]
 
 
 def _sled(it: FingerJoint, voice: Voice) -> list[str]:
@@ -143,11 +184,11 @@ def _even_counts(it: FingerJoint, voice: Voice) -> str:
     return " or ".join(f"count = {count} ({voice.rule(width / count)} each)" for count in sorted(near))
 
 
-def _rows(it: FingerJoint, part: Part, voice: Voice) -> list[Block]:
+def _rows(it: FingerJoint, part: Part, ruled: Ruled, voice: Voice) -> list[Block]:
     """Each slot with its two lines."""
     rows = []
     for place, slot in enumerate(it.slots(part), start=1):
-        low = "the lower edge" if slot.open_low else voice.rule(slot.low)
-        high = "the upper edge" if slot.open_high else voice.rule(slot.high)
+        low = "the lower edge" if slot.open_low else voice.rule(ruled.reading(slot.low).read)
+        high = "the upper edge" if slot.open_high else voice.rule(ruled.reading(slot.high).read)
         rows.append((f"slot {place}", f"from {low} to {high}"))
     return rows_words(rows)

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import model_validator
 
-from jigcam.document.fields import Size, a_length, a_whole_number
+from jigcam.document.fields import Size, a_clearance, a_whole_number
 from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
@@ -28,10 +28,11 @@ class FingerJointEntry(Entry):
     """
 
     CALLED: ClassVar[Mapping[str, str]] = {"tails": "a", "tails_end": "a_end", "pins": "b", "pins_end": "b_end"}
+    WAYS: ClassVar[tuple[str, ...]] = ("direct", "hand")
 
     kind: Literal["finger-joint"] = "finger-joint"
     way: Literal["template", "direct", "hand"] = "direct"
-    clearance: Annotated[float, a_length("a clearance", 0.0, 1.0)] = 0.05
+    clearance: Annotated[float, a_clearance(1.0)] = 0.05
     a: BoardName
     a_end: Ends
     b: BoardName

@@ -139,7 +139,7 @@ def fit_findings(corner: MeshFit, name: str, voice: Voice) -> list[Finding]:
     found, where = [], f"{name}, {corner.a}"
     for each in corner.contacts:
         least, most = each.span
-        says = f"{each.name}: a gap of {voice.exact(least)} to {voice.exact(most)}, drawn {voice.exact(each.drawn)}"
+        says = f"{each.name}: a gap of {voice.span(least, most)}, drawn {voice.exact(each.drawn)}"
         if least < -TOUCH:
             found.append(Finding("stop", "does-not-fit", where, says))
         elif max(abs(least - each.drawn), abs(most - each.drawn)) > AS_DRAWN:

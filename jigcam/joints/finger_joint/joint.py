@@ -140,10 +140,10 @@ def _findings(it: FingerJoint, voice: Voice) -> Iterator[Finding]:
     a, b, fingers = it.a, it.b, it.layout.intervals
     if abs(a.width - b.width) > SAME_WIDTH:
         what = f"{a.name} is {says(a.width)} wide and {b.name} {says(b.width)}: the boards of a corner are equally wide"
-        yield told("stop", "finger-widths", what)
+        yield told("stop", "finger-widths", f"{what}; plane the wider one, or write both as measured")
     if len(fingers) < 2:
         what = f"a finger of {says(fingers[0].width)} is as wide as the boards: there is no second one"
-        yield told("stop", "finger-alone", f"{what}; write a narrower finger, or count = 3")
+        yield told("stop", "finger-alone", f"{what}; write a narrower one, or write count = 3 and leave finger out")
         return
     usual, last = fingers[0].width, fingers[-1].width
     thin = min(a.thickness, b.thickness)
@@ -156,8 +156,8 @@ def _findings(it: FingerJoint, voice: Voice) -> Iterator[Finding]:
         yield told(
             "caution",
             "finger-last",
-            f"the uppermost finger is {says(last)} wide, under half of {says(usual)}; count = {even} makes all "
-            f"{says(it.layout.width / even)}",
+            f"the uppermost finger is {says(last)} wide, under half of {says(usual)}; write count = {even} and leave "
+            f"finger out, which makes all {says(it.layout.width / even)}",
         )
     if not NARROW * thin - SLACK <= usual <= WIDE * thin + SLACK:
         how = "narrower" if usual < thin else "wider"

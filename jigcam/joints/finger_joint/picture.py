@@ -25,7 +25,7 @@ def scene_fingers(it: FingerJoint, voice: Voice) -> Drawing:
     facts = [
         ("boards", f"{it.a.name}, {a_end} end; {it.b.name}, {b_end} end"),
         ("fingers", f"{len(it.layout.intervals)}, {voice.rule(it.layout.intervals[0].width)} wide"),
-        ("clearance", f"{voice.exact(it.clearance)} at each cheek"),
+        ("clearance", f"{voice.drawn(it.clearance)} at each cheek"),
     ]
     notes = ("Outside faces, lower edges down; numbers count the fingers of both boards from the lower edge.",)
     row = (_face(it, "a", a_end), _face(it, "b", b_end), _together(it, a_end))

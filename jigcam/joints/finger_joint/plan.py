@@ -17,7 +17,7 @@ from jigcam.joints.finger_joint.fit import FingersFit, corner_fit, fit_findings
 from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.setup import Placement, Setup, Step, Waste, corner_of
-from jigcam.making.upright import LEAD, OVER, holding_faults, upright_placement, upright_words
+from jigcam.making.upright import LEAD, NO_VISE, OVER, holding_faults, upright_placement, upright_words
 from jigcam.proof.assembly import PlacedFile
 from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
@@ -105,7 +105,8 @@ def plan_fingers(joint: FingerJoint, entry: FingerJointEntry, job: Job, kit: Kit
         for fault in holding_faults(kit.the_machine, board, deep, voice.length, gang=entry.gang)
     ]
     if faults:
-        stop = Finding("stop", "finger-vise", joint.name, "; ".join(faults))
+        says = NO_VISE if kit.the_machine.upright is None else "; ".join(faults)
+        stop = Finding("stop", "finger-vise", joint.name, says)
         raise Refused(f"{joint.name} cannot be cut with the kit {kit.name}", [stop])
     narrowest = min(
         (slot.width for part in ("a", "b") for slot in joint.slots(part) if not (slot.open_low or slot.open_high)),

@@ -35,7 +35,7 @@ def finger_words(it: FingerJoint, voice: Voice, *, files: bool = True) -> list[B
         ("outermost", edges),
         (
             "clearance",
-            f"{voice.exact(it.clearance)} at each cheek, "
+            f"{voice.drawn(it.clearance)} at each cheek, "
             + ("half of it from each board" if it.shared else f"taken from {it.b.name}"),
         ),
     ]

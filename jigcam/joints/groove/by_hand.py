@@ -4,28 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from math import ceil, degrees, sin
+from math import degrees, sin
 from typing import TYPE_CHECKING
 
+from jigcam.joints.groove.straight_edge import StraightEdge
 from jigcam.joints.groove.words import groove_words, last_words
-from jigcam.kit import Want
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
+from jigcam.units.ruled import marks_worth
 from jigcam.wood.band import sides, toward
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.joints.groove.groove import Groove
-    from jigcam.kit import Bit, Kit
+    from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
     from jigcam.wood import Cut
 
-STEP = 5.0
-"""mm that a hand-held router takes in a pass at most (about 3 to 6: common practice, no source)."""
 SAW_ROOM = 40.0
 """mm of a stopped end that are chopped out first, so that the saw has where to go (common practice, no source)."""
+NOTHING = 0.005
+"""A clearance below this is none: it would be said as 0, mm."""
 SAID = frozenset({"round-the-edge", "notch"})
 """Rules whose findings these words have said."""
 
@@ -64,6 +65,11 @@ class HandGroove(Plan):
         return groove_by_hand(self.groove, self.kit, self.voice, number)
 
     @property
+    def routed(self) -> bool:
+        """Whether the router along a straight-edge is offered."""
+        return StraightEdge.of(self.groove, self.kit) is not None
+
+    @property
     def said(self) -> frozenset[str]:
         """What the words say."""
         return SAID
@@ -95,14 +101,27 @@ def wall_lines(groove: Groove) -> tuple[WallLine, WallLine]:
 
 def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[Block]:
     """The work at the bench in numbered headings, from `number` on."""
-    lines = [*_mark(groove, voice, number), *section(f"{number + 1}. Cut the walls", _walls(groove, voice))]
-    number += 2
-    bit = straight_bit(kit, groove.width, groove.depth)
-    if kit.router is not None and bit is not None:
-        reach = kit.router.base_radius - bit.diameter / 2.0
-        title = f"{number}. Or rout it with the hand-held router along a straight-edge"
-        lines += section(title, _routed(groove, bit, reach, voice))
+    lines = _mark(groove, voice, number)
+    number += 1
+    routed = StraightEdge.of(groove, kit)
+    # Told before the step that it replaces: who reads on as he works would have cut the walls already.
+    either = [
+        f"There are two ways to the walls, and one is enough: saw and chisel, this step, or the hand-held router along "
+        f"a straight-edge, step {number + 1} in its place."
+    ]
+    lines += section(f"{number}. Cut the walls", [*(either if routed is not None else []), *_walls(groove, voice)])
+    number += 1
+    if routed is not None:
+        title = f"{number}. In place of step {number - 1}: rout it with the hand-held router along a straight-edge"
+        each = ["Each groove of the row likewise, from its own lines."] if len(groove.row) > 1 else []
+        lines += [*section(title, [*routed.lines(voice), *each]), *rows_words(routed.rows(voice))]
         number += 1
+    turned = (
+        " Routed, each wall is begun where it ended before, and moved along the other way: the straight-edge stays at "
+        "the left of the way."
+        if routed is not None
+        else ""
+    )
     lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice))
     if groove.both_faces:
         number += 1
@@ -112,8 +131,8 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
             [
                 f"The {groove.faces[1]} face up and the lower edge toward you: the {seen[0]} is now at your left hand, "
                 f"and figures along are still from the {sides(groove.face)[0]}, at your right; carry each wall over "
-                "the edges with a square, so that both faces are marked from the same lines. Turn the bevel over; "
-                "figures from the lower edge stay.",
+                f"the edges with a square, so that both faces are marked from the same lines. {_turned(groove)}"
+                f"figures from the lower edge stay.{turned}",
             ],
         )
     if groove.opposite_hand:
@@ -122,12 +141,22 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
             f"{number + 1}. The same for the opposite hand, in the mirrored board",
             [
                 f"The {groove.face} face up and the lower edge toward you again: measure every figure along the grain "
-                f"from the end at your right hand, the board's {right}, instead of its {left}, and turn the bevel "
-                "over; figures from the lower edge stay.",
+                f"from the end at your right hand, the board's {right}, instead of its {left}. {_turned(groove)}"
+                f"figures from the lower edge stay.{turned}",
             ],
         )
         number += 1
     return [*lines, *last_words(groove, kit, voice, number + 1)]
+
+
+def _square(groove: Groove) -> bool:
+    """Whether it runs along an edge or square to it, so that no bevel is set for it."""
+    return abs(sin(2.0 * groove.band.angle)) < 1e-9
+
+
+def _turned(groove: Groove) -> str:
+    """What the mirrored lines ask of the bevel, and the beginning of what stays."""
+    return "" if _square(groove) else "Turn the bevel over; "
 
 
 def _mark(groove: Groove, voice: Voice, number: int) -> list[Block]:
@@ -136,14 +165,16 @@ def _mark(groove: Groove, voice: Voice, number: int) -> list[Block]:
     says = voice.rule
 
     def place(point: Point) -> str:
-        return f"{voice.mark(point[0])} along, {voice.mark(point[1])} up"
+        return f"{voice.ruled(point[0])} along, {voice.ruled(point[1])} up"
 
     count = len(groove.row)
-    square = abs(sin(2.0 * groove.band.angle)) < 1e-9
     with_what = (
-        "a square" if square else f"a bevel set to {degrees(groove.band.angle) % 180.0:.4g}° from the lower edge"
+        "a square"
+        if _square(groove)
+        else f"a bevel set to {degrees(groove.band.angle) % 180.0:.4g}° from the lower edge"
     )
-    mate = groove.mate.board
+    mate, room = groove.mate.board, groove.mate.clearance
+    more = f", and {voice.length(room)} more" if room >= NOTHING else ""
     rows = []
     for place_in_row, each in enumerate(groove.row, start=1):
         of = f"{place_in_row} of {count}, " if count > 1 else ""
@@ -157,25 +188,21 @@ def _mark(groove: Groove, voice: Voice, number: int) -> list[Block]:
         rows += [(f"{of}{end} of the groove", f"its extreme end at {place(point)}") for end, point in _stops(each)]
         if each.ends == "round":
             rows += [
-                (f"{of}{end}, round", f"about {place(point)}, {voice.mark(each.width / 2.0)} in radius")
+                (f"{of}{end}, round", f"about {place(point)}, {voice.ruled(each.width / 2.0)} in radius")
                 for end, point in _stops(each, each.width / 2.0)
             ]
     lines = [
         f"Lay the board before you, its {groove.face} face up, the lower edge toward you: the {left} is at your left "
-        f"hand. Figures along are from that {left}, figures up from the lower edge.",
+        f"hand. Figures along are from that {left}, figures up from the lower edge. {marks_worth(voice.units)}: boards "
+        "that stand opposite get the same figures, so that what lies between them is level.",
         f"Mark the first wall with a knife along {with_what}, the second {says(groove.width)} from it, square to it"
-        + (
-            f"; better still mark the second from {mate} itself, stood on the first line, and "
-            f"{voice.length(max(groove.mate.clearance, 0.0))} more"
-            if mate
-            else ""
-        )
+        + (f"; better still mark the second from {mate} itself, stood on the first line{more}" if mate else "")
         + ".",
     ]
-    if groove.open_start or groove.open_finish:
+    if runs_out := list(_open_sides(groove)):
         lines.append(
-            f"Set a marking gauge to {says(groove.depth)}, the depth, and scribe it on every edge where the groove "
-            "is open."
+            f"Set a marking gauge to {says(groove.depth)}, the depth, and scribe it from the {groove.face} face on the "
+            f"{' and the '.join(runs_out)}, where the groove runs out."
         )
     title = f"{number}. Mark the groove{'s, all from the same end' if count > 1 else ''}"
     return [*section(title, lines), *rows_words(rows)]
@@ -189,13 +216,30 @@ def _stops(groove: Groove, inset: float = 0.0) -> Iterator[tuple[str, Point]]:
         yield "finish", groove.band.at(groove.length - inset)
 
 
+def _open_sides(groove: Groove) -> Iterator[str]:
+    """The edges and ends of the board at which the groove runs out, by name, that of its start first."""
+    names = sides(groove.face)
+    span = groove.band.line_span() or (0.0, groove.length)
+    for is_open, s in ((groove.open_start, span[0]), (groove.open_finish, span[1])):
+        if is_open:
+            distances = groove.band.distances([groove.band.at(s)])
+            yield names[distances.index(min(distances))]
+
+
 def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
     stops = [end for end, _ in _stops(groove)]
+    depth = voice.rule(groove.depth)
     between = "on the waste side of its line, between the two, with the line left standing"
+    if stops and groove.ends == "round":
+        ends = "both ends" if len(stops) == 2 else f"the stopped {stops[0]}"
+        yield (
+            f"Bore {ends} first, {depth} deep, with a flat-bottomed bit of {voice.up_to(groove.width)} or less, about "
+            "the middle of the round; pare the round to its line when the walls stand."
+        )
     if len(stops) == 2:
         yield (
-            "Both ends are stopped, so no saw runs through: chop along each wall with a wide chisel, bevel toward the "
-            f"waste, {between}, and deepen it in shavings to the gauge's depth."
+            f"Both ends are stopped, so no saw runs through: chop along each wall with a wide chisel, bevel toward the "
+            f"waste, {between}, and deepen it in shavings to {depth}; a depth gauge, or a rule stood in it, shows it."
         )
         return
     if stops:
@@ -204,57 +248,29 @@ def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
             "full depth, so that the saw has room there."
         )
     yield (
-        f"Clamp a straight batten along each line, and saw each wall {between}, down to the gauge lines at the "
-        "edges; a strip of tape on the saw shows the depth."
+        f"Clamp a straight batten along each line, and saw each wall {between}, down to the gauge's line where the "
+        f"groove runs out, {depth} deep; a strip of tape on the saw shows the depth."
     )
-
-
-def straight_bit(kit: Kit, width: float, depth: float) -> Bit | None:
-    """The widest straight bit of the kit that the hand-held router takes, and that goes into a cut so wide and deep."""
-    router = kit.router
-    if router is None:
-        return None
-    fit = [
-        bit
-        for bit in Want("upright_walls", router, width=width, edges=depth).met_by(kit.bits)
-        if bit.overall_length - router.grip - router.base_plate >= depth
-    ]
-    return max(fit, key=lambda bit: (bit.diameter, -bit.overall_length), default=None)
-
-
-def _routed(groove: Groove, bit: Bit, reach: float, voice: Voice) -> Iterator[str]:
-    """reach: from the cutting edge of the bit to the edge of the base, mm."""
-    count = ceil(groove.depth / STEP - 1e-9)
-    depths = ", then ".join(voice.rule(groove.depth * (n + 1) / count) for n in range(count))
-    yield (
-        f"Fit {bit.name}. Its edge is {voice.rule(reach)} from the edge of the router's base: clamp a straight-edge "
-        "so far outside each wall's line in turn, on the side away from the groove; try it on an offcut first."
-    )
-    yield "Move so that the straight-edge is at the left of the way: the cut then pulls the base against it."
-    yield f"Set the depth to {depths}." if count > 1 else f"Set the depth to {depths}, in one pass."
-    stops = [end for end, _ in _stops(groove)]
-    if stops:
-        yield (
-            f"Clamp a block as far, {voice.rule(reach)}, beyond the extreme {' and the extreme '.join(stops)} of the "
-            "groove: the base comes to rest against it."
-        )
-    if len(stops) < 2:
-        yield "Back up the open end with a block, flush, against breaking out."
 
 
 def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
-    yield (
-        "Chisel the waste out across the grain, from both sides toward the middle, and level the bottom with a router "
-        f"plane set to {voice.rule(groove.depth)}."
-    )
-    if next(_stops(groove), None):
-        if groove.ends == "round":
-            yield (
-                f"Bore the round ends with a flat-bottomed bit of {voice.mark(groove.width)} or less, and pare them to "
-                "their line."
-            )
-        else:
-            yield "Chop the stopped ends square to their line, the last shaving straight down."
+    depth = voice.rule(groove.depth)
+    stops = [end for end, _ in _stops(groove)]
+    if not stops:
+        way = "from each end of the groove toward its middle, so that nothing breaks out where it runs out"
+    elif len(stops) == 1:
+        way = (
+            f"from the open end toward the stopped {stops[0]}; the last of it there comes out back toward the open "
+            "end, and nothing is levered against the stopped end"
+        )
+    else:
+        way = (
+            "with the bevel down, from the middle toward each stopped end and no further than its line: nothing can be "
+            "driven out at the ends, and nothing is levered against them"
+        )
+    yield f"Chisel the waste out in thin layers, {way}. Level the bottom with a router plane set to {depth}."
+    if stops and groove.ends != "round":
+        yield "Chop the stopped ends square to their line, the last shaving straight down."
     mate = groove.mate
     yield (
         f"Pare the walls until {mate.board or 'the board that enters'}, {voice.rule(mate.thickness)} thick, goes in by "

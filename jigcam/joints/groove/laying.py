@@ -90,7 +90,7 @@ class Laying:
     def first(self) -> Iterator[str]:
         """How it is laid for the first of the row, a sentence each."""
         if self.before is None:
-            yield laying_line(self.plan)
+            yield laying_line(self.plan, self.voice)
             return
         marked = "engraved" if self.plan.marker else "marked"
         yield f"Lay {self.onto} with the {self.face} face up, the lower edge toward you again."

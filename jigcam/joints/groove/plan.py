@@ -20,8 +20,10 @@ def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
         return plan_direct(groove, entry, job, kit)
     if entry.way == "hand":
         from jigcam.joints.groove.by_hand import HandGroove
+        from jigcam.joints.groove.season import season_findings
 
-        return HandGroove(groove.name, (), groove.findings, kit, job.voice, groove=groove, cuts=groove.cuts())
+        findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit)]))
+        return HandGroove(groove.name, (), findings, kit, job.voice, groove=groove, cuts=groove.cuts())
     from jigcam.joints.groove.by_template import plan_by_template
 
     return plan_by_template(groove, entry, job, kit)

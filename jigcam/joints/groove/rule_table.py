@@ -37,7 +37,11 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "How to round the entering board where it lies in a round end.",
             "Round it, or draw the groove with square ends.",
         ),
-        "notch": Rule(("note",), "The entering board is wider than the groove is long.", "Notch it as said."),
+        "notch": Rule(
+            ("caution",),
+            "The entering board is wider than the groove is long, so it does not go in as it is.",
+            "Notch it as said, or make the groove longer or the board narrower.",
+        ),
         "floating-panel": Rule(
             ("caution", "note"),
             "A panel that is not glued moves in and out of its grooves with the seasons.",

@@ -172,13 +172,15 @@ def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
     least = says(PRACTICE.least_left)
     third, half = says(board.thickness * PRACTICE.deep), says(board.thickness * PRACTICE.deepest)
     if left <= SLACK:
-        yield Finding("stop", "too-deep", entry.name, f"{deep}: nothing of {board.name} is left; {third} is a third")
+        yield Finding(
+            "stop", "too-deep", entry.name, f"{deep}: nothing of {board.name} is left; make it {third} deep, a third"
+        )
     elif left < PRACTICE.least_left - SLACK:
         yield Finding(
             "stop",
             "too-deep",
             entry.name,
-            f"{deep}: only {says(left)} is left, and {least} has to be; {third} is a third",
+            f"{deep}: only {says(left)} is left, and {least} has to be; make it {third} deep, a third",
         )
     elif depth > board.thickness * PRACTICE.deepest + SLACK:
         yield Finding(
@@ -241,12 +243,13 @@ def _fit(entry: GrooveEntry, board: Board, mate: Mate, says: Says) -> Iterator[F
         )
     if mate.size is not None and mate.notch > PRACTICE.extended:
         yield Finding(
-            "note",
+            "caution",
             "notch",
             entry.name,
-            f"{who} is {says(mate.size)} {'wide' if mate.by_end else 'long'} and the groove {says(mate.length)} long: "
-            f"notch {says(mate.notch)} in all from its entering end {notch_places(mate)}, {says(mate.enters)} deep; a "
-            f"tongue of {says(mate.tongue)} stays",
+            f"{who} is {says(mate.size)} {'wide' if mate.by_end else 'long'} and the groove only "
+            f"{says(mate.length)} long, so it does not go in as it is: notch {says(mate.notch)} in all from its "
+            f"entering end {notch_places(mate)}, {says(mate.enters)} deep, so that a tongue of {says(mate.tongue)} "
+            "stays; or make the groove longer",
         )
 
 

@@ -8,6 +8,7 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from jigcam.findings import Finding
+from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.wood.practice import SLACK
 from jigcam.wood.seasons import SHOWS, Moving, Season, Seasons
 
@@ -32,8 +33,9 @@ def season_findings(groove: Groove, job: Job, kit: Kit) -> tuple[Finding, ...]:
     if side is None or shelf is None or enters is None:
         return ()
     said: list[Finding] = []
+    between = _between(groove, job)
     for number, each in enumerate(groove.row, start=1):
-        found = list(_Pair(each, enters, side, shelf, seasons, job.voice).findings())
+        found = list(_Pair(each, enters, side, shelf, seasons, job.voice, between).findings())
         if number == 1:
             said = found
             continue
@@ -48,7 +50,8 @@ def season_findings(groove: Groove, job: Job, kit: Kit) -> tuple[Finding, ...]:
 
 @dataclass(frozen=True)
 class _Pair:
-    """A groove and the board in it. enters: that board; side, shelf: how the two move."""
+    """A groove and the board in it. enters: that board; side, shelf: how the two move. between: whether both edges of
+    that board lie in grooves of the job."""
 
     groove: Groove
     enters: Board
@@ -56,6 +59,7 @@ class _Pair:
     shelf: Moving
     seasons: Seasons
     voice: Voice
+    between: bool
 
     def findings(self) -> Iterator[Finding]:
         mate = self.groove.mate
@@ -66,6 +70,8 @@ class _Pair:
         yield from self._across()
         if mate.floats and not mate.by_end:
             yield from self._panel()
+        elif not mate.by_end and self.between:
+            yield from self._held()
 
     def _growths(self, season: Season) -> tuple[float, float]:
         """How much the board in the groove grows along it, and how much the groove, mm."""
@@ -138,6 +144,21 @@ class _Pair:
                 )
                 yield Finding("caution", "season-binds", groove.name, f"{what}; {self.seasons.remark}")
 
+    def _held(self) -> Iterator[Finding]:
+        """A solid panel whose two edges lie in grooves, and of which nothing says that it is free: glued, it splits."""
+        mate, says = self.groove.mate, self.voice.length
+        dry, damp = (self.enters.width * self.shelf.in_plane(ACROSS, season.change) for season in self.seasons)
+        if damp - dry <= SHOWS:
+            return
+        dry_name, damp_name = map(str, self.seasons)
+        text = (
+            f"{mate.board} ({self.shelf}), {says(self.enters.width)} across its grain, {_grows(damp, says)} "
+            f"when {damp_name} and {_grows(dry, says)} when {dry_name}, and both its edges lie in grooves: "
+            "glued, or without room, it splits or pushes the grooves apart; write floats = true, which says what "
+            f"room it wants, or take plywood, and name no wood for it; {self.seasons.remark}"
+        )
+        yield Finding("caution", "season-binds", self.groove.name, text)
+
     def _panel(self) -> Iterator[Finding]:
         """A panel whose edges lie in grooves along its grain: it moves in and out of them, half at each."""
         mate, says = self.groove.mate, self.voice.length
@@ -158,6 +179,17 @@ class _Pair:
             f"{text}: cut it so that {self.voice.at_least(into)} stays free before the bottom of each groove, leave "
             f"it without glue, and finish its edges before it goes in; {self.seasons.remark}",
         )
+
+
+def _between(groove: Groove, job: Job) -> bool:
+    """Whether the board in a groove lies in two grooves of the job with its edges, or in this one and its copy."""
+    from jigcam.joints.groove.groove import groove as design
+
+    name = groove.mate.board
+    if groove.opposite_hand or any(board.like == groove.board.name for board in job.boards.values()):
+        return True
+    others = [e for e in job.joints if isinstance(e, GrooveEntry) and e.receives == name and e.name != groove.name]
+    return any(not design(entry, job).mate.by_end for entry in others)
 
 
 def _grows(mm: float, says: Callable[[float], str]) -> str:

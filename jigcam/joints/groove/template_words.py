@@ -45,7 +45,7 @@ def template_words(groove: Groove, plan: TemplatePlan, kit: Kit, voice: Voice, n
         *strip_words(number, plan, voice),
         *section(
             f"{number + 1}. Cut the groove with the hand-held router",
-            [laying_line(plan), fitting_line(plan), *hand_lines(plan, voice, kit.the_router.base_radius)],
+            [laying_line(plan, voice), fitting_line(plan), *hand_lines(plan, voice, kit.the_router.base_radius)],
         ),
     ]
     if groove.opposite_hand:

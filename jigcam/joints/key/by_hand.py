@@ -44,6 +44,11 @@ class HandKeys(Plan):
         """All of the work."""
         return keys_by_hand(self.key, self.voice, number)
 
+    @property
+    def routed(self) -> bool:
+        """The waste of a recess may be routed."""
+        return self.kit.router is not None
+
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """Nothing is cut by files, so nothing is measured."""
         return Outcome()

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import ValidationInfo, model_validator
 
-from jigcam.document.fields import Name, Position, Size, a_length, a_list, a_whole_number, an_angle, said_length
+from jigcam.document.fields import Name, Position, Size, a_clearance, a_list, a_whole_number, an_angle, said_length
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 from jigcam.job.board import Face
@@ -37,7 +37,7 @@ class KeyEntry(Entry):
     depth: Size
     count: Annotated[int, a_whole_number("a number of keys", 1, 50)] = 1
     spacing: Size | None = None
-    clearance: Annotated[float, a_length("a clearance", 0.0, 1.0)] = 0.0
+    clearance: Annotated[float, a_clearance(1.0)] = 0.0
     plug: Name | None = None
 
     @model_validator(mode="after")

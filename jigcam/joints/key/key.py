@@ -205,7 +205,7 @@ def _spacing(made: Key, spacing: float | None, units: str) -> Iterator[Finding]:
         "keys-close",
         made.name,
         f"{says(made.ends)} wide and {says(spacing)} apart, they leave {says(max(0.0, spacing - made.ends))} between: "
-        f"at least {says(made.ends + WEB)} apart is usual (common practice)",
+        f"lay them at least {says(made.ends + WEB)} apart (common practice)",
     )
 
 

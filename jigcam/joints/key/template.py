@@ -115,6 +115,8 @@ def _refusal(key: Key, ranked: tuple[InlayVerdict, ...], kit: Kit, voice: Voice)
         says = f"no bit with two bushings of the kit will do; the nearest is {ranked[0].inlay}: {ranked[0].reason}"
         return Finding("stop", "no-inlay", key.name, says)
     straight = [bit for bit in kit.bits if bit.upright_walls]
+    if not straight:
+        return Finding("stop", "no-inlay", key.name, "the kit has no straight bit, and recess and key want one")
     wants = ", ".join(f"{bit.name} wants {voice.length(2.0 * bit.diameter)}" for bit in straight)
     return Finding(
         "stop",

@@ -98,7 +98,7 @@ def key_bench_words(plan: KeyTemplate, kit: Kit, voice: Voice, number: int) -> l
         *section(
             f"{number + 1}. Cut the recess with the hand-held router",
             [
-                laying_line(plan.template),
+                laying_line(plan.template, voice),
                 fitting_line(plan.template),
                 *hand_lines(plan.template, voice, kit.the_router.base_radius),
                 *_next_lines(plan),

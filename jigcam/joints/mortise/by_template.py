@@ -106,7 +106,8 @@ def _check_depths(it: Mortise, plan: TemplatePlan, kit: Kit, voice: Voice) -> No
     if deepest > most + SEAT:
         what = (
             f"{plan.bit.name} in {plan.bushing.name} over a sheet of {voice.length(plan.stack.sheet)} cuts "
-            f"{voice.length(most)} deep at the most, and the mate wants {voice.length(deepest)}"
+            f"{voice.length(most)} deep at the most, and the mate wants {voice.length(deepest)}: make that mortise "
+            "less deep, or take a thinner sheet"
         )
         stop = Finding("stop", "bit-too-short", it.name, what)
         raise Refused(f"{it.name}: the mate is too deep", [stop, *_reaches(it, kit, voice)])
@@ -190,7 +191,11 @@ class TemplateMortise(OpeningPlan):
         plan, voice = self.template, self.voice
         row = self.it.first
         which = f"mortise {lead(row) + 1}" if row.count > 1 else "the mortise"
-        first = [laying_line(plan), fitting_line(plan), *hand_lines(plan, voice, self.kit.the_router.base_radius)]
+        first = [
+            laying_line(plan, voice),
+            fitting_line(plan),
+            *hand_lines(plan, voice, self.kit.the_router.base_radius),
+        ]
         lines = strip_words(number, plan, voice)
         if row.end:
             first = [*self.held_words(), *first]

@@ -80,8 +80,8 @@ def plan_direct(it: Mortise, entry: MortiseEntry, job: Job, kit: Kit) -> DirectM
         fault for row in it.rows if row.end for fault in vise_faults(kit.the_machine, row.board, job.voice.length)
     ]
     if faults:
-        cure = 'cut the end by hand (way = "hand")'
-        stop = Finding("stop", "end-not-held", it.name, f"{'; '.join(faults)}: {cure}, or on a machine that takes it")
+        says = f"{'; '.join(dict.fromkeys(faults))}: the end is cut on a machine that takes it"
+        stop = Finding("stop", "end-not-held", it.name, says)
         raise Refused(f"{it.name}: the machine cannot hold it", [stop])
     for number, row in enumerate(it.rows, start=1):
         setup, said = row_setup(it, row, number, kit, entry.bit, job.voice)

@@ -75,21 +75,31 @@ def _edge(it: Rabbet) -> str:
     return f"{it.along} {'end' if it.along in ('left', 'right') else 'edge'}"
 
 
+def _open_sides(it: Rabbet) -> Iterator[str]:
+    """Where it runs out, by name: ends of the board where it follows an edge, edges where it follows an end."""
+    for (x, y), is_open in zip(shoulder_line(it), it.open_ends, strict=True):
+        if is_open:
+            left, right, lower, upper = sides(it.face)
+            across = it.along in ("left", "right")
+            size = it.board.width if across else it.board.length
+            low, high = (lower, upper) if across else (left, right)
+            yield low if (y if across else x) < size / 2.0 else high
+
+
 def _mark(it: Rabbet, voice: Voice, number: int) -> list[Block]:
     """The lines, and how they are drawn."""
     left = sides(it.face)[0]
     edge = _edge(it)
 
     def place(point: Point) -> str:
-        return f"{voice.mark(point[0])} along, {voice.mark(point[1])} up"
+        return f"{voice.ruled(point[0])} along, {voice.ruled(point[1])} up"
 
     start, finish = shoulder_line(it)
     rows = [("shoulder", f"from {place(start)}; to {place(finish)}; waste toward the {edge}")]
     rows += [(f"{end}, stopped", f"from {place(a)}; to {place(b)}") for end, a, b in stop_lines(it)]
     ends = [end for end, _, _ in stop_lines(it)]
-    where = f"on the {edge}" if ends else f"on the {edge} and on both sides where the rabbet runs out"
-    if len(ends) == 1:
-        where = f"on the {edge}, and where the rabbet runs out at its {'finish' if ends == ['start'] else 'start'}"
+    where = " and on the ".join((f"on the {edge}", *_open_sides(it)))
+    where += ", where the rabbet runs out" if len(ends) < 2 else ""
     lines = [
         f"Lay the board before you, its {it.face} face up, the lower edge toward you: the {left} is at your left hand. "
         f"Figures along are from that {left}, figures up from the lower edge.",
@@ -110,8 +120,8 @@ def _shoulder(it: Rabbet, voice: Voice) -> Iterator[str]:
     across = it.along in ("left", "right")
     if all(it.open_ends):
         yield (
-            f"Clamp a straight batten along the shoulder's line, and saw it {waste}, down to the gauge lines at both "
-            "ends; a strip of tape on the saw shows the depth."
+            f"Clamp a straight batten along the shoulder's line, and saw it {waste}, down to the gauge's lines "
+            f"on the {' and the '.join(_open_sides(it))}; a strip of tape on the saw shows the depth."
         )
     else:
         yield (

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
-from jigcam.document.fields import LARGEST, Size, a_length
+from jigcam.document.fields import LARGEST, Size, a_clearance, a_length
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 from jigcam.job.board import Face
@@ -25,6 +25,7 @@ class RabbetEntry(Entry):
     """
 
     ASKS_ENTERS: ClassVar[bool] = True
+    WAYS: ClassVar[tuple[str, ...]] = ("direct", "hand")
 
     kind: Literal["rabbet"] = "rabbet"
     way: Literal["template", "direct", "hand"] = "direct"
@@ -37,7 +38,7 @@ class RabbetEntry(Entry):
     length: Size | None = None
     receives: BoardName | None = None
     enters: Literal["left", "right", "lower", "upper"] | None = None
-    clearance: Annotated[float, a_length("a clearance", 0.0, 10.0)] = 0.0
+    clearance: Annotated[float, a_clearance(10.0)] = 0.0
 
     @model_validator(mode="after")
     def _has_a_width(self) -> Self:

@@ -30,13 +30,15 @@ def rabbet_meets(it: Rabbet, entry: RabbetEntry, job: Job) -> tuple[Meeting, ...
     """
     if it.mate is None:
         return ()
-    first: Part = entry.enters or ("left" if _by_end(it, it.mate) else "lower")
+    first: Part = entry.enters or ("left" if enters_by_end(it, entry, it.mate) else "lower")
     usual, other = (_meeting(it, it.mate, part) for part in (first, ACROSS[first]))
     return (replace(usual, others=(other,)),)
 
 
-def _by_end(it: Rabbet, mate: Board) -> bool:
-    """Whether an end of the mate lies in it: then its width lies along the rabbet, and not its length."""
+def enters_by_end(it: Rabbet, entry: RabbetEntry, mate: Board) -> bool:
+    """Whether an end of the mate lies in it: as said, or else where its width lies along the rabbet, not its length."""
+    if entry.enters is not None:
+        return entry.enters in ("left", "right")
     return abs(mate.width - it.length) <= abs(mate.length - it.length)
 
 

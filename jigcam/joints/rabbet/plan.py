@@ -12,6 +12,7 @@ from jigcam.findings import Finding, stops
 from jigcam.joints.rabbet.by_hand import HandRabbet
 from jigcam.joints.rabbet.fit import rabbet_fit
 from jigcam.joints.rabbet.rabbet import Rabbet
+from jigcam.joints.rabbet.season import season_findings
 from jigcam.joints.rabbet.words import rabbet_words
 from jigcam.making.blocks import section
 from jigcam.making.flat import flat_setup
@@ -69,8 +70,9 @@ def plan_rabbet(it: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> Plan:
     """
     if stops(it.findings):
         raise Refused(f"{it.name}: the rabbet cannot be cut as drawn", it.findings)
+    findings = (*it.findings, *season_findings(it, entry, job, kit))
     if entry.way == "hand":
-        return HandRabbet(it.name, (), it.findings, kit, job.voice, rabbet=it)
+        return HandRabbet(it.name, (), findings, kit, job.voice, rabbet=it)
     board, voice, through = it.board, job.voice, all(it.open_ends)
     # A stopped end is only reached by a bit that stands on the board with half of its width.
     room = inf if through else min(2.0 * it.width, it.length)
@@ -92,4 +94,4 @@ def plan_rabbet(it: Rabbet, entry: RabbetEntry, job: Job, kit: Kit) -> Plan:
     )
     what = f"The bit leaves a radius of {job.voice.rule(bit.radius)} at the shoulder of stopped ends for the chisel."
     corners = () if through else (Finding("note", "corners-left", it.name, what),)
-    return DirectRabbet(it.name, (setup,), (*it.findings, *said, *far, *corners), kit, job.voice, rabbet=it)
+    return DirectRabbet(it.name, (setup,), (*findings, *said, *far, *corners), kit, job.voice, rabbet=it)

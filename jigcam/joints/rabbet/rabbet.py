@@ -126,7 +126,9 @@ def _findings(it: Rabbet, says: Callable[[float], str]) -> Iterator[Finding]:
         yield told("caution", "deep", f"{deep}: more than a half ({half}) weakens the edge (common practice)")
     if left < PRACTICE.least_left - SLACK:
         least = says(PRACTICE.least_left)
-        yield told("stop", "thin-left", f"{deep}: only {says(max(left, 0.0))} is left, and {least} has to be")
+        yield told(
+            "stop", "thin-left", f"{deep}: only {says(max(left, 0.0))} is left, and {least} has to be; cut it shallower"
+        )
     if it.width > WIDEST * across + SLACK:
         what = f"the rabbet takes {says(it.width)} of {says(across)} across {board.name}"
         yield told("caution", "too-wide", f"{what}: more than a half thins the board, a rabbet takes less")

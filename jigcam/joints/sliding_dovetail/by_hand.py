@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from math import degrees
-from typing import TYPE_CHECKING
+from math import degrees, hypot, sin
+from typing import TYPE_CHECKING, Final
 
 from jigcam.joints.sliding_dovetail.words import notched_edge, tail_widths, tapered_side
 from jigcam.making.blocks import points, rows_words, section
@@ -13,6 +13,9 @@ if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
     from jigcam.making.blocks import Block
     from jigcam.units import Voice
+
+STRAIGHT: Final = 1e-9
+"""The sine of twice its angle is less where a socket runs along a side of its board, or square to it."""
 
 
 def mouth_lines(it: SlidingDovetail) -> list[tuple[str, tuple[float, float], tuple[float, float]]]:
@@ -48,14 +51,29 @@ def tail_by_hand(it: SlidingDovetail, glue: Glue, voice: Voice, number: int, *, 
 def _mark_socket(it: SlidingDovetail, voice: Voice, number: int) -> list[Block]:
     left = "left" if it.face == "outside" else "right"
 
-    def place(point: tuple[float, float]) -> str:
-        return f"{voice.rule(point[0])} along, {voice.rule(point[1])} up"
+    (first, a, b), (second, c, d) = mouth_lines(it)
+    # Only a socket whose lines run along the board's sides can be moved by what a rule does not show: aslant, or
+    # tapered, its ends would not move alike.
+    square = abs(sin(2.0 * it.band.angle)) < STRAIGHT and not it.shape.taper
+    says = voice.ruled if square else voice.rule
 
-    rows = [(name, f"from {place(a)}; to {place(b)}") for name, a, b in mouth_lines(it)]
+    def place(point: tuple[float, float]) -> str:
+        return f"{says(point[0])} along, {says(point[1])} up"
+
+    rows = [(first, f"from {place(a)}; to {place(b)}")]
+    if square:
+        rows.append((second, f"{voice.rule(hypot(c[0] - a[0], c[1] - a[1]))} from it, and as long"))
+    else:
+        rows.append((second, f"from {place(c)}; to {place(d)}"))
     lines = [
         f"Lay {it.board.name} before you, its {it.face} face up, the lower edge toward you: the {left} end is at your "
         "left hand. Figures along are from that end, figures up from the lower edge.",
-        "Knife both edges of the mouth on the face, at these places:",
+        "Knife both edges of the mouth on the face, at these places"
+        + (
+            "; the first is rounded to what a rule shows, and the second keeps the width, which the tail is cut to:"
+            if square
+            else ":"
+        ),
     ]
     after = [
         f"Where it runs out, set a bevel to {voice.slope(it.shape.flank)} from the upright and "
@@ -115,7 +133,7 @@ def _together(it: SlidingDovetail, glue: Glue, voice: Voice) -> list[str]:
     enters = "finish" if shape.enters_at_finish else "start"
     return [
         f"Slide the tail in dry from the {enters} of the socket, the {it.tail_end} end of {name} down: by hand for "
-        f"most of the way, with {voice.exact(shape.clearance)} of room at each flank. Where it seizes, pare the tail, "
+        f"most of the way, with {voice.drawn(shape.clearance)} of room at each flank. Where it seizes, pare the tail, "
         "never the socket.",
         *glue.lines(voice),
     ]

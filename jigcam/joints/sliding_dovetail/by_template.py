@@ -19,7 +19,8 @@ from jigcam.joints.sliding_dovetail.season import season_findings
 from jigcam.joints.sliding_dovetail.sliding_plan import SlidingPlan
 from jigcam.joints.sliding_dovetail.socket_sheet import SocketSheet, socket_sheet
 from jigcam.joints.sliding_dovetail.solids import Socket
-from jigcam.joints.sliding_dovetail.strategy import tail_setup
+from jigcam.joints.sliding_dovetail.strategy import not_held, tail_setup
+from jigcam.joints.sliding_dovetail.template_cures import cures
 from jigcam.joints.sliding_dovetail.template_words import SAID, pair_findings, socket_words, tools_table
 from jigcam.joints.sliding_dovetail.words import sliding_words
 from jigcam.kit import Want
@@ -44,8 +45,6 @@ if TYPE_CHECKING:
     from jigcam.template import TemplatePlan
     from jigcam.units import Voice
 
-WAYS = 'write way = "direct", for the machine'
-"""What works instead."""
 SHOWS = 0.02
 """Axes that are further apart than this show in the fit, mm: what counts as drawn there."""
 
@@ -67,7 +66,8 @@ def choose_tools(
     if not bushings:
         why = "the kit has no guide bushing"
     which = "the bit that is named does not ride" if entry.bit else "no dovetail bit of the kit rides"
-    says = f"{which} the socket in a bushing ({why or 'it has none'}): {WAYS}"
+    mend = ", or ".join(cures(joint, entry, kit, voice))
+    says = f"{which} the socket in a bushing ({why or 'it has none'}){mend and f': {mend}'}"
     stop = Finding("stop", "sliding-template", joint.name, says)
     raise Refused(f"{joint.name} cannot be cut by a template", [*joint.findings, stop])
 
@@ -78,7 +78,13 @@ def plan_by_template(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: J
     Raises `Refused`, and InputError for tools that the kit lacks and a climate that is none.
     """
     voice = job.voice
-    sloped, tools = choose_tools(joint, entry, kit, voice)
+    try:
+        sloped, tools = choose_tools(joint, entry, kit, voice)
+    except Refused as refused:  # what is wrong with the tail is told in the same breath, not by the next run
+        tail = not_held(joint, kit, voice) if entry.tail_way == "upright" else None
+        raise Refused(refused.what, [*refused.findings, tail]) if tail else refused from None
+    if entry.tail_way == "upright" and (stop := not_held(joint, kit, voice)):
+        raise Refused(f"the tail of {joint.name} cannot be cut standing", [stop])
     sheet = socket_sheet(sloped, tools, kit, voice)
     season, glue = season_findings(joint, job, kit), Glue.of(joint, job, kit)
     bit = tools.socket.bit
@@ -126,15 +132,12 @@ def _sheet_setups(sheet: SocketSheet, kit: Kit, voice: Voice) -> tuple[tuple[Set
 def _tail_bit(joint: SlidingDovetail, tools: SocketTools, kit: Kit, voice: Voice) -> Bit:
     """The bit that cuts the tail on the machine: that of the socket, or another of its angle. Raises `Refused`."""
     own = kit.bit(tools.socket.bit.name)
+    want = Want("undercuts", kit.the_machine, edges=joint.shape.tail_length)
+    able = [bit for bit in (own, *kit.bits) if abs(bit.angle - own.angle) <= SAME_ANGLE and not want.lacks(bit)]
+    if able:
+        return able[0]
     ways = 'write tail_way = "router-table" for the same bit in a table, or tail_way = "hand"'
-    if kit.machine is None:
-        why = f"the kit has no machine to cut the tail on: {ways}"
-    else:
-        want = Want("undercuts", kit.machine, edges=joint.shape.tail_length)
-        able = [bit for bit in (own, *kit.bits) if abs(bit.angle - own.angle) <= SAME_ANGLE and not want.lacks(bit)]
-        if able:
-            return able[0]
-        why = f"no collet of the machine takes {own.name}, nor any bit of its angle that is high enough: {ways}"
+    why = f"no collet of the machine takes {own.name}, nor any bit of its angle that is high enough: {ways}"
     stop = Finding("stop", "sliding-tail", joint.name, why)
     raise Refused(f"the tail of {joint.name} cannot be cut standing", [stop])
 

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
-from jigcam.document.fields import Flag, Position, Size, Slope, a_length, a_list, an_angle
+from jigcam.document.fields import Flag, Position, Size, Slope, a_clearance, a_length, a_list, an_angle
 from jigcam.document.positions import Key
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
@@ -41,7 +41,7 @@ class SlidingDovetailEntry(Entry):
 
     kind: Literal["sliding-dovetail"] = "sliding-dovetail"
     way: Literal["template", "direct", "hand"] = "direct"
-    clearance: Annotated[float, a_length("a clearance", 0.0, 2.0)] = 0.05
+    clearance: Annotated[float, a_clearance(2.0)] = 0.05
     socket: BoardName
     face: Face
     start_point: Annotated[tuple[Position, Position], a_list(2, "two lengths, [x, y]")] = Field(alias="from")

@@ -125,7 +125,7 @@ def fit_findings(fit: SlidingFit, where: str, voice: Voice) -> list[Finding]:
     found = []
     for each in fit.flanks:
         least, most, drawn = float(each.gap.min()), float(each.gap.max()), each.drawn
-        what = f"{each.name} flank: a gap of {voice.exact(least)} to {voice.exact(most)}, drawn {voice.exact(drawn)}"
+        what = f"{each.name} flank: a gap of {voice.span(least, most)}, drawn {voice.exact(drawn)}"
         if fit.with_tail and least < -TOUCH:
             found.append(Finding("stop", "does-not-fit", where, what))
         elif max(abs(least - drawn), abs(most - drawn)) > AS_DRAWN:

@@ -19,7 +19,6 @@ from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE
 from jigcam.template import bushing as sums
 from jigcam.template.pairs import NO_PLAY, SLACK, Pair
 from jigcam.template.stack import COLLAR_SPARE
-from jigcam.tolerances import TOLERANCES
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -205,10 +204,7 @@ def fault_of(bit: Bit, joint: SlidingDovetail, kit: Kit, bushings: Sequence[Bush
         return f"no collet of the router takes its shank of {says(bit.shank)}"
     tip = kit.as_measured(bit).diameter
     if sums.play(shape.least_base, tip) < NO_PLAY:
-        return (
-            f"it is {says(tip)} at its tip and the bottom {says(shape.least_base)} wide, and the bushing wants play: "
-            f"make the base at least {says(tip + shape.taper + TOLERANCES.binds)}"
-        )
+        return f"it is {says(tip)} at its tip and the bottom {says(shape.least_base)} wide, and the bushing wants play"
     if bit.cutting_length < shape.depth:
         return f"its edges are {says(bit.cutting_length)} high and the socket {says(shape.depth)} deep"
     if router.reach(bit) < sheet + shape.depth:

@@ -20,6 +20,7 @@ from jigcam.template import FenceStrip, Need, SharedSheet, Stack, TemplatePlan, 
 from jigcam.template import bushing as sums
 from jigcam.template.bare import BareOpening
 from jigcam.template.opening import ride_region, template_opening
+from jigcam.template.pair_words import pair_marks
 from jigcam.template.pairs import SLACK
 from jigcam.template.plan import furnished
 from jigcam.template.shared import GOOD_WALL
@@ -212,10 +213,12 @@ def _pass_texts(joint: SlidingDovetail, tools: SocketTools, kit: Kit, voice: Voi
     up = "this face up: as drawn"
     if tools.clearing is None:
         return (up,)
-    says, depth, bit = voice.length, joint.shape.depth - CLEAR_SIDE, tools.clearing.bit
+    depth = joint.shape.depth - CLEAR_SIDE
+    one, *other = pair_marks(tools.clearing.pair, voice)
     return (
         up,
-        f"first bit {says(bit.diameter)} bushing {says(tools.clearing.bushing.outside)}",
-        f"{says(kit.the_sheet.thickness + depth)} below base",
+        f"first {one}",
+        *other,
+        f"{voice.length(kit.the_sheet.thickness + depth)} below base",
         "then the dovetail bit:",
     )

@@ -18,7 +18,7 @@ from jigcam.joints.sliding_dovetail.choice import Choice
 from jigcam.joints.sliding_dovetail.solids import Socket
 from jigcam.making.flat import lying, zero_line
 from jigcam.making.setup import Setup, Step, Waste, corner_of
-from jigcam.making.upright import NO_VISE
+from jigcam.making.upright import vise_faults
 from jigcam.toolpath.channel import ONE_BIT_WIDE, channel_operations
 from jigcam.toolpath.feeds import Feeds, choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
@@ -30,6 +30,7 @@ from jigcam.toolpath.undercut import undercut_runs, undercut_slot
 from jigcam.wood import Cut, PlacedSolid
 
 if TYPE_CHECKING:
+    from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
     from jigcam.kit import Bit, Kit
     from jigcam.toolpath.program import Operation
     from jigcam.units import Voice
@@ -120,14 +121,8 @@ def tail_setup(choice: Choice, kit: Kit, voice: Voice) -> Setup:
     """The clamping for the tail, its end up. Raises `Refused` where the machine cannot hold or reach it."""
     joint, bit, machine = choice.joint, choice.bit, kit.the_machine
     board, end = joint.tail_board, joint.tail_end
-    if faults := _holding(choice, kit, voice):
-        says = (
-            f'{"; ".join(faults)}: write tail_way = "hand" for the saw and the chisel; the socket is then cut on the '
-            "machine all the same"
-        )
-        raise Refused(
-            f"the tail of {joint.name} cannot be cut standing", [Finding("stop", "sliding-tail", joint.name, says)]
-        )
+    if stop := not_held(joint, kit, voice):
+        raise Refused(f"the tail of {joint.name} cannot be cut standing", [stop])
     matrix = ((-1.0, 0.0, board.width), (0.0, 1.0, 0.0)) if end == "right" else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
     depth = joint.shape.tail_length
     cutter = Cutter(bit, quiet_feeds(bit, board.wood, depth, kit, voice), machine)
@@ -236,16 +231,12 @@ def _gap_runs(gap: Gap, cutter: Cutter, mouth: Mouth, depth: float, neck: float)
     return runs
 
 
-def _holding(choice: Choice, kit: Kit, voice: Voice) -> list[str]:
-    """Why the machine cannot hold the tail board upright; empty where it can."""
-    board, vise = choice.joint.tail_board, kit.the_machine.upright
-    if vise is None:
-        return [NO_VISE]
-    return [
-        f"{board.name} is {voice.length(size)} {what}, and the machine holds {voice.length(most)} upright"
-        for size, most, what in (
-            (board.width, vise.width, "wide"),
-            (board.thickness, vise.thickness, "thick"),
-        )
-        if size > most + 1e-6
-    ]
+def not_held(joint: SlidingDovetail, kit: Kit, voice: Voice) -> Finding | None:
+    """Why the tail board cannot stand in the machine; None where it can."""
+    if kit.machine is None:
+        ways = 'write tail_way = "router-table" for the same bit in a table, or tail_way = "hand"'
+        return Finding("stop", "sliding-tail", joint.name, f"the kit has no machine to cut the tail on: {ways}")
+    if faults := vise_faults(kit.machine, joint.tail_board, voice.length):
+        ways = 'write tail_way = "hand" for the saw and the chisel; the socket is made as asked all the same'
+        return Finding("stop", "sliding-tail", joint.name, f"{'; '.join(faults)}: {ways}")
+    return None

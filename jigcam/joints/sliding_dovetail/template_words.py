@@ -11,10 +11,12 @@ from jigcam.joints.sliding_dovetail.guided_socket import BACKER, fitted_from_bel
 from jigcam.joints.sliding_dovetail.solids import CLEAR_SIDE, Socket
 from jigcam.making.blocks import section, table
 from jigcam.making.template_words import strip_words
-from jigcam.making.words import blank_words, bushing_words, router_speed
+from jigcam.making.words import bit_words, blank_words, bushing_words, finished_rows, router_speed
 from jigcam.template import bushing as sums
 from jigcam.template.hand import base_lines, hand_lines
+from jigcam.template.pair_words import Sums
 from jigcam.template.turning import laying_line
+from jigcam.units.setting import Known
 from jigcam.wood.band import at_hand, sides, toward
 
 if TYPE_CHECKING:
@@ -75,17 +77,19 @@ def tools_table(sheet: SocketSheet, kit: Kit, voice: Voice) -> list[Block]:
     """What is run in the template, in the order of the work, and its openings."""
     plan, before = sheet.dovetail, sheet.clearing
     rows = [("blank", f"{blank_words(plan.blank, voice, sawn=plan.sawn)}, {kit.the_sheet.material}")]
+    rows += finished_rows(plan, voice)
     passes = [("first", before), ("then", plan)] if before is not None else [("bit", plan)]
     for name, each in passes:
         if each is not None:
-            rows.append((name, f"{each.bit.name} in {bushing_words(each, kit, voice)}"))
+            rows.append((name, f"{bit_words(each, kit, voice)}, in {bushing_words(each, kit, voice)}"))
             rows.append(
                 ("", f"{voice.rule(each.stack.projection)} below the base: {voice.rule(each.stack.depth)} deep")
             )
             rows.append(("", router_speed(each.bit, kit, voice)))
     narrows = ", narrowing as the socket does" if sheet.joint.shape.taper else ""
     own = f"{voice.rule(sheet.tools.socket.opening)} wide{narrows}: the bottom of the socket and two offsets"
-    rows.append(("opening", f"{own}, {voice.rule(plan.offset)} at each wall: (bushing - bit) / 2"))
+    offset = Sums.of(sheet.tools.socket.opening - 2.0 * plan.offset, 2.0 * plan.offset, voice).offset
+    rows.append(("opening", f"{own}, {offset} at each wall: (bushing - bit) / 2"))
     if before is not None and sheet.shared is None:
         rows.append(("", "both bits ride in it"))
     elif before is not None:
@@ -147,10 +151,12 @@ def socket_words(sheet: SocketSheet, kit: Kit, voice: Voice, number: int) -> tup
     before, base = sheet.clearing, kit.the_router.base_radius
     if before is not None:
         fit = f"Fit {before.bushing.name} and {before.bit.name}, unplugged."
-        how = [laying_line(before), fit, *hand_lines(before, voice, base)]
+        how = [laying_line(before, voice, sheet.plans), fit, *hand_lines(before, voice, base)]
         how.append(
-            f"This leaves {voice.length(CLEAR_SIDE)} or more at the bottom and at both edges of the mouth for the "
-            "dovetail bit."
+            Known(
+                f"This leaves {voice.length(CLEAR_SIDE)} or more at the bottom and at both edges of the mouth for the "
+                "dovetail bit."
+            )
         )
         lines += section(f"{number}. Clear the socket with the straight bit", how)
         number += 1
@@ -198,7 +204,7 @@ def _dovetail_lines(sheet: SocketSheet, kit: Kit, voice: Voice) -> Iterator[str]
     if sheet.shared is not None and before is not None:
         yield _moved_line(sheet, voice)
     elif before is None:
-        yield laying_line(plan)
+        yield laying_line(plan, voice)
     else:
         yield "The sheet stays where it is, and so do the strips beside it."
     yield from _fitting(sheet, voice)
@@ -226,7 +232,10 @@ def _dovetail_lines(sheet: SocketSheet, kit: Kit, voice: Voice) -> Iterator[str]
         if play > bit.diameter - 2.0 * shape.depth * shape.lean
         else ""
     )
-    yield f"The bushing has {voice.length(play)} of play: follow one wall in, and the other out{between}."
+    yield (
+        f"The bushing has {voice.length(play)} of play in the opening, which is so much wider than it: follow one wall "
+        f"in, and the other out{between}."
+    )
     yield "Keep one side of the router's base facing the same way all round."
     yield "Clear the chips out of the socket, and go round once more at the same setting."
     if before is None or sheet.shared is not None:

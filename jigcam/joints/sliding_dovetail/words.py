@@ -37,7 +37,7 @@ def sliding_words(it: SlidingDovetail, voice: Voice) -> list[Block]:
         ),
         ("flanks", f"{voice.slope(shape.flank)} from the upright"),
         ("tail", f"{size(base)} wide at its end, {size(neck)} at the shoulder, {size(shape.tail_length)} long"),
-        ("clearance", f"{voice.exact(shape.clearance)} square to each flank, and {voice.exact(UNDER)} under the tail"),
+        ("clearance", f"{voice.drawn(shape.clearance)} square to each flank, and {voice.length(UNDER)} under the tail"),
         ("goes in", f"from the {enters} of the socket"),
     ]
     if shape.taper:

@@ -59,9 +59,11 @@ class FrontView {
     }
     c.font = `${12 * ratio}px system-ui, sans-serif`;
     c.textAlign = "right";
-    const above = y > 20 * ratio ? y - 5 * ratio : y + 15 * ratio;
-    c.lineWidth = 3 * ratio; c.strokeStyle = colours.bench;
-    c.strokeText(said, width - 18 * ratio, above);
+    const above = y > 22 * ratio ? y - 7 * ratio : y + 16 * ratio;
+    const wide = c.measureText(said).width;
+    c.fillStyle = colours.bench;
+    c.fillRect(width - 22 * ratio - wide, above - 12 * ratio, wide + 8 * ratio, 15 * ratio);
+    c.fillStyle = colours.plane;
     c.fillText(said, width - 18 * ratio, above);
     c.textAlign = "left";
   }

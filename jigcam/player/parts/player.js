@@ -1,9 +1,6 @@
 // The player: one film at a time, one place in it, and everything on the page that follows from them.
 
-const LEAST = 150, FIRST = 400, MOST = 20000; // strokes painted for one picture
-const SLOW = 16, WANTED = 12, QUICK = 8; // ms that painting takes: from which fewer are painted, as long as it may, and more again
-const LATE = 30, SOON = 24; // ms between two pictures: from which painting is looked at, and below which more are painted
-const MORE = 1.25; // times as many as before, where that was quick enough
+const BEHIND = 300; // ms from which wood that is not painted yet is told of
 const QUIET = 350; // ms after which a place that was gone to is said
 const PACES = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
 const WHOLE = 30; // s that a file takes about, at the pace that it begins with
@@ -18,6 +15,8 @@ class Player {
     this.plan = new PlanView($("plan"));
     this.front = new FrontView($("front"));
     this.code = new CodeView($("code"));
+    this.pictures = new Pictures();
+    this.budget = new Budget();
     this.mode = "above";
     this.close = true;
     this.playing = false;
@@ -25,6 +24,8 @@ class Player {
     this.told = "";
     $("job").textContent = data.job;
     this.list = new FilmList($("film"), this.films);
+    this.painted = new MessageChannel();
+    this.painted.port1.onmessage = ({ data: [begun, between] }) => this.budget.learn(performance.now() - begun, between);
     this.listen();
     if (this.films.length) { this.choose(this.list.wanted() ?? 0); } else { this.nothing(); }
   }
@@ -59,7 +60,7 @@ class Player {
     $("time").max = String(Math.ceil(total * 1000) / 1000);
     $("height").max = String(Math.max(0, this.film.heights.length - 1));
     $("height").value = String(this.heightIndex);
-    $("pace").replaceChildren(...PACES.map((pace) => new Option(pace === 1 ? "as fed" : `${pace} times`, String(pace))));
+    $("pace").replaceChildren(...PACES.map((pace) => new Option(pace === 1 ? "real time" : `${pace} times`, String(pace))));
     const wanted = PACES.find((pace) => total / pace <= WHOLE) ?? PACES[PACES.length - 1];
     $("pace").value = String(wanted);
     this.code.lay(this.film);
@@ -70,7 +71,7 @@ class Player {
     const bits = [...new Set(Object.values(this.film.tools).map((tool) => tool.name))].join("; ");
     $("facts").append(element("dt", bits.includes(";") ? "bits" : "bit"), element("dd", bits));
     this.layOut();
-    this.say(`${this.film.name}: ${this.s.n} moves, ${timeWords(total)} at the feeds of the file.`);
+    this.say(`${this.film.name}: ${this.s.n} moves, ${lengthOfFilm(this.film)}.`);
   }
 
   /** The lowest height at which something has to go. */
@@ -93,7 +94,7 @@ class Player {
     const rows = this.mode === "above"
       ? [["depth", `from the face to ${lengthWords(deepest(this.film))} deep`]]
       : [["section", "wood"], ["gone", "gone"], ["toGo", "has still to go"], ["gouge", "cut too far"]];
-    rows.push(["drawn", "as drawn"], ["bit", "bit"]);
+    rows.push(["drawn", "as drawn"], ["bit", "bit"], ["way", "its way: cutting, dotted in the air"]);
     if (this.film.sheet) rows.push(["bushing", "bushing, opening of the sheet; at the end the sheet is lifted"]);
     if (this.film.keepOuts.length) rows.push(["clamp", this.film.keepOuts.map((each) => each.name).join(", ")]);
     if (this.film.proof.corners.length) rows.push(["left", "for the chisel"]);
@@ -163,15 +164,16 @@ class Player {
       if (this.ended) this.stop();
     }
     const { k, share } = strokeAt(this.s, this.time), begun = performance.now();
-    const done = this.plan.draw(k, share, this.mode, Math.round(this.most ?? FIRST), this.ended);
+    const done = this.plan.draw(k, share, this.mode, Math.round(this.budget.most), this.ended);
     this.drawFront(k, share);
-    this.share(performance.now() - begun, now - (this.shown ?? now));
+    // Browsers paint later than they are told: a message that waits its turn behind that says how long all of it took.
+    this.painted.port2.postMessage([begun, now - (this.shown ?? now)]);
     this.shown = now;
     this.placed(k);
     this.code.show(this.s.n ? this.s.line[Math.min(k, this.s.n - 1)] : 0);
     $("time").value = this.ended ? $("time").max : String(this.time);
-    $("clock").textContent = `${timeWords(this.time)} of ${timeWords(this.s.time[this.s.n])}`;
-    this.lag(done, k);
+    $("clock").textContent = `${clockWords(this.time, this.ended, this.film.seconds)} of ${clockWords(0, true, this.film.seconds)}`;
+    this.lag(done, k, now);
     this.frames = (this.frames ?? 0) + 1;
     document.body.dataset.drawn = done ? "all" : "some";
     if (this.playing || !done) this.wake(); else this.dirty = false;
@@ -185,14 +187,6 @@ class Player {
     $("place").hidden = !several;
   }
 
-  /** How many strokes the next picture may take. took: how long painting the last one took; between: from the one before
-   * to it, ms. What other programs take of the machine's time is no reason to paint less. */
-  share(took, between) {
-    this.most ??= FIRST;
-    if (took < QUICK || between < SOON) this.most = Math.min(MOST, this.most * MORE);
-    else if (took > SLOW && between > LATE) this.most = Math.max(LEAST, this.most * Math.max(0.5, WANTED / took));
-  }
-
   drawFront(k, share) {
     const s = this.s, place = pointOn(s, k, share);
     const tool = s.n ? this.film.tools[s.tool[Math.min(k, s.n - 1)]] : null;
@@ -200,14 +194,17 @@ class Player {
     this.front.draw(place, tool, this.plan.floorAt(place[1]), height.z, heightWords(height), this.ended ? undefined : stageAt(this.film, k));
   }
 
-  /** Where painting falls behind the bit, the page says so. */
-  lag(done, k) {
+  /** Where the machine is too slow for it, the page says what it leaves out: pictures between, and wood. */
+  lag(done, k, now) {
+    if (this.playing) this.pictures.add(now, k); else this.pictures.clear();
     const painter = this.mode === "cross" && this.plan.cut ? this.plan.cut : this.plan.top;
-    this.behind = done ? 0 : (this.behind ?? 0) + 1;
-    $("lag").hidden = this.behind < 12;
-    if (!$("lag").hidden) {
-      $("lag").textContent = `The wood is still being painted: ${painter.k} of ${k} moves are in the picture.`;
-    }
+    if (done) this.late = undefined; else this.late ??= now;
+    const behind = this.late !== undefined && now - this.late > BEHIND
+      ? `The wood lags: ${painter.k} of ${k} moves are painted.` : "";
+    const words = [this.pictures.said, behind].filter(Boolean).join(" ");
+    if ($("lag").textContent === words) return;
+    $("lag").textContent = words;
+    $("keys").classList.toggle("under", Boolean(words));
   }
 
   // ---- words
@@ -294,10 +291,19 @@ class Player {
     if (this.playing || this.s.n > SUM_MOST) { $("height-words").textContent = ""; return; }
     const sum = sumAt(this.film, this.s, height, k, share);
     if (!sum) { $("height-words").textContent = "Too many moves to sum."; return; }
+    const standing = Math.round(100 * sum.standing / drawing.area);
+    const rest = standing ? `${standing === 100 ? "all" : `${standing} %`} of it still stands` : "none of it still stands";
     const words = [`Gone there: ${areaWords(sum.area)}${height.engraved ? ", of engraved lines" : ""}.`];
-    if (drawing.area > 0) words.push(`Has to go: ${areaWords(drawing.area)}, of which ${Math.round(100 * sum.standing / drawing.area)} % still stand.`);
+    if (drawing.area > 0) words.push(`Has to go: ${areaWords(drawing.area)}; ${rest}.`);
     words.push(sum.gouge > 4 * sum.dot * sum.dot ? `Cut too far: ${areaWords(sum.gouge)}.` : "Nothing there is cut too far.");
     $("height-words").textContent = words.join(" ");
+  }
+
+  /** A section that was asked for is told to who cannot see it; what the file is at is told again when it moves on. */
+  sectionSaid() {
+    this.heightSaid();
+    if (this.playing) return;
+    this.say(`Section at ${$("height-said").textContent}. ${$("height-words").textContent}`);
   }
 
   // ---- what people do
@@ -311,7 +317,7 @@ class Player {
     $("height-said").textContent = heightWords(this.film.heights[this.heightIndex]);
     $("height").setAttribute("aria-valuetext", $("height-said").textContent);
     clearTimeout(this.heightQuiet);
-    this.heightQuiet = setTimeout(() => this.heightSaid(), QUIET);
+    this.heightQuiet = setTimeout(() => this.sectionSaid(), QUIET);
   }
 
   setMode(mode) {

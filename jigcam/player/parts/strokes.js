@@ -1,10 +1,10 @@
 "use strict";
 // Strokes: where the tip of the bit goes, as columns of numbers. Lengths in mm, angles in rad, z up, 0 on the face.
-// Every part of this script is one of these in turn: strokes, paint, sums, views, front, words, list,
-// player.
+// Every part of this script is one of these in turn: strokes, clock, paint, sums, views, front, words,
+// list, player.
 
 const RAPID = "0", CUT = "1";
-const TRAVEL_PACE = 60; // seconds in a minute: feeds are given a minute
+const TICKS = 10000; // in a second: in these a film says how long each stroke takes
 
 /** What seldom changes, spelled out: a value for each of `count` places. */
 function spread(runs, count, make) {
@@ -16,7 +16,8 @@ function spread(runs, count, make) {
   return out;
 }
 
-/** The strokes of a film: ends, centres, times. `time[k]` is when stroke k begins, s; `time[n]` when all is done. */
+/** The strokes of a film: ends, centres, times. `time[k]` is when stroke k has its turn, s; `time[n]` when all is done;
+ * `wait[k]`: how long it waits then, as for another bit. */
 function readStrokes(film) {
   const raw = film.strokes, n = raw.x.length;
   const s = {
@@ -28,7 +29,7 @@ function readStrokes(film) {
     line: spread(raw.line, n, (k) => new Int32Array(k)),
     tool: spread(raw.tool, n, (k) => new Int32Array(k)),
     way: raw.way,
-    time: new Float64Array(n + 1),
+    time: new Float64Array(n + 1), wait: new Float64Array(n),
   };
   s.x0.set(s.x1.subarray(0, Math.max(0, n - 1)), 1 % Math.max(1, n));
   s.y0.set(s.y1.subarray(0, Math.max(0, n - 1)), 1 % Math.max(1, n));
@@ -41,12 +42,14 @@ function readStrokes(film) {
     s.radius[k] = Math.hypot(s.x0[k] - cx, s.y0[k] - cy);
     s.first[k] = Math.atan2(s.y0[k] - cy, s.x0[k] - cx);
   }
-  const feed = spread(raw.feed, n, (k) => new Float64Array(k));
+  const paused = new Map(raw.pauses.map(([k, seconds, words]) => [k, { seconds, words }]));
+  let ticks = 0;
   for (let k = 0; k < n; k++) {
-    const flat = s.sweep[k] ? Math.abs(s.sweep[k]) * s.radius[k] : Math.hypot(s.x1[k] - s.x0[k], s.y1[k] - s.y0[k]);
-    const pace = (s.way[k] === RAPID || !(feed[k] > 0)) ? film.rapid : feed[k];
-    s.time[k + 1] = s.time[k] + Math.hypot(flat, s.z1[k] - s.z0[k]) / pace * TRAVEL_PACE;
+    ticks += raw.ticks[k];
+    s.time[k + 1] = ticks / TICKS;
+    s.wait[k] = Math.min(paused.get(k)?.seconds ?? 0, s.time[k + 1] - s.time[k]);
   }
+  s.pauses = paused;
   return s;
 }
 
@@ -58,8 +61,8 @@ function strokeAt(s, time) {
     const middle = (low + high) >> 1;
     if (s.time[middle + 1] <= time) low = middle + 1; else high = middle;
   }
-  const length = s.time[low + 1] - s.time[low];
-  return { k: low, share: length > 0 ? (time - s.time[low]) / length : 0 };
+  const length = s.time[low + 1] - s.time[low] - s.wait[low];
+  return { k: low, share: length > 0 ? Math.max(0, (time - s.time[low] - s.wait[low]) / length) : 0 };
 }
 
 /** How the sheet lies, and which bushing rides in it, while stroke k is under way; undefined where there is no sheet. */

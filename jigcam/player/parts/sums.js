@@ -35,7 +35,14 @@ function sumAt(film, s, height, k, share) {
     }
   }
   const drawing = film.drawings[height.drawing];
-  for (const loop of drawing.must) for (let j = 0; j < loop.length; j += 3) widen(loop[j], loop[j + 1], 0.5);
+  for (const loop of drawing.must) {
+    for (let j = 0; j < loop.length; j += 3) {
+      // An arc goes beyond its ends by as much as it is high, in any direction at the most.
+      const next = (j + 3) % loop.length, chord = Math.hypot(loop[next] - loop[j], loop[next + 1] - loop[j + 1]);
+      widen(loop[j], loop[j + 1], 0.5 + Math.abs(loop[j + 2]) * chord / 2);
+      widen(loop[next], loop[next + 1], 0.5 + Math.abs(loop[j + 2]) * chord / 2);
+    }
+  }
   const [x0, y0, x1, y1] = film.stock;
   const part = [Math.max(box[0], x0), Math.max(box[1], y0), Math.min(box[2], x1), Math.min(box[3], y1)];
   if (!(part[2] > part[0] && part[3] > part[1])) return { area: 0, standing: drawing.area, left: drawing.area, gouge: 0, dot: 0.1 };

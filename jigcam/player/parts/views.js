@@ -149,10 +149,7 @@ class PlanView {
     const c = this.context, cross = mode === "cross" && this.cut, seen = cross ? this.cut : this.top;
     let done = seen.advance(k, share, most);
     // The view from the front needs the wood as seen from above, too, but less.
-    if (cross) {
-      done = this.top.advance(k, share, Math.max(LEAST, most / 4)) && done;
-      this.settle(this.cut.canvas);
-    }
+    if (cross) done = this.top.advance(k, share, Math.max(LEAST, most / 4)) && done;
     const stage = stageAt(this.film, k), still = `${mode} ${ended} ${stage?.from} ${ended && done}`;
     if (still !== this.still) {
       this.still = still;
@@ -176,18 +173,10 @@ class PlanView {
     c.drawImage(this.wood, ...part, ...part);
     lay(c, this.fit);
     const thin = this.ratio / this.fit.scale;
-    this.drawWay(k, share, thin);
+    if (!ended) this.drawWay(k, share, thin);
     this.drawBit(k, share, thin, stage, ended);
     c.restore();
     return done;
-  }
-
-  /** Browsers paint later than they are told, unless somebody looks: so it is known how long it takes. */
-  settle(canvas) {
-    const c = this.row.getContext("2d", { willReadFrequently: true });
-    c.globalCompositeOperation = "copy";
-    c.drawImage(canvas, 0, 0, 1, 1, 0, 0, 1, 1);
-    c.getImageData(0, 0, 1, 1);
   }
 
   /** What lies still, in a part of the picture. */
@@ -373,7 +362,7 @@ class PlanView {
   /** How deep the floor lies along the line through a y, as it is seen from above: mm, by x. */
   floorAt(y) {
     const [, y0, , y1] = this.film.stock;
-    const inside = Math.min(Math.max(y, y0 + 0.6 / this.fit.scale), y1 - 0.6 / this.fit.scale);
+    const inside = Math.min(Math.max(y, y0 + 1.6 / this.fit.scale), y1 - 1.6 / this.fit.scale);
     const at = Math.min(this.height - 1, Math.max(0, Math.floor(this.fit.top - this.fit.scale * inside)));
     const c = this.row.getContext("2d", { willReadFrequently: true });
     c.globalCompositeOperation = "copy";

@@ -17,11 +17,6 @@ function heightWords(height) {
   return Number.parseFloat(plain) === 0 ? "the face" : `${plain} deep`;
 }
 
-function timeWords(seconds) {
-  const whole = Math.floor(seconds);
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
-}
-
 function placeWords([x, y, z]) {
   // Nothing is written as minus nothing.
   const number = (value) => (UNITS === "in" ? (value / 25.4).toFixed(3) : value.toFixed(2)).replace(/^-(0\.0*)$/, "$1");
@@ -67,7 +62,8 @@ class CodeView {
 function underWay(film, s, k, share, code) {
   if (!s.n) return "Nothing moves in this file.";
   const at = Math.min(k, s.n - 1), tool = film.tools[s.tool[at]];
-  const doing = s.way[at] === RAPID ? "a rapid" : s.way[at] === CUT ? "cutting" : "in the air";
+  const waits = !share && k < s.n && s.wait[k] ? s.pauses.get(k).words : "";
+  const doing = waits ? waits : s.way[at] === RAPID ? "a rapid" : s.way[at] === CUT ? "cutting" : "in the air";
   const line = `, ${film.kind === "ride" ? "step" : "line"} ${s.line[at]}: ${code.text(s.line[at]).replace(/\.$/, "")}`;
   const bit = tool ? `Bit ${tool.name} at ` : "The bit at ";
   return `Move ${at + 1} of ${s.n}${line}. ${bit}${placeWords(pointOn(s, k, share))}, ${doing}.`;

@@ -20,7 +20,7 @@ def checked(way: Any, without: Iterable[str] = ()) -> Say:
     def findings() -> Findings:
         lacks = {table: () if table == "bushings" else None for table in without}
         kit: Kit = KIT.model_copy(update=lacks)
-        check_tools(Entry(name="shelf", kind="groove", way=way), kit, template=True)
+        check_tools(Entry(name="shelf", kind="groove", way=way), kit)
         return ()
 
     return said(findings)

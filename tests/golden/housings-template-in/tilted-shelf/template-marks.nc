@@ -7,6 +7,9 @@
 (CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
 (CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
 (Manuals of machine and bit, workplace rules and local code come first.)
+(CAUTION: shelf is 10 in wide and the groove only 2-1/2 in long, so it does not go in as it is:)
+(notch 7-1/2 in in all from its entering end at the edge toward the stopped end, 5/16 in deep, so)
+(that a tongue of 2-1/2 in stays, or make the groove longer)
 G17
 G21
 G40

@@ -7,6 +7,9 @@
 (CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
 (CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
 (Manuals of machine and bit, workplace rules and local code come first.)
+(CAUTION: shelf is 255 mm wide and the groove only 60 mm long, so it does not go in as it is: notch)
+(195 mm in all from its entering end at the edge toward the stopped end, 8 mm deep, so that a)
+(tongue of 60 mm stays, or make the groove longer)
 (a spoilboard under the sheet: the last passes go 0.25 mm into it)
 (straight 6: dial at 4, 22000 rpm)
 G17

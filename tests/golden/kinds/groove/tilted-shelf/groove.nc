@@ -7,6 +7,9 @@
 (CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
 (CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
 (Manuals of machine and bit, workplace rules and local code come first.)
+(CAUTION: shelf is 255 mm wide and the groove only 70 mm long, so it does not go in as it is: notch)
+(185.15 mm in all from its entering end at its two edges, as you want the shelf to stand, 6 mm)
+(deep, so that a tongue of 69.85 mm stays, or make the groove longer)
 (straight 10: dial at 4, 22000 rpm)
 G17
 G21

@@ -7,8 +7,8 @@
 (CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
 (CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
 (Manuals of machine and bit, workplace rules and local code come first.)
-(CAUTION: straight 3 stands out 6.7 times its diameter: over 4 times it bends and chatters common)
-(practice , cut shallow passes, or take a thicker bit or a thinner sheet)
+(CAUTION: straight 3 stands out 6.7 times its diameter: over 4 times it bends and chatters, common)
+(practice, cut shallow passes, or take a thicker bit or a thinner sheet)
 (vee 90: dial at 4, 22000 rpm)
 G17
 G21

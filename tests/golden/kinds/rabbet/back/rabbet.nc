@@ -18,8 +18,8 @@ G94
 G54
 G61
 G0 Z5.0000
-(clear the step: 2 passes of 2 lanes, climb, the open end is met from outside, so that it does not)
-(break out.)
+(clear the step: 2 passes, each in 2 lanes side by side, climb, the open end is met from outside,)
+(so that it does not break out.)
 S22000 M3
 G4 P6
 X167.0000 Y91.1000
