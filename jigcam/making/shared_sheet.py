@@ -158,7 +158,9 @@ def _done_once(sheet: SharedSheet, setup: Setup, members: Sequence[OpeningPlan],
     if what:
         *others, last = what
         named = f"{', '.join(others)} and {last}" if others else last
-        once = f", {minutes(besides)} of it for {named}, which {count} sheets would each want"
+        once = (
+            f", {minutes(besides)} of it for {named}, of which each of {count} sheets would want its own, though less"
+        )
     says = (
         f"the machine runs {minutes(together)} for one sheet with {count} openings{once}; it is made ready, laid and "
         f"clamped once instead of {count} times, and no error of laying comes between the joints"

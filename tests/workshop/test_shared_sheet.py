@@ -117,7 +117,7 @@ def test_the_time_that_one_sheet_saves_is_that_of_its_files_and_what_sheets_alon
     words = " ".join((made / "shelf-and-strip" / "setup-sheet.txt").read_text().split())
     said = re.search(
         r"runs (\d+) min (\d+) s for one sheet with 2 openings, (\d+) min (\d+) s of it for marks, holes and outline, "
-        "which 2 sheets would each want",
+        "of which each of 2 sheets would want its own, though less",
         words,
     )
     assert said is not None
@@ -139,7 +139,7 @@ def test_the_time_that_one_sheet_saves_is_that_of_its_files_and_what_sheets_alon
         opening += sum(seconds for name, seconds in spent if "opening" in name)
         rest.append(sum(seconds for name, seconds in spent if "opening" not in name))
     assert together - besides == pytest.approx(opening, rel=0.05), "openings take as long in sheets of their own"
-    assert min(rest) > besides / 2, "and each of those wants marks, holes and outline too"
+    assert besides / 2 < min(rest) <= max(rest) < besides, "and each of those wants marks, holes and outline too"
 
 
 @pytest.mark.parametrize("joint", JOINTS)
