@@ -32,6 +32,8 @@ SMALLEST = 1.8
 """Height of capitals below which words cannot be read, mm: those of 7 pt (common practice, no source)."""
 ASIDE = 45.0
 """A figure that finds no place at its dimension line stands so near to it at most, with a thin line to it, mm."""
+OUTWARD = (1.5, 3.0, 5.0, 8.0)
+"""How far beyond its arc the figure of an angle may stand, mm, the best place first."""
 AROUND = 30.0
 """Ground around the shapes on which words may stand, mm."""
 
@@ -110,7 +112,8 @@ class Plate:
             if stroke.role in MATTERS:
                 taken[cells[:, 1], cells[:, 0]] = True
         for words in self.ink.words:
-            taken |= inside([self._cells(words.corners) - 0.5], columns, rows)
+            # Squares that words only touch are taken too: engraved words lie between the squares.
+            taken |= inside([self._cells(_wider(words.corners, 0.71 * self._cell)) - 0.5], columns, rows)
         ground = Cells(lines)
         ground.taken = taken
         return ground
@@ -224,12 +227,23 @@ class Plate:
             for point, at, turn in ((points[0], angle.start + lean, -1.0), (points[1], angle.end - lean, 1.0)):
                 self.ink.arrow("dimension", point, (-math.sin(at) * turn, math.cos(at) * turn))
         self.ink.line("extension", (x, y), _along((x, y), (math.cos(angle.start), math.sin(angle.start)), r + 2.0))
-        middle = (angle.start + angle.end) / 2
         text = clean(angle.figure())
-        away = r + 1.5 + abs(math.cos(middle)) * advance(text, FIGURE) / 2
-        self.ink.words.append(
-            Words(x + away * math.cos(middle), y + away * math.sin(middle) - FIGURE / 2, text, FIGURE, "middle")
-        )
+        tried = [self._beside_arc(angle, text, off, share) for share in (0.5, 0.25, 0.75, 0.0, 1.0) for off in OUTWARD]
+        # Its own arc is what it stands beside.
+        strokes = np.vstack([_close(_whole(each.path)) for each in self.ink.strokes if each.path is not arc])
+        free = (words for words in tried if not self._meets(words, -1) and not _within(strokes, words))
+        if (found := next(free, None)) is not None:
+            self.ink.words.append(found)
+        else:
+            middle = (angle.start + angle.end) / 2
+            self._aside.append((text, (x + r * math.cos(middle), y + r * math.sin(middle))))
+
+    def _beside_arc(self, angle: AngleDimension, text: str, off: float, share: float) -> Words:
+        """The figure of an angle beyond its arc by so much, at a share of its sweep."""
+        at = angle.start + share * (angle.end - angle.start)
+        away = angle.radius + off + abs(math.cos(at)) * advance(text, FIGURE) / 2
+        x, y = angle.apex[0] + away * math.cos(at), angle.apex[1] + away * math.sin(at)
+        return Words(x, y - FIGURE / 2, text, FIGURE, "middle")
 
     def _zero(self, origin: Point) -> None:
         x, y = origin
@@ -287,6 +301,13 @@ def _close(chain: np.ndarray) -> np.ndarray:
     at = np.concatenate([k + np.arange(n) / n for k, n in enumerate(parts)])
     whole = np.arange(len(chain))
     return np.column_stack([np.interp(at, whole, chain[:, axis]) for axis in (0, 1)])
+
+
+def _wider(corners: np.ndarray, by: float) -> np.ndarray:
+    """The corners of a rectangle that is wider and higher by so much on each side, mm."""
+    a, b, c, d = corners
+    u, v = (way / np.hypot(*way) * by for way in (b - a, d - a))
+    return np.array([a - u - v, b + u - v, c + u + v, d - u + v])
 
 
 def _within(points: np.ndarray, words: Words) -> bool:

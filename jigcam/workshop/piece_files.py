@@ -49,8 +49,7 @@ def piece_told(built: Built) -> PieceTold | None:
     from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings
 
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
-    setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
-    cuts = piece_cuts(job, bodies, account.piece, setups)
+    cuts = piece_cuts(job, account.piece, built.order)
     return PieceTold(
         tuple(account.lines(WIDTH, sound=True)),  # what is built goes together: see `build_job`
         tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),
