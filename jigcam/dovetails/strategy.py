@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import partial
 from itertools import islice
 
@@ -26,8 +25,9 @@ from jigcam.job.slug import slug
 from jigcam.kit import Bit, Kit, Want
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.making.upright import LEAD, OVER
-from jigcam.toolpath.feeds import Feeds, choose
+from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
+from jigcam.toolpath.full_section import full_section_feeds
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
 from jigcam.toolpath.gap_rows import quickest_rows
 from jigcam.toolpath.gap_run import Pass, along_walls, clearing_run, crossing_run, wall_run
@@ -47,10 +47,6 @@ STANDS: dict[Clamping, str] = {"upright": "standing on its other end", "flat": "
 """How a board is clamped, in words."""
 NECK_STEP = 1.9
 """Distance of lanes of a dovetail bit, in radii of its neck, which has to clear the mouth of the gap too."""
-QUIET = 0.45
-"""Share of the spindle's power that a dovetail bit may ask for on the way in, were nothing cleared before it."""
-WORK = 0.08
-"""Work to remove a volume of hardwood in thin chips, J/mm³ (from memory)."""
 
 
 def end_setup(cut: EndCut, kit: Kit, *, voice: Voice = MM) -> tuple[Setup, list[Finding]]:
@@ -132,7 +128,7 @@ def _clearing_word(cut: EndCut) -> str:
 
 
 def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
-    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.the_machine)
+    cutter = _undercutter(cut, kit, voice)
     bit, reach = cut.bit, cut.depth
     neck = bit.radius - reach * math.tan(bit.angle)
     share = reach / cut.way.layout.length
@@ -255,7 +251,7 @@ def _undercut_flat(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Ma
     assert cut.cleared is not None, "an undercut way opens the web first"
     depth = cut.cleared.depth
     opener = _cutter(cut.way.clearing, cut, kit, depth, voice)
-    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.the_machine)
+    cutter = _undercutter(cut, kit, voice)
     return [
         (opener, web_opened(cut, opener, mouth, depth), True),
         (cutter, walls_undercut(cut, cutter, mouth), False),
@@ -304,13 +300,7 @@ def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice, *, widt
     return Cutter(bit, feeds, kit.the_machine)
 
 
-def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:
-    """Feeds of a dovetail bit, slow enough for its full section even where the clearing file was left out."""
-    bit, reach = cut.bit, cut.depth
-    feeds = choose(bit, cut.board.wood, kit.the_machine, reach, voice=voice, at_once=True)
-    section = reach * (bit.diameter - reach * math.tan(bit.angle))
-    most = math.floor(QUIET * kit.the_machine.power * 60.0 / (WORK * section) / 10.0) * 10.0
-    if feeds.feed <= most:
-        return feeds
-    reason = f"Feed at most {voice.length(most)} a minute: the bit cuts its full section on the way in."
-    return replace(feeds, feed=most, chip=most / (feeds.rpm * bit.flutes), reasons=(*feeds.reasons, reason))
+def _undercutter(cut: EndCut, kit: Kit, voice: Voice) -> Cutter:
+    """The dovetail bit of a cut, slow enough for its full section."""
+    feeds = full_section_feeds(cut.bit, cut.board.wood, cut.depth, kit.the_machine, voice)
+    return Cutter(cut.bit, feeds, kit.the_machine)

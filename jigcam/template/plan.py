@@ -38,8 +38,9 @@ Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
 HAND_DRILL = {"in": INCH / 4.0, "mm": 6.0}
 """mm; sights of a template that is made by hand, by units (common practice, no source)."""
-FACE_UP = "this face up: as drawn"
-"""On the upper face of a sheet that serves one hand, or the opposite one turned over, as its setup sheet says."""
+AS_DRAWN, TURNED = "this face up: as drawn", "turned over: opposite"
+"""Which face of a sheet is up for which hand. It stands on the sheet itself: turned over by mistake, it spoils a board,
+and its setup sheet may be far away by then."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +179,7 @@ def furnished(
         [(each.opening, each.cut) for each in openings],
         screws,
         sight=sight_diameter(across, drills=drills) if cutter else HAND_DRILL[voice.units],
-        lines=_lines(name, openings, faces or (FACE_UP,), voice),
+        lines=_lines(name, openings, faces or ((AS_DRAWN, TURNED) if both_hands else (AS_DRAWN,)), voice),
         labels=_labels(layout, first.cut, voice),
         blocks=[] if alone else [_block_of(each, openings, voice) for each in openings],
     )

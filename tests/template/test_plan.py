@@ -199,7 +199,11 @@ def test_turned_over_the_sheet_serves_the_opposite_hand(kit: Kit) -> None:
     opposite = groove.cuts()[1]
     turned = plan.opening.transformed(mirror)
     assert furthest(offset(opposite.solid.section(0.0), plan.offset), turned) < 1e-6
-    assert "THIS FACE UP: AS DRAWN" in {mark.string for mark in plan.marks if isinstance(mark, Text)}
+    texts = {mark.string for mark in plan.marks if isinstance(mark, Text)}
+    assert {"THIS FACE UP: AS DRAWN", "TURNED OVER: OPPOSITE"} <= texts
+    # One that is never turned over does not say so.
+    single = plan_template(made(groove_job(shelf=12.7)).cuts()[0], kit, both_hands=False)
+    assert not [mark.string for mark in single.marks if isinstance(mark, Text) and "TURNED" in mark.string]
     assert any(finding.rule == "turn-over" for finding in plan.findings)
 
 
