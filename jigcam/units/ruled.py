@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from jigcam.units.format import format_length, rule_division
+from jigcam.units.format import RULE_STEP, format_length, rule_division
 from jigcam.units.parse import INCH
 
 DIVISIONS: Final[dict[str, tuple[tuple[int, str], ...]]] = {
@@ -40,6 +40,11 @@ class Ruled:
     unit: str
     finer: int
     division: str
+
+    @property
+    def step(self) -> float:
+        """From one figure to the next, mm; 0 where they stay as they are."""
+        return RULE_STEP[self.unit] / self.finer if self.finer else 0.0
 
     def reading(self, mm: float) -> RuleReading:
         """A running figure, mm, as it is read."""
