@@ -52,10 +52,12 @@ class Ruled:
 
     def worth(self, readings: Iterable[RuleReading]) -> str:
         """What the figures of the lines are worth: how they are rounded, and how far the worst is off."""
-        off = max((abs(each.error) for each in readings), default=0.0)
+        told = tuple(readings)
+        off = max((abs(each.error) for each in told), default=0.0)
         if off < SAME:
             return "The lines' figures all run from the lower edge and are exact."
-        kept = "; exact 64ths stay" if self.division == "1/32 in" else ""
+        between = any(abs(each.read / self.step - round(each.read / self.step)) > SAME for each in told)
+        kept = "; what is exact on the rule between them stays" if between else ""
         return (
             f"The lines' figures all run from the lower edge, each rounded by itself to {self.division}{kept}: errors "
             f"do not add up, and none is more than {format_length(off, self.unit)}."
