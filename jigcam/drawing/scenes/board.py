@@ -125,12 +125,14 @@ def edge_labels(board: Board, face: str, window: Window, units: str) -> list[Lab
     ]
 
 
-def place_dimensions(board: Board, face: str, window: Window, point: Point, units: str) -> list[Dimension]:
-    """Where a point is, from the lower edge and from the nearer end; a dimension that crosses a break gives its true
-    figure and says from where it is measured."""
+def place_dimensions(
+    board: Board, face: str, window: Window, point: Point, units: str, *, nearer: bool = True
+) -> list[Dimension]:
+    """Where a point is, from the lower edge and from the nearer end, or else the one at x = 0; a dimension that
+    crosses a break gives its true figure and says from where it is measured."""
     x0, y0, x1, _ = window.box
     x, y = point
-    from_zero = not window.cut[0] or window.cut[2] or x <= board.length - x
+    from_zero = not nearer or not window.cut[0] or window.cut[2] or x <= board.length - x
     if from_zero:
         figure = f"{format_length(x, units)} from {end_names(face)[0]}" if window.cut[0] else ""
         ends = (x0, x)

@@ -20,12 +20,11 @@ from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
-    from jigcam.joints.groove.groove import Groove
+    from jigcam.joints.groove.groove import Groove, GroovePlace
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
-    from jigcam.wood import Cut
 
 SAW_ROOM = 40.0
 """mm of a stopped end that are chopped out first, so that the saw has where to go (common practice, no source)."""
@@ -39,16 +38,16 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True)
 class HandGroove(Plan):
-    """A groove made by hand. cuts: as drawn, and for the opposite hand where that is wanted."""
+    """A groove made by hand. places: as drawn, and all others that are wanted."""
 
     groove: Groove
-    cuts: tuple[Cut, ...]
+    places: tuple[GroovePlace, ...]
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The groove on its board, for each hand."""
-        from jigcam.joints.groove.picture import scene_groove
+        from jigcam.joints.groove.hand_picture import scene_by_hand
 
-        return {"groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate)}
+        return {"groove": scene_by_hand(self.groove, self.places, self.voice.units)}
 
     def joint_words(self) -> list[Block]:
         """The joint."""

@@ -15,6 +15,7 @@ from jigcam.geometry import Path, Region, intersection, rectangle, union
 from jigcam.units import format_angle, format_length
 
 if TYPE_CHECKING:
+    from jigcam.drawing.scenes.board import Window
     from jigcam.wood.solid import Cut
 
 
@@ -63,13 +64,7 @@ def scene_groove(cuts: Cut | Sequence[Cut], *, units: str = "mm", mate: Entering
 def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] = ()) -> View:
     """The face that the cut is in, lower edge down. marked: with the plane of the section A–A. row: others like it."""
     board = cut.board
-    whole = rectangle(0.0, 0.0, board.length, board.width)
-    drawn = cut.solid.section(0.0)
-    if row:
-        drawn = union(drawn, *(each.solid.section(0.0) for each in row))
-    seen = intersection(drawn, whole)
-    x0, y0, x1, y1 = (seen if not seen.is_empty else drawn).bounds
-    window = window_on(board.length, board.width, (x0, y0, x1, y1))
+    window, seen = shown(cut, row)
     start, finish = cut.centreline.start, cut.centreline.end
     angle = _angle(cut)
     # On the side away from the angle's arc; where there is no arc, where there is more board.
@@ -108,6 +103,16 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
         angles,
         Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0)),
     )
+
+
+def shown(cut: Cut, row: Sequence[Cut]) -> tuple[Window, Region]:
+    """The part of the face that is shown, and what is removed within the board. row: others like the cut."""
+    board = cut.board
+    drawn = cut.solid.section(0.0)
+    if row:
+        drawn = union(drawn, *(each.solid.section(0.0) for each in row))
+    seen = intersection(drawn, rectangle(0.0, 0.0, board.length, board.width))
+    return window_on(board.length, board.width, (seen if not seen.is_empty else drawn).bounds), seen
 
 
 def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:
