@@ -35,7 +35,7 @@ def _face_view(it: Rabbet, units: str) -> View:
     if not it.open_ends[0]:
         way = "y" if it.along in ("left", "right") else "x"
         dimensions += [
-            each for each in place_dimensions(board, it.face, window, start, units, nearer=False) if each.along == way
+            each for each in place_dimensions(board, it.face, window, start, units, "x = 0") if each.along == way
         ]
     items = (*outline(window), Item("cut", seen, True))
     axes = Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0))
