@@ -228,7 +228,7 @@ def test_no_board_is_invented_that_the_job_does_not_name(shops: dict[str, Kit]) 
     assert "board that enters" not in text
     assert "0.252" not in text
     assert "a strip planed to the groove's width, 0.256 in (1/4 plus 0.006), goes in by hand" in text
-    drawing = scene_by_hand(groove, groove.places(), "in")
+    drawing = scene_by_hand(groove, groove.places(), Voice("in"))
     assert not [item for item in drawing.items if item.role == "mate"]
 
 
@@ -264,7 +264,7 @@ def figures(drawing: Drawing, view: int) -> list[str]:
 def test_pictures_measure_from_the_end_that_the_words_name() -> None:
     """The groove is nearer to the other end, from where its picture was measured."""
     groove = housing(face="inside", start_point=(400.0, 38.0), length=247.0, finish="open", opposite_hand=True)
-    drawing = scene_by_hand(groove, groove.places(), "mm")
+    drawing = scene_by_hand(groove, groove.places(), Voice("mm"))
     wanted = ["394 mm from right end", "406.35 mm from right end", "44 mm"]
     assert figures(drawing, 0) == wanted
     mirrored = 2  # after the section
@@ -277,14 +277,14 @@ def test_pictures_measure_from_the_end_that_the_words_name() -> None:
 
 def test_pictures_have_the_walls_and_the_ends_of_grooves_at_every_angle() -> None:
     with_grain = housing(**(ALONG | NO_BOARD | {"start_point": (30.0, 18.0), "length": 500.0, "ends": "square"}))
-    assert figures(scene_by_hand(with_grain, with_grain.places(), "mm"), 0) == [
+    assert figures(scene_by_hand(with_grain, with_grain.places(), Voice("mm")), 0) == [
         "30 mm from left end",
         "530 mm from left end",
         "14.5 mm",
         "21 mm",
     ]
     sloping = housing(angle=1.2, start_point=(200.0, 38.0), length=200.0)
-    told_of = figures(scene_by_hand(sloping, sloping.places(), "mm"), 0)
+    told_of = figures(scene_by_hand(sloping, sloping.places(), Voice("mm")), 0)
     wall = first_wall(sloping)
     voice = Voice("mm")
     assert told_of == [

@@ -47,7 +47,7 @@ class HandGroove(Plan):
         """The groove on its board, for each hand."""
         from jigcam.joints.groove.hand_picture import scene_by_hand
 
-        return {"groove": scene_by_hand(self.groove, self.places, self.voice.units)}
+        return {"groove": scene_by_hand(self.groove, self.places, self.voice)}
 
     def joint_words(self) -> list[Block]:
         """The joint."""

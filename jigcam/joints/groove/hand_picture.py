@@ -15,11 +15,12 @@ from jigcam.drawing.model import Dimension, Drawing, View
 from jigcam.drawing.scenes.board import end_names
 from jigcam.joints.groove.picture import scene_groove, shown
 from jigcam.joints.groove.walls import Point, along_an_edge, first_sign, first_wall, square_to_the_edge, wall_line
-from jigcam.units.format import format_length, rule_division
+from jigcam.units.format import rule_division
 
 if TYPE_CHECKING:
     from jigcam.drawing.scenes.board import Window
     from jigcam.joints.groove.groove import Groove, GroovePlace
+    from jigcam.units import Voice
 
 OFF = 9.0
 """By which the first line of figures stands off the board, mm on paper."""
@@ -32,36 +33,36 @@ Figure = tuple[float, float, str]
 """Where along an axis of the frame as drawn and where on the other one, mm, and what is written."""
 
 
-def scene_by_hand(groove: Groove, places: Sequence[GroovePlace], units: str) -> Drawing:
+def scene_by_hand(groove: Groove, places: Sequence[GroovePlace], voice: Voice) -> Drawing:
     """Each face with the figures by which it is marked, and the section across the first groove. places: of
     the groove."""
     mate = groove.mate if groove.mate.board else None
-    drawing = scene_groove([each.cut for each in places], units=units, mate=mate)
+    drawing = scene_groove([each.cut for each in places], units=voice.units, mate=mate)
     groups = [list(some) for _, some in groupby(places, key=lambda each: (each.cut.hand, each.cut.face))]
-    rows = tuple((_figured(row[0], some, units), *row[1:]) for row, some in zip(drawing.rows, groups, strict=True))
-    width = format_length(groove.width, units)
+    rows = tuple((_figured(row[0], some, voice), *row[1:]) for row, some in zip(drawing.rows, groups, strict=True))
+    width = voice.length(groove.width)
     by = groove.mate.board or "a strip of that width"
     note = f"Only first walls and ends are marked by figures; each second wall comes {width} from the first, by {by}."
     return replace(drawing, rows=rows, notes=(*drawing.notes, note))
 
 
-def _figured(view: View, places: Sequence[GroovePlace], units: str) -> View:
+def _figured(view: View, places: Sequence[GroovePlace], voice: Voice) -> View:
     """A face with the figures of the layout in place of those of the centreline; the length stays."""
     first = places[0]
     window, _ = shown(first.cut, [each.cut for each in places[1:]])
     line = first.cut.centreline
     kept = tuple(each for each in view.dimensions if (each.p0, each.p1) == (line.start, line.end))
-    along, up = _figures([each.groove for each in places], units)
+    along, up = _figures([each.groove for each in places], voice)
     return replace(view, dimensions=(*kept, *_along(first, along, window), *_up(first, up, window)))
 
 
-def _figures(row: Sequence[Groove], units: str) -> tuple[list[Figure], list[Figure]]:
+def _figures(row: Sequence[Groove], voice: Voice) -> tuple[list[Figure], list[Figure]]:
     """What is measured along and what up, the lesser first, each once; the second wall of a single groove too."""
     told: tuple[dict[float, Figure], dict[float, Figure]] = {}, {}
 
     def note(axis: int, point: Point, text: str = "") -> None:
         at = point[axis]
-        figure = text or format_length(rule_division(at, units), units)
+        figure = text or voice.ruled(at)
         told[axis].setdefault(round(at, 3), (at, point[1 - axis], figure))
 
     for groove in row:
@@ -76,8 +77,8 @@ def _figures(row: Sequence[Groove], units: str) -> tuple[list[Figure], list[Figu
         note(across, wall.start)
         if len(row) == 1:
             # From the first wall as it is marked: its figure is not rounded for itself.
-            second = rule_division(wall.start[across], units) + groove.width
-            note(across, wall_line(groove, -first_sign(groove)).start, format_length(second, units))
+            second = rule_division(wall.start[across], voice.units) + groove.width
+            note(across, wall_line(groove, -first_sign(groove)).start, voice.length(second))
         for point, is_open in ends:
             if not is_open:
                 note(1 - across, point)
