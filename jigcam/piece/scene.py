@@ -13,7 +13,7 @@ import numpy.typing as npt
 from jigcam.errors import Refused
 from jigcam.joints import design
 from jigcam.piece.board_shape import BoardShape, board_shape
-from jigcam.piece.body import Body
+from jigcam.piece.body import Body, body_of
 from jigcam.piece.cut_list import CutList, cut_list
 from jigcam.piece.order_words import told_steps
 from jigcam.piece.picture import PicturedBoard, piece_drawing, piece_view
@@ -39,7 +39,7 @@ def bodies_of(taken: Iterable[Taken]) -> dict[tuple[str, Hand], list[Body]]:
     """What joints take of the boards, in the order of the job."""
     found: dict[tuple[str, Hand], list[Body]] = {}
     for each in taken:
-        body = Body(each)
+        body = body_of(each)
         if body.box is not None:
             found.setdefault((each.board.name, each.hand), []).append(body)
     return found
