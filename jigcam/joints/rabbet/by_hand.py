@@ -168,7 +168,7 @@ def _lengthwise(it: Rabbet, voice: Voice) -> Iterator[str]:
 
 def _cheek(it: Rabbet, voice: Voice) -> Iterator[str]:
     if it.along not in ("left", "right"):
-        yield "Pare or plane what is left down to the gauge lines, the shoulder with a shoulder plane or a wide chisel."
+        yield "Pare or plane what is left down to the gauge lines."
     elif all(it.open_ends):
         yield (
             f"Take the waste off with a rabbet plane against a batten on the shoulder, down to the gauge lines, or "
@@ -179,9 +179,12 @@ def _cheek(it: Rabbet, voice: Voice) -> Iterator[str]:
             f"Pare the waste out with a wide chisel from the {_edge(it)} toward the shoulder, in layers no "
             "thicker than the chisel takes without splitting, and keep off the gauge lines."
         )
+    trim = (
+        "Pare" if it.along in ("left", "right") else "With a shoulder plane, or in thin slices of a wide chisel, trim"
+    )
     depth = voice.ruled(it.depth)
     yield f"Level the cheek with a router plane set to {depth}, resting on the face behind the shoulder."
     yield (
-        f"Pare the shoulder upright to its line, and try {it.mate.name if it.mate else 'what lies'} in the rabbet: "
+        f"{trim} the shoulder upright to its line, and try {it.mate.name if it.mate else 'what lies'} in the rabbet: "
         "flush, and without a gap at the shoulder."
     )
