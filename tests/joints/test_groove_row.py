@@ -210,7 +210,7 @@ def test_by_hand_every_wall_of_a_row_is_laid_out_from_the_same_end() -> None:
     assert isinstance(joint.plan, HandGroove)
     text = " ".join("\n".join(text_lines(joint.plan.bench_words(1))).split())
     for number, height in enumerate(HEIGHTS, start=1):
-        assert f"{number} of 4, wall to the left end from {made_.job.voice.mark(height - 6.175)} along" in text
+        assert f"{number} of 4, first wall, to the left end from {made_.job.voice.mark(height - 6.175)} along" in text
     assert "all from the same end" in text
     assert "both faces are marked from the same lines" in text
 

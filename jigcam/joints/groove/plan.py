@@ -23,7 +23,7 @@ def plan_groove(groove: Groove, entry: Entry, job: Job, kit: Kit) -> Plan:
         from jigcam.joints.groove.season import season_findings
 
         findings = tuple(dict.fromkeys([*groove.findings, *season_findings(groove, job, kit)]))
-        return HandGroove(groove.name, (), findings, kit, job.voice, groove=groove, cuts=groove.cuts())
+        return HandGroove(groove.name, (), findings, kit, job.voice, groove=groove, places=groove.places())
     from jigcam.joints.groove.by_template import plan_by_template
 
     return plan_by_template(groove, entry, job, kit)
