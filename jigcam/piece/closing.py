@@ -8,9 +8,10 @@ from dataclasses import replace
 from itertools import product
 from typing import TYPE_CHECKING, Final
 
-from jigcam.findings import Finding, Level
+from jigcam.findings import Finding, Level, stops
 from jigcam.piece.copies import piece_of
 from jigcam.piece.missing import missing_other_hand, other_hand_words, twin_of
+from jigcam.piece.open_ends import stands_out_findings
 from jigcam.piece.space import CLOSES
 
 if TYPE_CHECKING:
@@ -30,7 +31,8 @@ LEADS: Final = 0.4
 def closing_findings(job: Job, piece: Assembled) -> tuple[Finding, ...]:
     """What there is to say of the equations of a piece. A stop: boards of these sizes cannot be put together."""
     closing = [finding for closing in piece.closing for finding in _said(job, piece, closing)]
-    return (*_by_one(job, piece), *closing, *_empty_places(job, piece), *_unsaid(job, piece), *_not_joined(job))
+    out = () if stops(closing) else stands_out_findings(piece, job.voice)
+    return (*_by_one(job, piece), *closing, *out, *_empty_places(job, piece), *_unsaid(job, piece), *_not_joined(job))
 
 
 def _said(job: Job, piece: Assembled, closing: Closing) -> Iterator[Finding]:

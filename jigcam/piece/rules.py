@@ -27,6 +27,7 @@ RULES: Final[Mapping[str, Rule]] = {
     "stray-cut": Rule(("stop",), "The files cut wood that no joint takes.", "Have them made anew."),
     "does-not-close": Rule(("stop",), "Boards of these sizes do not go together.", "Give the board the size it says."),
     "stays-off": Rule(("caution", "note"), "A board stays off the bottom of its groove.", "None, if it is meant so."),
+    "stands-out": Rule(("caution",), "A board reaches out of the open end of its groove.", "Cut it shorter."),
     "nothing-comes": Rule(("caution",), "A place of a joint takes no board.", "Name boards that are cut otherwise."),
     "not-joined": Rule(("caution",), "A board is in no joint.", "Say which board it is like, or take it out."),
     "enters-unsaid": Rule(("caution",), "Either end of a board may enter a groove.", "Say which in enters."),

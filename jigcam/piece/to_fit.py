@@ -20,6 +20,7 @@ from jigcam.joints import Entries, unknown_kind
 from jigcam.piece.closing import SIZES, with_sizes
 from jigcam.piece.copies import meetings_of, piece_of
 from jigcam.piece.missing import missing_other_hand, other_hand_words, twin_of
+from jigcam.piece.open_ends import follows_across, open_ends
 from jigcam.wood.meeting import Size
 
 if TYPE_CHECKING:
@@ -109,6 +110,7 @@ def _with(document: Document, sizes: dict[Unknown, float]) -> Document:
 def _solved(job: Job, unknown: list[Unknown], choice: LeftOpen) -> dict[Unknown, float]:
     """What follows with all sizes as they are now; what does not is left out. choice: of what the job leaves open."""
     found = {each: value for each in unknown if (value := _told(job, *each)) is not None}
+    found |= {each: value for each in unknown if (value := _reaching(job, choice, *each)) is not None}
     rest = [each for each in unknown if each not in found]
     if not rest:
         return found
@@ -132,13 +134,24 @@ def _solved(job: Job, unknown: list[Unknown], choice: LeftOpen) -> dict[Unknown,
 
 def _told(job: Job, name: str, size: Size) -> float | None:
     """The size that one joint says: the least that any of them leaves."""
-    values = [each.fits[1] for each in meetings_of(job) if each.b == name and each.fits and each.fits[0] == size]
+    values = [
+        each.fits[1]
+        for each in meetings_of(job)
+        if each.b == name and each.fits and each.fits[0] == size and not follows_across(each, meetings_of(job))
+    ]
     # Boards of a corner are equally wide, whichever of both is known.
     values += [
         float(getattr(job.boards[each.b], size))
         for each in meetings_of(job)
         if each.a == name and each.fits and each.fits[0] == size and each.corner
     ]
+    return min(values, default=None)
+
+
+def _reaching(job: Job, choice: LeftOpen, name: str, size: Size) -> float | None:
+    """The size with which a board that is held at one end reaches to where the cuts along it run out."""
+    ends = [each for each in open_ends(piece_of(job, choice)) if each.contact.b.board.name == name]
+    values = [float(getattr(job.boards[name], size)) + each.beyond for each in ends if each.size == size]
     return min(values, default=None)
 
 

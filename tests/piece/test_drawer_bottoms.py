@@ -1,0 +1,96 @@
+"""Drawers whose bottom lies in grooves ploughed right through: how large it is, and what is said where it is not."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from support.carcases import board, job_of
+
+from jigcam.job import Job
+from jigcam.piece import closing_findings, piece_of
+
+Table = dict[str, Any]
+TAILS = {"kind": "through-dovetail", "count": 3, "pin": 12, "half_pin": 8, "slope": "1:8", "clearance": 0.05}
+FRONT = {**TAILS, "kind": "half-blind-dovetail", "lap": 6}
+
+
+def corner(name: str, tails: str, tails_end: str, pins: str, pins_end: str, **more: Any) -> Table:
+    return {**TAILS, "name": name, "tails": tails, "tails_end": tails_end, "pins": pins, "pins_end": pins_end, **more}
+
+
+def ploughed(in_board: str, length: float, enters: str, **more: Any) -> Table:
+    """A groove that runs right through, 6 deep, its centreline 16 from the lower edge."""
+    return {
+        "name": f"bottom in {in_board}",
+        "kind": "groove",
+        "board": in_board,
+        "face": "inside",
+        "from": [0, 16],
+        "angle": 0,
+        "length": length,
+        "depth": 6,
+        "receives": "bottom",
+        "start": "open",
+        "finish": "open",
+        "ends": "square",
+        "floats": True,
+        "enters": enters,
+        "clearance": 0.1,
+        **more,
+    }
+
+
+BOARDS = {
+    "left side": board(350, 100, 12),
+    "right side": board(350, 100, 12),
+    "front": board(420, 100, 20),
+    "back": board(420, 100, 12),
+}
+CORNERS = [
+    corner("front left", "left side", "right", "front", "left", **FRONT),
+    corner("front right", "right side", "left", "front", "right", **FRONT),
+    corner("back left", "left side", "left", "back", "right"),
+    corner("back right", "right side", "right", "back", "left"),
+]
+HELD = [
+    ploughed("front", 420, "lower"),
+    ploughed("back", 420, "upper"),
+    ploughed("left side", 350, "left"),
+    ploughed("right side", 350, "right"),
+]
+
+
+def drawer(length: Any, width: Any, *, behind: bool = True) -> Job:
+    """behind: whether its back is as deep as the sides and holds the bottom; else it goes out behind, under none."""
+    boards = BOARDS if behind else {name: each for name, each in BOARDS.items() if name != "back"}
+    joints = [*CORNERS, *HELD] if behind else [each for each in (*CORNERS, *HELD) if "back" not in each["name"]]
+    return job_of({**boards, "bottom": board(length, width, 6)}, joints)
+
+
+def said(job: Job) -> list[tuple[str, str, str]]:
+    return [(each.level, each.rule, each.says) for each in closing_findings(job, piece_of(job))]
+
+
+def test_a_bottom_in_grooves_that_run_right_through_reaches_from_groove_to_groove_of_the_boards_at_its_ends() -> None:
+    bottom = drawer("to fit", "to fit").boards["bottom"]
+    # Between the sides 420 − 2 · 12, and 6 into each; from front to back 350 + lap 6 less 20 and 12, and 6 into each.
+    assert bottom.length == pytest.approx(420 - 2 * 12 + 2 * 6, abs=1e-6)
+    assert bottom.width == pytest.approx(350 + 6 - 20 - 12 + 2 * 6, abs=1e-6)
+    assert said(drawer(408, 336)) == []
+
+
+def test_of_a_bottom_that_is_too_long_the_size_that_is_named_closes_it() -> None:
+    (level, rule, says), *others = said(drawer(420, 336))
+    assert (level, rule, others) == ("stop", "does-not-close", [])
+    assert "bottom is 420 mm long and has to be 408 mm" in says
+
+
+def test_a_bottom_that_goes_out_behind_ends_where_its_grooves_do() -> None:
+    # Its front edge lies 6 deep in a front 20 thick, of which the sides leave the lap, 6, free: 8 from their ends.
+    assert drawer("to fit", "to fit", behind=False).boards["bottom"].width == pytest.approx(350 + 6 - 20 + 6, abs=1e-6)
+    assert said(drawer(408, 342, behind=False)) == []
+    ((level, rule, says),) = said(drawer(408, 350, behind=False))
+    assert (level, rule) == ("caution", "stands-out")
+    assert says.startswith("bottom, upper edge, stands 8 mm out of the open end of its groove in left side")
+    assert "bottom is 342 mm wide" in says
