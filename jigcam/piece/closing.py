@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 from jigcam.findings import Finding, Level, stops
 from jigcam.piece.copies import piece_of
 from jigcam.piece.missing import missing_other_hand, other_hand_words, twin_of
+from jigcam.piece.missing_enters import enters_words, left_over, missing_enters
 from jigcam.piece.open_ends import stands_out_findings
 from jigcam.piece.space import CLOSES
 
@@ -114,7 +115,9 @@ def _sized(job: Job, piece: Assembled, board: Board, size: Size, wanted: float, 
                 held[each.meeting.joint].append(at)
     long = {"length": "long", "width": "wide"}[size]
     joints = "; ".join(f"{joint} ({' and '.join(places)})" for joint, places in held.items())
-    return f": {board.name} is {says(getattr(board, size))} {long} and {wants} {says(wanted)}, by {joints}"
+    # What the file left to its joints nobody wrote: a maker looks for the number in vain.
+    so = "is worked out as" if (board.name, size) in job.worked_out else "is"
+    return f": {board.name} {so} {says(getattr(board, size))} {long} and {wants} {says(wanted)}, by {joints}"
 
 
 def _leading(
@@ -195,6 +198,13 @@ def _unsaid(job: Job, piece: Assembled) -> Iterator[Finding]:
     """Boards of which one end may enter as well as the other, and with joints that then lie elsewhere; or an edge."""
     cut = {each.meeting.a for each in piece.contacts} | {str(getattr(each, "board", "")) for each in job.joints}
     asked: set[str] = set()
+    for name in job.boards:
+        if left := left_over(job, name):
+            asked.add(name)
+            said = missing_enters(job, name)
+            mend = enters_words(said, name) if said else "say enters in each joint that receives it"
+            nothing = f"{name} lies in other joints with both its ends or edges, and nothing is left for this one"
+            yield Finding("caution", "enters-unsaid", left[0], f"{nothing}: {mend}")
     for contact in piece.contacts:
         meeting, board = contact.meeting, contact.b.board
         if not contact.open or board.name in asked or meeting.fits is None:

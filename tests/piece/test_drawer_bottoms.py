@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
 from support.carcases import board, job_of
 
+from jigcam.errors import Faults
 from jigcam.job import Job
 from jigcam.piece import closing_findings, piece_of
+from jigcam.piece.closing import with_sizes
 
 Table = dict[str, Any]
 TAILS = {"kind": "through-dovetail", "count": 3, "pin": 12, "half_pin": 8, "slope": "1:8", "clearance": 0.05}
@@ -94,3 +97,39 @@ def test_a_bottom_that_goes_out_behind_ends_where_its_grooves_do() -> None:
     assert (level, rule) == ("caution", "stands-out")
     assert says.startswith("bottom, upper edge, stands 8 mm out of the open end of its groove in left side")
     assert "bottom is 342 mm wide" in says
+
+
+def silent(*joints: str) -> list[Table]:
+    """The joints of the drawer, of which some do not say what enters."""
+    return [
+        *CORNERS,
+        *({key: each[key] for key in each if key != "enters" or each["name"] not in joints} for each in HELD),
+    ]
+
+
+def test_where_the_end_that_enters_is_not_said_the_key_is_named_that_was_tried() -> None:
+    boards = {**BOARDS, "bottom": board("to fit", "to fit", 6)}
+    with pytest.raises(Faults) as caught:
+        job_of(boards, silent("bottom in back"))
+    assert {error.mend.split(": ")[1] for error in caught.value.faults} == {'write enters = "upper" in bottom in back'}
+
+    found = said(job_of({**BOARDS, "bottom": board(408, 336, 6)}, silent(*(each["name"] for each in HELD))))
+    assert [(level, rule) for level, rule, _ in found] == [("caution", "enters-unsaid")]
+    written = dict(re.findall(r'enters = "(\w+)" in (bottom in \w+(?: side)?)', found[0][2]))
+    mended = [{**each, "enters": part} for part, name in written.items() for each in HELD if each["name"] == name]
+    assert len(mended) == 4
+    assert said(job_of({**BOARDS, "bottom": board(408, 336, 6)}, [*CORNERS, *mended])) == []
+
+
+def test_a_board_that_is_held_by_what_it_holds_alone_is_named() -> None:
+    joints = [each for each in (*CORNERS, *HELD) if "right" not in each["name"] or each in HELD]
+    with pytest.raises(Faults) as caught:
+        job_of({**BOARDS, "bottom": board("to fit", 336, 6)}, joints)
+    (error,) = caught.value.faults
+    assert error.wanted == "other joints that hold right side: nothing but bottom does"
+
+
+def test_a_size_that_was_worked_out_is_not_said_as_if_it_were_written() -> None:
+    job = with_sizes(drawer("to fit", "to fit"), {("bottom", "length"): 420.0})
+    ((_, _, says),) = said(job)
+    assert "bottom is worked out as 420 mm long and has to be 408 mm" in says
