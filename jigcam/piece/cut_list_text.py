@@ -129,6 +129,12 @@ def _sentences(cuts: CutList, width: int | None) -> Iterator[str]:
     ]
     if voice.inch and any(line.rough[2] < INCH for line in cuts.lines):
         sentences.append("Board feet count stock of less than 1 in as 1 in thick.")
+    sentences += [
+        f"{line.board.name}: {voice.rule(line.finished[1])} wide, {voice.rule(line.room)} less than as drawn from "
+        "groove to groove, half of it before each: so much it may grow when it is damp."
+        for line in cuts.lines
+        if line.room > 0.0
+    ]
     thick = [line.board.name for line in cuts.lines if line.rough[2] > max(usual.stock or (math.inf,))]
     if thick:
         sentences.append(f"No stock is thick enough for {', '.join(thick)}: glued up of two thicknesses.")

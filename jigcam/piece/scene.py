@@ -19,6 +19,7 @@ from jigcam.piece.order_of_work import WorkOrder, clampings_of, work_order
 from jigcam.piece.order_words import told_steps
 from jigcam.piece.picture import PicturedBoard, piece_drawing, piece_view
 from jigcam.piece.pulled_apart import Joining, pulled_apart
+from jigcam.piece.room import rooms_of
 from jigcam.piece.standing import StandingBoard, standing
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from jigcam.piece.assembly import AssemblyStep, PartAssembly
     from jigcam.piece.space import Assembled, Contact, Copy, Placed
     from jigcam.wood import Hand, Taken
+    from jigcam.wood.seasons import Seasons
 
 FloatArray = npt.NDArray[np.float64]
 Bodies = Mapping[tuple[str, "Hand"], Sequence[Body]]
@@ -56,15 +58,21 @@ def bodies_as_drawn(job: Job) -> dict[tuple[str, Hand], list[Body]]:
 
 
 def piece_cuts(
-    job: Job, bodies: Bodies, assembled: Assembled, setups: Mapping[str, Sequence[Setup]] | None = None
+    job: Job,
+    bodies: Bodies,
+    assembled: Assembled,
+    setups: Mapping[str, Sequence[Setup]] | None = None,
+    seasons: Seasons | None = None,
 ) -> CutList:
-    """The cut list. setups: as planned, by joint, where they are known."""
+    """The cut list. setups: as planned, by joint, where they are known. seasons: by which boards that float get room;
+    None: they get none."""
     work: dict[str, WorkOrder] = {}
     for board in job.boards.values():
         work[board.name] = work_order(clampings_of(board, _cut_of(board, bodies, assembled.contacts), job, setups))
     counts = Counter(each.copy.board.name for each in assembled.placed)
     opposite = Counter(each.copy.board.name for each in assembled.placed if each.copy.opposite)
-    return cut_list(job.boards.values(), counts, work, job.allowance, job.voice, opposite)
+    rooms = rooms_of(job, assembled, seasons) if seasons else None
+    return cut_list(job.boards.values(), counts, work, job.allowance, job.voice, opposite, rooms)
 
 
 def piece_drawings(job: Job, bodies: Bodies, parts: Sequence[PartAssembly]) -> dict[str, Drawing]:

@@ -14,6 +14,7 @@ from jigcam.characters import one_line
 from jigcam.making.made_file import MadeFile
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
 from jigcam.piece.scene import Bodies, bodies_of, piece_cuts, piece_drawings
+from jigcam.wood.seasons import Seasons
 from jigcam.workshop.piece_account import PieceAccount
 
 if TYPE_CHECKING:
@@ -48,7 +49,7 @@ def piece_told(built: Built) -> PieceTold | None:
         return None
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
     setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
-    cuts = piece_cuts(job, bodies, account.piece, setups)
+    cuts = piece_cuts(job, bodies, account.piece, setups, Seasons.of(job, built.kit))
     return PieceTold(
         tuple(account.lines(WIDTH)),
         tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),

@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from jigcam.piece.scene import Bodies, bodies_as_drawn, piece_cuts, piece_drawings
+from jigcam.workshop.piece_order import seasons_of
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -27,7 +28,8 @@ class PieceShown:
     @cached_property
     def cuts(self) -> CutList:
         """How many of each board, how large, of which wood, and what is done to it."""
-        return piece_cuts(self.account.job, self._bodies, self.account.piece)
+        job = self.account.job
+        return piece_cuts(job, self._bodies, self.account.piece, seasons=seasons_of(job))
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from typing import Any
 
@@ -10,8 +11,16 @@ from support.carcases import board, job_of
 
 from jigcam.errors import Faults
 from jigcam.job import Job
+from jigcam.joints.groove.groove import groove
+from jigcam.joints.groove.season import season_findings, with_room
+from jigcam.joints.groove.words import mate_rows
+from jigcam.kit import load_kit
 from jigcam.piece import closing_findings, piece_of
 from jigcam.piece.closing import with_sizes
+from jigcam.piece.cut_list_text import cut_list_lines
+from jigcam.piece.room import rooms_of
+from jigcam.piece.scene import piece_cuts
+from jigcam.wood.seasons import Seasons
 
 Table = dict[str, Any]
 TAILS = {"kind": "through-dovetail", "count": 3, "pin": 12, "half_pin": 8, "slope": "1:8", "clearance": 0.05}
@@ -132,3 +141,35 @@ def test_a_size_that_was_worked_out_is_not_said_as_if_it_were_written() -> None:
     job = with_sizes(drawer("to fit", "to fit"), {("bottom", "length"): 420.0})
     ((_, _, says),) = said(job)
     assert "bottom is worked out as 420 mm long and has to be 408 mm" in says
+
+
+CHERRY = {"wood": "black cherry", "sawn": "flat"}
+
+
+def test_the_cut_list_and_the_sheet_leave_a_bottom_the_same_room_for_its_movement() -> None:
+    job = job_of({**BOARDS, "bottom": board("to fit", "to fit", 6, **CHERRY)}, [*CORNERS, *HELD])
+    seasons = Seasons(dry=6.0, shop=8.0, damp=12.0)
+    cuts = piece_cuts(job, {}, piece_of(job), seasons=seasons)
+    (line,) = (each for each in cuts.lines if each.board.name == "bottom")
+    # Table 13-5 of the Wood Handbook: 0.00248 a point across flat-sawn black cherry; at each of two grooves rounded up.
+    each_side = math.ceil(336 * 0.00248 * 4 / 2)
+    assert line.finished[1] == pytest.approx(336 - 2 * each_side)
+    told = cut_list_lines(cuts)
+    assert any(f"bottom: {336 - 2 * each_side} mm wide, {2 * each_side} mm less" in says for says in told)
+        f"bottom: {336 - 2 * each_side} mm wide, {2 * each_side} mm less" in says for says in cut_list_lines(cuts)
+    )
+    # One that is drawn as much narrower already is sawn as it is drawn.
+    narrow = job_of({**BOARDS, "bottom": board(408, 336 - 2 * each_side, 6, **CHERRY)}, [*CORNERS, *HELD])
+    assert rooms_of(narrow, piece_of(narrow), seasons) == {}
+
+
+def test_a_bottom_with_one_edge_in_a_groove_is_not_told_of_two() -> None:
+    boards = {name: {**each, **CHERRY} for name, each in {**BOARDS, "bottom": board(408, 336, 6)}.items()}
+    kit = load_kit("metric-shop")
+    for joints, words in ((HELD, "at each of two grooves"), ([HELD[0], *HELD[2:]], "only one of its edges")):
+        job = job_of(boards, [*CORNERS, *joints])
+        design = groove(next(each for each in job.joints if each.name == "bottom in front"), job)
+        (says,) = (each.says for each in season_findings(design, job, kit) if each.rule == "floating-panel")
+        assert words in says
+        rows = dict(mate_rows(with_room(design, job, kit).mate, kit, job.voice))
+        assert ("room" in rows) == ("two" in words)
