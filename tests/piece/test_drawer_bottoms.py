@@ -156,8 +156,6 @@ def test_the_cut_list_and_the_sheet_leave_a_bottom_the_same_room_for_its_movemen
     assert line.finished[1] == pytest.approx(336 - 2 * each_side)
     told = cut_list_lines(cuts)
     assert any(f"bottom: {336 - 2 * each_side} mm wide, {2 * each_side} mm less" in says for says in told)
-        f"bottom: {336 - 2 * each_side} mm wide, {2 * each_side} mm less" in says for says in cut_list_lines(cuts)
-    )
     # One that is drawn as much narrower already is sawn as it is drawn.
     narrow = job_of({**BOARDS, "bottom": board(408, 336 - 2 * each_side, 6, **CHERRY)}, [*CORNERS, *HELD])
     assert rooms_of(narrow, piece_of(narrow), seasons) == {}
