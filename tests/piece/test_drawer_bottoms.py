@@ -17,8 +17,10 @@ from jigcam.joints.groove.season import season_findings, with_room
 from jigcam.joints.groove.words import mate_rows
 from jigcam.kit import load_kit
 from jigcam.piece import Piece, PieceJoint, closing_findings, piece_of, together_findings
+from jigcam.piece.assembly import assembly_of
 from jigcam.piece.closing import with_sizes
 from jigcam.piece.cut_list_text import cut_list_lines
+from jigcam.piece.glue_up import glue_lines
 from jigcam.piece.room import rooms_of
 from jigcam.piece.scene import piece_cuts
 from jigcam.wood.seasons import Seasons
@@ -193,3 +195,21 @@ def test_a_groove_that_shows_in_a_corner_is_plugged_or_stopped_where_the_bottom_
     job = job_of({**BOARDS, "bottom": board("to fit", "to fit", 6)}, [*CORNERS, *stopped])
     assert not any("hole" in says for says in shown(job))
     assert [each for each in together_findings(job, piece_of(job)) if each.level == "stop"] == []
+
+
+def test_clamps_press_on_what_is_glued_and_a_back_in_dados_is_in_before_them() -> None:
+    dado = {"kind": "groove", "face": "inside", "angle": 90, "length": 81, "depth": 6, "receives": "back"}
+    dado |= {"start": "stopped", "finish": "open", "ends": "square", "clearance": 0.1}
+    backs = [
+        {**dado, "name": "back in left side", "board": "left side", "from": [320, 19]},
+        {**dado, "name": "back in right side", "board": "right side", "from": [30, 19]},
+    ]
+    boards = {**BOARDS, "back": board(408, 81, 12), "bottom": board(408, 342, 6)}
+    (part,) = assembly_of(piece_of(job := job_of(boards, [*CORNERS[:2], HELD[0], *HELD[2:], *backs])))
+    told = glue_lines(part, job, Seasons(6.0, 8.0, 12.0))
+    clamps = [each for each in told if "clamps press from" in each]
+    assert len(clamps) == 1  # None from front to rear, where but the bottom lies in the front, without glue.
+    assert "right side" in clamps[0]
+    assert "left side" in clamps[0]
+    assert "slid in with glue before the clamps press, which draw it home too: back" in told
+    assert not any("when the clamps are off" in each for each in told)
