@@ -213,3 +213,40 @@ def test_clamps_press_on_what_is_glued_and_a_back_in_dados_is_in_before_them() -
     assert "left side" in clamps[0]
     assert "slid in with glue before the clamps press, which draw it home too: back" in told
     assert not any("when the clamps are off" in each for each in told)
+
+
+def test_a_back_lower_than_the_sides_is_told_to_stand_in_a_groove() -> None:
+    boards = {**BOARDS, "back": board(420, 81, 12)}
+    job = job_of(boards, [CORNERS[2]])
+    (says,) = (each.says for each in design(job.joints[0], job).findings if each.rule == "dovetail-widths")
+    assert "equally wide; make them so, or let back stand in a groove across left side instead" in says
+    assert "plane" not in says
+
+
+def back_groove(y: float, depth: float = 6) -> Table:
+    """Of a back in the left side, from so far above the lower edge to the upper one."""
+    own = {"name": "back in left side", "kind": "groove", "board": "left side", "receives": "back", "face": "inside"}
+    ends = {"start": "stopped", "finish": "open", "ends": "square", "clearance": 0.1}
+    return {**own, **ends, "from": [320, y], "angle": 90, "length": 100 - y, "depth": depth}
+
+
+def test_grooves_that_meet_are_told_by_how_much_and_where_they_no_longer_do() -> None:
+    def told(y: float) -> list[tuple[str, str]]:
+        job = job_of({**BOARDS, "back": board(408, 81, 12), "bottom": board(408, 342, 6)}, [HELD[2], back_groove(y)])
+        piece = Piece(tuple(PieceJoint(each.name, design(each, job).taken()) for each in job.joints), job.voice)
+        return [(each.finding.rule, each.finding.says) for each in piece.as_drawn]
+
+    # The bottom's groove, 6.1 wide, reaches 19.05 up.
+    ((rule, says),) = told(19.0)
+    assert rule == "cuts-cross"
+    assert "groove of back in left side runs 0.05 mm into the groove of bottom in left side" in says
+    moved = re.search(r"move one of them by ([\d.]+) mm or more", says)
+    assert moved is not None
+    assert told(19.0 + float(moved[1])) == []
+
+
+def test_a_groove_in_a_thin_board_is_not_too_deep_and_too_shallow_at_once() -> None:
+    for depth, rules in ((3.0, {"shallow"}), (4.0, set()), (5.0, {"deep"})):
+        job = job_of({**BOARDS, "back": board(408, 81, 12)}, [back_groove(19, depth)])
+        found = {each.rule for each in design(job.joints[0], job).findings}
+        assert found & {"deep", "shallow"} == rules, depth
