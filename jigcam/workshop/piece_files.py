@@ -48,8 +48,7 @@ def piece_told(built: Built) -> PieceTold | None:
     if account is None or not is_whole(account):
         return None
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
-    setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
-    cuts = piece_cuts(job, bodies, account.piece, setups, Seasons.of(job, built.kit))
+    cuts = piece_cuts(job, account.piece, built.order, Seasons.of(job, built.kit))
     return PieceTold(
         tuple(account.lines(WIDTH)),
         tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),

@@ -6,12 +6,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from jigcam.piece.scene import Bodies, bodies_as_drawn, piece_cuts, piece_drawings
+from jigcam.piece.body import Body
+from jigcam.piece.order_of_work import work_order
+from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings, taken_as_drawn
 from jigcam.workshop.piece_order import seasons_of
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.piece.cut_list import CutList
+    from jigcam.wood import Taken
     from jigcam.workshop.piece_account import PieceAccount
 
 
@@ -22,16 +25,17 @@ class PieceShown:
     account: PieceAccount
 
     @cached_property
-    def _bodies(self) -> Bodies:
-        return bodies_as_drawn(self.account.job)
+    def _taken(self) -> list[Taken]:
+        return taken_as_drawn(self.account.job)
 
     @cached_property
     def cuts(self) -> CutList:
         """How many of each board, how large, of which wood, and what is done to it."""
-        job = self.account.job
-        return piece_cuts(job, self._bodies, self.account.piece, seasons=seasons_of(job))
+        job, piece = self.account.job, self.account.piece
+        order = work_order(job, [Body(each) for each in self._taken], assembled=piece)
+        return piece_cuts(job, piece, order, seasons_of(job))
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
         """Put together and pulled apart; none where no board meets another."""
-        return tuple(piece_drawings(self.account.job, self._bodies, self.account.parts).values())
+        return tuple(piece_drawings(self.account.job, bodies_of(self._taken), self.account.parts).values())

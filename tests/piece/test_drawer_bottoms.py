@@ -16,6 +16,7 @@ from jigcam.joints.groove.groove import groove
 from jigcam.joints.groove.season import season_findings, with_room
 from jigcam.joints.groove.words import mate_rows
 from jigcam.kit import load_kit
+from jigcam.making.work_order import WorkOrder
 from jigcam.piece import Piece, PieceJoint, closing_findings, piece_of, together_findings
 from jigcam.piece.assembly import assembly_of
 from jigcam.piece.closing import with_sizes
@@ -152,7 +153,7 @@ CHERRY = {"wood": "black cherry", "sawn": "flat"}
 def test_the_cut_list_and_the_sheet_leave_a_bottom_the_same_room_for_its_movement() -> None:
     job = job_of({**BOARDS, "bottom": board("to fit", "to fit", 6, **CHERRY)}, [*CORNERS, *HELD])
     seasons = Seasons(dry=6.0, shop=8.0, damp=12.0)
-    cuts = piece_cuts(job, {}, piece_of(job), seasons=seasons)
+    cuts = piece_cuts(job, piece_of(job), WorkOrder(()), seasons)
     (line,) = (each for each in cuts.lines if each.board.name == "bottom")
     # Table 13-5 of the Wood Handbook: 0.00248 a point across flat-sawn black cherry; at each of two grooves rounded up.
     each_side = math.ceil(336 * 0.00248 * 4 / 2)

@@ -16,6 +16,9 @@ from jigcam.wood.band import Band, sides
 from jigcam.wood.mate import Mate
 from jigcam.wood.practice import PRACTICE, SLACK
 
+LEAST_FELT = 2.0
+"""mm; a groove of less depth hardly holds what lies in it, and is more likely a slip (common practice, no source)."""
+
 
 def groove_findings(entry: GrooveEntry, board: Board, band: Band, mate: Mate, units: str) -> tuple[Finding, ...]:
     """All that is to be said about a groove, in the order: place, depth, fit. units: "in" or "mm", for the wording."""
@@ -200,11 +203,13 @@ def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
     # A thin board has no room for it: more than a third deep would be said to be too deep.
     wanted = min(PRACTICE.least_depth, board.thickness * PRACTICE.deep)
     if entry.receives is not None and depth < wanted - SLACK and not entry.floats:
+        slip = depth < LEAST_FELT
         yield Finding(
-            "note",
+            "caution" if slip else "note",
             "shallow",
             entry.name,
-            f"{deep}: a loaded shelf wants at least {says(wanted)} (common practice)",
+            f"{deep}: a loaded shelf wants at least {says(wanted)} (common practice)"
+            f"{'; so little hardly holds a board in its place: is that what is meant?' if slip else ''}",
         )
 
 
