@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from jigcam.piece.copies import piece_of
 from jigcam.piece.missing import closes
-from jigcam.piece.ways import listed
+from jigcam.piece.ways import joints_listed, listed
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -29,7 +29,7 @@ def missing_enters(job: Job, board: str, sound: Callable[[Job], bool] | None = N
 
 def enters_words(said: Mapping[str, str], board: str) -> str:
     """What to write, for a finding or an error."""
-    keys = [f'{KEY} = "{part}" in {joint}' for joint, part in said.items()]
+    keys = [f'{KEY} = "{part}" in {joints_listed([joint])}' for joint, part in said.items()]
     turned = {*said.values()} == {*PARTS}
     ends = "; where its grain is to run the other way, change ends for edges" if turned else ""
     return f"say which end or edge of {board} each groove takes: write {listed(keys)}{ends}"

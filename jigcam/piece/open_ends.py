@@ -99,7 +99,7 @@ def stands_out_findings(piece: Assembled, voice: Voice) -> Iterator[Finding]:
                 "caution",
                 "stands-out",
                 each.contact.meeting.joint,
-                f"{name}, {end}, stands {voice.rule(out)} out of the open end of its groove in {each.contact.a.name}: "
-                f"flush with it {board.name} is {voice.rule(getattr(board, each.size) - out)} "
+                f"the {end} of {name} stands {voice.rule(out)} out of the open end of its groove in "
+                f"{each.contact.a.name}: flush with it {board.name} is {voice.rule(getattr(board, each.size) - out)} "
                 f'{LONG[each.size]}, which {each.size} = "{TO_FIT}" works out',
             )

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 import numpy.typing as npt
 
-from jigcam.piece.ways import from_side, listed, side_words
+from jigcam.piece.ways import from_side, joints_listed, listed, side_words
 
 if TYPE_CHECKING:
     from jigcam.piece.assembly import AssemblyStep, PartAssembly
@@ -93,9 +93,9 @@ def _line(group: Sequence[StepWords]) -> str:
     names = [copy.name for each in group for copy in each.step.moves]
     together = ", one after the other" if len(group) > 1 else ", together" if len(names) > 1 else ""
     if one.onto:
-        return f"{listed(names)}{together}: {one.lead} onto {one.onto} ({listed(one.joints)}), {one.facing}"
+        return f"{listed(names)}{together}: {one.lead} onto {one.onto} ({joints_listed(one.joints)}), {one.facing}"
     return (
-        f"{listed(names)}{together}: {one.lead}, into {listed(one.met)} ({listed(one.joints)}), {one.source}, "
+        f"{listed(names)}{together}: {one.lead}, into {listed(one.met)} ({joints_listed(one.joints)}), {one.source}, "
         f"{one.facing}"
     )
 

@@ -52,7 +52,8 @@ class Contact:
     @property
     def where(self) -> str:
         """In words: the joint and both copies."""
-        return f"{self.meeting.joint}: {self.b.name}, {self.meeting.b_at}, in {self.a.name}, {self.meeting.a_at}"
+        its, own = self.meeting.b_at, self.meeting.a_at.removeprefix("the ")
+        return f"{self.meeting.joint}: the {its} of {self.b.name} in the {own} of {self.a.name}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)

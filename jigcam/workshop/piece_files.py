@@ -48,10 +48,11 @@ def piece_told(built: Built) -> PieceTold | None:
     if account is None or not is_whole(account):
         return None
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
+    by_hand = not any(joint.plan.setups for joint in built.joints)
     cuts = piece_cuts(job, account.piece, built.order, Seasons.of(job, built.kit))
     return PieceTold(
         tuple(account.lines(WIDTH)),
-        tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),
+        tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name, by_hand=by_hand)),
         cut_list_csv(cuts),
         piece_drawings(job, bodies, account.parts),
         account,

@@ -19,9 +19,12 @@ from jigcam.kit import load_kit
 from jigcam.making.work_order import WorkOrder
 from jigcam.piece import Piece, PieceJoint, closing_findings, piece_of, together_findings
 from jigcam.piece.assembly import assembly_of
+from jigcam.piece.body import Body
 from jigcam.piece.closing import with_sizes
 from jigcam.piece.cut_list_text import cut_list_lines
 from jigcam.piece.glue_up import glue_lines
+from jigcam.piece.order_of_work import work_order
+from jigcam.piece.order_words import order_lines
 from jigcam.piece.room import rooms_of
 from jigcam.piece.scene import piece_cuts
 from jigcam.wood.seasons import Seasons
@@ -108,7 +111,7 @@ def test_a_bottom_that_goes_out_behind_ends_where_its_grooves_do() -> None:
     assert said(drawer(408, 342, behind=False)) == []
     ((level, rule, says),) = said(drawer(408, 350, behind=False))
     assert (level, rule) == ("caution", "stands-out")
-    assert says.startswith("bottom, upper edge, stands 8 mm out of the open end of its groove in left side")
+    assert says.startswith("the upper edge of bottom stands 8 mm out of the open end of its groove in left side")
     assert "bottom is 342 mm wide" in says
 
 
@@ -251,3 +254,27 @@ def test_a_groove_in_a_thin_board_is_not_too_deep_and_too_shallow_at_once() -> N
         job = job_of({**BOARDS, "back": board(408, 81, 12)}, [back_groove(19, depth)])
         found = {each.rule for each in design(job.joints[0], job).findings}
         assert found & {"deep", "shallow"} == rules, depth
+
+
+def test_names_with_a_comma_do_not_run_into_the_sentence() -> None:
+    comma = {**HELD[1], "name": "back, bottom"}
+    job = job_of({**BOARDS, "bottom": board(408, 346, 6)}, [*CORNERS, HELD[0], comma, *HELD[2:]])
+    ((level, _, says),) = said(job)
+    assert level == "stop"
+    assert says.startswith("the upper edge of bottom stands 10 mm too deep in back: ")
+    job = job_of({**BOARDS, "bottom": board(408, 336, 6)}, [*CORNERS, HELD[0], comma, *HELD[2:]])
+    (part,) = assembly_of(piece_of(job))
+    assert '"back, bottom"' in "\n".join(order_lines(part))
+    assert "back, bottom: the upper edge of bottom in the groove (inside face) of back" in {
+        each.where for each in part.contacts
+    }
+
+
+def test_a_bottom_that_floats_is_not_said_to_be_done_with_glue() -> None:
+    job = drawer(408, 336)
+    rows = dict(mate_rows(groove(job.joints[4], job).mate, load_kit("metric-shop"), job.voice))
+    assert rows == {"leave unglued": "bottom floats"}
+    order = work_order(job, [Body(taken) for each in job.joints for taken in design(each, job).taken()])
+    lines = cut_list_lines(piece_cuts(job, piece_of(job), order), kit="Hand tools", by_hand=True)
+    assert any(line.startswith("The order is that of the sheets, by hand") for line in lines)
+    assert not any("zero" in line for line in lines)

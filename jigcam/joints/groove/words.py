@@ -129,5 +129,5 @@ def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
             )
         )
     if mate.floats:
-        rows.append(("glue", f"none: {mate.board or 'what it takes'} floats"))
+        rows.append(("leave unglued", f"{mate.board or 'what it takes'} floats"))
     return rows
