@@ -73,7 +73,8 @@ def _does_not_close(job: Job, piece: Assembled, closing: Closing) -> str:
     contact = closing.contact
     off = job.voice.rule(closing.error)
     way = "too deep in" if closing.gap < -0.5 * closing.error else "off its place in"
-    return f"the {contact.meeting.b_at} of {contact.b.name} stands {off} {way} {contact.a.name}{_cure(job, piece, closing)}"
+    end = f"the {contact.meeting.b_at} of {contact.b.name}"
+    return f"{end} stands {off} {way} {contact.a.name}{_cure(job, piece, closing)}"
 
 
 def _by_one(job: Job, piece: Assembled) -> Iterator[Finding]:
