@@ -389,7 +389,7 @@ def test_only_straight_bits_are_told_why_they_cannot_mill_a_template() -> None:
 
 
 def test_marks_by_pencil_name_bit_and_bushing_too(kit: Kit) -> None:
-    """Each letter costs a machine a second, and a pencil nothing: only where the sheet is made by hand they are there."""
+    """Each letter costs a machine a second, and a pencil nothing: they are there where the sheet is made by hand."""
     by_hand = shipped(kit.model_copy(update={"machine": None}), voice=Voice("in"))
     texts = {mark.string for mark in by_hand.marks if isinstance(mark, Text)}
     assert "BIT 1/2 IN BUSHING 3/4 IN" in texts
