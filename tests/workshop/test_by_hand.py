@@ -137,7 +137,7 @@ def test_a_template_without_a_machine_is_made_by_hand(tmp_path: Path) -> None:
     assert "jigcam bushing adjust" in sheet
     # Places are rounded one by one; the width that the bushing rides in is not: groove and offset, by design's sum.
     (width,) = re.findall(r"the two long walls are ([\d.]+) in apart all along", sheet)
-    (opening,) = re.findall(r"opening ([\d.]+) in wide", sheet)
+    (opening,) = re.findall(r"opening ([\d.]+) in\b[^:]*? wide: the groove and two offsets", sheet)
     assert width == opening
 
 
