@@ -28,7 +28,7 @@ class OffsetSums:
 
     @property
     def direction(self) -> Literal["clockwise", "anticlockwise"]:
-        """Of a hand-held feed against the bit's rotation, seen from above."""
+        """Of a hand-held feed, seen from above, in which the cut pulls the bushing against the wall."""
         return "anticlockwise" if self.pattern else "clockwise"
 
     def as_dict(self) -> dict[str, Any]:
@@ -133,7 +133,7 @@ def offset_lines(result: OffsetSums, voice: Voice) -> list[str]:
     ]
     if result.pattern:
         lines.append(f"a sharp outside corner of the pattern leaves the part rounded at {_shown(result.offset, voice)}")
-    lines.append(f"hand feed {result.direction}, against the bit's rotation, seen from above")
+    lines.append(f"hand feed {result.direction}, seen from above, so that the cut pulls the bushing against the wall")
     return [*lines, "", *offset_picture(result.bit, result.bushing, result.cut, pattern=result.pattern, voice=voice)]
 
 

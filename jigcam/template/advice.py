@@ -223,8 +223,8 @@ def sheet_findings(
             "note",
             "sights",
             name,
-            f"{which} {lines}, and whether the sheet lies right: draw {them} on the board, and see {them} in line with "
-            f"the ends of the {'drawn' if engraver is None else 'engraved'} line{'s' * (len(cuts) > 1)} at the rims",
+            f"{which} {lines}, and whether the sheet lies right: draw {them} on the board; through each "
+            f"hole the line must run on in line with the marks {'drawn' if engraver is None else 'engraved'} on the sheet",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
@@ -381,8 +381,8 @@ def use_findings(
         "note",
         "hand-feed",
         cut.joint,
-        f"set the bit below the base to {depths} in turn; move the router clockwise inside the opening, against the "
-        "rotation, so that the cut pulls the bushing against the wall; let the bit stop before lifting it out",
+        f"set the bit below the base to {depths} in turn; move the router clockwise inside the opening, seen "
+        "from above, so that the cut pulls the bushing against the wall; let the bit stop before lifting it out",
     )
     known = kit.the_router.eccentricity
     axes = CONCENTRIC if known is None else known
