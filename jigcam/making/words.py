@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.blocks import Block, Heading, Points, Rows
+from jigcam.making.blocks import Block, Heading, Points, Rows, points
 from jigcam.making.setup import moves_of
 from jigcam.making.upright import hanging_words
 from jigcam.template.pair_words import Sums, acts_as
 from jigcam.template.pairs import Pair
-from jigcam.toolpath.changing import change_lines
+from jigcam.toolpath.changing import change_lines, set_anew, top_words
 from jigcam.toolpath.feeds import highest_rpm
 from jigcam.toolpath.time import operation_seconds, seconds
 from jigcam.units import Voice
 
 if TYPE_CHECKING:
     from jigcam.job import Board
-    from jigcam.kit import Bit, Kit
+    from jigcam.kit import Bit, Kit, Machine
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.template import TemplatePlan
@@ -80,9 +80,22 @@ def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit,
     if setup.clamping == "upright":
         hold = (*hold, *hanging_words(setup.board, setup.stock[2], kit.the_machine, voice))
     blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(hold), Rows(tuple(rows))]
-    for file in files:
+    for place, file in enumerate(files):
+        before = files[place - 1] if place else None
+        blocks += [*points(_before(file, before, kit.the_machine), minor=True)]
         blocks += [Heading(file.file, minor=True), Rows(tuple(_file_rows(file, kit, voice)), minor=True)]
     return blocks
+
+
+def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iterator[str]:
+    """What is done before a file is run. before: the one that was run before it in the same clamping, None: none."""
+    if before is not None and set_anew(machine):
+        bit, other = file.program.bits[0], before.program.bits[-1]
+        yield (
+            f"Change the bit: {bit.name} instead of {other.name}. Leave x and y as they are, and set Z zero again: bring "
+            f"the tip of {bit.name} down onto {top_words(file.setup.clamping)}. With the height of the other bit the "
+            "file would cut at a wrong depth from its first move on."
+        )
 
 
 def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]:

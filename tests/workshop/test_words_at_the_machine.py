@@ -1,0 +1,102 @@
+"""What a stranger with an inch shop and a CNC missed or misread at the machine: each remark with what answers it now."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from support.grooves import groove_job
+from support.jobs import write_job
+from support.kinds.through_dovetail import PINS_FLAT
+
+from jigcam.bench.offset import offset_lines, offset_sums
+from jigcam.job import Job
+from jigcam.joints import load_job
+from jigcam.kit import Kit, load_kit
+from jigcam.making.block_text import text_lines
+from jigcam.making.cautions import cautions
+from jigcam.making.made_joint import MadeJoint
+from jigcam.making.words import setup_words
+from jigcam.units import Voice
+from jigcam.workshop.build import plan_joint
+
+INCHES, METRIC = load_kit("inch-shop"), load_kit("metric-shop")
+
+
+def with_machine(kit: Kit, **keys: Any) -> Kit:
+    """A kit whose machine is another in some keys."""
+    return kit.model_copy(update={"machine": kit.the_machine.model_copy(update=keys)})
+
+
+@cache
+def sloping_groove() -> MadeJoint:
+    """A sloping groove for both hands by a template, in inches, on a machine that takes a file for each bit."""
+    job = groove_job(opposite_hand=True, way="template", units="in")
+    return plan_joint(job.joints[0], job, INCHES)
+
+
+@pytest.fixture(scope="module")
+def corner(tmp_path_factory: pytest.TempPathFactory) -> Job:
+    """A corner with one tail, in mm; its pins lie flat, and want two bits."""
+    return load_job(write_job(tmp_path_factory.mktemp("corner"), PINS_FLAT))
+
+
+def clamping(made: MadeJoint, number: int = 0) -> str:
+    """The words of a clamping with its files, as they are laid out in text."""
+    setup, kit = made.plan.setups[number], made.plan.kit
+    files = [each for each in made.files if each.setup is setup]
+    return "\n".join(text_lines(setup_words(number + 1, setup, files, kit, made.plan.voice)))
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_turning_the_other_way_than_the_bit_is_never_how_a_feed_is_told() -> None:
+    """A bit turns clockwise too, so "clockwise, against the rotation" contradicted itself."""
+    said = [*cautions(machine=True, hand=True, units="in"), *(each.says for each in sloping_groove().findings)]
+    said += offset_lines(offset_sums(6.0, 12.0), Voice("mm"))
+    assert not [each for each in said if "rotation" in each]
+    assert sum("pulls the bushing against the wall" in each for each in said) == 3
+
+
+def test_the_line_in_a_sight_is_said_to_run_on_in_line_with_the_marks() -> None:
+    (says,) = [each.says for each in sloping_groove().findings if each.rule == "sights"]
+    assert "draw it on the board; through each hole the line must run on in line with the marks engraved" in says
+
+
+def test_a_change_of_bit_within_a_clamping_says_where_z_zero_is_set_again() -> None:
+    """The second file went to its full depth at once, with the length of the first file's bit."""
+    made = sloping_groove()
+    marks, opening = made.files
+    told = flat(clamping(made))
+    again = (
+        "Leave x and y as they are, and set Z zero again: bring the tip of straight 1/4 down onto the top of the stock"
+    )
+    assert told.index(marks.file) < told.index(again) < told.index(opening.file)
+    assert told.count("set Z zero again") == 1, "for the first file the clamping's own zero stands"
+    head = opening.text[: opening.text.index("G17")]
+    assert "set Z zero anew with straight 1/4 in the spindle" in flat(head.replace(")\n(", " "))
+    assert "anew" not in marks.text
+
+
+def test_of_z_zero_is_said_what_each_way_of_changing_bits_wants(corner: Job) -> None:
+    for keys, word in (
+        ({}, "onto the top of the stock, outside the cut"),
+        ({"tool_change": "automatic", "measures_bits": True}, ""),
+        ({"tool_change": "automatic"}, "measure their lengths into the rows"),
+        ({"tool_change": "pause"}, "Set Z zero again: bring its tip down onto the top of the stock, outside the cut"),
+        ({"measures_bits": True}, ""),
+    ):
+        made = plan_joint(corner.joints[0], corner, with_machine(METRIC, **keys))
+        *tails, pins = [flat(clamping(made, number)) for number in range(len(made.plan.setups))]
+        by_hand = keys in ({}, {"tool_change": "pause"})
+        assert "Z zero again" not in " ".join(tails), "one bit in a clamping"
+        assert ("Z zero again" in pins) == by_hand
+        assert word in pins
+        assert [("Z zero anew" in each.text) for each in made.files if each.setup is made.plan.setups[-1]][1:] == (
+            [keys == {}] if "tool_change" not in keys else []
+        )
