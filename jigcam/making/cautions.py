@@ -51,8 +51,8 @@ BY_MACHINE: Final[tuple[str, ...]] = (
 )
 
 BY_HAND: Final[tuple[str, ...]] = (
-    "Go clockwise inside an opening and anticlockwise round a pattern, seen from above, so that the cut pulls the bushing "
-    "against the wall.",
+    "Go clockwise inside an opening and anticlockwise round a pattern, seen from above, so that the cut pulls the "
+    "bushing against the wall.",
     "Keep one side of the base facing the same way for the whole cut.",
     "Let the bit stop before it is lifted out of the template or the slot.",
 )

@@ -92,8 +92,8 @@ def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iter
     if before is not None and set_anew(machine):
         bit, other = file.program.bits[0], before.program.bits[-1]
         yield (
-            f"Change the bit: {bit.name} instead of {other.name}. Leave x and y as they are, and set Z zero again: bring "
-            f"the tip of {bit.name} down onto {top_words(file.setup.clamping)}. With the height of the other bit the "
+            f"Change the bit: {bit.name} instead of {other.name}. Leave x and y as they are, and set Z zero again: "
+            f"bring the tip of {bit.name} down onto {top_words(file.setup.clamping)}. With the height of the other bit the "
             "file would cut at a wrong depth from its first move on."
         )
 

@@ -224,7 +224,8 @@ def sheet_findings(
             "sights",
             name,
             f"{which} {lines}, and whether the sheet lies right: draw {them} on the board; through each "
-            f"hole the line must run on in line with the marks {'drawn' if engraver is None else 'engraved'} on the sheet",
+            "hole the line must run on in line with the marks "
+            f"{'drawn' if engraver is None else 'engraved'} on the sheet",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2

@@ -1,4 +1,4 @@
-"""What a stranger with an inch shop and a CNC missed or misread at the machine: each remark with what answers it now."""
+"""What a stranger with an inch shop and a CNC missed at the machine: each remark with the words that answer it."""
 
 from __future__ import annotations
 
