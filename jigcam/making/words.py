@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from jigcam.making.blocks import Block, Heading, Points, Rows, points
+from jigcam.making.feed_words import feed_words
 from jigcam.making.setup import moves_of
 from jigcam.making.upright import hanging_words
 from jigcam.template.pair_words import Sums, acts_as
@@ -93,8 +94,8 @@ def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iter
         bit, other = file.program.bits[0], before.program.bits[-1]
         yield (
             f"Change the bit: {bit.name} instead of {other.name}. Leave x and y as they are, and set Z zero again: "
-            f"bring the tip of {bit.name} down onto {top_words(file.setup.clamping)}. With the height of the other bit the "
-            "file would cut at a wrong depth from its first move on."
+            f"bring the tip of {bit.name} down onto {top_words(file.setup.clamping)}. With the height of the other bit "
+            "the file would cut at a wrong depth from its first move on."
         )
 
 
@@ -105,7 +106,11 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
     if machine.output_units != voice.units:
         rows.append(("units", f"mind that the file speaks {machine.output_units}, and this sheet does not"))
     for cutter in dict.fromkeys(step.cutter for step in file.steps):
-        rows += [("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"), ("speed", _speed(cutter, voice))]
+        runs = [o for step in file.steps if step.cutter == cutter for o in step.operations]
+        rows += [
+            ("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"),
+            ("speed", f"{_speed(cutter)}; {feed_words(runs, cutter.feeds, machine, voice)}"),
+        ]
         lowest = min(
             (m.z for step in file.steps for o in step.operations if o.bit == cutter.bit for m in o.moves), default=0.0
         )
@@ -124,10 +129,10 @@ def _both(mm: float, kit: Kit, voice: Voice) -> str:
     return voice.length(mm) if written == voice else f"{written.length(mm)} in the file, {voice.length(mm)},"
 
 
-def _speed(cutter: Cutter, voice: Voice) -> str:
+def _speed(cutter: Cutter) -> str:
     feeds = cutter.feeds
     dial = f", dial at {feeds.dial:g}" if feeds.dial is not None else ""
-    return f"{feeds.rpm:.0f} rpm{dial}; {voice.feed(feeds.feed)}, {voice.feed(feeds.plunge)} straight down"
+    return f"{feeds.rpm:.0f} rpm{dial}"
 
 
 def minutes(seconds_: float) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from support.every_kind import small
 from support.grooves import groove_job
 from support.jobs import write_job
 from support.kinds.through_dovetail import PINS_FLAT
@@ -100,3 +101,23 @@ def test_of_z_zero_is_said_what_each_way_of_changing_bits_wants(corner: Job) -> 
         assert [("Z zero anew" in each.text) for each in made.files if each.setup is made.plan.setups[-1]][1:] == (
             [keys == {}] if "tool_change" not in keys else []
         )
+
+
+@pytest.mark.parametrize("kind", ["through-dovetail", "finger-joint", "sliding-dovetail", "mortise", "groove"])
+def test_the_feeds_of_a_sheet_are_those_of_its_files(kind: str, tmp_path: Path) -> None:
+    """The sheet of a pin board had "119.7 in a minute, 39.9 straight down": no F of its file was either."""
+    job = load_job(write_job(tmp_path, small(kind)))
+    made = plan_joint(job.joints[0], job, METRIC)
+    for number, setup in enumerate(made.plan.setups):
+        told = clamping(made, number)
+        for file in (each for each in made.files if each.setup is setup):
+            rows = flat(told[told.index(f"  {file.file}") :])
+            (speed,) = re.findall(r" speed (.*?) stick-out ", rows[: rows.index(" time ")])
+            feeds = re.findall(r"([\d.]+)(?: to ([\d.]+))?(?: mm a minute)? (?:along|step|where|going|straight)", speed)
+            spans = [(float(low), float(high or low)) for low, high in feeds]
+            written = {float(each) for each in re.findall(r"F([\d.]+)", file.text)}
+            assert written
+            for feed in written:
+                assert any(low - 0.5 <= feed <= high + 0.5 for low, high in spans), (file.file, feed, speed)
+            for end in {end for span in spans for end in span}:
+                assert min(abs(end - feed) for feed in written) <= 0.5, (file.file, end, speed)
