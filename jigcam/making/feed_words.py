@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
-from math import hypot
+from math import dist, hypot
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ def _told(operations: Iterable[Operation], feeds: Feeds, machine: Machine) -> It
     """Each move at a feed, with what it does."""
     for operation in operations:
         for before, move in pairwise(operation.moves):
-            if move.kind != "rapid":
+            if move.kind != "rapid" and dist(before.point, move.point) > UPRIGHT:
                 yield move, _what(before, move, feeds, machine)
 
 

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
-BESIDE = {"speed": "feed", "time": "before it"}
-"""What the rest of such a value is about, which stands small: speeds go on with feeds, times with the dry run."""
+BESIDE = {"speed": "feed"}
+"""What the rest of such a value is about, which stands small: speeds go on with feeds."""
 LARGEST, GOOD, LEAST, USUAL = 150.0, 90.0, 62.0, 95.0
 """Height of the picture of a clamping with its captions, mm: what the words leave of the page, from what is
 good, or from the least where words are as close as they may, to the largest; where they leave less, they go on to a
@@ -115,6 +115,10 @@ def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
             case Rows(rows, minor=True):
                 flow.figures(large_figures(rows))
                 flow.rows(small_rows(rows), size=2.4)
+            case Points(minor=True):  # with the file that it is done before
+                flow.need(46.0)
+                flow.skip(2.0)
+                flow.points(block.sentences, boxes=True)
             case Points():
                 flow.points(block.sentences, boxes=True)
             case _:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from jigcam.making.blocks import Block, Heading, Points, Rows, points
+from jigcam.making.dry_run import dry_run_name
 from jigcam.making.feed_words import feed_words
 from jigcam.making.setup import moves_of
 from jigcam.making.upright import hanging_words
@@ -97,6 +98,10 @@ def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iter
             f"bring the tip of {bit.name} down onto {top_words(file.setup.clamping)}. With the height of the other bit "
             "the file would cut at a wrong depth from its first move on."
         )
+    yield (
+        f"Dry run first: {dry_run_name(file.file)}, the same moves above the stock with the spindle off. Watch that "
+        "nothing is in their way, and that they stay over the stock as they should."
+    )
 
 
 def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
@@ -118,8 +123,7 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
     rows += [("change", line) for line in change_lines([program], machine, voice)]
     for each, time in zip(program.operations, operation_seconds(program, machine), strict=True):
         rows.append(("cuts", f"{each.name}, {minutes(time)}. {each.note}".rstrip()))
-    dry = file.file.rpartition("/")[2].removesuffix(".nc") + "-dry-run.nc"
-    rows.append(("time", f"about {minutes(seconds(program, machine))}; its dry run is {dry}"))
+    rows.append(("time", f"about {minutes(seconds(program, machine))}"))
     return rows
 
 

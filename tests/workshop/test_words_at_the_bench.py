@@ -188,7 +188,7 @@ def test_every_sheet_asks_for_a_trial_before_a_good_board_and_names_hands(path: 
     for figure in re.findall(r"the last passes go (.*?) into it", text):
         assert figure
     if ".nc" in text:
-        assert text.count("stick-out at least") >= text.count(" its dry run is ")
+        assert text.count("stick-out at least") >= text.count("Dry run first: ") > 0
 
 
 def test_corners_that_a_bit_leaves_round_are_squared_before_the_joint_is_tried() -> None:

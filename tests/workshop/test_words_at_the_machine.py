@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import re
-from functools import cache
+from functools import cache, partial
+from itertools import count
 from pathlib import Path
 from typing import Any
 
+import pypdf
 import pytest
 from support.every_kind import small
 from support.grooves import groove_job
@@ -14,14 +17,23 @@ from support.jobs import write_job
 from support.kinds.through_dovetail import PINS_FLAT
 
 from jigcam.bench.offset import offset_lines, offset_sums
+from jigcam.drawing.flow import Flow
+from jigcam.drawing.leaf import bound
+from jigcam.drawing.paper import Paper
 from jigcam.job import Job
 from jigcam.joints import load_job
 from jigcam.kit import Kit, load_kit
+from jigcam.kit.machine import Nut
 from jigcam.making.block_text import text_lines
 from jigcam.making.cautions import cautions
+from jigcam.making.clamp_room import clamp_lines
 from jigcam.making.made_joint import MadeJoint
+from jigcam.making.setup import moves_of
+from jigcam.making.setup_sheet import Part
+from jigcam.making.sheet_html import _part
+from jigcam.making.sheet_pages import _fill
 from jigcam.making.words import setup_words
-from jigcam.units import Voice
+from jigcam.units import INCH, Voice, parse_length
 from jigcam.workshop.build import plan_joint
 
 INCHES, METRIC = load_kit("inch-shop"), load_kit("metric-shop")
@@ -121,3 +133,62 @@ def test_the_feeds_of_a_sheet_are_those_of_its_files(kind: str, tmp_path: Path) 
                 assert any(low - 0.5 <= feed <= high + 0.5 for low, high in spans), (file.file, feed, speed)
             for end in {end for span in spans for end in span}:
                 assert min(abs(end - feed) for feed in written) <= 0.5, (file.file, end, speed)
+
+
+def test_a_dry_run_has_a_box_of_its_own_before_its_file() -> None:
+    """The run stood large in a box, and its dry run in small print below it."""
+    made = sloping_groove()
+    (setup,) = made.plan.setups
+    words = tuple(setup_words(1, setup, made.files, INCHES, made.plan.voice))
+    part = Part("clamping", words, setup, made.files)
+    page = "".join(_part(part, {}, made.plan.voice, count(1)))
+    boxes = re.findall(r'<li><label><input type="checkbox"><span>(Dry run first|Run|Change the bit)', page)
+    printed = Flow(Paper("A", 216.0, 279.0), "")
+    _fill(printed, part, None, 0.0)
+    pdf = "".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(bound(printed.leaves, ""))).pages)
+    assert re.findall(r"Dry run first|Run(?= tilted)|Change the bit", pdf) == boxes
+    assert boxes == ["Dry run first", "Run", "Change the bit", "Dry run first", "Run"]
+    for file in made.files:
+        told = clamping(made)
+        assert told.index(f"Dry run first: {file.file[:-3]}-dry-run.nc") < told.index(f"\n  {file.file}\n")
+
+
+def swept(made: MadeJoint, wider: float = 0.0) -> float:
+    """How near to an edge of the blank what turns comes, mm, by the X and Y words of the files (chords of arcs)."""
+    wide, high, _ = made.plan.setups[0].stock
+    found = []
+    for file in made.files:
+        radius = max(wider, file.program.bits[0].diameter / 2.0)
+        scale = 25.4 if "G20" in file.text else 1.0
+        for word, value in re.findall(r"([XY])(-?[\d.]+)", re.sub(r"\(.*?\)", "", file.text)):
+            at, side = float(value) * scale, wide if word == "X" else high
+            found.append(min(at, side - at) - radius)
+    return min(found)
+
+
+def test_the_free_rim_for_clamps_and_the_height_of_rapids_are_told_in_figures() -> None:
+    """ "Clamps stay outside the outline" left out the bit's own way round it, the nut, and rapids over the rim."""
+    made = sloping_groove()
+    (setup,) = made.plan.setups
+    told = flat(clamping(made))
+    by_bit = re.search(r"The bit comes within (\S+ in)(?: \(.*?\))? of the blank's edges", told)
+    by_nut = re.search(r"the nut above it within (\S+ in)(?: \(.*?\))?: that leaves no rim for clamps", told)
+    assert by_bit
+    assert by_nut
+    assert INCHES.the_machine.nut
+    for told_so, radius in ((by_bit[1], 0.0), (by_nut[1], INCHES.the_machine.nut.diameter / 2.0)):
+        free = swept(made, radius)
+        assert free - INCH / 32.0 - 0.02 <= parse_length(told_so, "in") <= free + 0.02
+    assert f"the tool travels {made.plan.voice.length(setup.clear_height)} above the face" in told
+    for file in made.files:  # it is up before it goes anywhere, and stays so on its way to the first cut
+        heights = re.findall(r"\nG0 Z([\d.]+)\n[^XYZ]*\nX\S+ Y\S+\n", file.text)
+        assert heights
+        assert all(float(each) == pytest.approx(setup.clear_height) for each in heights)
+    lines = partial(clamp_lines, moves_of(setup.steps), setup.stock, setup.clear_height, voice=made.plan.voice)
+    narrow = re.search(r"clamps lie no further in than (\S+ in)", lines(nut=Nut(diameter=16.0, length=20.0))[0])
+    assert narrow
+    assert parse_length(narrow[1], "in") <= swept(made, 8.0) + 0.02
+    unknown = lines(nut=None)
+    assert "clamps lie no further in" in unknown[0]
+    assert "by half of what the nut is wider" in unknown[1]
+    assert "the nut above it beyond them" in lines(nut=Nut(diameter=40.0, length=20.0))[0]
