@@ -33,6 +33,7 @@ from jigcam.making.setup_sheet import Part
 from jigcam.making.sheet_html import _part
 from jigcam.making.sheet_pages import _fill
 from jigcam.making.words import setup_words
+from jigcam.template import hand_lines
 from jigcam.units import INCH, Voice, parse_length
 from jigcam.workshop.build import plan_joint
 
@@ -192,3 +193,21 @@ def test_the_free_rim_for_clamps_and_the_height_of_rapids_are_told_in_figures() 
     assert "clamps lie no further in" in unknown[0]
     assert "by half of what the nut is wider" in unknown[1]
     assert "the nut above it beyond them" in lines(nut=Nut(diameter=40.0, length=20.0))[0]
+
+
+def test_routing_by_hand_is_told_in_the_order_in_which_it_is_done() -> None:
+    """Both settings came first, then the way round, and last that the bushing be tried before the router runs."""
+    (plan,) = sloping_groove().plan.templates
+    lines = hand_lines(plan, Voice("in"), 1000.0)
+    wanted = (
+        "router unplugged and its bit drawn up",
+        "Keep one side",
+        "Beyond the sheet's edge",
+        "Pass 1 of 2: set the bit",
+        "Lower the ",
+    )
+    wanted += ("Go clockwise", "  along the wall", "Switch off in the opening", "Unplug", "Pass 2 of 2: set the bit")
+    places = [next(place for place, line in enumerate(lines) if each in line) for each in wanted]
+    assert places == sorted(places)
+    (lowered,) = [each for each in lines if "Lower the running bit" in each]
+    assert "a router whose base plunges: with a fixed base bore or chop room there first" in lowered
