@@ -14,7 +14,7 @@ import pytest
 from support.every_kind import small
 from support.grooves import groove_job
 from support.jobs import write_job
-from support.kinds.through_dovetail import PINS_FLAT
+from support.kinds.through_dovetail import PINS_FLAT, corner_job
 
 from jigcam.bench.offset import offset_lines, offset_sums
 from jigcam.drawing.flow import Flow
@@ -211,3 +211,23 @@ def test_routing_by_hand_is_told_in_the_order_in_which_it_is_done() -> None:
     assert places == sorted(places)
     (lowered,) = [each for each in lines if "Lower the running bit" in each]
     assert "a router whose base plunges: with a fixed base bore or chop room there first" in lowered
+
+
+def test_boards_that_are_counted_from_opposite_edges_are_measured_for_width_first(corner: Job, tmp_path: Path) -> None:
+    """Each half of a corner had its zero at another edge, and nobody said that their widths then count."""
+    standing = load_job(write_job(tmp_path, corner_job(tails_setup="upright", pins_setup="upright", clearance=0.08)))
+    words = flat("\n".join(text_lines(plan_joint(standing.joints[0], standing, METRIC).plan.joint_words())))
+    assert "measure side and top across before they are clamped: they have to be alike within 0.08 mm" in words
+    assert "count from the upper edge of side (right end) and from the lower edge of top (left end)" in words
+    lying = plan_joint(corner.joints[0], corner, METRIC)
+    assert "across before they are clamped" not in flat("\n".join(text_lines(lying.plan.joint_words())))
+
+
+def test_the_layout_of_a_job_that_files_cut_is_not_work_to_be_ticked_off(corner: Job) -> None:
+    plan = plan_joint(corner.joints[0], corner, METRIC).plan
+    blocks = plan.bench_words(4)
+    page = "".join(_part(Part("bench", tuple(blocks)), {}, plan.voice, count(1)))
+    layout = page[page.index("Only if you cut by hand, or to check: the layout") :]
+    assert "Gauge for the tail board" in layout
+    assert "checkbox" not in layout
+    assert "checkbox" in page.replace(layout, ""), "what is left for the chisel is work"
