@@ -11,13 +11,12 @@ from dataclasses import dataclass
 from math import hypot
 
 from jigcam.template.advice import LEAST_SUPPORT
+from jigcam.template.pairs import LITTLE_PLAY
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
 from jigcam.units.setting import Known, ToSet
 from jigcam.wood.band import at_hand, sides, toward
 
-LITTLE_PLAY = 0.1
-"""mm of a bushing's play in its opening, under which chips make it bind (common practice, no source)."""
 SHORTEST = 8.0
 """mm; shorter straight walls are part of an end."""
 
