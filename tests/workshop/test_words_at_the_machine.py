@@ -13,6 +13,7 @@ import pypdf
 import pytest
 from support.every_kind import small
 from support.grooves import groove_job
+from support.grooves import made as made_groove
 from support.jobs import write_job
 from support.kinds.through_dovetail import PINS_FLAT, corner_job
 
@@ -20,6 +21,8 @@ from jigcam.bench.offset import offset_lines, offset_sums
 from jigcam.drawing.flow import Flow
 from jigcam.drawing.leaf import bound
 from jigcam.drawing.paper import Paper
+from jigcam.drawing.scenes.slice import look, slice_view
+from jigcam.gcode import read
 from jigcam.job import Job
 from jigcam.joints import load_job
 from jigcam.kit import Kit, load_kit
@@ -33,7 +36,9 @@ from jigcam.making.setup_sheet import Part
 from jigcam.making.sheet_html import _part
 from jigcam.making.sheet_pages import _fill
 from jigcam.making.words import setup_words
-from jigcam.template import hand_lines
+from jigcam.proof.prove import works_of
+from jigcam.proof.travel import travel_of
+from jigcam.template import Need, hand_lines, plan_template, rank_pairs
 from jigcam.units import INCH, Voice, parse_length
 from jigcam.workshop.build import plan_joint
 
@@ -231,3 +236,41 @@ def test_the_layout_of_a_job_that_files_cut_is_not_work_to_be_ticked_off(corner:
     assert "Gauge for the tail board" in layout
     assert "checkbox" not in layout
     assert "checkbox" in page.replace(layout, ""), "what is left for the chisel is work"
+
+
+def test_a_section_that_crosses_a_cut_aslant_says_so_with_the_width_square_across() -> None:
+    """The opening of a sheet measured 0.994 in across its section, and was 0.989 in wide."""
+    made = sloping_groove()
+    opening = made.files[-1]
+    reading = read(opening.text)
+    travel = travel_of(reading.motions)
+    cut = look(works_of(reading.motions, travel, opening.tools, INCHES.the_machine), opening.target, (), ())
+    view = slice_view(cut, opening.target, "in", "sheet")
+    (plan,) = made.plan.templates
+    wide = plan.cut.width + 2.0 * plan.offset
+    ((x0, _, x1, _),) = [max(cut.cut.parts, key=lambda part: part.area).bounds]
+    assert x1 - x0 > wide + 0.1
+    says = re.search(r"aslant to its walls, (\S+ in) square across", view.caption)
+    assert says
+    assert parse_length(says[1], "in") == pytest.approx(wide, abs=0.02)
+
+
+def test_a_sheet_is_laid_by_the_far_side_for_the_reason_that_is_true() -> None:
+    """ "The sheet does not reach the side from which the joint is drawn" was said where it only is farther."""
+    (groove,) = made_groove(groove_job(start_point=(430.0, 45.0), units="in")).cuts()
+    (says,) = [each.says for each in plan_template(groove, INCHES).findings if each.rule == "far-side"]
+    assert "of side, which is nearer to the groove than the right end, from which the joint is drawn" in says
+    assert "does not reach" not in says
+
+
+def test_a_pair_that_may_bind_is_a_finding_and_comes_after_one_that_slides() -> None:
+    """0.002 in of play was but a caution in the third step of the sheet, after the pair had been chosen."""
+    need = Need(12.7 + 0.002 * INCH, 8.0, voice=Voice("in"))
+    ranked = [each for each in rank_pairs(INCHES, need) if each.ok]
+    binds = [[each.level for each in verdict.findings if each.rule == "bushing-binds"] for verdict in ranked]
+    assert not binds[0]
+    assert binds == sorted(binds), "what may bind comes last"
+    assert ["caution"] in binds
+    says = next(each.says for verdict in ranked for each in verdict.findings if "may bind" in each.says)
+    assert "with only 0.002 in of play, which chips or a swollen sheet take up" in says
+    assert "widen the groove (its clearance) by 0.002 in, or take a bit of at most 0.498 in" in says
