@@ -18,16 +18,15 @@ SAME = 0.05
 UPRIGHT = 1e-6
 """mm; a move that goes less than this aside is straight up or down."""
 ALONG = "along the cut"
-STEPPING = "stepping into the wood and in small turns"
+SLOWER = "into the wood and in small turns"
 LITTLE = "where little or nothing is before the bit"
-ASLANT = "going down aslant"
 DOWN_CUTTING, DOWN_IN_AIR, DOWN = (
     "straight down into the wood",
     "straight down above the wood or beside it",
     "straight down",
 )
 UP = "straight up"
-ORDER = (ALONG, STEPPING, LITTLE, ASLANT, DOWN_CUTTING, DOWN_IN_AIR, DOWN, UP)
+ORDER = (ALONG, SLOWER, LITTLE, DOWN_CUTTING, DOWN_IN_AIR, DOWN, UP)
 """In which they are told."""
 
 
@@ -62,6 +61,4 @@ def _what(before: Move, move: Move, feeds: Feeds, machine: Machine) -> str:
         return DOWN_CUTTING if move.feed <= feeds.plunge + SAME else DOWN_IN_AIR
     if abs(move.feed - feeds.feed) <= SAME:
         return ALONG
-    if move.feed > feeds.feed:
-        return LITTLE
-    return ASLANT if fall > 0.0 else STEPPING
+    return LITTLE if move.feed > feeds.feed else SLOWER

@@ -99,8 +99,8 @@ def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iter
             "the file would cut at a wrong depth from its first move on."
         )
     yield (
-        f"Dry run first: {dry_run_name(file.file)}, the same moves above the stock with the spindle off. Watch that "
-        "nothing is in their way, and that they stay over the stock as they should."
+        f"Dry run first: {dry_run_name(file.file)}, the same moves above the stock with the spindle off: nothing may "
+        "be in their way."
     )
 
 

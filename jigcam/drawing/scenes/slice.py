@@ -199,9 +199,12 @@ def slice_view(cut: Slice, target: Target, units: str, role: Role = "stock") -> 
             x0, y0, x1, y1 = max(region.parts, key=lambda part: part.area).bounds
             words = "cut too far" if role == "gouge" else "left standing"
             labels.append(Label((x0 + x1) / 2.0, (y0 + y1) / 2.0, words, "near", True, weight=3))
+    wide, aslant = _aslant(cut, target)
+    skew = ", aslant to its walls" if aslant else ""
+    skew += f", {format_length(wide, units)} square across" if aslant and wide else ""
     where = f"Y {format_length(plane.y, units)}" if plane.along == "X" else f"X {format_length(plane.x, units)}"
     return View(
-        f"section {LETTER}–{LETTER} at {where}{_aslant(cut, target, units)}, as the file cuts it",
+        f"section {LETTER}–{LETTER} at {where}{skew}, as the file cuts it",
         tuple(items),
         tuple(labels),
         tuple(dimensions),
@@ -209,10 +212,11 @@ def slice_view(cut: Slice, target: Target, units: str, role: Role = "stock") -> 
     )
 
 
-def _aslant(cut: Slice, target: Target, units: str) -> str:
-    """That the plane crosses the walls of the widest cut aslant, and its width square across; "" where it does not."""
+def _aslant(cut: Slice, target: Target) -> tuple[float | None, bool]:
+    """The width of the widest cut square across its walls (mm), where they run alike; and whether the plane crosses
+    them aslant."""
     if cut.cut.is_empty:
-        return ""
+        return None, False
     x0, y0, x1, _ = max(cut.cut.parts, key=lambda part: part.area).bounds
     plane, axis = cut.plane, int(cut.plane.along == "Y")
     level = plane.x if axis else plane.y
@@ -226,10 +230,8 @@ def _aslant(cut: Slice, target: Target, units: str) -> str:
                 at = (start.real, start.imag)[axis] + ways[axis] * low / (low - high)
                 if x0 - AROUND / 2.0 <= at <= x1 + AROUND / 2.0:
                     found.append(abs(ways[1 - axis]) / math.hypot(*ways))
-    if not found or min(found) > math.cos(SLANT):
-        return ""
-    across = f", {format_length((x1 - x0) * found[0], units)} square across" if max(found) - min(found) < SAME else ""
-    return f", aslant to its walls{across}"
+    alike = bool(found) and max(found) - min(found) < SAME
+    return (x1 - x0) * found[0] if alike else None, bool(found) and min(found) < math.cos(SLANT)
 
 
 def with_slice(drawing: Drawing, cut: Slice, target: Target, role: Role = "stock") -> Drawing:
