@@ -55,12 +55,12 @@ def clamp_lines(
     free = by_bit if nut is None else rim(moves, stock, nut.diameter / 2.0)
     comes = f"The bit comes within {voice.up_to(by_bit)} of the blank's edges on its way round the outline"
     if nut is not None:
-        comes += ", and the nut above it " + (f"within {voice.up_to(free)}" if free > 0.0 else "beyond them")
-    screws = f"screws stand nearer to the edges than {voice.up_to(by_bit)}, their heads below the face"
+        comes += ", the nut above it " + (f"within {voice.up_to(free)}" if free > 0.0 else "beyond them")
+    screws = f"screw it nearer to the edges than {voice.up_to(by_bit)}, heads below the face, or tape it"
     if free < LEAST:
-        clamps = f"that leaves no rim for clamps; {screws}, or the blank is taped"
+        clamps = f"no room for clamps; {screws}"
     else:
-        clamps = f"clamps lie no further in than {voice.up_to(free)}, and {screws}"
+        clamps = f"clamps lie no further in than {voice.up_to(free)}; or {screws}"
     lines = [f"{comes}: {clamps}. The tabs hold the sheet until it is sawn free."]
     if nut is None:
         lines.append(
@@ -68,7 +68,7 @@ def clamp_lines(
             "further off, by half of what the nut is wider."
         )
     lines.append(
-        f"From zero to its first cut the tool travels {over} above the face: what is higher lies neither at the zero "
-        "corner nor between it and the outline. Clamps that the job tells in keep_out are watched by the proof."
+        f"From zero to its first cut the tool travels {over} above the face: nothing higher stands at the zero corner "
+        "or between it and the outline. The proof watches clamps that the job tells in keep_out."
     )
     return tuple(lines)

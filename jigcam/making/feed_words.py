@@ -17,14 +17,10 @@ SAME = 0.05
 """mm/min; feeds this near to each other are one: a file has them to a tenth at the finest."""
 UPRIGHT = 1e-6
 """mm; a move that goes less than this aside is straight up or down."""
-ALONG = "along the cut"
+ALONG = "in the cut"
 SLOWER = "into the wood and in small turns"
-LITTLE = "where little or nothing is before the bit"
-DOWN_CUTTING, DOWN_IN_AIR, DOWN = (
-    "straight down into the wood",
-    "straight down above the wood or beside it",
-    "straight down",
-)
+LITTLE = "in air or little wood"
+DOWN_CUTTING, DOWN_IN_AIR, DOWN = "straight down in wood", "straight down in air", "straight down"
 UP = "straight up"
 ORDER = (ALONG, SLOWER, LITTLE, DOWN_CUTTING, DOWN_IN_AIR, DOWN, UP)
 """In which they are told."""

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 HOLD = (
     "Zero is the blank's lower left corner as it lies before you; the face that is up gets the marks.",
-    "Screw or tape the blank to a spoilboard: the last pass goes through the sheet into it.",
+    "Fix the blank to a spoilboard: the last pass goes through the sheet into it.",
 )
 """How a blank is laid; what clamps it is said with numbers of its own."""
 LOW, HIGH = ("left", "lower"), ("right", "upper")

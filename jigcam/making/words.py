@@ -94,14 +94,11 @@ def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iter
     if before is not None and set_anew(machine):
         bit, other = file.program.bits[0], before.program.bits[-1]
         yield (
-            f"Change the bit: {bit.name} instead of {other.name}. Leave x and y as they are, and set Z zero again: "
-            f"bring the tip of {bit.name} down onto {top_words(file.setup.clamping)}. With the height of the other bit "
-            "the file would cut at a wrong depth from its first move on."
+            f"Change the bit: {bit.name} instead of {other.name}. Leave x and y; set Z zero again: bring the tip of "
+            f"{bit.name} down onto {top_words(file.setup.clamping)}. As it stands for {other.name}, the file would cut "
+            "too deep or not at all."
         )
-    yield (
-        f"Dry run first: {dry_run_name(file.file)}, the same moves above the stock with the spindle off: nothing may "
-        "be in their way."
-    )
+    yield f"Dry run first: {dry_run_name(file.file)}, spindle off, above the stock; nothing may be in its way."
 
 
 def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]:

@@ -92,9 +92,7 @@ def test_a_change_of_bit_within_a_clamping_says_where_z_zero_is_set_again() -> N
     made = sloping_groove()
     marks, opening = made.files
     told = flat(clamping(made))
-    again = (
-        "Leave x and y as they are, and set Z zero again: bring the tip of straight 1/4 down onto the top of the stock"
-    )
+    again = "Leave x and y; set Z zero again: bring the tip of straight 1/4 down onto the top of the stock"
     assert told.index(marks.file) < told.index(again) < told.index(opening.file)
     assert told.count("set Z zero again") == 1, "for the first file the clamping's own zero stands"
     head = opening.text[: opening.text.index("G17")]
@@ -131,7 +129,7 @@ def test_the_feeds_of_a_sheet_are_those_of_its_files(kind: str, tmp_path: Path) 
         for file in (each for each in made.files if each.setup is setup):
             rows = flat(told[told.index(f"  {file.file}") :])
             (speed,) = re.findall(r" speed (.*?) stick-out ", rows[: rows.index(" time ")])
-            feeds = re.findall(r"([\d.]+)(?: to ([\d.]+))?(?: mm a minute)? (?:along|into|where|straight)", speed)
+            feeds = re.findall(r"([\d.]+)(?: to ([\d.]+))?(?: mm a minute)? (?:in|into|straight)", speed)
             spans = [(float(low), float(high or low)) for low, high in feeds]
             written = {float(each) for each in re.findall(r"F([\d.]+)", file.text)}
             assert written
@@ -178,7 +176,7 @@ def test_the_free_rim_for_clamps_and_the_height_of_rapids_are_told_in_figures() 
     (setup,) = made.plan.setups
     told = flat(clamping(made))
     by_bit = re.search(r"The bit comes within (\S+ in)(?: \(.*?\))? of the blank's edges", told)
-    by_nut = re.search(r"the nut above it within (\S+ in)(?: \(.*?\))?: that leaves no rim for clamps", told)
+    by_nut = re.search(r"the nut above it within (\S+ in)(?: \(.*?\))?: no room for clamps", told)
     assert by_bit
     assert by_nut
     assert INCHES.the_machine.nut
