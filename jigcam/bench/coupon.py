@@ -216,6 +216,7 @@ def _test(made: CouponPlan, number: int) -> list[Block]:
     return section(
         f"{number}. The test",
         [
+            *_numbered(made),
             *freed_lines(plan, voice),
             f"Clamp an offcut of the joint's own wood, at least {voice.at_least(plan.cut.solid.depth + 6.0)} thick and "
             f"as large as the coupon, under it: {clamps_room([plan], voice)}.",
@@ -228,6 +229,16 @@ def _test(made: CouponPlan, number: int) -> list[Block]:
             "each with its unit:",
             f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening OPENING '
             "--measured GROOVE",
-            Known("The kit then knows the pair as it is, and later jobs use it."),
+            Known("The kit then knows the pair as it is; every job that names this kit uses it."),
         ],
     )
+
+
+def _numbered(made: CouponPlan) -> list[str]:
+    """How openings that are all but alike are told apart, where no bit engraves their widths."""
+    if made.coupon.plan.marker is not None:
+        return []
+    return [
+        f"While it is still clamped as it was milled, write beside the openings, from the left, 1 to "
+        f"{len(made.coupon.widths)}: no bit of the kit engraves their widths."
+    ]

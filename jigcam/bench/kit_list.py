@@ -11,25 +11,25 @@ from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
 from jigcam.template import Need, Pair, Verdict, judge
 from jigcam.tolerances import TOLERANCES
-from jigcam.units import format_angle, nearest_fraction
+from jigcam.units import INCH, format_angle, nearest_fraction
 
-TRIAL_DEPTH = 6.0
-"""Depth at which pairs are tried, mm: the least housing of a loaded shelf (common practice, no source)."""
+TRIAL_DEPTH = {"in": INCH / 4.0, "mm": 6.0}
+"""Depth at which pairs are tried, mm, by the kit's units: the least housing of a loaded shelf (common practice, no
+source)."""
 
 
 def pairs_of(kit: Kit) -> list[Verdict]:
     """Every straight bit in every bushing, tried on a groove in which it just slides, `TRIAL_DEPTH` deep.
 
+    As wide as the bit cuts in that bushing, which a test cut may have shown to be other than its nominal width.
+
     Empty where the kit has no router or no sheet, so that nothing rides.
     """
     if kit.router is None or kit.sheet is None:
         return []
-    return [
-        judge(Pair.of(bit, bushing, kit), kit, Need(bit.diameter + TOLERANCES.binds, TRIAL_DEPTH, voice=kit.voice))
-        for bit in kit.bits
-        if bit.upright_walls
-        for bushing in kit.bushings
-    ]
+    pairs = [Pair.of(bit, bushing, kit) for bit in kit.bits if bit.upright_walls for bushing in kit.bushings]
+    depth, binds = TRIAL_DEPTH[kit.units], TOLERANCES.binds
+    return [judge(pair, kit, Need(pair.bit.diameter + binds, depth, voice=kit.voice)) for pair in pairs]
 
 
 def kit_dict(kit: Kit) -> dict[str, Any]:
@@ -116,7 +116,8 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
     if straight and pairs_of(kit):
         lines += [
             "",
-            f"offset of a straight bit in a bushing, at each wall (in a groove {says(TRIAL_DEPTH)} deep)",
+            f"offset of a straight bit in a bushing, at each wall (of a groove {says(TRIAL_DEPTH[kit.units])} deep, in "
+            "which it just slides)",
             *_offsets(kit, straight, says, width),
         ]
     return [line.rstrip() for line in lines]
@@ -124,7 +125,7 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
 
 def _facts(kit: Kit, says: Callable[[float], str]) -> list[str]:
     """Router, sheet and machine, as far as there are any; what there is not, and what that leaves."""
-    router, sheet, machine = kit.router, kit.sheet, kit.machine
+    router, sheet, machine, voice = kit.router, kit.sheet, kit.machine, kit.voice
     facts = []
     if router:
         collets = ", ".join(map(says, router.collets))
@@ -134,7 +135,7 @@ def _facts(kit: Kit, says: Callable[[float], str]) -> list[str]:
     if machine:
         facts.append(
             f"  machine  {' x '.join(map(says, machine.travel))}, {machine.spindle[0]:.0f}-{machine.spindle[1]:.0f} "
-            f"rpm, {machine.power:.0f} W, writes {machine.output_units}"
+            f"rpm, {voice.power(machine.power)}, writes {machine.output_units}"
         )
         if machine.upright:
             upright = machine.upright

@@ -133,7 +133,11 @@ def offset_lines(result: OffsetSums, voice: Voice) -> list[str]:
     ]
     if result.pattern:
         lines.append(f"a sharp outside corner of the pattern leaves the part rounded at {_shown(result.offset, voice)}")
-    lines.append(f"hand feed {result.direction}, seen from above, so that the cut pulls the bushing against the wall")
+    lines += [
+        f"hand feed {result.direction}, seen from above, so that the cut pulls the bushing against the wall",
+        "from these diameters alone: what a test cut has shown of a pair stands in a kit, and `jigcam bushing pairs` "
+        "has it",
+    ]
     return [*lines, "", *offset_picture(result.bit, result.bushing, result.cut, pattern=result.pattern, voice=voice)]
 
 

@@ -1,6 +1,6 @@
 """Slips of units: a bare number that is surely in the other unit than the file's, as a board 229 in wide.
 
-Only bare decimals are judged. Text with its unit beside it is taken as it stands, and a fraction is of an inch rule.
+Text with its unit beside it is taken as it stands. A fraction is of an inch rule: in a file in inches it is not judged.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from jigcam.errors import InputError
 from jigcam.units.parse import INCH, shown
 
 _BARE: Final = re.compile(r"\s*[0-9]{1,9}(?:\.[0-9]{0,9})?\s*|\s*\.[0-9]{1,9}\s*")
+_FRACTION: Final = re.compile(r"\s*(?:(?P<whole>[0-9]{1,9})-)?(?P<over>[0-9]{1,9})/(?P<under>[1-9][0-9]{0,8})\s*")
 
 
 def check_units(
@@ -26,16 +27,17 @@ def check_units(
     numbers of an inch file above it (in) are surely millimetres. least_mm: those of a file in mm below it (mm), but
     nothing itself, are surely inches. largest: mm, that can be written with a unit beside it.
     """
-    number = _bare(value)
     context = info.context or {}
     units = context.get("units") if context.get("units said", True) else None
+    number = _bare(value) if units == "in" else _bare(value) or _fraction(value)
     if number is None:
         return
     if units == "in" and number > most_in:
         meant = f'; or "{number:g} in", if that is meant' if number * INCH <= largest else ""
-        raise _slip(what, number, "in", f"at most {most_in:g} in{meant}", shown(value))
+        raise _slip(what, value, "in", f"at most {most_in:g} in{meant}")
     if units == "mm" and 0.0 < number < least_mm:
-        raise _slip(what, number, "mm", f'at least {least_mm:g} mm; or "{number:g} mm", if that is meant', shown(value))
+        wanted = f'at least {least_mm:g} mm; or "{_as_written(value)} mm", if that is meant'
+        raise _slip(what, value, "mm", wanted)
 
 
 def no_slip_of_units(what: str, *, most_in: float, least_mm: float, largest: float) -> BeforeValidator:
@@ -57,11 +59,23 @@ def _bare(value: Any) -> float | None:
     return float(value) if abs(value) < 1e9 else None
 
 
-def _slip(what: str, number: float, unit: str, wanted: str, found: str) -> InputError:
+def _fraction(value: Any) -> float | None:
+    """A number that is written as on an inch rule, without a unit; None for all else."""
+    slip = _FRACTION.fullmatch(value) if isinstance(value, str) else None
+    return int(slip["whole"] or 0) + int(slip["over"]) / int(slip["under"]) if slip else None
+
+
+def _as_written(value: Any) -> str:
+    number = _bare(value)
+    return str(value).strip() if number is None else f"{number:g}"
+
+
+def _slip(what: str, value: Any, unit: str, wanted: str) -> InputError:
     other, spelt = ("mm", "inches") if unit == "in" else ("in", "millimetres")
     return InputError(
         f"{what} that is surely not in {spelt}",
-        found=f'{found}, in a file of units = "{unit}"',
+        found=f'{shown(value)}, in a file of units = "{unit}"',
         wanted=wanted,
-        mend=f'did you mean "{number:g} {other}"? where all numbers of the file are so, write units = "{other}"',
+        mend=f'did you mean "{_as_written(value)} {other}"? where all numbers of the file are so, write units = '
+        f'"{other}"',
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from importlib.resources import files
 from typing import Literal
 
@@ -19,6 +21,13 @@ def starter_text(package: str, units: str, what: Literal["job", "kit"]) -> str:
         f"{head}\n# Editors that know JSON Schema check as you type, after: jigcam schema {what} > {schema}\n"
         f"#:schema ./{schema}\n\n{rest}"
     )
+
+
+def starter_for(text: str, kit: str) -> str:
+    """A starter of a job with another kit named in it: a name, or a path from the job's folder."""
+    named = f"kit   = {json.dumps(kit, ensure_ascii=False)}"
+    said = f"{named:<31} # the tools: `jigcam kit` and this name, or path, lists them"
+    return re.sub(r"(?m)^kit\s*=.*$", lambda _: said, text, count=1)
 
 
 def starter_says(text: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from jigcam.dovetails.layout import Strip
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall
-from jigcam.toolpath.gap_run import Pass, clearing_run, lane_passes
+from jigcam.toolpath.gap_run import Ending, Pass, clearing_run, lane_passes
 from jigcam.toolpath.track import Cutter, Run
 
 THROUGH_STEP, BLIND_STEP = 0.85, 0.6
@@ -15,11 +15,22 @@ leave ridges, which the finishing pass must not feel."""
 
 
 def cleared(
-    gaps: Sequence[Gap], cutter: Cutter, mouth: Mouth, levels: Sequence[float], *, relieve: bool = False
+    gaps: Sequence[Gap],
+    cutter: Cutter,
+    mouth: Mouth,
+    levels: Sequence[float],
+    *,
+    relieve: bool = False,
+    then: Sequence[Ending] | None = None,
 ) -> list[Run]:
-    """One clearing run in lanes for each gap. relieve: its corners too, at each level, as there the bit is buried."""
+    """One clearing run in lanes for each gap. relieve: its corners too, at each level, as there the bit is buried.
+    then: what is cut next in each of them."""
     every = [lane_passes(gap, cutter, mouth, levels, _lane_step(gap, cutter), alike=relieve) for gap in gaps]
-    return [clearing_run(passes, cutter, mouth, relieve=relieve) for passes in every]
+    endings = then or len(gaps) * [None]
+    return [
+        clearing_run(passes, cutter, mouth, relieve=relieve, then=ending)
+        for passes, ending in zip(every, endings, strict=True)
+    ]
 
 
 def lane_pass(level: float, gap: Gap, cutter: Cutter) -> Pass:

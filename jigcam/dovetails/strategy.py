@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from functools import partial
 from itertools import islice
 
 from jigcam.dovetails.clamping_words import backing, corner_notes, flat_hold, upright_hold
@@ -25,11 +25,12 @@ from jigcam.job.slug import slug
 from jigcam.kit import Bit, Kit, Want
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.making.upright import LEAD, OVER
-from jigcam.toolpath.feeds import Feeds, choose
+from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
+from jigcam.toolpath.full_section import full_section_feeds
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
 from jigcam.toolpath.gap_rows import quickest_rows
-from jigcam.toolpath.gap_run import Pass, clearing_run, crossing_run, wall_run
+from jigcam.toolpath.gap_run import Pass, along_walls, clearing_run, crossing_run, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
@@ -46,10 +47,6 @@ STANDS: dict[Clamping, str] = {"upright": "standing on its other end", "flat": "
 """How a board is clamped, in words."""
 NECK_STEP = 1.9
 """Distance of lanes of a dovetail bit, in radii of its neck, which has to clear the mouth of the gap too."""
-QUIET = 0.45
-"""Share of the spindle's power that a dovetail bit may ask for on the way in, were nothing cleared before it."""
-WORK = 0.08
-"""Work to remove a volume of hardwood in thin chips, J/mm³ (from memory)."""
 
 
 def end_setup(cut: EndCut, kit: Kit, *, voice: Voice = MM) -> tuple[Setup, list[Finding]]:
@@ -131,7 +128,7 @@ def _clearing_word(cut: EndCut) -> str:
 
 
 def _tails_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Made]:
-    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.the_machine)
+    cutter = _undercutter(cut, kit, voice)
     bit, reach = cut.bit, cut.depth
     neck = bit.radius - reach * math.tan(bit.angle)
     share = reach / cut.way.layout.length
@@ -164,25 +161,25 @@ def _pins_upright(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Mad
             continue
         low, high = _walls_along(strip, length)
         gaps.append(through_gap(low, high, radius, cut.board.thickness, cover=radius, lead=LEAD, over=OVER))
-    insets = [gap.inset(ALLOWANCE) for gap in gaps]
-    cutter, rough, note = _sockets_cleared(insets, cut, kit, mouth, voice)
-    walls = [wall_run(gap, cutter, mouth, -cut.depth, relieve=cut.relieved, rises=True) for gap in gaps]
     face = "inside" if cut.lap else "outside"
-    operations = (
-        operation("clear the sockets", cutter, rough, note),
-        operation("finish the pins", cutter, walls, f"One pass of the full depth, in from the {face} face."),
-    )
-    return [(cutter, operations, False)]
+    cutter, runs, note = _sockets_cut(gaps, cut, kit, mouth, voice)
+    note += f" Then each wall in one pass of the full depth, in from the {face} face."
+    return [(cutter, (operation("cut the sockets", cutter, runs, note),), False)]
 
 
-def _sockets_cleared(
+def _sockets_cut(
     gaps: Sequence[Gap], cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice
 ) -> tuple[Cutter, list[Run], str]:
-    """The bit as it is run, a clearing run for each gap, and a note: in lanes, or in rows along the mouth, with as many
-    levels as take the least time."""
+    """The bit as it is run, a run for each gap, which it leaves finished, and a note.
+
+    Each is cleared in lanes, or in rows along the mouth, with as many levels as take the least time.
+    """
     face, cutter = "inside" if cut.lap else "outside", _cutter(cut.bit, cut, kit, cut.depth, voice)
+    insets = [gap.inset(ALLOWANCE) for gap in gaps]
     levels = even_levels(cut.depth, cutter.feeds.depth_per_pass)
-    lanes = cleared(gaps, cutter, mouth, levels, relieve=cut.relieved)
+    # The last wall is the one at which rows begin, as do those of the next socket.
+    walls = [partial(along_walls, gap=gap, relieve=cut.relieved, rises=True, turned=not mouth.rising) for gap in gaps]
+    lanes = cleared(insets, cutter, mouth, levels, relieve=cut.relieved, then=walls)
     plain = cutter, lanes, f"In from the {face} face, and back the same way."
     if cut.relieved:  # in its corners the bit is buried at each level
         return plain
@@ -191,7 +188,7 @@ def _sockets_cleared(
         return _cutter(cut.bit, cut, kit, cut.depth, voice, width=width)
 
     under = runs_seconds(lanes, cutter.machine)
-    rows = quickest_rows(gaps, cutter, narrow, mouth, cut.depth, under=under)
+    rows = quickest_rows(insets, cutter, narrow, mouth, cut.depth, under=under, then=walls)
     if rows is None:
         return plain
     note = f"In rows along the {face} face, the first from outside by climb milling, each further one deeper in."
@@ -254,7 +251,7 @@ def _undercut_flat(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> list[Ma
     assert cut.cleared is not None, "an undercut way opens the web first"
     depth = cut.cleared.depth
     opener = _cutter(cut.way.clearing, cut, kit, depth, voice)
-    cutter = Cutter(cut.bit, _quiet(cut, kit, voice), kit.the_machine)
+    cutter = _undercutter(cut, kit, voice)
     return [
         (opener, web_opened(cut, opener, mouth, depth), True),
         (cutter, walls_undercut(cut, cutter, mouth), False),
@@ -270,12 +267,11 @@ def _blind(cut: EndCut, cutter: Cutter, mouth: Mouth) -> list[Operation]:
         walls = _walls_along(strip, length) if cut.of_tails else walls_at(strip, 1.0)
         gaps.append(blind_gap(*walls, cutter.radius, cut.floor, lead=LEAD))
     relieve = cut.relieved
-    rough = cleared([gap.inset(ALLOWANCE) for gap in gaps], cutter, mouth, levels, relieve=relieve)
-    finish = [wall_run(gap, cutter, mouth, -cut.depth, relieve=relieve) for gap in gaps]
-    return [
-        operation("clear the waste", cutter, rough, "In from the end, and back the same way."),
-        operation("finish the walls", cutter, finish, "One pass of the full depth, in from the end."),
-    ]
+    endings = [partial(along_walls, gap=gap, relieve=relieve) for gap in gaps]
+    insets = [gap.inset(ALLOWANCE) for gap in gaps]
+    runs = cleared(insets, cutter, mouth, levels, relieve=relieve, then=endings)
+    note = "In from the end, and back the same way; then the walls in one pass of the full depth."
+    return [operation("cut the waste", cutter, runs, note)]
 
 
 def _rabbet(cut: EndCut, cutter: Cutter, mouth: Mouth) -> Operation:
@@ -304,13 +300,7 @@ def _cutter(bit: Bit, cut: EndCut, kit: Kit, depth: float, voice: Voice, *, widt
     return Cutter(bit, feeds, kit.the_machine)
 
 
-def _quiet(cut: EndCut, kit: Kit, voice: Voice) -> Feeds:
-    """Feeds of a dovetail bit, slow enough for its full section even where the clearing file was left out."""
-    bit, reach = cut.bit, cut.depth
-    feeds = choose(bit, cut.board.wood, kit.the_machine, reach, voice=voice, at_once=True)
-    section = reach * (bit.diameter - reach * math.tan(bit.angle))
-    most = math.floor(QUIET * kit.the_machine.power * 60.0 / (WORK * section) / 10.0) * 10.0
-    if feeds.feed <= most:
-        return feeds
-    reason = f"Feed at most {voice.length(most)} a minute: the bit cuts its full section on the way in."
-    return replace(feeds, feed=most, chip=most / (feeds.rpm * bit.flutes), reasons=(*feeds.reasons, reason))
+def _undercutter(cut: EndCut, kit: Kit, voice: Voice) -> Cutter:
+    """The dovetail bit of a cut, slow enough for its full section."""
+    feeds = full_section_feeds(cut.bit, cut.board.wood, cut.depth, kit.the_machine, voice)
+    return Cutter(cut.bit, feeds, kit.the_machine)

@@ -15,7 +15,7 @@ from reportlab.pdfgen.canvas import Canvas
 from jigcam.drawing.brief_legend import legend_lines
 from jigcam.drawing.flow_strokes import box, caption, card, cards, dot, mono, picture, rule, sample
 from jigcam.drawing.leaf import Draw, Leaf
-from jigcam.drawing.model import Drawing
+from jigcam.drawing.model import Drawing, View
 from jigcam.drawing.page_view import NARROW, PageView, page_view
 from jigcam.drawing.paper import Paper
 from jigcam.drawing.pdf_ink import BOLD, FONT, say, typeface, width_of, wrapped
@@ -28,7 +28,7 @@ LEFT, RIGHT, TOP, BOTTOM = 16.0, 12.0, 12.0, 14.0
 """Margins; the left one is wide enough to be punched."""
 HEAD = 6.0
 """Of the line at the head of a page."""
-TIGHTS = (0.9, 0.8, 0.7, TIGHTEST := 0.6)
+TIGHTS, TIGHTEST = (0.9, 0.8, 0.7), 0.6
 """How far pictures and the room between lines close up, step by step, to save a page."""
 CLOSEST = 0.75
 """But lines no more than so far."""
@@ -36,7 +36,6 @@ FEET = (12.0, 24.0, 36.0, 50.0, 65.0, 80.0, 100.0)
 """What is tried to be left free at the foot of pages, so that the last of them is more than a remnant."""
 REMNANT = 0.25
 """A page that holds less is all but empty."""
-HALF = 0.6
 TOGETHER = 8
 """Lines of a sentence that stay on one page."""
 BODY = 2.7
@@ -56,7 +55,7 @@ COLUMNS = 118
 """Characters of such a line at most: longer ones go on below."""
 LEGEND = 2.0
 """Of the words of a legend."""
-SMALLEST = 2.3
+SMALLEST = 2.1
 """Height of the capitals in a table at least."""
 
 
@@ -127,14 +126,22 @@ class Flow:
         fill: called several times, each time with a flow that stands where this one does.
         """
         best = first = self._tried(fill, 1.0)
-        for tight in TIGHTS:
-            if (best.pages < first.pages and not best.remnants) or not first.may_close(self.pages):
-                break
-            best = min(best, self._tried(fill, tight), key=lambda each: each.cost)
+        if first.pages > self.pages and (closest := self._tried(fill, TIGHTEST)).cost < first.cost:
+            best = closest
+            looser = (self._tried(fill, tight) for tight in TIGHTS)  # no closer than it takes
+            best = next((each for each in looser if each.cost < closest.cost), closest)
         for foot in FEET:
             if not best.remnants:
                 break
             best = min(best, self._tried(fill, best.tight, foot), key=lambda each: each.cost)
+        self._take(best)
+
+    def choose(self, ways: Sequence[Callable[[Flow], None]]) -> None:
+        """The one of several ways to go on that takes fewest pages; the first where that is equal."""
+        self._take(min((self._tried(way, self.tight) for way in ways), key=lambda each: each.pages))
+
+    def _take(self, best: Flow) -> None:
+        """All of it as there."""
         self._pages, self._marks, self._ends, self._named = best._pages, best._marks, best._ends, best._named
         self.y = best.y
 
@@ -142,12 +149,6 @@ class Flow:
     def pages(self) -> int:
         """How many there are."""
         return len(self._pages)
-
-    def may_close(self, before: int) -> bool:
-        """Whether closing up may save a page, or fill one: it goes beyond the page it began on, the `before`th, and its
-        last is no more than `HALF` full."""
-        top = self.paper.height - TOP - HEAD
-        return self.pages > before and (self.remnants > 0 or top - self.y < HALF * self.high)
 
     def _tried(self, fill: Callable[[Flow], None], tight: float, foot: float = 0.0) -> Flow:
         """A flow that goes on from here, filled."""
@@ -296,7 +297,7 @@ class Flow:
         drawing: Drawing,
         high: float,
         *,
-        scales: Sequence[float] = (),
+        scales: Sequence[float] | Callable[[View], Sequence[float]] = (),
         least: float = 58.0,
         legend: bool = True,
         across: int = 1,
@@ -304,10 +305,10 @@ class Flow:
     ) -> float:
         """The views of a drawing one after the other, beside each other where they find room, then what lines mean.
 
-        high: of each view at most, where pages are not closed up. scales: those that may be taken, descending, and are
-        told; none for any, the true size at the most. least: of a view's height, for which the next page is taken
-        otherwise. legend: whether what lines mean is told. across: so many find room beside each other. ticked: each
-        has a box to tick. The scale of the first view comes back.
+        high: of each view at most, where pages are not closed up. scales: those that may be taken, of all views or of
+        each, descending, and are told; none for any, the true size at the most. least: of a view's height, for which
+        the next page is taken otherwise. legend: whether what lines mean is told. across: so many find room beside each
+        other. ticked: each has a box to tick. The scale of the first view comes back.
         """
         most = high if scales else max(high * self.tight, min(high, least))
         under = self._legend_height(drawing) if legend else 0.0
@@ -319,14 +320,18 @@ class Flow:
 
         beside: list[PageView] = []
         first = 0.0
+        mated = [view for row in drawing.rows if any(each.minor for each in row) for view in row]
         share = (self.wide - (across - 1) * SIDE) / across
         for view in drawing.views:
-            wide = share if across > 1 else self.wide if not view.minor else 0.45 * self.wide
-            one = page_view(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+            # Closed up, details find room beside what they belong to.
+            less = 1.0 if scales else 0.45 if view.minor else self.tight if view in mated else 1.0
+            wide = share if across > 1 else less * self.wide
+            may = scales(view) if callable(scales) else scales
+            one = page_view(view, drawing, wide, tall(), may, least=share if across > 1 else NARROW)
             if beside and sum(each.wide + SIDE for each in beside) + one.wide > self.wide + 0.01:
                 self._beside(beside, ticked=ticked)
                 beside = []
-                one = page_view(view, drawing, wide, tall(), scales, least=share if across > 1 else NARROW)
+                one = page_view(view, drawing, wide, tall(), may, least=share if across > 1 else NARROW)
             beside.append(one)
             first = first or one.scale
         if beside:

@@ -18,12 +18,18 @@ from jigcam.drawing.ink import Ink
 from jigcam.drawing.leaf import Leaf, bound
 from jigcam.drawing.model import Drawing
 from jigcam.drawing.page import laid_out
+from jigcam.drawing.page_view import CAPITALS, page_view
 from jigcam.drawing.paper import HOME, HomePaper, Paper
 from jigcam.drawing.pdf_ink import check_bars, put_ink, say, typeface, wrapped
 from jigcam.drawing.roles import Role
 from jigcam.drawing.tiles import EDGE, FOOT, OVERLAP, Tile, Tiling, field_of, tiling
 
-LINE = 5.6
+SENTENCE, LINE = 2.6, 4.5
+"""Height of the capitals of the sentences of the first page, and from base line to base line, mm."""
+ASIDE = 0.46
+"""The share of the width that details have beside the whole."""
+CAPTION = 11.0
+"""Room for a caption below a detail, mm."""
 MACHINE: frozenset[Role] = frozenset({"tab", "blank", "ride", "path-cut", "path-rapid"})
 """What a machine needs of a template, and no one who saws it."""
 
@@ -64,7 +70,7 @@ def leaves(drawing: Drawing, paper: HomePaper) -> list[Leaf]:
 def _first_pages(drawing: Drawing, ink: Ink, cut_up: Tiling, paper: Paper) -> list[Leaf]:
     """The whole, made smaller, with the map of the sheets; how they are joined; facts and notes."""
     room, top = paper.width - 2 * EDGE, paper.height - EDGE
-    lines = [line for text in _sentences(drawing, cut_up) for line in wrapped(text, room)]
+    lines = [line for text in _sentences(drawing, cut_up) for line in wrapped(text, room, SENTENCE)]
     bottom = EDGE + FOOT + LINE * len(lines) + 6.0
     high = max(top - 14.0 - bottom, 40.0)
     y = top - 14.0 - high - LINE - 2.0
@@ -80,7 +86,7 @@ def _first_pages(drawing: Drawing, ink: Ink, cut_up: Tiling, paper: Paper) -> li
         if place == 0:
             _whole(canvas, drawing, ink, cut_up, (EDGE, top - 14.0 - high, room, high))
         for at, line in said[place]:
-            say(canvas, EDGE, at, line)
+            say(canvas, EDGE, at, line, SENTENCE)
         check_bars(canvas)
 
     return [Leaf(paper, partial(page, place)) for place in range(len(said))]
@@ -90,18 +96,26 @@ def _whole(canvas: Canvas, drawing: Drawing, ink: Ink, cut_up: Tiling, box: tupl
     """Title, map and details, in and above a box (x, y, width, height)."""
     x, y, room, high = box
     say(canvas, x, y + high + 8.0, drawing.title, 5.0, bold=True)
-    details = laid_out(drawing, minor=True)
-    split = 0.58 * room if details.strokes else room
+    details = [view for view in drawing.views if view.minor]
+    split = (1.0 - ASIDE) * room if details else room
     if drawing.smaller == 1.0:
         _map(canvas, ink, cut_up, (x, y, split, high))
     else:
         canvas.saveState()
         _fitted(canvas, ink, (x, y, split, high), ink.bounds)
         canvas.restoreState()
-    if details.strokes:
+    left, wide, top = x + split + 6.0, room - split - 6.0, y + high
+    for view in details:
+        one = page_view(view, drawing, wide, high / len(details) - CAPTION, (), least=wide)
+        x0, _, x1, y1 = one.ink.bounds
         canvas.saveState()
-        _fitted(canvas, details, (x + split + 6.0, y, room - split - 6.0, high), details.bounds)
+        canvas.translate(left + (wide - x1 + x0) / 2 - x0, top - y1)
+        put_ink(canvas, one.ink)
         canvas.restoreState()
+        top -= one.high
+        for place, line in enumerate(one.caption(wide, ticked=False)):
+            say(canvas, left, top - 4.0 - 4.0 * place, line, CAPITALS, bold=True)
+        top -= CAPTION
 
 
 def _sentences(drawing: Drawing, cut_up: Tiling) -> list[str]:

@@ -32,6 +32,14 @@ SMALLEST = 1.8
 """Height of capitals below which words cannot be read, mm: those of 7 pt (common practice, no source)."""
 ASIDE = 45.0
 """A figure that finds no place at its dimension line stands so near to it at most, with a thin line to it, mm."""
+LONG = 25.0
+"""A figure that runs further is not stood upright past the end of its line, mm: it would make its view small."""
+UPRIGHT = 0.1
+"""A line is upright that leans no more than so far over its length."""
+COVERED = 2.0
+"""Words rather stand so many times farther off on paper than in a terminal than cover a line: paper has the room."""
+OUTWARD = (1.5, 3.0, 5.0, 8.0)
+"""How far beyond its arc the figure of an angle may stand, mm, the best place first."""
 AROUND = 30.0
 """Ground around the shapes on which words may stand, mm."""
 
@@ -70,6 +78,8 @@ class Plate:
         chains = [_whole(stroke.path) for stroke in self.ink.strokes if stroke.role in MATTERS]
         self._matter = np.vstack([np.empty((0, 2)), *(_close(each) for each in chains if len(each) > 1)])
         figures = [self._dimension(dimension) for dimension in view.dimensions]
+        chains = [_whole(stroke.path) for stroke in self.ink.strokes if stroke.role == "extension"]
+        self._extensions = np.vstack([np.empty((0, 2)), *map(_close, chains)])
         self._aside: list[tuple[str, Point]] = []
         for place, figure in enumerate(figures):
             self._figure(place, *figure)
@@ -106,26 +116,30 @@ class Plate:
             points = stroke.path.points(0.2)
             cells = trace(self._cells(np.vstack([points, points[:1]]) if stroke.path.closed else points) - 0.5)
             cells = cells[((cells >= 0) & (cells < (columns, rows))).all(axis=1)]
-            lines[cells[:, 1], cells[:, 0]] = 1.0
+            lines[cells[:, 1], cells[:, 0]] = COVERED
             if stroke.role in MATTERS:
                 taken[cells[:, 1], cells[:, 0]] = True
         for words in self.ink.words:
-            taken |= inside([self._cells(words.corners) - 0.5], columns, rows)
+            # Squares that words only touch are taken too: engraved words lie between the squares.
+            taken |= inside([self._cells(_wider(words.corners, 0.71 * self._cell)) - 0.5], columns, rows)
         ground = Cells(lines)
         ground.taken = taken
         return ground
 
-    def _dimension(self, dimension: Dimension) -> tuple[Point, Point, Point, str, bool]:
+    def _dimension(self, dimension: Dimension) -> tuple[Point, Point, Point, str, bool, float]:
         """Draws the lines of a dimension; what its figure needs comes back: the line's ends and way, the figure,
-        and whether its arrows stand between the extension lines."""
+        whether its arrows stand between the extension lines, and on which side of it there is no shape, 1 at the
+        right."""
         (nx, ny), ends = dimension_line(dimension)
         off = dimension.offset
         a, b = ((x + nx * off, y + ny * off) for x, y in ends)
+        away = math.copysign(1.0, nx * off)
         for measured, end in zip((dimension.p0, dimension.p1), (a, b), strict=True):
             self._extension(measured, end)
         length = math.dist(a, b)
         way = ((b[0] - a[0]) / length, (b[1] - a[1]) / length) if length else (1.0, 0.0)
-        if way[0] < -1e-9 or (abs(way[0]) <= 1e-9 and way[1] < 0):  # read from below or from the right
+        # Read from below or from the right, also where it leans a little to the left, as upright ones are.
+        if way[0] <= -0.5 - 1e-9 or (way[0] < 0.5 - 1e-9 and way[1] < 0):
             a, b, way = b, a, (-way[0], -way[1])
         self._lines.append((a, b))
         inward = length >= 2 * ARROW + 1.0
@@ -138,11 +152,13 @@ class Plate:
             self.ink.line("dimension", _along(a, way, -beyond), _along(b, way, beyond))
             self.ink.arrow("dimension", a, way)
             self.ink.arrow("dimension", b, (-way[0], -way[1]))
-        return a, b, way, clean(dimension.figure(self.units)), inward
+        return a, b, way, clean(dimension.figure(self.units)), inward, away
 
-    def _figure(self, place: int, a: Point, b: Point, way: Point, figure: str, inward: bool) -> None:
-        """The figure of a dimension from a to b: above the line, or below it, or past one of its ends, whichever is the
-        first to fit and to meet no other words and no other dimension's line, to which it would seem to belong."""
+    def _figure(self, place: int, a: Point, b: Point, way: Point, figure: str, inward: bool, away: float) -> None:
+        """The figure of a dimension from a to b: above the line, or below it, or level beside a short upright one, or
+        past one of its ends, whichever is the first to fit and to meet no other words and no other dimension's line, to
+        which it would seem to belong. Past an end it rather meets no extension line either, and a long one stands off
+        rather than upright."""
         room = advance(figure, FIGURE)
         length = math.dist(a, b)
         angle = math.degrees(math.atan2(way[1], way[0]))
@@ -150,9 +166,9 @@ class Plate:
         past = (0.0 if inward else ARROW) + 2.0
         middle = _along(a, way, length / 2)
         choices: list[tuple[Point, float, Point | None]] = []
-        free = length - room - (2 * ARROW if inward else 0.0)
-        if free >= 0.0:
-            places = [middle, *(_along(middle, way, share * free) for share in (-0.25, 0.25, -0.45, 0.45))]
+        spare = length - room - (2 * ARROW if inward else 0.0)
+        if spare >= 0.0:
+            places = [middle, *(_along(middle, way, share * spare) for share in (-0.25, 0.25, -0.45, 0.45))]
             choices += [(place, lift, None) for place in places for lift in (over, under)]
         elif room <= length - 1.0:
             choices.append((middle, over, None))
@@ -160,12 +176,18 @@ class Plate:
             (_along(b, way, past + room / 2), over, _along(b, way, past + room)),
             (_along(a, way, -past - room / 2), over, _along(a, way, -past - room)),
         ]
-        tried = [
+        tried: list[tuple[Words, Point | None]] = [
             (Words(x - way[1] * lift, y + way[0] * lift, figure, FIGURE, "middle", angle), end)
             for (x, y), lift, end in choices
         ]
-        found = next(((w, e) for w, e in tried if not self._meets(w, place)), None)
-        if found is None:
+        if not inward and abs(way[0]) < UPRIGHT:  # a short one has its figure level beside it
+            level = middle[0] + away * 2.2, middle[1] - FIGURE / 2
+            tried.insert(len(tried) - 2, (Words(*level, figure, FIGURE, "start" if away > 0.0 else "end"), None))
+        free = [(words, end) for words, end in tried if not self._meets(words, place)]
+        found = next(iter(free), None)
+        if found is not None and found[1]:
+            found = next((each for each in free if not _within(self._extensions, each[0])), found)
+        if found is None or (found[1] and abs(way[1]) > abs(way[0]) and room > LONG):
             self._aside.append((figure, middle))
             return
         words, end = found
@@ -175,11 +197,9 @@ class Plate:
 
     def _meets(self, words: Words, own: int) -> bool:
         """Whether these words would run into others, or stand on a dimension line that is not their own."""
-        x0, y0 = words.corners.min(axis=0)
-        x1, y1 = words.corners.max(axis=0)
+        x0, y0, x1, y1 = words.bounds
         for other in self.ink.words:
-            u0, v0 = other.corners.min(axis=0)
-            u1, v1 = other.corners.max(axis=0)
+            u0, v0, u1, v1 = other.bounds
             if x0 < u1 and u0 < x1 and y0 < v1 and v0 < y1:
                 return True
         if _within(self._matter, words):
@@ -226,12 +246,23 @@ class Plate:
             for point, at, turn in ((points[0], angle.start + lean, -1.0), (points[1], angle.end - lean, 1.0)):
                 self.ink.arrow("dimension", point, (-math.sin(at) * turn, math.cos(at) * turn))
         self.ink.line("extension", (x, y), _along((x, y), (math.cos(angle.start), math.sin(angle.start)), r + 2.0))
-        middle = (angle.start + angle.end) / 2
         text = clean(angle.figure())
-        away = r + 1.5 + abs(math.cos(middle)) * advance(text, FIGURE) / 2
-        self.ink.words.append(
-            Words(x + away * math.cos(middle), y + away * math.sin(middle) - FIGURE / 2, text, FIGURE, "middle")
-        )
+        tried = [self._beside_arc(angle, text, off, share) for share in (0.5, 0.25, 0.75, 0.0, 1.0) for off in OUTWARD]
+        # Its own arc is what it stands beside.
+        strokes = np.vstack([_close(_whole(each.path)) for each in self.ink.strokes if each.path is not arc])
+        free = (words for words in tried if not self._meets(words, -1) and not _within(strokes, words))
+        if (found := next(free, None)) is not None:
+            self.ink.words.append(found)
+        else:
+            middle = (angle.start + angle.end) / 2
+            self._aside.append((text, (x + r * math.cos(middle), y + r * math.sin(middle))))
+
+    def _beside_arc(self, angle: AngleDimension, text: str, off: float, share: float) -> Words:
+        """The figure of an angle beyond its arc by so much, at a share of its sweep."""
+        at = angle.start + share * (angle.end - angle.start)
+        away = angle.radius + off + abs(math.cos(at)) * advance(text, FIGURE) / 2
+        x, y = angle.apex[0] + away * math.cos(at), angle.apex[1] + away * math.sin(at)
+        return Words(x, y - FIGURE / 2, text, FIGURE, "middle")
 
     def _zero(self, origin: Point) -> None:
         x, y = origin
@@ -289,6 +320,13 @@ def _close(chain: np.ndarray) -> np.ndarray:
     at = np.concatenate([k + np.arange(n) / n for k, n in enumerate(parts)])
     whole = np.arange(len(chain))
     return np.column_stack([np.interp(at, whole, chain[:, axis]) for axis in (0, 1)])
+
+
+def _wider(corners: np.ndarray, by: float) -> np.ndarray:
+    """The corners of a rectangle that is wider and higher by so much on each side, mm."""
+    a, b, c, d = corners
+    u, v = (way / np.hypot(*way) * by for way in (b - a, d - a))
+    return np.array([a - u - v, b + u - v, c + u + v, d - u + v])
 
 
 def _within(points: np.ndarray, words: Words) -> bool:

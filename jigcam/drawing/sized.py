@@ -5,8 +5,10 @@ A figure says the length in the wood, whatever the scale; so every dimension's f
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from jigcam.drawing.ink import Ink
 from jigcam.drawing.model import AngleDimension, Dimension, Drawing, Label, View
@@ -14,6 +16,8 @@ from jigcam.drawing.page import captioned
 from jigcam.drawing.running import Running
 from jigcam.geometry import Path, Region
 
+STEP = 1.06
+"""From one scale that may be taken to the next."""
 LEAST_ARC = 9.0
 """Radius of the arc of an angle at least, mm on paper: in a smaller one its figure hides the corner."""
 
@@ -73,19 +77,42 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
 
     scales: see `Flow.picture`; the last of them where none finds room.
     """
-    bare = replace(view, caption="")
+    bare, empty = replace(view, caption=""), Drawing("", (), drawing.units)
     x0, y0, x1, y1 = view.bounds
+    across, up = max(x1 - x0, 1e-6), max(y1 - y0, 1e-6)
     # Words and figures stand around the shapes.
-    shares = max(wide - 30.0, 0.4 * wide) / max(x1 - x0, 1e-6), max(high - 24.0, 0.4 * high) / max(y1 - y0, 1e-6)
-    first = min(1.0, *shares)
-    tried = [each for each in scales if each <= 1.3 * first] or list(scales[-1:])
-    tried = tried or [min(first * share, 1.0) for share in (1.4, 1.2, 1.0, 0.93, 0.86, 0.78, 0.7, 0.6, 0.5, 0.4, 0.3)]
-    for scale in tried:
-        ink = captioned(sized_view(bare, scale, drawing), drawing.units)
+    first = min(1.0, max(wide - 30.0, 0.4 * wide) / across, max(high - 24.0, 0.4 * high) / up)
+    if scales:
+        for scale in [each for each in scales if each <= 1.3 * first] or list(scales[-1:]):
+            ink = _ink(bare, scale, empty)
+            if _finds_room(ink, wide, high):
+                break
+        return scale, ink
+    scale = _rung(min(1.4 * first, 1.0))
+    while True:
+        ink = _ink(bare, scale, empty)
+        if _finds_room(ink, wide, high) or scale < 0.3 * first:
+            return scale, ink
+        # What words and figures took this time, they will take again.
         u0, v0, u1, v1 = ink.bounds
-        if u1 - u0 <= wide + 0.01 and v1 - v0 <= high + 0.01:
-            break
-    return scale, ink
+        shapes = min((wide - (u1 - u0)) / across, (high - (v1 - v0)) / up)
+        scale = _rung(max(min(scale + shapes, scale / STEP), 0.29 * first))
+
+
+def _finds_room(ink: Ink, wide: float, high: float) -> bool:
+    u0, v0, u1, v1 = ink.bounds
+    return u1 - u0 <= wide + 0.01 and v1 - v0 <= high + 0.01
+
+
+def _rung(scale: float) -> float:
+    """The largest of the scales, a `STEP` from each other, that is no larger: views of one size are drawn once."""
+    return float(STEP ** math.floor(math.log(scale, STEP) + 1e-9))
+
+
+@lru_cache(maxsize=512)
+def _ink(view: View, scale: float, drawing: Drawing) -> Ink:
+    """A view at that scale. Not to be changed: it is kept, as pages are laid out in several ways."""
+    return captioned(sized_view(view, scale, drawing), drawing.units)
 
 
 def scale_words(scale: float) -> str:

@@ -32,12 +32,14 @@ class Entry(Model):
 
     TOOLS are the keys that name a tool of the kit; SHARES says whether joints of the kind can share a sheet;
     ASKS_ENTERS whether the end or edge of the board that it receives has to be said where that board's sizes are to
-    fit. WAYS are those in which the kind is made.
+    fit. WAYS are those in which the kind is made. BY_BIT are keys that follow
+    from the bit where they are left out.
     """
 
     TOOLS: ClassVar[dict[str, Literal["bit", "bushing"]]] = {"bit": "bit", "bushing": "bushing"}
     SHARES: ClassVar[bool] = False
     ASKS_ENTERS: ClassVar[bool] = False
+    BY_BIT: ClassVar[frozenset[str]] = frozenset()
     WAYS: ClassVar[tuple[str, ...]] = ("template", "direct", "hand")
 
     name: Name

@@ -30,7 +30,7 @@ def _lines(block: Block) -> list[str]:
         case Lines(lines):
             return [f"  {line}".rstrip() for line in lines]
         case Sentence(text):
-            return ["", text]
+            return ["", *textwrap.wrap(text, WIDTH, break_on_hyphens=False)]
 
 
 def _points(sentences: Iterable[str]) -> list[str]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from jigcam.findings import Finding, by_gravity
+from jigcam.making.work_order import WorkOrder
+from jigcam.toolpath import seconds
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -22,7 +24,8 @@ class Built:
 
     together: what there is to say of several joints in one board. boards: by joint, the real boards that it is cut in,
     where the one that it names is there more than once; not of corners, nor of what has a step of its own for the other
-    hand, as their sheets say themselves whom they are for.
+    hand, as their sheets say themselves whom they are for. order: of the work; the joints stand in it, as far as their
+    sheets are begun in it. runs: by file, for how many boards it is run; once where it says nothing.
     """
 
     job: Job
@@ -31,6 +34,8 @@ class Built:
     proofs: tuple[JointProof, ...]
     together: tuple[Told, ...] = ()
     boards: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    order: WorkOrder = field(default_factory=WorkOrder)
+    runs: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -47,6 +52,14 @@ class Built:
     def gcode_files(self) -> tuple[GcodeFile, ...]:
         """The G-code files of all joints."""
         return tuple(file for joint in self.joints for file in joint.files)
+
+    def seconds(self, files: Iterable[GcodeFile], *, every: bool = False) -> float:
+        """How long the machine runs for files: each once, or every time that it is run. None needs a machine
+        where there are no files."""
+        return sum(
+            (self.runs.get(file.file, 1) if every else 1) * seconds(file.program, self.kit.the_machine)
+            for file in files
+        )
 
     def as_dict(self) -> dict[str, Any]:
         """What `--json` prints of it beside its files."""

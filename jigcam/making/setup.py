@@ -104,6 +104,11 @@ class Setup:
         return tuple(dict.fromkeys(step.cutter for step in self.steps))
 
     @property
+    def side(self) -> str:
+        """The side of the board that is cut, or that the template is for, as a maker calls it."""
+        return f"{self.end} end" if self.end else f"{self.face} face"
+
+    @property
     def box(self) -> tuple[float, float, float, float]:
         """Where the stock lies in the file's frame: x0, y0, x1, y1."""
         x, y = self.corner

@@ -16,8 +16,8 @@ from jigcam.making.blocks import Block, Rows, Sentence, section
 from jigcam.making.cautions import cautions
 from jigcam.making.file_names import with_file_names
 from jigcam.making.trial import TRIAL, board_trial, hand_trial
-from jigcam.making.words import minutes, setup_words
-from jigcam.toolpath import seconds
+from jigcam.making.words import setup_words
+from jigcam.making.work_words import order_words, time_words
 from jigcam.units import counted
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def setup_sheet(joint: MadeJoint, proof: JointProof, built: Built) -> list[str]:
 def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     """One joint's sheet."""
     job, kit, plan = built.job, built.kit, joint.plan
-    parts = [Part("joint", _joint_words(joint, built))]
+    parts = [Part("joint", (*order_words(joint.name, built), *_joint_words(joint, built)))]
     boards = [setup for setup in plan.setups if setup.clamping != "template"]
     corners = any(finding.rule == "corners-left" for finding in joint.findings)
     if not plan.setups and not plan.templates:
@@ -83,9 +83,7 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
             parts.append(Part("trial", tuple(section(TRIAL, board_trial(boards, corners=corners)))))
         files = tuple(file for file in joint.files if file.setup is setup)
         parts.append(Part("clamping", tuple(setup_words(number, setup, files, kit, job.voice)), setup, files))
-    if len(joint.files) > 1:
-        total = sum(seconds(file.program, kit.the_machine) for file in joint.files)
-        says = f"All files together run for about {minutes(total)}; clamping and changes of bits come on top."
+    if says := time_words(joint.files, built):
         parts.append(Part("time", (Sentence(says),)))
     findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name, *joint.joints)])
     said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]

@@ -138,7 +138,8 @@ def _laid(sheet: SharedSheet, ordered: Sequence[OpeningPlan], voice: Voice) -> I
         "Leave it clamped until the last opening is routed, changes of bit, bushing and depth included: what lies "
         "between the joints is then held by the sheet."
     )
-    yield "Each opening has its name, bit, bushing and depth beside it; read them before the router is switched on."
+    marks = "name, bit, bushing and depth" if sheet.both_pairs else "name and depth"
+    yield f"Each opening has its {marks} beside it; read them before the router is switched on."
 
 
 def _fitted(member: OpeningPlan, before: TemplatePlan | None) -> Iterator[str]:

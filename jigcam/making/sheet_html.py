@@ -51,7 +51,7 @@ th { border-bottom: 1px solid; } pre { overflow-x: auto; font-size: .9rem; }
 @media print { nav { display: none; } section.clamping, section.bench { break-before: page; }
   figure { padding: 0; } figure svg { zoom: .74; } figcaption { font-size: 9pt; max-width: 22em; }
   body { font-size: 10.5pt; line-height: 1.3; margin: 0; max-width: none; }
-  figure, li, dl, tr, .figures, h2, h3 { break-inside: avoid; }
+  figure, li, dl, tr, .file, .figures, h2, h3 { break-inside: avoid; }
   h2, h3, .figures, ul.run { break-after: avoid; } h2 { margin-top: 1rem; } ul.run { margin-top: .6rem; }
   .figures { gap: .4rem; } .figures div { padding: 0 .5rem .15rem; } .figures b { font-size: 1.35rem; }
   ul { margin: .3rem 0; } ul.work label { margin: .1rem 0; } ul.work input:checked + span { opacity: 1; } }
@@ -95,8 +95,14 @@ def _contents(sheet: SetupSheet) -> Iterator[str]:
 def _part(part: Part, drawings: Mapping[str, Drawing], voice: Voice, numbers: Iterator[int]) -> Iterator[str]:
     """numbers: of the headings that the contents name."""
     work = part.topic in ("clamping", "bench", "trial")
+    within = False  # of a file, which stays together on paper
     for place, block in enumerate(part.blocks):
+        if isinstance(block, Heading) and within:
+            yield "</div>"
+            within = False
         if isinstance(block, Heading) and block.minor and part.topic == "clamping":
+            yield '<div class="file">'
+            within = True
             yield from _points([f"Run {block.text}"], boxes=True, kind="work run")
         elif isinstance(block, Heading) and not block.minor:
             yield f'<h2 id="part-{next(numbers)}">{_safe(block.text)}</h2>'
@@ -104,6 +110,8 @@ def _part(part: Part, drawings: Mapping[str, Drawing], voice: Voice, numbers: It
             yield from _block(block, boxes=work)
         if place == 0 and part.setup is not None:
             yield from _pictures([clamping_picture(part.setup, part.files, voice)])
+    if within:
+        yield "</div>"
     if part.topic == "joint":
         yield from _pictures(drawings.values())
 

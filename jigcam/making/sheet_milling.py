@@ -96,26 +96,18 @@ def _marks(sheet: TemplatePlan, kit: Kit, voice: Voice) -> tuple[Step, ...]:
         return ()
     feeds = choose(sheet.marker, kit.the_sheet.material, kit.the_machine, engrave.DEPTH, voice=voice, at_once=True)
     writer = Cutter(sheet.marker, feeds, kit.the_machine)
-    cut, drawn = _mark_lines(sheet.marks)
-    engraved = operation("engrave the marks", writer, [engrave.word_run(word, writer) for word in cut])
-    engraving = Engraving(tuple(drawn), engrave.stroke_width(sheet.marker), engrave.DEPTH)
+    lines = [smooth(mark.points) for mark in sheet.marks if isinstance(mark, Stroke)]
+    texts = [
+        engrave.written(mark.string, mark.x, mark.y, mark.height, mark.angle, room=mark.width)
+        for mark in sheet.marks
+        if isinstance(mark, Text)
+    ]
+    runs = [engrave.line_run(line, writer) for line in lines] + [engrave.text_run(text, writer) for text in texts]
+    note = f"Between letters only {voice.length(engrave.LIFT)} above the sheet: hold it flat."
+    engraved = operation("engrave the marks", writer, runs, note if texts else "")
+    drawn = (*lines, *(stroke for text in texts for letter in text for stroke in letter.drawn))
+    engraving = Engraving(drawn, engrave.stroke_width(sheet.marker), engrave.DEPTH)
     return (Step(writer, "template-marks", (engraved,), engravings=(engraving,)),)
-
-
-def _mark_lines(marks: Sequence[Stroke | Text]) -> tuple[list[list[Path]], list[Path]]:
-    """The lines of marks as they are cut, word by word, a stroke by itself; and as they are drawn."""
-    cut: list[list[Path]] = []
-    drawn: list[Path] = []
-    for mark in marks:
-        if isinstance(mark, Stroke):
-            cut.append([smooth(mark.points)])
-            drawn.append(Path.through(mark.points))
-        else:
-            words = engrave.words(mark.string, mark.x, mark.y, mark.height, mark.angle, room=mark.width)
-            smoothed = [[smooth(stroke) for stroke in word] for word in words]
-            cut += smoothed
-            drawn += [line for word in smoothed for line in word]
-    return cut, drawn
 
 
 def _opening_operations(work: Pocket, cutter: Cutter, voice: Voice, of: str) -> list[Operation]:

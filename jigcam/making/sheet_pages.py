@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from jigcam.drawing.flow import BODY, CAPTION, STEP, TIGHTEST, Flow
+from jigcam.drawing.page_view import page_view
 from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.clamping_picture import clamping_picture
 from jigcam.units.setting import ToSet
@@ -17,20 +18,22 @@ if TYPE_CHECKING:
     from jigcam.drawing.leaf import Leaf
     from jigcam.drawing.model import Drawing
     from jigcam.drawing.paper import Paper
-    from jigcam.making.setup_sheet import Part, SetupSheet
+    from jigcam.making.setup_sheet import Part, SetupSheet, Topic
     from jigcam.units import Voice
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
 BESIDE = {"speed": "feed"}
 """What the rest of such a value is about, which stands small: speeds go on with feeds."""
-LARGEST, GOOD, LEAST, BROKEN = 150.0, 90.0, 62.0, 85.0
+LARGEST, GOOD, LEAST, BROKEN = 150.0, 90.0, 56.0, 85.0
 """Height of the picture of a clamping with its captions, mm: what the words leave of the page, from what is
 good, or from the least where words are as close as they may, to the largest; where they leave less, further files go
 on to a second page, and it leaves room for the first."""
 FILE = 90.0
 """Room that a further file of a clamping wants with the change of bits before it, or it begins a page, mm."""
-LEGEND = 12.0
+REASONS: tuple[Topic, ...] = ("proof", "why")
+REASONS_TITLE = "What was proved, and why so"
+LEGEND = 10.0
 """Room for what its lines mean, mm."""
 VIEW = 92.0
 """Height of a view of the joint or of its template at most, mm."""
@@ -38,15 +41,25 @@ TEMPLATE = 150.0
 """Of the template as it lies on the board: it has the most figures."""
 SMALL = 2.2
 """Height of the capitals of what is read once, mm."""
+ABOVE = 26.0
+"""Room that is left for a sentence, so that it does not stand alone above the table that it speaks of, mm."""
 
 
 def sheet_pages(
-    sheet: SetupSheet, drawings: Mapping[str, Drawing], paper: Paper, voice: Voice, *, cautions: bool = True
+    sheet: SetupSheet,
+    drawings: Mapping[str, Drawing],
+    paper: Paper,
+    voice: Voice,
+    *,
+    cautions: bool = True,
+    reasons: bool = True,
 ) -> list[Leaf]:
-    """The pages. drawings: of the joint, by stem. cautions: False where they stand elsewhere in the same file."""
+    """The pages. drawings: of the joint, by stem. cautions, reasons: False where they, or what was proved and why it is
+    made so, stand elsewhere in the same file."""
     flow = Flow(paper, sheet.title)
     flow.mark(sheet.name)
-    parts = [each for each in sheet.parts if each.topic != "safety" or cautions]
+    left_out = {*(() if cautions else ("safety",)), *(() if reasons else REASONS)}
+    parts = [each for each in sheet.parts if each.topic not in left_out]
     total = [block for each in parts if each.topic == "time" for block in each.blocks]
     lead = [*takewhile(lambda each: each.topic in ("joint", "trial"), parts)]
     templates = [each for each in drawings.values() if is_template(each)]
@@ -72,29 +85,72 @@ def sheet_pages(
                 _blocks(to, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
 
     flow.settle(joint)
+    clampings = [part for part in parts if part.topic == "clamping"]
     for part in parts[len(lead) :]:
-        if part.topic == "clamping":
+        if part.topic == "clamping" and part is not clampings[-1]:
             flow.page()
-            flow.settle(partial(_clamping, part, voice))
+            flow.settle(partial(_clamping, part, _picture(part, voice)))
         elif part.topic == "trial":
             flow.settle(partial(_boxed, blocks=part.blocks))
     flow.page()
-    flow.settle(bench)
+    if clampings:
+        _last(flow, partial(_clamping, clampings[-1], _picture(clampings[-1], voice)), bench)
+    else:
+        flow.settle(bench)
     return flow.leaves
 
 
-def _clamping(part: Part, voice: Voice, flow: Flow) -> None:
+def reason_pages(sheets: Sequence[SetupSheet], title: str, paper: Paper) -> list[Leaf]:
+    """What was proved of each joint, and why it is made so, one after the other: pages to be read before the work."""
+    flow = Flow(paper, title)
+    flow.mark(REASONS_TITLE)
+
+    def fill(to: Flow) -> None:
+        to.title(REASONS_TITLE)
+        for sheet in sheets:
+            to.heading(sheet.name, keep=20.0)
+            for part in sheet.parts:
+                if part.topic in REASONS:
+                    lower = [replace(each, minor=True) if isinstance(each, Heading) else each for each in part.blocks]
+                    _blocks(to, lower, size=SMALL)
+
+    flow.settle(fill)
+    return flow.leaves
+
+
+def _last(flow: Flow, clamping: Callable[..., None], bench: Callable[[Flow], None]) -> None:
+    """The last clamping, and what is done after it: on a page of its own, unless it saves a page to go on below."""
+
+    def apart(to: Flow) -> None:
+        to.settle(clamping)
+        to.page()
+        to.settle(bench)
+
+    def together(to: Flow) -> None:
+        to.settle(partial(clamping, after=bench))
+
+    flow.choose((apart, together))
+
+
+def _picture(part: Part, voice: Voice) -> Drawing:
+    assert part.setup is not None, "a clamping has its setup"
+    return clamping_picture(part.setup, part.files, voice)
+
+
+def _clamping(part: Part, picture: Drawing, flow: Flow, after: Callable[[Flow], None] | None = None) -> None:
     """A page of its own: how the stock lies, then each file with its numbers and its box.
 
     The picture is as large as the words leave room for it; where they need more than a page, it is as large as it may.
+    after: writes what follows.
     """
-    assert part.setup is not None, "a clamping has its setup"
+    then = after or (lambda to: None)
     trial = Flow(flow.paper, "", tight=flow.tight)
     _fill(trial, part, None, 0.0)
+    then(trial)
     free = trial.left - LEGEND if trial.pages == 1 else 0.0
-    picture = clamping_picture(part.setup, part.files, voice)
     least = LEAST if flow.tight <= TIGHTEST else GOOD
     _fill(flow, part, picture, min(free, LARGEST) if free >= least else BROKEN)
+    then(flow)
 
 
 def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
@@ -103,8 +159,9 @@ def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
     assert isinstance(head, Heading)
     flow.title(head.text)
     if picture is not None:
-        each = high / len(picture.views)
-        if each < LEAST:  # then the views stand beside each other, as minor ones do
+        each, beside = high / len(picture.views), 0.45 * flow.wide
+        if _scale(picture, flow.wide, each) < _scale(picture, beside, high):
+            # Then the views stand beside each other, as minor ones do.
             picture = replace(picture, rows=(tuple(replace(view, minor=True) for view in picture.views),))
             each = high
         flow.picture(picture, each - CAPTION)
@@ -127,6 +184,14 @@ def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
                 flow.points(block.sentences, boxes=True)
             case _:
                 _block(flow, block, BODY)
+
+
+def _scale(picture: Drawing, wide: float, high: float) -> float:
+    """The least of the scales that its views have in rooms of that size, captions and all; 0 where one finds none."""
+    if len(picture.views) == 1:
+        return 1.0
+    views = [page_view(view, picture, wide, high - CAPTION, (), least=0.0) for view in picture.views]
+    return min(each.scale if each.high <= high - CAPTION + 0.01 else 0.0 for each in views)
 
 
 def large_figures(rows: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
@@ -181,7 +246,7 @@ def _blocks(flow: Flow, blocks: Sequence[Block], size: float = BODY) -> None:
 def _block(flow: Flow, block: Block, size: float) -> None:
     match block:
         case Heading(text, minor):
-            flow.heading(text, size=3.0 if minor else 3.6)
+            flow.heading(text, size=3.0 if minor else 3.6, keep=15.0)
         case Points(sentences):
             flow.points(sentences, size=size)
         case Rows(rows):
@@ -191,6 +256,7 @@ def _block(flow: Flow, block: Block, size: float) -> None:
         case Lines(lines):
             flow.lines(lines)
         case Sentence(text):
+            flow.need(ABOVE)
             flow.skip(2.0)
             flow.words(text, size=size)
 

@@ -95,8 +95,8 @@ def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iter
         bit, other = file.program.bits[0], before.program.bits[-1]
         yield (
             f"Change the bit: {bit.name} instead of {other.name}. Leave x and y; set Z zero again: bring the tip of "
-            f"{bit.name} down onto {top_words(file.setup.clamping)}. Left as it was for {other.name}, the file would cut "
-            "too deep or not at all."
+            f"{bit.name} down onto {top_words(file.setup.clamping)}. Left as it was for {other.name}, the file would "
+            "cut too deep or not at all."
         )
     yield f"Dry run first: {dry_run_name(file.file)}, spindle off, above the stock; nothing may be in its way."
 

@@ -8,7 +8,7 @@ ISO 129-1 (both from memory).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -18,7 +18,7 @@ from jigcam.drawing.scenes.board import seen_on
 from jigcam.geometry import Region, chords, difference, mirror_x, rectangle, translation, union
 from jigcam.piece.board_lines import as_the_job_has_it, carried_on, centreline_at, figure
 from jigcam.piece.board_sections import across_the_cut, extremes, profile
-from jigcam.piece.body import WITHIN, Body
+from jigcam.piece.body import WITHIN, Body, body_of
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
@@ -36,22 +36,32 @@ Mark = tuple[float, float, str]
 
 
 def board_drawings(
-    taken: Iterable[Taken], voice: Voice, fits: Mapping[str, Sequence[str]], title: str
+    taken: Iterable[Taken],
+    voice: Voice,
+    fits: Mapping[str, Sequence[str]],
+    title: str,
+    other_hand: Mapping[str, Collection[str]] | None = None,
 ) -> dict[str, Drawing]:
     """A drawing for each board that is cut, by its name; of one that is cut for one hand alone, for that hand.
 
-    fits: what is said of each joint's fit, by its name. title: of the piece.
+    fits: what is said of each joint's fit, by its name. title: of the piece. other_hand: by board the joints by which
+    the mirrored one is held, its own or such as are the same in both.
     """
     boards: dict[str, dict[str, list[Body]]] = {}
     for each in taken:
-        body = Body(each)
+        body = body_of(each)
         if body.box is not None:
             boards.setdefault(each.board.name, {}).setdefault(each.hand, []).append(body)
-    return {name: _drawing(hands, voice, fits, title) for name, hands in boards.items()}
+    held = other_hand or {}
+    return {name: _drawing(hands, voice, fits, title, held.get(name, ())) for name, hands in boards.items()}
 
 
 def _drawing(
-    hands: Mapping[str, Sequence[Body]], voice: Voice, fits: Mapping[str, Sequence[str]], title: str
+    hands: Mapping[str, Sequence[Body]],
+    voice: Voice,
+    fits: Mapping[str, Sequence[str]],
+    title: str,
+    held: Collection[str],
 ) -> Drawing:
     hand = "as drawn" if "as drawn" in hands else "opposite"
     bodies = hands[hand]
@@ -68,7 +78,7 @@ def _drawing(
         ("board", board.name),
         ("size", voice.size(board.length, board.width, board.thickness)),
         ("wood", f"{board.wood or 'not said'}{f', {board.sawn} sawn' if board.sawn else ''}"),
-        ("hand", _hand_words(hands)),
+        ("hand", _hand_words(hands, held)),
         ("figures", f"{'inches' if voice.inch else 'millimetres'} from the lower edge and the end at the left as seen"),
         ("piece", title),
     ]
@@ -81,14 +91,19 @@ def _drawing(
     )
 
 
-def _hand_words(hands: Mapping[str, Sequence[Body]]) -> str:
+def _hand_words(hands: Mapping[str, Sequence[Body]], held: Collection[str]) -> str:
     if len(hands) == 1:
         return "as drawn" if "as drawn" in hands else "the mirrored board alone"
     drawn, other = ({body.taken.joint for body in bodies} for bodies in hands.values())
     if drawn == other:
         return "one as drawn, and one that is its mirror image, left for right"
-    both = ", ".join(sorted(drawn & other))
-    return f"one as drawn, and one that has these joints mirrored, left for right: {both}"
+    both, same = drawn & other, (drawn & set(held)) - other
+    groups = [
+        ("one as drawn, and one that has these joints mirrored, left for right", both),
+        ("in both alike", same),
+        ("in the one as drawn alone", drawn - both - same),
+    ]
+    return "; ".join(f"{words}: {', '.join(sorted(names))}" for words, names in groups if names)
 
 
 def _notes(

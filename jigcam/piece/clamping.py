@@ -68,7 +68,8 @@ class Surface:
 
 
 def reference_findings(setup: Setup, joint: str, board: Board, earlier: Sequence[Body]) -> Iterator[Finding]:
-    """A caution for each earlier joint that has taken what a setup refers to. earlier: bodies of the same board."""
+    """A caution for each earlier joint that has taken what a setup refers to, as it then has to. earlier: bodies of the
+    same board."""
     surfaces = surfaces_of(setup, board)
     for name in dict.fromkeys(body.taken.joint for body in earlier):
         bodies = [body for body in earlier if body.taken.joint == name and body.box is not None]
@@ -76,7 +77,11 @@ def reference_findings(setup: Setup, joint: str, board: Board, earlier: Sequence
         if lost:
             taken = "them" if len(lost) > 1 else "it"
             where = f"{board_words(board, setup.hand)}: {name} and {joint}"
-            says = f"cut {joint} before {name}: {_how(setup)} {' and '.join(lost)}, and {name} has taken {taken} away"
+            says = (
+                f"no order of the work suits all joints of this board: for {joint}, {_how(setup)} "
+                f"{' and '.join(lost)}, and {name}, which has to come before, has taken {taken} away; mark the place "
+                f"of {joint} on the board before {name} is cut, or move one of them"
+            )
             yield Finding("caution", "reference-gone", where, says)
 
 

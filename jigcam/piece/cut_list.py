@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
-from jigcam.piece.order_of_work import WorkOrder
+from jigcam.making.work_order import WorkOrder
 from jigcam.units import INCH
 
 if TYPE_CHECKING:
@@ -121,7 +121,7 @@ def cut_list(
             board,
             counts.get(board.name, 1),
             sawn_out(board, usual, voice),
-            work.get(board.name, WorkOrder(())),
+            work.get(board.name, WorkOrder()),
             mirrored.get(board.name, 0),
         )
         for board in boards
@@ -173,5 +173,5 @@ def _as_dict(line: CutLine) -> dict[str, Any]:
         **{f"rough_{name}": round(size, 4) for name, size in zip(names, line.rough, strict=True)},
         "board_feet": round(line.board_feet, 3),
         "cubic_metres": round(line.cubic_metres, 6),
-        "work": [each.words for each in line.work.clampings],
+        "work": [each.told for each in line.work.clampings],
     }

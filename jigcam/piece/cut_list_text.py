@@ -64,7 +64,7 @@ def cut_list_csv(cuts: CutList) -> str:
                 *(_number(size, cuts.voice) for size in (*line.finished, *line.rough)),
                 f"{line.board_feet:.3f}",
                 f"{line.cubic_metres:.6f}",
-                "; ".join(each.words for each in line.work.clampings),
+                "; ".join(each.told for each in line.work.clampings),
             ]
         )
     return out.getvalue()
@@ -157,7 +157,7 @@ def _work(cuts: CutList, width: int | None, kit: str | None) -> Iterator[str]:
         hands = f", {line.opposite} of them for the opposite hand, as mirror images" if line.opposite else ""
         yield from hanging(f"  {line.board.name}{many}{hands}", width)
         for number, each in enumerate(line.work.clampings, start=1):
-            yield from hanging(f"  {number:>3}  {each.words}", width, 5)
+            yield from hanging(f"  {number:>3}  {each.told}", width, 5)
         yield from _against(line, width)
 
 

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations
 from typing import TYPE_CHECKING
 
 from jigcam.making.told import Told, once
+from jigcam.making.work_order import WorkOrder
 from jigcam.piece.between import Between
-from jigcam.piece.body import Body
+from jigcam.piece.body import Body, body_of
 from jigcam.piece.clamping import reference_findings
 from jigcam.piece.end_zone import EndZone, end_zones
+from jigcam.piece.order_of_work import side_of
 from jigcam.piece.rules import between_findings
 from jigcam.wood.practice import PRACTICE
 
@@ -35,6 +37,11 @@ class PieceJoint:
     taken: tuple[Taken, ...]
     setups: tuple[Setup, ...] = ()
 
+    @cached_property
+    def bodies(self) -> tuple[Body, ...]:
+        """What it takes, in its own order."""
+        return tuple(map(body_of, self.taken))
+
 
 @dataclass(frozen=True)
 class CutBoard:
@@ -53,21 +60,21 @@ class CutBoard:
 @dataclass(frozen=True)
 class Piece:
     """The joints of a job together. only: names of some, where nothing else is asked for than what concerns
-    them."""
+    them. order: of the work."""
 
     joints: tuple[PieceJoint, ...]
     voice: Voice
     only: frozenset[str] | None = None
+    order: WorkOrder = field(default_factory=WorkOrder)
 
     @cached_property
     def boards(self) -> tuple[CutBoard, ...]:
         """Every board with several cuts, for each hand; with `only` those that this one cuts."""
         bodies: dict[tuple[str, Hand], list[Body]] = {}
         for joint in self.joints:
-            for taken in joint.taken:
-                body = Body(taken)
+            for body in joint.bodies:
                 if body.box is not None:
-                    bodies.setdefault((taken.board.name, taken.hand), []).append(body)
+                    bodies.setdefault((body.taken.board.name, body.taken.hand), []).append(body)
         boards = [CutBoard(found[0].taken.board, hand, tuple(found)) for (_, hand), found in bodies.items()]
         return tuple(board for board in boards if self._concern(board.bodies))
 
@@ -82,11 +89,12 @@ class Piece:
         return once(self._told())
 
     def setups_on(self, board: CutBoard) -> Iterator[tuple[int, PieceJoint, Setup]]:
-        """The setups that work on a board, in the order of the job, with the place of their joint in it."""
-        for number, joint in enumerate(self.joints):
+        """The setups that work on a board, in the order of the job, with the place of their clamping in that of the
+        work."""
+        for joint in self.joints:
             for setup in joint.setups:
                 if setup.board == board.board.name and setup.hand == board.hand:
-                    yield number, joint, setup
+                    yield self.order.place(joint.name, setup.board, setup.side), joint, setup
 
     def _concerns(self, names: Iterable[str]) -> bool:
         found = set(names)
@@ -132,14 +140,18 @@ class Piece:
         return tuple(zone.findings(body, self.voice, both=True))
 
     def _references(self, board: CutBoard) -> Iterator[Told]:
-        place = {joint.name: number for number, joint in enumerate(self.joints)}
+        """What an order that goes round in a circle spoils."""
+        place = {body: self._place(body.taken) for body in board.bodies}
         for number, joint, setup in self.setups_on(board):
-            earlier = [body for body in board.bodies if place[body.taken.joint] < number]
+            earlier = [body for body in board.bodies if place[body] < number]
             for name in dict.fromkeys(body.taken.joint for body in earlier):
                 if self._concerns((name, joint.name)):
                     bodies = [body for body in earlier if body.taken.joint == name]
                     for each in reference_findings(setup, joint.name, board.board, bodies):
                         yield Told((name, joint.name), board.hand, each)
+
+    def _place(self, taken: Taken) -> int:
+        return self.order.place(taken.joint, taken.board.name, side_of(taken))
 
 
 def _in(zone: EndZone, body: Body) -> bool:

@@ -21,7 +21,11 @@ RULES: Final[Mapping[str, Rule]] = {
     "core": Rule(("stop", "caution"), "Little stays between cuts from opposite faces.", "Cut both less deep."),
     "web": Rule(("stop", "caution"), "Little stays between two cuts side by side.", "Move one of them."),
     "in-end-joint": Rule(("stop", "caution", "note"), "A cut runs into tails or pins.", "Stop it before them."),
-    "reference-gone": Rule(("caution",), "An earlier joint took what a clamping bears on.", "Cut the later one first."),
+    "reference-gone": Rule(
+        ("caution",),
+        "In any order a joint takes what a later clamping bears on.",
+        "Mark its place before, or move one.",
+    ),
     "boards-collide": Rule(("stop",), "Two boards would share wood beyond their joint.", "Move one of them."),
     "locked": Rule(("stop",), "No order brings these boards together.", "Change the joint that it names."),
     "stray-cut": Rule(("stop",), "The files cut wood that no joint takes.", "Have them made anew."),

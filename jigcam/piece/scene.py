@@ -13,18 +13,17 @@ import numpy.typing as npt
 from jigcam.errors import Refused
 from jigcam.joints import design
 from jigcam.piece.board_shape import BoardShape, board_shape
-from jigcam.piece.body import Body
+from jigcam.piece.body import Body, body_of
 from jigcam.piece.cut_list import CutList, cut_list
-from jigcam.piece.order_of_work import WorkOrder, clampings_of, work_order
 from jigcam.piece.order_words import told_steps
 from jigcam.piece.picture import PicturedBoard, piece_drawing, piece_view
 from jigcam.piece.pulled_apart import Joining, pulled_apart
-from jigcam.piece.standing import StandingBoard, standing
+from jigcam.piece.standing import StandingBoard, seen_from, standing
 
 if TYPE_CHECKING:
     from jigcam.drawing.model import Drawing, View
     from jigcam.job import Board, Job
-    from jigcam.making.setup import Setup
+    from jigcam.making.work_order import WorkOrder
     from jigcam.piece.assembly import AssemblyStep, PartAssembly
     from jigcam.piece.space import Assembled, Contact, Copy, Placed
     from jigcam.wood import Hand, Taken
@@ -40,28 +39,24 @@ def bodies_of(taken: Iterable[Taken]) -> dict[tuple[str, Hand], list[Body]]:
     """What joints take of the boards, in the order of the job."""
     found: dict[tuple[str, Hand], list[Body]] = {}
     for each in taken:
-        body = Body(each)
+        body = body_of(each)
         if body.box is not None:
             found.setdefault((each.board.name, each.hand), []).append(body)
     return found
 
 
-def bodies_as_drawn(job: Job) -> dict[tuple[str, Hand], list[Body]]:
-    """The same of a job as drawn, without any tool; of joints that cannot be drawn nothing."""
+def taken_as_drawn(job: Job) -> list[Taken]:
+    """What the joints of a job take as drawn, without any tool; of joints that cannot be drawn nothing."""
     taken: list[Taken] = []
     for entry in job.joints:
         with suppress(Refused):  # `make` says why
             taken += design(entry, job).taken()
-    return bodies_of(taken)
+    return taken
 
 
-def piece_cuts(
-    job: Job, bodies: Bodies, assembled: Assembled, setups: Mapping[str, Sequence[Setup]] | None = None
-) -> CutList:
-    """The cut list. setups: as planned, by joint, where they are known."""
-    work: dict[str, WorkOrder] = {}
-    for board in job.boards.values():
-        work[board.name] = work_order(clampings_of(board, _cut_of(board, bodies, assembled.contacts), job, setups))
+def piece_cuts(job: Job, assembled: Assembled, order: WorkOrder) -> CutList:
+    """The cut list. order: of the work on all its boards."""
+    work = {name: order.on(name) for name in job.boards}
     counts = Counter(each.copy.board.name for each in assembled.placed)
     opposite = Counter(each.copy.board.name for each in assembled.placed if each.copy.opposite)
     return cut_list(job.boards.values(), counts, work, job.allowance, job.voice, opposite)
@@ -79,7 +74,7 @@ def piece_drawings(job: Job, bodies: Bodies, parts: Sequence[PartAssembly]) -> d
     facts += [(scene.who if several else size, job.voice.size(*scene.size)) for scene in scenes]
     made = {}
     for stem, words in (("together", "put together"), ("apart", "pulled apart")):
-        captions = [f"{words}: {scene.who}" if several else words for scene in scenes]
+        captions = [f"{words}{f': {scene.who}' if several else ''}, {scene.seen}" for scene in scenes]
         apart = stem == "apart"
         views = [scene.view(words, apart=apart) for scene, words in zip(scenes, captions, strict=True)]
         if views:
@@ -101,7 +96,10 @@ class _Scene:
         self.part = part
         self.number = {each.copy: number for number, each in enumerate(part.placed)}
         housed = [(self.number[each.a], self.number[each.b]) for each in part.contacts]
-        self.turn = standing([_standing(each) for each in part.placed], housed)
+        boards = [_standing(each) for each in part.placed]
+        late = {self.number[each.b] for each in part.contacts if each.meeting.late}
+        self.turn = standing(boards, housed, late)
+        self.seen = seen_from(self.turn, boards, late)
         self.shapes = [_shape(each.copy, part, bodies, shapes) for each in part.placed]
         self.corners = [self._in_space(each, _corners(each.copy.board)) for each in part.placed]
         self.who = f"{part.placed[0].copy.name} and {len(part.placed) - 1} more"

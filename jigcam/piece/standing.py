@@ -9,7 +9,7 @@ cut by it.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import permutations, product
 from typing import Final
@@ -38,6 +38,13 @@ CALLED, FACES, LIES, HOUSED, EDGE_DOWN, EDGE_AHEAD = 4.0, 2.0, 2.0, 1.0, 0.3, 0.
 """What each sign weighs: a name with a place, its outside face toward there, a name with a way to lie, a housing, a
 lower edge below or in front."""
 
+LATE: Final = 8.0
+"""The same of where a board is that goes in last and is called by a place."""
+MOSTLY: Final = 0.7
+"""Cosine from which on something points a way."""
+APART: Final = 1.0
+"""Boards no further before or behind the middle than this are neither, mm."""
+
 
 @dataclass(frozen=True, eq=False)
 class StandingBoard:
@@ -64,31 +71,70 @@ def turns() -> Iterator[FloatArray]:
                 yield turn
 
 
-def standing(boards: Sequence[StandingBoard], housed: Sequence[tuple[int, int]] = ()) -> FloatArray:
+def standing(
+    boards: Sequence[StandingBoard], housed: Sequence[tuple[int, int]] = (), late: Collection[int] = ()
+) -> FloatArray:
     """The turn (3, 3) from the world to space in which the piece stands.
 
-    housed: of each contact the numbers of the board that takes and of the one that enters.
+    housed: of each contact the numbers of the board that takes and of the one that enters. late: numbers of boards that
+    lie in the others from the outside, as backs do: where one is counts, and not which of its faces is out.
     """
     if not boards:
         return np.eye(3)
     middles = np.array([board.middle for board in boards])
     middle = (middles.min(axis=0) + middles.max(axis=0)) / 2.0
     reach = float(np.abs(middles - middle).max()) or 1.0
-    return max(turns(), key=lambda turn: round(_speaks_for(turn, boards, housed, middle, reach), 6))
+    return max(turns(), key=lambda turn: round(_speaks_for(turn, boards, housed, late, middle, reach), 6))
+
+
+def seen_from(turn: FloatArray, boards: Sequence[StandingBoard], late: Collection[int] = ()) -> str:
+    """From where a piece is seen that stands so, in words: the eye is in front, above and to the right.
+
+    late: numbers of boards that lie in the others from the outside, as backs do: they say what is behind. Else boards
+    that are called so do, and else it is said where lower edges are.
+
+    >>> back = StandingBoard("back", 1, np.array([0.0, 9.0, 0.0]), *np.eye(3))
+    >>> rail = StandingBoard("rail", 1, np.zeros(3), *np.eye(3))
+    >>> seen_from(np.eye(3), [rail, back]), seen_from(np.diag([-1.0, -1.0, 1.0]), [rail, back], [1])
+    ('seen from the front', 'seen from behind')
+    >>> seen_from(np.eye(3), [rail])
+    'seen from the side of the lower edges'
+    """
+    middles = np.array([turn @ board.middle for board in boards])
+    away = (middles - (middles.min(axis=0) + middles.max(axis=0)) / 2.0)[:, 1]
+    behind = sum(float(away[number]) for number in late)
+    if abs(behind) < APART:
+        behind = 0.0
+        for off, board in zip(away, boards, strict=True):
+            words = set(re.findall(r"[^\W\d_]+", board.name.casefold()))
+            behind += float(off) * (("back" in words) - ("front" in words))
+    if abs(behind) >= APART:
+        return "seen from the front" if behind > 0.0 else "seen from behind"
+    lower = np.array([turn @ -board.upward for board in boards])
+    down, ahead = -lower[:, 2], -lower[:, 1]
+    if (down > MOSTLY).mean() > 0.5:
+        return "seen from above, lower edges down"
+    if (np.abs(ahead) > MOSTLY).mean() > 0.5:
+        return f"seen from the side of the {'lower' if ahead.sum() > 0.0 else 'upper'} edges"
+    return "seen from above"
 
 
 def _speaks_for(
     turn: FloatArray,
     boards: Sequence[StandingBoard],
     housed: Sequence[tuple[int, int]],
+    late: Collection[int],
     middle: FloatArray,
     reach: float,
 ) -> float:
     found = 0.0
-    for board in boards:
+    for number, board in enumerate(boards):
         words = set(re.findall(r"[^\W\d_]+", board.name.casefold()))
         where = turn @ (board.middle - middle) / reach
         for word in sorted(words & PLACES.keys()):
+            if number in late:
+                found += LATE * float(np.sign(round(float(where @ PLACES[word]), 3)))
+                continue
             found += (
                 CALLED * float(where @ PLACES[word]) + FACES * float(turn @ board.out @ PLACES[word])
             ) / board.number

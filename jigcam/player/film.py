@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 from jigcam.characters import one_line
 from jigcam.gcode import read
 from jigcam.player.numbers import column, plain
-from jigcam.player.pace import Pace
 from jigcam.player.sections import sections_of
 from jigcam.player.strokes import strokes_of
+from jigcam.player.timing import Timing
 from jigcam.proof import VirtualCut
 from jigcam.proof.envelope import Envelope
 from jigcam.units import Voice
@@ -61,7 +61,7 @@ def film(
     it was planned, whose time then counts, as on the setup sheet."""
     reading = read(text)
     cut = VirtualCut.of(reading, target, machine, tools)
-    pace = Pace(reading, cut.motions, cut.travel, machine, program)
+    timing = Timing(reading, cut.motions, cut.travel, machine, program)
     heights, drawings = sections_of(target, cut.at)
     return {
         "kind": "mill",
@@ -69,9 +69,9 @@ def film(
         "facts": title_block(facts),
         "stock": stock_of(target.stock),
         "text": text,
-        "strokes": strokes_of(pace),
+        "strokes": strokes_of(timing),
         "tools": {str(number): tool_of(work.envelope) for number, work in sorted(cut.works.items())},
-        "seconds": round(pace.seconds),
+        "seconds": round(timing.seconds),
         "heights": heights,
         "drawings": drawings,
         "marks": [

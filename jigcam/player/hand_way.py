@@ -15,8 +15,8 @@ import numpy as np
 
 from jigcam.geometry import Path, Region, offset
 from jigcam.player.numbers import TURNS, column, plain, runs
-from jigcam.player.pace import TICKS
 from jigcam.player.strokes import WAY_AIR, WAY_CUT
+from jigcam.player.timing import TICKS
 from jigcam.proof.strokes import Strokes
 
 BESIDE = 0.45

@@ -18,8 +18,8 @@ from jigcam.making.template import milled_opening
 from jigcam.player.film import proof_of, stock_of, title_block, tool_of
 from jigcam.player.hand_way import HandWay
 from jigcam.player.numbers import column, loops_of, plain
-from jigcam.player.pace import TICKS
 from jigcam.player.sections import sections_of
+from jigcam.player.timing import TICKS
 from jigcam.proof import Corner, CrossSection, Removal, Stock, Target, around, ride
 from jigcam.proof.envelope import Envelope
 from jigcam.template.hand import DepthSetting

@@ -8,21 +8,21 @@ import numpy as np
 
 from jigcam.gcode import RAPID
 from jigcam.player.numbers import TURNS, column, plain, runs
-from jigcam.player.pace import Pace, begins_apart
+from jigcam.player.timing import Timing, begins_apart
 from jigcam.proof.safety import cutting
 
 WAY_RAPID, WAY_CUT, WAY_AIR = 0, 1, 2
 """How a stroke goes: a rapid, a feed with the spindle turning, a feed without."""
 
 
-def strokes_of(pace: Pace) -> dict[str, Any]:
+def strokes_of(timing: Timing) -> dict[str, Any]:
     """Columns of n strokes; mm, rad.
 
     x, y, z: of the ends. starts: [place, x, y, z] of strokes that do not begin where the one before ends. arcs:
     [place, centre x, centre y, sweep]. line: runs of line numbers of the text. way: a digit for each. tool: runs.
-    ticks, pauses: as `Pace` has them.
+    ticks, pauses: as `Timing` has them.
     """
-    travel, motions = pace.travel, pace.motions
+    travel, motions = timing.travel, timing.motions
     strokes = travel.strokes
     begin = np.column_stack([strokes.a, travel.z0])
     end = np.column_stack([strokes.b, travel.z1])
@@ -40,6 +40,6 @@ def strokes_of(pace: Pace) -> dict[str, Any]:
         "line": runs(rows["line"]),
         "way": "".join(map(str, ways.tolist())),
         "tool": runs(rows["tool"]),
-        "ticks": pace.ticks,
-        "pauses": pace.pauses,
+        "ticks": timing.ticks,
+        "pauses": timing.pauses,
     }

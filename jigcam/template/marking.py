@@ -29,8 +29,9 @@ TICK = 7.0
 INDEX = "index line"
 SLACK = 1e-6
 """mm; what lies off a line by less lies on it."""
-HEIGHTS = (6.0, 5.0, 4.0, 3.0)
-"""Heights of capitals that are tried, mm."""
+HEIGHTS = (5.0, 4.0, 3.0)
+"""Heights of capitals that are tried, mm: the first is some ten times the width of a stroke by a vee of 60°, as in
+lettering of type B (ISO 3098-1, from memory)."""
 LEADING = 1.7
 """Distance of baselines over the height of capitals."""
 

@@ -209,7 +209,8 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, lacks: Set[Lack], where: s
             "bit-does-not-pass",
             where,
             f"the {says(widest)} {part} of {bit.name} does not pass {bushing.name}, which is {says(bushing.inside)} "
-            f"inside: take a bushing of at least {says(widest + 2.0 * CHIP_ROOM)} inside, or a smaller bit",
+            f"inside: take one of more than that, {says(widest + 2.0 * CHIP_ROOM)} with room for chips, or a smaller "
+            "bit",
         )
     elif room < CHIP_ROOM - SLACK:
         yield Finding(

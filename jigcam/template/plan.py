@@ -38,6 +38,9 @@ Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
 HAND_DRILL = {"in": INCH / 4.0, "mm": 6.0}
 """mm; sights of a template that is made by hand, by units (common practice, no source)."""
+AS_DRAWN, TURNED = "this face up: as drawn", "turned over: opposite"
+"""Which face of a sheet is up for which hand. It stands on the sheet itself: turned over by mistake, it spoils a board,
+and its setup sheet may be far away by then."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,9 +179,9 @@ def furnished(
         [(each.opening, each.cut) for each in openings],
         screws,
         sight=sight_diameter(across, drills=drills) if cutter else HAND_DRILL[voice.units],
-        lines=_lines(name, openings, faces or _hands(both_hands), voice),
+        lines=_lines(name, openings, faces or ((AS_DRAWN, TURNED) if both_hands else (AS_DRAWN,)), voice),
         labels=_labels(layout, first.cut, voice),
-        blocks=[] if alone else [_block_of(each, voice) for each in openings],
+        blocks=[] if alone else [_block_of(each, openings, voice) for each in openings],
     )
     engraver = marker(kit) if kit.machine else None
     of_sheet = [
@@ -261,11 +264,6 @@ def _screws(
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, screws, says)])
 
 
-def _hands(both: bool) -> tuple[str, ...]:
-    """Which face of the sheet is up for which hand."""
-    return ("this face up: as drawn", "turn over: opposite hand") if both else ("this face up: as drawn",)
-
-
 def _lines(name: str, openings: Sequence[BareOpening], faces: Sequence[str], voice: Voice) -> list[str]:
     """The main block of texts: of the sheet, and of its opening where it has just one."""
     lines = [name, *faces]
@@ -274,15 +272,25 @@ def _lines(name: str, openings: Sequence[BareOpening], faces: Sequence[str], voi
     return [text for text in map(plain, lines) if text]
 
 
-def _settings(verdict: Verdict, voice: Voice) -> list[str]:
-    """What the router is set to for an opening: no template can be used again without it. The sheet has the rest."""
-    return [*pair_marks(verdict.pair, voice), f"{voice.length(verdict.stack.projection)} below base"]
+def _settings(verdict: Verdict, voice: Voice, *, named: bool = False) -> list[str]:
+    """What is set anew each time that the template is used. Bit and bushing stand on the setup sheet.
+
+    named: on the template as well; so they are in any case where a tool acts as one of another size.
+    """
+    tools = pair_marks(verdict.pair, voice)
+    return [*(tools if named or len(tools) > 1 else ()), f"{voice.length(verdict.stack.projection)} below base"]
 
 
-def _block_of(opened: BareOpening, voice: Voice) -> tuple[list[str], tuple[float, float]]:
-    """What is written beside one opening of several, and the place that it is to be near."""
+def _block_of(
+    opened: BareOpening, openings: Sequence[BareOpening], voice: Voice
+) -> tuple[list[str], tuple[float, float]]:
+    """What is written beside one opening of several, and the place that it is to be near.
+
+    Where they take several bits or bushings, each has its own beside it: here one could be taken for another.
+    """
     x0, y0, x1, y1 = opened.opening.bounds
-    lines = [opened.cut.joint, *_settings(opened.verdict, voice)]
+    several = len({str(each.verdict.pair) for each in openings}) > 1
+    lines = [opened.cut.joint, *_settings(opened.verdict, voice, named=several)]
     return [text for text in map(plain, lines) if text], ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
 
 

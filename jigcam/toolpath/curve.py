@@ -33,13 +33,24 @@ FLAT_TURN = 1e-3
 """rad; points that turn by less run straight."""
 
 
+Row = tuple[float, float, float]
+
+
 def smooth(points: npt.ArrayLike) -> Path:
     """The curve through points (n, 2), mm, open; n at least 2. Points on a circle give its arcs."""
     p = np.asarray(points, dtype=float).reshape(-1, 2)
     p = p[np.concatenate([[True], np.any(np.diff(p, axis=0) != 0.0, axis=1)])]
     if len(p) < 3:
         return Path.through(points)
+    last = p[-1].tolist()
+    return Path(np.array([*(row for rows in smooth_chords(p) for row in rows), (*last, 0.0)]))
+
+
+def smooth_chords(p: npt.NDArray[np.float64]) -> list[list[Row]]:
+    """The vertices of that curve, chord by chord and without its end; of points (n, 2), no neighbours the same."""
     z = [complex(x, y) for x, y in p.tolist()]
+    if len(z) < 3:
+        return [[(z[0].real, z[0].imag, 0.0)]]
     way = [b - a for a, b in pairwise(z)]
     round_trip = abs(z[-1] - z[0]) < 1e-9
     turn = [abs(_angle(a, b)) for a, b in pairwise([*way, way[0]])]
@@ -51,16 +62,16 @@ def smooth(points: npt.ArrayLike) -> Path:
     # Corners stand where the curve begins and ends, and at every sharp turn; between them it is smooth.
     corners = [0, *(k for k in range(1, len(way)) if sharp[k - 1]), len(way)]
     closes = round_trip and not sharp[-1]
-    rows: list[tuple[float, float, float]] = []
+    rows: list[list[Row]] = []
     for first, last in pairwise(corners):
         before = way[-1] if first == 0 and closes else None
         after = way[0] if last == len(way) and closes else None
         rows += _smooth(z[first : last + 1], before, after)
-    return Path(np.array([*rows, (z[-1].real, z[-1].imag, 0.0)]))
+    return rows
 
 
-def _smooth(z: Sequence[complex], before: complex | None, after: complex | None) -> list[tuple[float, float, float]]:
-    """Vertices of the curve from the first point up to, and without, the last one.
+def _smooth(z: Sequence[complex], before: complex | None, after: complex | None) -> list[list[Row]]:
+    """Vertices of the curve, chord by chord, from the first point up to, and without, the last one.
 
     before, after: the ways into the first point and out of the last, where the curve goes on there.
     """
@@ -75,7 +86,7 @@ def _smooth(z: Sequence[complex], before: complex | None, after: complex | None)
     else:
         last = _mirrored(inner[-1], way[-1]) if inner else way[-1] / abs(way[-1])
     tangents = [first, *inner, last]
-    return [row for k in range(len(way)) for row in _biarc(z[k], tangents[k], z[k + 1], tangents[k + 1])]
+    return [_biarc(z[k], tangents[k], z[k + 1], tangents[k + 1]) for k in range(len(way))]
 
 
 def _tangent(a: complex, b: complex) -> complex:
@@ -94,7 +105,7 @@ def _mirrored(tangent: complex, way: complex) -> complex:
     return unit * unit * tangent.conjugate()
 
 
-def _biarc(p: complex, t: complex, q: complex, u: complex) -> list[tuple[float, float, float]]:
+def _biarc(p: complex, t: complex, q: complex, u: complex) -> list[Row]:
     """Vertices from p, left along t, to q, reached along u: one or two, q itself left out."""
     chord = q - p
     lean, tilt = _angle(t, chord), _angle(chord, u)

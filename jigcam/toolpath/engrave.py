@@ -1,7 +1,7 @@
 """Marks: letters of single strokes, lines and dots, cut shallow along their middle.
 
-Letters are cut along smooth curves, without a stop at each of the font's points, and the strokes of a word in one run,
-between which the bit is lifted just clear of the sheet.
+Letters are cut along smooth curves, without a stop at each of the font's points, and a line of text in one run. Most
+letters are written without a lift (`pen`); between them the bit is lifted just clear of the sheet.
 
 The letters are those of A. V. Hershey, drawn for the U.S. National Bureau of Standards and free to use, in a table of
 their strokes (`letters.txt`) that was made from the package Hershey-Fonts (MIT). A vee bit cuts strokes as wide as
@@ -12,17 +12,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib import resources
+from itertools import pairwise, permutations, product
 
 import numpy as np
 import numpy.typing as npt
 
 from jigcam.geometry import Path
 from jigcam.kit import Bit
-from jigcam.toolpath.curve import smooth
+from jigcam.toolpath import pen
+from jigcam.toolpath.curve import Row, smooth, smooth_chords
 from jigcam.toolpath.entry import zigzag
+from jigcam.toolpath.pen import Leg, Way
 from jigcam.toolpath.program import Move
 from jigcam.toolpath.track import AIR_GAP, Cutter, Run, Track, rounded
 
@@ -32,13 +35,20 @@ BASE_LINE = 9.0
 """y of the base line in the font, whose y points down."""
 DEPTH = 0.4
 """mm; deep enough to feel and to fill, shallow enough for any sheet (common practice, no source)."""
-MEET = 1e-6
-"""mm; strokes whose ends are nearer than this meet."""
 LIFT = 0.5
-"""mm above the sheet, at which the bit goes from stroke to stroke of a word, at feed (common practice, no source)."""
-SPACE = 13.0
-"""Units of the font; a gap as wide parts two words: letters stand 8 to 12 apart, and words 24."""
+"""mm above the sheet, at which the bit goes from letter to letter of a text, at feed (common practice, no source): over
+a sheet that is thicker by 0.2 mm, as fibreboard may be (EN 622-1, from memory), and bows by 0.3 mm besides."""
+FEW = 3
+"""Pens of one letter that are taken in every order; the letters of marks have two at the most."""
 LetterStroke = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """A letter to engrave, mm. drawn: its strokes; pens: the same as they are cut, with few lifts, some parts twice."""
+
+    drawn: tuple[Path, ...]
+    pens: tuple[Path, ...]
 
 
 def letters(
@@ -49,39 +59,96 @@ def letters(
     (x, y): left end of the base line. height: of a capital, mm. angle: of the base line, rad. room: along the base
     line, mm; a longer text is drawn narrower. Characters that the font does not have become a space.
     """
-    return [stroke for word in words(string, x, y, height, angle, room) for stroke in word]
+    placed = _placed(string, x, y, height, angle, room)
+    return [stroke @ turn + at for character, at, turn in placed for stroke in _written(character)[0]]
 
 
-def words(
-    string: str, x: float, y: float, height: float, angle: float = 0.0, room: float = math.inf
-) -> list[list[LetterStroke]]:
-    """The strokes of each word of a text; see `letters`."""
+def written(string: str, x: float, y: float, height: float, angle: float = 0.0, room: float = math.inf) -> list[Letter]:
+    """The letters of a text, from its first on; see `letters`."""
+    out = []
+    for character, at, turn in _placed(string, x, y, height, angle, room):
+        strokes, ways = _written(character)
+        places = [stroke @ turn + at for stroke in strokes]
+        chords = [smooth_chords(points) for points in places]
+        drawn = tuple(
+            Path(np.array([*(row for rows in each for row in rows), (*points[-1].tolist(), 0.0)]))
+            for each, points in zip(chords, places, strict=True)
+        )
+        out.append(Letter(drawn, _pens(drawn, chords, places, ways)))
+    return out
+
+
+def _pens(
+    drawn: tuple[Path, ...], chords: Sequence[list[list[Row]]], places: Sequence[LetterStroke], ways: Sequence[Way]
+) -> tuple[Path, ...]:
+    """The strokes of a letter as the pen goes along them."""
+    pens: list[Path] = []
+    for way in ways:
+        rows: list[npt.NDArray[np.float64]] = []
+        for leg in way:
+            part = _along(chords[leg.stroke], places[leg.stroke], leg)
+            if part is None:  # a junction on a part that is round: nothing would be exact there
+                return drawn
+            rows = [*rows, part.vertices] if not rows else [*rows[:-1], rows[-1][:-1], part.vertices]
+        pens.append(Path(np.vstack(rows)))
+    return tuple(pens)
+
+
+def _along(chords: list[list[Row]], points: LetterStroke, leg: Leg) -> Path | None:
+    """The curve along a leg; None where it begins or ends within an arc."""
+    low, high = sorted((leg.start, leg.end))
+    first, last = math.floor(low), math.ceil(high)
+    parted = [k for k, end in ((first, low), (last - 1, high)) if end % 1.0]
+    if any(len(chords[k]) > 1 or chords[k][0][2] for k in parted):
+        return None
+    tip, end = (pen.along(points, Leg(leg.stroke, low, high))[k].tolist() for k in (0, -1))
+    table = [row for rows in chords[first:last] for row in rows]
+    path = Path(np.array([(*tip, table[0][2]), *table[1:], (*end, 0.0)]))
+    return path if leg.start < leg.end else path.reversed()
+
+
+@lru_cache(maxsize=128)
+def _written(character: str) -> tuple[tuple[LetterStroke, ...], tuple[Way, ...]]:
+    """The strokes of a character in units of the font, from its left edge and the base line, and the pen's ways."""
+    strokes = pen.drawn_out([np.column_stack([each[:, 0], BASE_LINE - each[:, 1]]) for each in glyph(character)[1]])
+    return tuple(strokes), pen.ways(strokes)
+
+
+def _placed(
+    string: str, x: float, y: float, height: float, angle: float, room: float
+) -> list[tuple[str, LetterStroke, LetterStroke]]:
+    """The characters that show, where the left edge of each is on the base line, and the 2×2 matrix of their points."""
     plain = "".join(c if " " <= c <= "~" else " " for c in string)
-    parts = _unit_words(plain)
-    strokes = [stroke for part in parts for stroke in part]
+    left, right = _extent(plain)
     scale, cos, sin = height / CAP_HEIGHT, math.cos(angle), math.sin(angle)
-    length = scale * max((float(stroke[:, 0].max()) for stroke in strokes), default=0.0)
+    length = scale * (right - left)
     narrow = min(1.0, room / length) if length else 1.0
     turn = scale * np.array([[narrow * cos, narrow * sin], [-sin, cos]])
-    return [joined([stroke @ turn + (x, y) for stroke in part]) for part in parts]
+    out, at = [], -left
+    for character in plain:
+        if glyph(character)[1]:
+            out.append((character, np.array((at, 0.0)) @ turn + (x, y), turn))
+        at += glyph(character)[0]
+    return out
+
+
+@lru_cache(maxsize=256)
+def _extent(string: str) -> tuple[float, float]:
+    """Where the strokes of a text begin and end, in units of the font from the left edge of its first character."""
+    lefts, rights, at = [0.0], [0.0], 0.0
+    for width, strokes in map(glyph, string):
+        if strokes:
+            lefts.append(at + min(float(stroke[:, 0].min()) for stroke in strokes))
+            rights.append(at + max(float(stroke[:, 0].max()) for stroke in strokes))
+        at += width
+    return (min(lefts[1:]), max(rights)) if len(lefts) > 1 else (0.0, 0.0)
 
 
 def written_width(string: str, height: float, room: float = math.inf) -> float:
     """How wide a text runs as it is cut, mm; see `letters`."""
-    return max((float(stroke[:, 0].max()) for stroke in letters(string, 0.0, 0.0, height, room=room)), default=0.0)
-
-
-@lru_cache(maxsize=256)
-def _unit_strokes(string: str) -> tuple[LetterStroke, ...]:
-    """In units of the font, base line at 0, y up, from the left edge of the first letter."""
-    strokes, at = [], 0.0
-    for width, letter in map(glyph, string):
-        strokes += [stroke + np.array((at, 0.0)) for stroke in letter]
-        at += width
-    if not strokes:
-        return ()
-    left = min(float(stroke[:, 0].min()) for stroke in strokes)
-    return tuple(np.column_stack([stroke[:, 0] - left, BASE_LINE - stroke[:, 1]]) for stroke in strokes)
+    plain = "".join(c if " " <= c <= "~" else " " for c in string)
+    left, right = _extent(plain)
+    return min(room, height / CAP_HEIGHT * (right - left))
 
 
 @lru_cache(maxsize=128)
@@ -92,43 +159,11 @@ def glyph(character: str) -> tuple[float, tuple[LetterStroke, ...]]:
     return float(width), tuple(np.array(stroke, dtype=float) for stroke in points)
 
 
-@lru_cache(maxsize=256)
-def _unit_words(string: str) -> tuple[tuple[LetterStroke, ...], ...]:
-    """The strokes of each word, in units of the font."""
-    parts: list[list[LetterStroke]] = []
-    right = -math.inf
-    # From left to right, so that a crossbar bridges the uprights that it joins.
-    for stroke in sorted(_unit_strokes(string), key=lambda each: float(each[:, 0].min())):
-        if not parts or float(stroke[:, 0].min()) - right > SPACE:
-            parts.append([])
-        parts[-1].append(stroke)
-        right = max(right, float(stroke[:, 0].max()))
-    return tuple(map(tuple, parts))
-
-
 @lru_cache(maxsize=1)
 def _table() -> dict[str, str]:
     """The line of each character in `letters.txt`, below its head and a blank line, without the character."""
     text = resources.files("jigcam.toolpath").joinpath("letters.txt").read_text("ascii")
     return {line[0]: line[2:] for line in text.partition("\n\n")[2].splitlines()}
-
-
-def joined(strokes: Sequence[LetterStroke]) -> list[LetterStroke]:
-    """The strokes with those that meet at an end made one, turned round where that helps: fewer lifts of the bit."""
-    left = list(strokes)
-    ends = np.array([(stroke[0], stroke[-1]) for stroke in left]).reshape(-1, 2, 2)
-    free = np.ones(len(left), dtype=bool)
-    out = []
-    for number, first in enumerate(left):
-        if not free[number]:
-            continue
-        free[number], chain = False, first
-        while len(found := np.argwhere((np.abs(ends - chain[-1]).max(axis=2) < MEET) & free[:, None])):
-            other, end = found[0]
-            free[other] = False
-            chain = np.vstack([chain, left[other][:: -1 if end else 1][1:]])
-        out.append(chain)
-    return out
 
 
 def stroke_width(bit: Bit, depth: float = DEPTH) -> float:
@@ -150,22 +185,33 @@ def line_run(line: Path, cutter: Cutter, depth: float = DEPTH) -> Run:
     return replace(there, back=replace(back, back=there))
 
 
-def word_run(lines: Sequence[Path], cutter: Cutter, depth: float = DEPTH) -> Run:
-    """The lines of a word in one run, each next the nearest to where the last ends, from the first letter on or back.
+def text_run(text: Sequence[Letter], cutter: Cutter, depth: float = DEPTH) -> Run:
+    """The letters of a text in one run, one after the other, from the first on or from the last.
 
-    A word is short: the best order of all saves too little to be worth looking for.
+    Of each letter the pens are taken in the order, and from the ends, that make the ways over the shortest of all.
     """
-    left = [line_run(line, cutter, depth) for line in lines]
-    if len(left) == 1:
-        return left[0]
-    runs = [left.pop(0)]
-    while left:
-        at = runs[-1].end
-        both = [(k, run) for k, each in enumerate(left) for run in (each, each.back or each)]
-        nearest, run = min(both, key=lambda one: math.dist(at, one[1].start))
-        runs.append(run)
-        left.pop(nearest)
-    return replace(_chained(runs, cutter), back=_chained([each.back or each for each in reversed(runs)], cutter))
+    pens = _turns([letter.pens for letter in text])
+    both = [(_stroke(pen, cutter, depth), _stroke(pen.reversed(), cutter, depth)) for pen in pens]
+    there = _chained([run for run, _ in both], cutter)
+    return replace(there, back=replace(_chained([run for _, run in reversed(both)], cutter), back=there))
+
+
+def _turns(letters: Sequence[Sequence[Path]]) -> list[Path]:
+    """The paths of letter after letter, each letter's in the order and turned so that least is gone between them.
+
+    Found letter by letter (R. Bellman's dynamic programming): the best way up to each manner of writing a letter.
+    """
+    best: list[tuple[float, list[Path]]] = [(0.0, [])]
+    for pens in letters:
+        found: list[tuple[float, list[Path]]] = []
+        for order in permutations(pens) if len(pens) <= FEW else [pens]:
+            for manner in product(*((each, each.reversed()) for each in order)):
+                within = math.fsum(math.dist(a.end, b.start) for a, b in pairwise(manner))
+                ways = [gone + math.dist(way[-1].end, manner[0].start) if way else 0.0 for gone, way in best]
+                nearest = min(range(len(best)), key=ways.__getitem__)
+                found.append((ways[nearest] + within, [*best[nearest][1], *manner]))
+        best = found
+    return min(best, key=lambda each: each[0])[1]
 
 
 def _chained(runs: Sequence[Run], cutter: Cutter) -> Run:

@@ -17,6 +17,7 @@ from typing import Literal, NamedTuple
 
 from jigcam.kit import Bit, Machine, materials, woods
 from jigcam.kit.machine import Dial
+from jigcam.toolpath.bending import bending_text
 from jigcam.units import MM, Voice
 
 MaterialClass = Literal["hardwood", "softwood", "mdf"]
@@ -249,6 +250,10 @@ def _with_passes(
         reasons.append(f"Only {_tooth(voice, chip)}: the edge may rub and burn; a bit with fewer flutes would cure it.")
     elif chip < chips.low * 0.98:
         reasons.append(f"{_tooth(voice, chip)}, a smaller chip than usual, is what that comes to.")
+    if not bit.pointed:  # of a vee only the point is in the stock
+        energy, tooth = CUTTING_ENERGY[kind], _tooth(voice, chip)
+        taken = step * side * feed
+        reasons.append(bending_text(bit, machine, voice, removed=taken, energy=energy, rpm=rpm, chip=tooth))
     plunge = math.floor(min(PLUNGE_SHARE * feed, machine.max_feed[2]))
     ramp = PLUNGING_RAMP if bit.plunges else RAMP_ANGLES[kind]
     return Feeds(rpm, dial, feed, plunge, ramp, step, chip, tuple(reasons)), weak

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 
 from jigcam.toolpath.feeds import MOST_THINNING, RUBS, thinning
 from jigcam.toolpath.gap import Gap, Mouth
-from jigcam.toolpath.gap_run import Side, Trail, sides_of
+from jigcam.toolpath.gap_run import Ending, Side, Trail, crosses, sides_of
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.time import runs_seconds
 from jigcam.toolpath.track import Cutter, Run
@@ -41,10 +41,12 @@ def row_places(gap: Gap, radius: float, width: float) -> list[float]:
     return [far - (far + radius) * (1.0 - number / count) for number in range(1, count + 1)]
 
 
-def rows_run(gap: Gap, cutter: Cutter, mouth: Mouth, levels: Sequence[float], width: float) -> Run:
+def rows_run(
+    gap: Gap, cutter: Cutter, mouth: Mouth, levels: Sequence[float], width: float, then: Ending | None = None
+) -> Run:
     """Clears a gap that suits rows at each of the levels, descending, with at most `width` before the bit.
 
-    The bit is straight: it rises where it stands in the end.
+    The bit is straight: it rises where it stands in the end. then: what is cut next without a lift, from the mouth.
     """
     radius, feeds = cutter.radius, cutter.feeds
     places = row_places(gap, radius, width)
@@ -58,7 +60,7 @@ def rows_run(gap: Gap, cutter: Cutter, mouth: Mouth, levels: Sequence[float], wi
     trail = Trail.starting(cutter, mouth, gap.first, here.line.at(gap.first))
     for number, level in enumerate(levels):
         side, other = here, there
-        if number:
+        if number and len(places) % 2:
             trail.go(gap.first, here.line.at(gap.first))
         trail.track.sink(level)
         for e in places:
@@ -67,6 +69,10 @@ def rows_run(gap: Gap, cutter: Cutter, mouth: Mouth, levels: Sequence[float], wi
             trail.to(e, side.line.at(e), along)
         if number < len(levels) - 1 and side is here:
             _off(trail, gap, here, places[-1])
+    if then:
+        if side is there or not crosses(gap):
+            _off(trail, gap, side, places[-1])
+        then(trail)
     return trail.track.finished()
 
 
@@ -78,11 +84,13 @@ def quickest_rows(
     depth: float,
     *,
     under: float,
+    then: Sequence[Ending] | None = None,
 ) -> tuple[Cutter, list[Run]] | None:
     """The bit as it is run and a run for each gap, down to `depth`, with the width of rows and the count of levels that
     together take the least time; None where that is no less than `under` (s), or a gap does not suit rows.
 
-    plain: the bit as it is run at full width; narrow: as it is run where no more than a width (mm) is before it.
+    plain: the bit as it is run at full width; narrow: as it is run where no more than a width (mm) is before it. then:
+    what is cut next in each gap, which counts.
     """
     bit, machine = plain.bit, plain.machine
     if not gaps or not all(suits_rows(gap, bit.radius) for gap in gaps):
@@ -104,7 +112,10 @@ def quickest_rows(
     if best is None:
         return None
     _, cutter, levels, width = best
-    runs = [rows_run(gap, cutter, mouth, levels, width) for gap in gaps]
+    runs = [
+        rows_run(gap, cutter, mouth, levels, width, ending)
+        for gap, ending in zip(gaps, then or len(gaps) * [None], strict=True)
+    ]
     return (cutter, runs) if runs_seconds(runs, machine) < under else None
 
 

@@ -62,6 +62,10 @@ class Trail:
         self.track.line(x, y, self.track.z, feed)
 
 
+Ending = Callable[[Trail], None]
+"""What is cut at the end of a run, from where its trail is."""
+
+
 class Pass(NamedTuple):
     """One level of clearing: z in mm, the gap there, its lanes from low to high, and the feed in mm/min, where it is
     not that of the bit at full width."""
@@ -94,11 +98,14 @@ def lane_passes(
     return passes
 
 
-def clearing_run(passes: Sequence[Pass], cutter: Cutter, mouth: Mouth, *, relieve: bool = False) -> Run:
+def clearing_run(
+    passes: Sequence[Pass], cutter: Cutter, mouth: Mouth, *, relieve: bool = False, then: Ending | None = None
+) -> Run:
     """Cuts the lanes of each pass, in descending order of levels, each lane inward and left the same way.
 
     Lanes are taken in the order in which all but the first cut by climb milling. relieve: go on into the corners at
-    the floor at each level, so that the finishing pass finds hardly any wood in them at its full depth.
+    the floor at each level, so that the finishing pass finds hardly any wood in them at its full depth. then: what is
+    cut next without a lift, at the last level, from the mouth.
     """
     way = 1 if mouth.rising else -1
     gap, first = passes[0].gap, passes[0].lanes[::way][0]
@@ -112,6 +119,8 @@ def clearing_run(passes: Sequence[Pass], cutter: Cutter, mouth: Mouth, *, reliev
             if relieve and gap.floor:
                 _dip_beside(trail, gap, lane)
             trail.go(gap.first, lane.at(gap.first))
+    if then:
+        then(trail)
     return trail.track.finished()
 
 
@@ -123,28 +132,36 @@ def wall_run(
     relieve: go on into the corners at the floor until the rim of the bit passes them. rises: the bit is straight and
     the gap was cleared before: so it goes straight over to the next wall, and up where the last one ends.
     """
-    low, high = sides_of(gap)
     trail = Trail.starting(cutter, mouth, gap.first, gap.low.at(gap.first))
     trail.track.sink(level)
-    walls = [side for side in (low, high) if side.edge is None]
+    along_walls(trail, gap, relieve=relieve, rises=rises)
+    return trail.track.finished()
+
+
+def along_walls(trail: Trail, gap: Gap, *, relieve: bool = False, rises: bool = False, turned: bool = False) -> None:
+    """Finishes walls and floor as `wall_run` does, at the height of the trail, which is at the mouth.
+
+    turned: the wall at high t comes first, and that at low t last.
+    """
+    sides = sides_of(gap)[::-1] if turned else sides_of(gap)
+    walls = [side for side in sides if side.edge is None]
     for number, side in enumerate(walls):
         trail.go(gap.first, side.line.at(gap.first))
         trail.cut(gap.last, side.line.at(gap.last))
-        if rises and not gap.floor and (side is walls[-1] or _crosses(gap)):
+        if rises and not gap.floor and (side is walls[-1] or crosses(gap)):
             trail.go(gap.last, side.line.at(gap.last) + _off(gap, side))
             continue
         if relieve and gap.floor:
             _dip(trail, gap, side)
         if gap.floor and number == 0 and len(walls) == 2:
-            trail.cut(gap.last, high.line.at(gap.last))
-            _leave(trail, gap, high)
+            trail.cut(gap.last, walls[1].line.at(gap.last))
+            _leave(trail, gap, walls[1])
         else:
             _leave(trail, gap, side)
     if gap.floor:
-        for wall, edge in ((high, low), (low, high)):
+        for wall, edge in (sides[::-1], sides):
             if edge.edge is not None and wall.edge is None:
                 _floor_from_the_edge(trail, gap, wall, edge.edge)
-    return trail.track.finished()
 
 
 def terrace_run(
@@ -209,7 +226,7 @@ def _off(gap: Gap, side: Side) -> float:
     return side.into * max(0.0, min(OFF_THE_WALL, gap.least_width))
 
 
-def _crosses(gap: Gap) -> bool:
+def crosses(gap: Gap) -> bool:
     """Whether the way from the end of one wall to the mouth of the other is clear of what is left there."""
     return gap.least_width * -gap.first / (gap.last - gap.first) >= CLEAR_OF_REST
 

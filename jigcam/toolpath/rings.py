@@ -201,8 +201,8 @@ def stretches(path: Path, reach: float) -> Iterator[tuple[float, float, bool]]:
         if (before := corner - reach) - at >= LEAST:
             yield at, before, False
             at = before
-        if corner > at:
+        if corner - at >= LEAST:
             yield at, corner, True
         at = corner
-    if ends[-1] > at:
+    if ends[-1] - at >= LEAST:
         yield at, float(ends[-1]), False

@@ -50,9 +50,10 @@ class Ruled:
         off = max((abs(each.error) for each in readings), default=0.0)
         if off < SAME:
             return "The lines' figures all run from the lower edge and are exact."
+        kept = "; exact 64ths stay" if self.division == "1/32 in" else ""
         return (
-            f"The lines' figures all run from the lower edge, each rounded by itself to {self.division}: errors do not "
-            f"add up, and none is more than {format_length(off, self.unit)}."
+            f"The lines' figures all run from the lower edge, each rounded by itself to {self.division}{kept}: errors "
+            f"do not add up, and none is more than {format_length(off, self.unit)}."
         )
 
 

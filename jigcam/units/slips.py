@@ -25,7 +25,7 @@ _FEET: Final = re.compile(
     r"(?P<feet>\d+)\s*(?:ft|foot|feet|')\.?-?\s*(?:(?P<inches>\d+)\s*(?:in|inch|inches|\"|″|”|'')?)?"
 )
 _METRIC: Final = re.compile(r"(?P<number>\d+|\d*\.\d+)\s*(?P<unit>cm|centi\w+|m|met\w+|milli\w+)\.?")
-_LONGEST_BOARD_M: Final = 10.0
+_LONGEST_BOARD_M: Final = 5.0
 _TENS_OF_MM: Final = {"c": 10.0, "mi": 1.0, "m": 1000.0}
 
 
@@ -45,7 +45,7 @@ def likely_lengths(text: str) -> Iterator[str]:
         yield f"{int(slip['feet']) * _INCHES_A_FOOT + int(slip['inches'] or 0)} in"
     if slip := _METRIC.fullmatch(plain):
         unit = slip["unit"]
-        if unit == "m" and float(slip["number"]) > _LONGEST_BOARD_M:
+        if unit == "m" and float(slip["number"]) >= _LONGEST_BOARD_M:
             yield f"{slip['number']} mm"  # half of "mm", rather than a board as long as a street
         yield f"{float(slip['number']) * _TENS_OF_MM[unit[:2] if unit.startswith('mi') else unit[:1]]:g} mm"
 

@@ -13,17 +13,23 @@ from jigcam.making.by_hand import check_tools, offering
 from jigcam.making.made_joint import MadeJoint, Progress, made_joint
 from jigcam.making.told import Told
 from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, drawn_stops, piece_of, together_findings
+from jigcam.piece.order_of_work import work_order
+from jigcam.piece.runs import runs_of
 from jigcam.workshop.shared import alone_on_sheet, plan_sheet, whole_sheet
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from jigcam.findings import Finding
     from jigcam.job import Entry, Job
     from jigcam.kit import Kit
+    from jigcam.making.work_order import WorkOrder
 
 
 @dataclass(frozen=True)
 class PlannedJob:
-    """A job whose joints are planned. piece: they, and with one asked for all others as drawn, on their boards.
+    """A job whose joints are planned, in the order of work. piece: they, and with one asked for all others as drawn,
+    on their boards.
 
     together: what there is to say of the boards put together, as `jigcam piece` says it; nothing where one joint alone
     was asked for.
@@ -102,6 +108,7 @@ def planned_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress
         findings = [f for each in refusals for f in each.findings] + [f for each in made for f in each.findings]
         raise Refused("; ".join(dict.fromkeys(each.what for each in refusals)), by_gravity(findings))
     piece = _piece(job, made, None if joint is None else frozenset(name for each in made for name in each.joints))
+    made = _in_order(made, piece.order)
     told = [each.finding for each in piece.as_drawn]
     if stops(told):
         raise Refused(_cannot(stops(told)[0].where), by_gravity([*told, *(f for each in made for f in each.findings)]))
@@ -115,7 +122,16 @@ def build_job(job: Job, kit: Kit, joint: str | None = None, progress: Progress |
     pairs = zip(planned.joints, proofs, strict=True)
     cut = as_cut(planned.piece, [MadeTexts(each, each.texts, proof.outcome) for each, proof in pairs])
     return proved(
-        Built(job, kit, planned.joints, proofs, (*planned.piece.as_drawn, *cut, *planned.together), _boards(job))
+        Built(
+            job,
+            kit,
+            planned.joints,
+            proofs,
+            (*planned.piece.as_drawn, *cut, *planned.together),
+            _boards(job),
+            planned.piece.order,
+            _runs(job, planned.joints),
+        )
     )
 
 
@@ -135,6 +151,16 @@ def _boards(job: Job) -> dict[str, tuple[str, ...]]:
         if each.meeting.joint not in told:
             found.setdefault(each.meeting.joint, {})[each.a.name] = None
     return {joint: tuple(names) for joint, names in found.items() if len(names) > 1}
+
+
+def _runs(job: Job, joints: Iterable[MadeJoint]) -> dict[str, int]:
+    """See `Built.runs`."""
+    piece = piece_of(job)
+    return {
+        file.file: runs_of(file.setup, each.joints, each.plan.setups, each.taken, piece)
+        for each in joints
+        for file in each.files
+    }
 
 
 def _goes_together(job: Job) -> tuple[Told, ...]:
@@ -168,7 +194,15 @@ def _piece(job: Job, made: list[MadeJoint], only: frozenset[str] | None) -> Piec
             joints.append(PieceJoint(entry.name, design(entry, job).taken()))
         except Refused:
             continue  # it is refused when it is asked for
-    return Piece(tuple(joints), job.voice, only)
+    by_joint = {name: each.plan.setups for each in made for name in each.joints}
+    order = work_order(job, [body for each in joints for body in each.bodies], by_joint, piece_of(job))
+    return Piece(tuple(joints), job.voice, only, order)
+
+
+def _in_order(made: list[MadeJoint], order: WorkOrder) -> list[MadeJoint]:
+    """Joints and sheets in the order in which they are begun; what takes no wood comes last."""
+    places = {sheet: place for place, sheet in enumerate(order.sheets)}
+    return sorted(made, key=lambda each: places.get(each.name, len(places)))
 
 
 def _cannot(where: str) -> str:

@@ -85,7 +85,8 @@ def make(
     seen = None if place is None else check_folder(place, replace=replace, discard_edits=discard_edits)
     loaded = _job(job)
     built = build_job(loaded, kit_for(loaded, kit), joint, progress)
-    files, manifest = folder_content(built, Asked(paper, plan, joint, page), progress)
+    named = str(kit) if isinstance(kit, str | Path) else None
+    files, manifest = folder_content(built, Asked(paper, plan, joint, page, named), progress)
     if place is not None:
         write_folder(place, files, replace=replace, discard_edits=discard_edits, seen=seen)
     return Made(built, files, manifest, place)

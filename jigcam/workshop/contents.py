@@ -28,13 +28,21 @@ class Asked:
     """What is wanted beside the files of every job.
 
     paper: to print drawings and setup sheets on, each as PDF in true size. plan: the plan of the whole, on that paper
-    or the kit's. joint: the only one that was asked for. page: whether to make the page that plays the cut.
+    or the kit's. joint: the only one that was asked for. page: whether to make the page that plays the cut. kit: named
+    in place of the job's own.
     """
 
     paper: HomePaper | None = None
     plan: bool = False
     joint: str | None = None
     page: bool = False
+    kit: str | None = None
+
+    def options(self) -> list[str]:
+        """What `jigcam make` is told to want it again, beside the job and the folder."""
+        named = {"--kit": self.kit, "--joint": self.joint, "--paper": self.paper}
+        given = [word for option, value in named.items() if value is not None for word in (option, value)]
+        return [*given, *(["--plan"] if self.plan else []), *(["--page"] if self.page else [])]
 
 
 def made_files(built: Built, wanted: Asked | None = None, progress: Progress | None = None) -> list[MadeFile]:
@@ -116,5 +124,5 @@ def folder_content(
 ) -> tuple[dict[str, bytes], dict[str, Any]]:
     """What the output folder is to hold, by relative path, and the manifest in it. Raises `Refused`."""
     files = made_files(built, wanted, progress)
-    content = manifest(built, files)
+    content = manifest(built, files, (wanted or Asked()).options())
     return {MANIFEST: manifest_bytes(content), **{file.file: file.content for file in files}}, content

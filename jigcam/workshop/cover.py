@@ -12,12 +12,14 @@ from jigcam.drawing.leaf import Leaf
 from jigcam.drawing.paper import HOME
 from jigcam.making.cautions import cautions
 from jigcam.making.words import minutes
-from jigcam.toolpath import seconds
 
 if TYPE_CHECKING:
     from jigcam.drawing.model import Drawing
     from jigcam.drawing.paper import HomePaper
     from jigcam.making.built import Built
+    from jigcam.making.gcode_file import GcodeFile
+    from jigcam.making.made_joint import MadeJoint
+    from jigcam.making.work_order import Stage, WorkOrder
 
 SMALL = 1.9
 """Height of the capitals of cautions, mm: read once, in the hand."""
@@ -106,23 +108,45 @@ def _boards(flow: Flow, built: Built) -> None:
 
 
 def _joints(flow: Flow, built: Built) -> None:
-    """The joints in the order of work, with their machine time where a machine cuts any of them."""
-    job, rows = built.job, []
-    made = {name: joint for joint in built.joints for name in joint.joints}
-    for entry in job.joints:
-        joint = made.get(entry.name)
-        if joint is None:
-            continue
-        taken = dict.fromkeys(each.board.name for each in joint.taken if each.joint == entry.name)
-        first, run = joint.joints[0] == entry.name, "-"
-        if joint.files:
-            time = sum(seconds(file.program, built.kit.the_machine) for file in joint.files)
-            run = minutes(time) if first else f"with {joint.joints[0]}"
-        rows.append((entry.name, entry.kind.replace("-", " "), ", ".join(taken), WAYS[entry.way], run))
+    """The joints in the order of work, by the numbers of their sheets in it, with their machine time: that of all files
+    once, and with each run for all of its boards."""
+    rows = []
+    for joint in built.joints:
+        stages = built.order.of(joint.name)
+        for stage in stages:
+            # Of a sheet that is done in several stages each tells its own files.
+            files = [each for each in joint.files if _stage(each, joint, built.order) in (stage, None)]
+            names = [name for name in joint.joints if stage.boards_of(name)]
+            for name in names:
+                entry = built.job.joint(name)
+                what = (name, entry.kind.replace("-", " "), ", ".join(stage.boards_of(name)), WAYS[entry.way])
+                if name == names[0]:
+                    times = (built.seconds(files), built.seconds(files, every=True))
+                    rows.append((str(stage.number), *what, *(minutes(each) if files else "-" for each in times)))
+                else:
+                    rows.append(("", *what, "-" if not files else f"with {names[0]}", ""))
     flow.heading("The joints, in the order of work")
-    heads = ("joint", "kind", "cut in", "how", "machine runs")
-    count = len(heads) if built.gcode_files else len(heads) - 1
-    flow.grid(heads[:count], [row[:count] for row in rows], left=count)
+    heads = ("sheet", "joint", "kind", "cut in", "how", "each once", "for all")
+    count = len(heads) if built.gcode_files else len(heads) - 2
+    flow.grid(heads[:count], [row[:count] for row in rows], left=5)
+    if built.gcode_files:
+        total = built.seconds(built.gcode_files, every=True)
+        flow.words(
+            "How long the machine runs: each file once, as for the first board of its kind, and for all boards that it "
+            f"cuts; {minutes(total)} in all. Clamping and changes of bits come on top.",
+            size=2.2,
+        )
+
+
+def _stage(file: GcodeFile, joint: MadeJoint, order: WorkOrder) -> Stage | None:
+    """The stage that runs a file; None where there is only one. A template is milled in the first one."""
+    stages, setup = order.of(joint.name), file.setup
+    if len(stages) < 2:
+        return None
+    if setup.clamping == "template":
+        return stages[0]
+    found = (order.stage_of(name, setup.board, setup.side) for name in joint.joints)
+    return next((stage for stage in found if stage is not None), stages[0])
 
 
 def _tools(flow: Flow, built: Built) -> None:

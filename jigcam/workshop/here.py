@@ -39,12 +39,13 @@ class JobHere:
 @dataclass(frozen=True, slots=True)
 class OutputHere:
     """A folder that `make` wrote. title: of its job; job_file: the name of that one's file, "" where it is not said;
-    names: of its joints; sheets, programs: its setup sheets and G-code, as paths; since: written, seconds of the
-    system's clock."""
+    options: with which it was made; names: of its joints; sheets, programs: its setup sheets and G-code, as paths;
+    since: written, seconds of the system's clock."""
 
     path: Path
     title: str
     job_file: str
+    options: tuple[str, ...]
     names: frozenset[str]
     sheets: tuple[Path, ...]
     programs: tuple[Path, ...]
@@ -90,7 +91,8 @@ def _of_job(job: JobHere, output: OutputHere | None) -> list[str]:
             (f"jigcam make  {name} -o {_word(_free(job.path))}", "writes the files"),
         ]
         return [f"Here is a job: {name}", *_table(rows)]
-    again = (f"jigcam make  {name} -o {_word(output.path)} --replace", "writes its files anew")
+    same = "".join(f" {shlex.quote(each)}" for each in output.options)
+    again = (f"jigcam make  {name} -o {_word(output.path)}{same} --replace", "writes its files anew")
     if job.since > output.since:
         return [f"Here is a job, changed since its files in {_word(output.path)} were made: {name}", *_table([again])]
     prove = [(f"jigcam prove {_word(file)} --job {name}", "after changes by hand") for file in output.programs[:1]]
@@ -170,8 +172,9 @@ def _outputs(folder: Path) -> Iterator[OutputHere]:
         except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
             continue
         if title is not None:
-            file = str(manifest.get("job_file", ""))
-            yield OutputHere(path, title, file, names, files["sheet"], files["gcode"], _since(path / "manifest.json"))
+            file, options = str(manifest.get("job_file", "")), tuple(map(str, manifest.get("options", ())))
+            since = _since(path / "manifest.json")
+            yield OutputHere(path, title, file, options, names, files["sheet"], files["gcode"], since)
 
 
 def _files(path: Path, manifest: Any, kind: str) -> tuple[Path, ...]:

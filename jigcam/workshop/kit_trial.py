@@ -96,7 +96,8 @@ def _tried(name: str, way: str, kit: Kit) -> Trial | None:
     """None where the kind has no such way."""
     document = Document.parse(kind(name).starter(kit.units), Path(f"{name}.toml"))
     table = document.data["joints"][0]
-    tools = {*Entry.TOOLS, *kind(name).entry.TOOLS}
+    entry = kind(name).entry
+    tools = {*Entry.TOOLS, *entry.TOOLS, *entry.BY_BIT}
     document.data["joints"] = [{key: value for key, value in table.items() if key not in tools} | {"way": way}]
     try:
         job = job_from(document, Entries())

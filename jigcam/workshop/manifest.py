@@ -14,13 +14,14 @@ if TYPE_CHECKING:
     from jigcam.making.made_file import MadeFile
 
 
-def manifest(built: Built, files: Iterable[MadeFile]) -> dict[str, Any]:
-    """Its content; the same job and kit give the same bytes."""
+def manifest(built: Built, files: Iterable[MadeFile], options: list[str]) -> dict[str, Any]:
+    """Its content; the same job, kit and options, of `jigcam make`, give the same bytes."""
     facts = built.as_dict()
     return {
         "jigcam": __version__,
         "job": facts["job"],
         "job_file": built.job.path.name if built.job.path else "",
+        "options": options,
         "kit": facts["kit"],
         "units": facts["units"],
         "files": [file.entry() for file in files],

@@ -12,8 +12,6 @@ from typing import TYPE_CHECKING, Any, Final
 
 from jigcam.characters import one_line
 from jigcam.making.made_file import MadeFile
-from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
-from jigcam.piece.scene import Bodies, bodies_of, piece_cuts, piece_drawings
 from jigcam.workshop.piece_account import PieceAccount
 
 if TYPE_CHECKING:
@@ -21,6 +19,7 @@ if TYPE_CHECKING:
     from jigcam.drawing.paper import HomePaper
     from jigcam.job import Job
     from jigcam.making.built import Built
+    from jigcam.piece.scene import Bodies
 
 LEAST: Final = 3
 WIDTH: Final = 100
@@ -46,11 +45,13 @@ def piece_told(built: Built) -> PieceTold | None:
     account = PieceAccount.of(job) if len(built.joints) > 1 else None
     if account is None or not is_whole(account):
         return None
+    from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
+    from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings
+
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
-    setups = {name: joint.plan.setups for joint in built.joints for name in joint.joints}
-    cuts = piece_cuts(job, bodies, account.piece, setups)
+    cuts = piece_cuts(job, account.piece, built.order)
     return PieceTold(
-        tuple(account.lines(WIDTH)),
+        tuple(account.lines(WIDTH, sound=True)),  # what is built goes together: see `build_job`
         tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),
         cut_list_csv(cuts),
         piece_drawings(job, bodies, account.parts),

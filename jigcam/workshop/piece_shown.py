@@ -6,11 +6,14 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from jigcam.piece.scene import Bodies, bodies_as_drawn, piece_cuts, piece_drawings
+from jigcam.piece.body import body_of
+from jigcam.piece.order_of_work import work_order
+from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings, taken_as_drawn
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
     from jigcam.piece.cut_list import CutList
+    from jigcam.wood import Taken
     from jigcam.workshop.piece_account import PieceAccount
 
 
@@ -21,15 +24,16 @@ class PieceShown:
     account: PieceAccount
 
     @cached_property
-    def _bodies(self) -> Bodies:
-        return bodies_as_drawn(self.account.job)
+    def _taken(self) -> list[Taken]:
+        return taken_as_drawn(self.account.job)
 
     @cached_property
     def cuts(self) -> CutList:
         """How many of each board, how large, of which wood, and what is done to it."""
-        return piece_cuts(self.account.job, self._bodies, self.account.piece)
+        job, piece = self.account.job, self.account.piece
+        return piece_cuts(job, piece, work_order(job, [body_of(each) for each in self._taken], assembled=piece))
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
         """Put together and pulled apart; none where no board meets another."""
-        return tuple(piece_drawings(self.account.job, self._bodies, self.account.parts).values())
+        return tuple(piece_drawings(self.account.job, bodies_of(self._taken), self.account.parts).values())

@@ -18,7 +18,7 @@ from jigcam.drawing.paper import HOME
 from jigcam.drawing.pdf import leaves
 from jigcam.errors import JigcamError
 from jigcam.making.setup_sheet import sheet_of
-from jigcam.making.sheet_pages import is_template, sheet_pages
+from jigcam.making.sheet_pages import is_template, reason_pages, sheet_pages
 from jigcam.workshop.assembly_pages import assembly_pages
 from jigcam.workshop.board_pages import board_pages
 from jigcam.workshop.cover import Chapter, cover
@@ -157,15 +157,27 @@ def _patterns(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list
 
 
 def _sheets(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
-    """The setup sheets, without the cautions, which the cover has."""
+    """The setup sheets, without the cautions, which the cover has, and without the reasons, which stand at the end."""
     built = pack.built
     return [
         leaf
         for joint, proof in zip(built.joints, built.proofs, strict=True)
         for leaf in sheet_pages(
-            sheet_of(joint, proof, built), drawings[joint.name], HOME[pack.paper], built.job.voice, cautions=False
+            sheet_of(joint, proof, built),
+            drawings[joint.name],
+            HOME[pack.paper],
+            built.job.voice,
+            cautions=False,
+            reasons=False,
         )
     ]
+
+
+def _reasons(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
+    """What the setup sheets say of proof and reasons, for all joints together."""
+    built = pack.built
+    sheets = [sheet_of(joint, proof, built) for joint, proof in zip(built.joints, built.proofs, strict=True)]
+    return reason_pages(sheets, built.job.title, HOME[pack.paper])
 
 
 def _cut_list(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list[Leaf]:
@@ -204,6 +216,7 @@ CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Dra
     ),
     ("setup sheets in the order of work", "take the page of a clamping to the machine, and tick what is done", _sheets),
     ("putting it together", "which board goes in when, and which way", _assembly),
+    ("what was proved, and why so", "read it at home; nothing of it has to be set or done", _reasons),
 )
 """Name, what it is for, and its pages; one without pages is left out."""
 BY_HAND = {

@@ -167,10 +167,12 @@ _PLAY = {"joint": TEXT, "play_mm": _table(found=NUMBER, asked=NUMBER), "too_loos
 
 RESULTS: dict[str, Shape] = {
     "make": _table(
-        "A job's files: `manifest.json`. job_file: the name of the file that the job was read from, empty for none.",
+        "A job's files: `manifest.json`. job_file: the name of the file that the job was read from, empty for none; "
+        "options: what `jigcam make` was told beside the job and the folder.",
         jigcam=TEXT,
         **_JOB,
         job_file=TEXT,
+        options=_list(TEXT),
         files=_list(_as("file")),
         **_PROVED,
     ),

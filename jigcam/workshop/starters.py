@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
 from typing import NamedTuple
 
-from jigcam.document.starter import starter_says
+from jigcam.document.starter import starter_for, starter_says
 from jigcam.errors import InputError, nearest
 from jigcam.joints import kind_called, kind_names
+from jigcam.kit import kit_names, load_kit
 from jigcam.kit.starter import starter_kit
 from jigcam.making.columns import PROSE, hanging, prose
 from jigcam.piece.starter import starter_case
@@ -14,6 +17,8 @@ from jigcam.units import Unit
 
 OF_THEIR_OWN = {"case": starter_case, "kit": starter_kit}
 """Those that are no kind of joint."""
+NEXT = {"case": "piece", "kit": "kit"}
+"""The command that looks at one, where that is not `check`."""
 
 
 class Starter(NamedTuple):
@@ -29,18 +34,39 @@ class Starter(NamedTuple):
         return starter_says(self.text)
 
 
+class NamedKit(NamedTuple):
+    """A kit as a job is to name it. name: of profiles/, or the path from the job's folder."""
+
+    name: str
+    units: Unit
+
+
+def kit_as_named(kit: str, target: Path | None) -> NamedKit:
+    """The kit of that name or path, for a job that is written to `target`, or into this folder.
+
+    Raises InputError where there is none, and Faults with all that is wrong in it: a job is not begun with such tools.
+    """
+    units = load_kit(kit).units
+    if kit in kit_names():
+        return NamedKit(kit, units)
+    folder = target.parent if target else Path()
+    return NamedKit(Path(os.path.relpath(kit, folder)).as_posix(), units)
+
+
 def starter_names() -> tuple[str, ...]:
     """All that can be asked for by name: the kinds of joint first."""
     return (*kind_names(), *OF_THEIR_OWN)
 
 
-def starter_called(name: str, units: Unit) -> Starter:
-    """The starter of that name, or of the kind of joint that the trade also calls so. Raises InputError."""
+def starter_called(name: str, units: Unit, kit: NamedKit | None = None) -> Starter:
+    """The starter of that name, or of the kind of joint that the trade also calls so; a job with that kit.
+
+    Raises InputError for a name that there is not.
+    """
     own = OF_THEIR_OWN.get(name)
-    if own is not None:
-        return Starter(name, own(units), {"case": "piece", "kit": "kit"}[name])
     try:
-        return Starter(name, kind_called(name).starter(units), "check")
+        text = own(units) if own is not None else kind_called(name).starter(units)
+        return Starter(name, starter_for(text, kit.name) if kit else text, NEXT.get(name, "check"))
     except InputError as error:
         error.wanted += ", or " + " or ".join(map(repr, OF_THEIR_OWN))
         near = nearest(name, starter_names())
@@ -61,7 +87,8 @@ def starter_lines(units: Unit, width: int) -> list[str]:
         *prose(
             [
                 "next: jigcam start NAME -o mine.toml writes one into a new file, with every key explained",
-                "in millimetres: add --units mm; your own tools: jigcam start kit -o my-kit.toml",
+                "in millimetres: add --units mm; your own tools: jigcam start kit -o my-kit.toml, then add --kit "
+                "my-kit.toml to the others",
             ],
             width,
         ),

@@ -3,7 +3,8 @@
 Run it: `python tests/benchmarks/bench_dovetail.py [--prove]`. Times on the machine come from its feeds and its
 accelerations; beside them the time that planning takes here, as a multiple of `import numpy, shapely` in the same run,
 and, for sockets cut upright, their time by the least in which they can be cut (`support.least_time`: full cuts, turns
-at the end of the longest lines, the finishing passes, the machine's acceleration). Nothing is asserted.
+at the end of the longest lines, walls cut inward, the ways to the next, the machine's acceleration). Nothing is
+asserted.
 """
 
 from __future__ import annotations

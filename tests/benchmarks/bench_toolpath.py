@@ -2,10 +2,10 @@
 
 Run it: `python tests/benchmarks/bench_toolpath.py`. Everything is computed or measured in one run and printed; nothing
 is asserted. The lower bound of the cutting time (`support.least_time`) is removed volume ÷ the most that is before the
-bit at once ÷ feed, the stop at each level, the sharp corners that have to be filled at each, and the finishing pass
-with all its corners. Beside it stands the same where passes are as deep as they are in equal parts of the depth, as
-`÷ by levels`: what is over that is the path's and the machine's. The machine is that of the inch shop, which
-accelerates at 10 in/s²; the time at full feed (without acceleration) by that bound tells the two apart.
+bit at once ÷ feed, the stop at each level, corners and tight arcs of the rim that has to be gone along at each, and the
+finishing pass with all its corners. Beside it stands the same where passes are as deep as they are in equal parts of
+the depth, as `÷ by levels`: what is over that is the path's and the machine's. The machine is that of the inch shop,
+which accelerates at 10 in/s²; the time at full feed (without acceleration) by that bound tells the two apart.
 """
 
 from __future__ import annotations

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shlex
 import subprocess
 import sys
 import tomllib
@@ -12,8 +13,8 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from support.jobs import job_table, write_job
-from support.shop import jigcam
+from support.jobs import job_table, kit_table, toml, write_job
+from support.shop import content, jigcam
 
 from jigcam.cli import COMMANDS, main
 from jigcam.errors import InputError
@@ -241,6 +242,23 @@ def test_jigcam_alone_says_what_to_do_next_where_one_is(
     (tmp_path / "folder.toml").mkdir()
     (tmp_path / "bytes.toml").write_bytes(b"\xff[[joints]]\n\x00")
     assert "Where to begin" in jigcam().out
+
+
+def test_jigcam_alone_makes_a_folder_anew_as_it_was_made(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With the kit and the paper that were asked for: the line without them turned it into a folder for other tools."""
+    monkeypatch.chdir(tmp_path)
+    Path("shelf.toml").write_bytes(job.read_bytes())
+    Path("a friend's.toml").write_text(toml(kit_table("in")), "utf-8")
+    made = jigcam("make", "shelf.toml", "-o", "friend", "--kit", "a friend's.toml", "--paper", "a4")
+    assert made.status == 0, made.err
+    before = content(Path("friend"))
+    said = jigcam().out
+    line = re.search(r"(?s)jigcam (make .* -o friend .*?--replace)", said)  # folded, where it is long
+    assert line, said
+    assert jigcam(*shlex.split(line[1])).status == 0
+    assert content(Path("friend")) == before
 
 
 def test_jigcam_alone_offers_no_folder_of_another_job(

@@ -107,3 +107,12 @@ def test_what_has_no_next_setting_is_refused_plainly(
     assert run.status == 2
     assert says in run.err
     assert run.out == ""
+
+
+def test_a_tail_too_loose_without_clearance_is_put_down_to_a_wide_socket_or_a_thick_bit(tmp_path: Path) -> None:
+    """A thinner bit leaves a narrower socket and a thicker tail: it was named, and makes the joint tight."""
+    job = write_job(tmp_path, sliding_job(tail_way="upright"))
+    names = re.findall(r'^name *= *"(.*)"', job.read_text("utf-8"), re.MULTILINE)
+    run = jigcam("next", job, "--joint", names[-1], "--gap", "0.5mm")
+    assert run.status == 2
+    assert "the socket is wider than drawn, or the bit thicker" in " ".join(run.err.split())

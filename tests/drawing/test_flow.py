@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 from collections.abc import Callable
 from dataclasses import replace
+from math import atan, cos, pi
+from pathlib import Path as FilePath
 
 import numpy as np
 import pypdf
@@ -12,18 +14,22 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 from support.scenes import template_scene
 
+import jigcam
 from jigcam.drawing import pdf
 from jigcam.drawing.brief_legend import brief_legend
 from jigcam.drawing.flow import BODY, REMNANT, Flow
 from jigcam.drawing.ink import Ink, Words
 from jigcam.drawing.leaf import bound
-from jigcam.drawing.model import Dimension, Drawing, Item, Label, View
+from jigcam.drawing.model import AngleDimension, Dimension, Drawing, Item, Label, View
 from jigcam.drawing.paper import HOME
 from jigcam.drawing.plate import MATTERS, SMALLEST, Plate
-from jigcam.drawing.sized import fitted
+from jigcam.drawing.sized import fitted, sized_view
 from jigcam.drawing.text import advance
 from jigcam.drawing.title_block import title_block
 from jigcam.geometry import Path, rectangle
+from jigcam.job import kit_for
+from jigcam.workshop.build import plan_job
+from jigcam.workshop.loading import load_job
 
 A4 = HOME["a4"]
 SENTENCE = "The board lies with its face up and its lower edge toward you, against the fence."
@@ -82,11 +88,13 @@ def test_a_legend_says_what_no_word_in_the_picture_says() -> None:
 
 
 def overlaps(ink: Ink) -> list[tuple[str, str]]:
-    """Words of a picture that run into each other, or a line to cut that runs through words; by the letters alone."""
+    """Words of a picture that run into each other or into engraved ones, or a line to cut that runs through words; by
+    the letters alone."""
     found = []
     words = [each for each in ink.words if not each.room]
+    engraved = [each for each in ink.words if each.room]
     for place, one in enumerate(words):
-        for other in words[:place]:
+        for other in [*words[:place], *engraved]:
             if _apart(_corners(one), _corners(other)):
                 continue
             found.append((one.text, other.text))
@@ -100,7 +108,7 @@ def overlaps(ink: Ink) -> list[tuple[str, str]]:
 
 def _corners(words: Words) -> np.ndarray:
     """Of the capitals, without room around them."""
-    wide = advance(words.text, words.size)
+    wide = words.room or advance(words.text, words.size)
     left = {"start": 0.0, "middle": -wide / 2, "end": -wide}[words.anchor]
     table = np.array([(left, 0.0), (left + wide, 0.0), (left + wide, words.size), (left, words.size)])
     a = np.radians(words.angle_deg)
@@ -127,6 +135,45 @@ def _inside(points: np.ndarray, corners: np.ndarray) -> bool:
 @pytest.fixture(scope="module")
 def template() -> Drawing:
     return template_scene()
+
+
+@pytest.fixture(scope="module")
+def keys() -> Drawing:
+    """The template of two keys, with many words engraved around its opening, in inches."""
+    job = load_job(FilePath(jigcam.__file__).parent / "joints" / "key" / "starter.toml")
+    (made,) = plan_job(job, kit_for(job, None))
+    return made.plan.drawings()["template"]
+
+
+@pytest.mark.parametrize("scale", [0.25, 0.33, 0.4, 0.5, 0.7, 1.0])
+def test_engraved_words_cover_no_figure(keys: Drawing, scale: float) -> None:
+    """Squares of the ground that a word only touched counted as free, and a figure stood half on it."""
+    view = keys.views[0]
+    assert any(each.spot == "start" for each in view.labels)
+    ink = Plate(sized_view(view, scale, keys), keys.units).ink
+    engraved = [each for each in ink.words if each.room]
+    for one in ink.words:
+        assert one.room or all(_apart(one.corners, other.corners) for other in engraved), one.text
+
+
+@pytest.mark.parametrize("way", [0.0, pi])
+@pytest.mark.parametrize("off", [14.0, 18.0, 22.0, 26.0])
+def test_the_slope_of_a_flank_is_struck_by_no_line(way: float, off: float) -> None:
+    """It stood beyond its arc, whatever came there: the broken end of the board, or a dimension with its arrows."""
+    lean = atan(1 / 8)
+    x = off * cos(way)
+    lines = (Item("stock", Path.through([(-x, 0.0), (0.0, 0.0)])), Item("break", Path.through([(x, -30.0), (x, 30.0)])))
+    view = View(
+        "flank",
+        lines,
+        dimensions=(Dimension((x + 3.0, -9.0), (x + 3.0, 9.0), 2.0, along="y"),),
+        angles=(AngleDimension((0.0, 0.0), way - lean, way, 10.0, "1:8"),),
+    )
+    ink = Plate(view, "mm").ink
+    (slope,) = [each for each in ink.words if each.text == "1:8"]
+    for stroke in ink.strokes:
+        points = stroke.path.at(np.linspace(0.0, stroke.path.length, 2 + int(stroke.path.length * 5)))[0]
+        assert not _inside(points, _corners(slope)), stroke.role
 
 
 @pytest.mark.parametrize("high", [60.0, 92.0, 150.0])

@@ -17,6 +17,8 @@ def written(units: str, key: str, value: object) -> dict[str, Any]:
     """A job with one key of its board, or of its groove, as given."""
     if key == "clearance":
         return job_table(units, clearance=value)
+    if key == "depth":
+        return job_table(units, depth=value)
     return job_table(units, boards={"side": {**SIDE[units], key: value}})
 
 
@@ -31,6 +33,10 @@ SLIPS = [
     ("mm", "length", 22, '"22 in"'),
     ("mm", "width", 5.5, '"5.5 in"'),
     ("mm", "clearance", 0.006, '"0.006 in"'),
+    ("mm", "thickness", "3/4", '"3/4 in"'),
+    ("mm", "depth", "1/4", '"1/4 in"'),
+    ("mm", "depth", 0.8, '"0.8 in"'),
+    ("in", "depth", 8, '"8 mm"'),
 ]
 
 
@@ -43,7 +49,7 @@ def test_a_bare_number_that_is_surely_in_the_other_unit_is_told(
     (fault,) = caught.value.faults
     assert fault.where.endswith(key)
     assert f"did you mean {meant}?" in fault.mend
-    for text in re.findall(r'"([\d.]+ (?:in|mm))"', f"{fault.mend} {fault.wanted}"):
+    for text in re.findall(r'"([\d./-]+ (?:in|mm))"', f"{fault.mend} {fault.wanted}"):
         load_job(write_job(tmp_path, written(units, key, text)))  # whatever is proposed is read
 
 

@@ -6,6 +6,7 @@ Trigonometry of dovetail bits is that of any handbook: a bit of diameter D and f
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -23,6 +24,7 @@ from support.shop import Run, jigcam
 from jigcam.job import kit_for
 from jigcam.joints import design, load_job
 from jigcam.joints.sliding_dovetail import RULES, SlidingDovetail
+from jigcam.kit import profiles_folder
 from jigcam.workshop.build import plan_job
 from jigcam.workshop.rulebook import all_rules
 
@@ -438,3 +440,20 @@ def test_the_picture_shows_socket_and_tail(tmp_path: Path) -> None:
         "8 mm",
     ):
         assert words in run.out
+
+
+def test_a_notch_has_one_size_on_sheet_and_in_the_note(tmp_path: Path) -> None:
+    """Where the bit decides the slope, the note was that of flanks of 8°, the sheet's row that of the bit."""
+    kit = tmp_path / "kit.toml"
+    text = (profiles_folder() / "metric-shop.toml").read_text("utf-8")
+    kit.write_text(re.sub(r"(?m)^angle( *)= [78]$", r"angle\1= 14", text))
+    job = tmp_path / "job.toml"
+    starter = jigcam("start", "sliding-dovetail", "--kit", kit).out
+    job.write_text(re.sub(r"(?m)^(slope|angle_of_flank) .*\n", "", starter))
+    made = jigcam("make", job, "--kit", kit, "-o", tmp_path / "out", "--json")
+    assert made.status == 0, made.err
+    (note,) = (each["says"] for each in made.json["findings"] if each["rule"] == "sliding-notch")
+    (sheet,) = (tmp_path / "out").rglob("setup-sheet.txt")
+    row = re.search(r"notch +([\d.]+ mm) of the tail", sheet.read_text("utf-8"))
+    assert row
+    assert f"is notched {row[1]} from the" in note

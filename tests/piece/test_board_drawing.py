@@ -11,13 +11,17 @@ import pytest
 from support.every_kind import small
 from support.jobs import job_table, write_job
 from support.kinds.rabbet import rabbet_job
+from support.pieces import BACK, CORNERS, HOUSED, case
 
 from jigcam.drawing.model import Drawing, View
 from jigcam.drawing.page import captioned
 from jigcam.drawing.running import APART, Running
 from jigcam.drawing.sized import fitted
 from jigcam.joints import design, load_job
+from jigcam.kit import load_kit
 from jigcam.piece.board_drawing import board_drawings
+from jigcam.workshop.board_drawings import drawings_of_boards
+from jigcam.workshop.build import build_job
 
 INCH = 25.4
 GROOVE = {"from_": [8.5, 0.75], "angle": 90, "length": 10.5, "ends": "square"}
@@ -34,6 +38,16 @@ def marks(view: View, along: str) -> list[str]:
     """The running figures of a view, from their origin."""
     (running,) = [each for each in view.running if each.along == along]
     return [text for _, _, text in sorted(running.marks, key=lambda mark: abs(mark[0]))]
+
+
+def test_what_the_mirrored_board_has_is_said_joint_by_joint(tmp_path: Path) -> None:
+    """A rabbet that both boards have alike was named nowhere, nor the corners: only grooves have a mirrored file."""
+    table = case(HOUSED | {"opposite_hand": True}, BACK, CORNERS)
+    job = load_job(write_job(tmp_path, table))
+    drawings = drawings_of_boards(build_job(job, load_kit("metric-shop")))
+    told = dict(drawings["side"].facts)["hand"]
+    mirrored = "one as drawn, and one that has these joints mirrored, left for right: shelf"
+    assert told == f"{mirrored}; in both alike: back, corners"
 
 
 def test_running_figures_of_a_row_of_housings(tmp_path: Path) -> None:

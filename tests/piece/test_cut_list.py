@@ -17,10 +17,11 @@ from jigcam.job import Board, Entry
 from jigcam.job.allowance import USUAL, Allowance
 from jigcam.joints import design, load_job
 from jigcam.kit import load_kit
+from jigcam.making.work_order import WorkOrder
 from jigcam.piece.body import Body
 from jigcam.piece.cut_list import BOARD_FOOT, CUBIC_METRE, CutList, board_feet, cut_list
 from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines, stock_words
-from jigcam.piece.order_of_work import WorkOrder, clampings_of, work_order
+from jigcam.piece.order_of_work import work_order
 from jigcam.units import INCH, Voice, parse_length
 from jigcam.workshop.build import plan_job
 
@@ -155,12 +156,11 @@ def test_csv_reads_back_to_the_same_list(units: Any) -> None:
 
 def order_on(name: str, *joints: Entry, planned: bool = False) -> WorkOrder:
     job = board_job(*joints)
-    found = [Body(taken) for each in joints for taken in design(each, job).taken()]
-    bodies = [body for body in found if body.taken.board.name == name and body.taken.hand == "as drawn"]
+    bodies = [Body(taken) for each in joints for taken in design(each, job).taken()]
     made = plan_job(job, load_kit("metric-shop")) if planned else ()
     setups = {each.name: each.plan.setups for each in made}
     assert all(setups.values())
-    return work_order(clampings_of(job.board(name), bodies, job, setups))
+    return work_order(job, bodies, setups).on(name)
 
 
 @pytest.mark.parametrize("planned", [False, True])

@@ -4,6 +4,7 @@ apart, and which way a piece stands."""
 from __future__ import annotations
 
 import io
+import re
 from itertools import combinations, product
 
 import ezdxf
@@ -16,7 +17,7 @@ from jigcam.job import Board
 from jigcam.piece.board_shape import board_shape
 from jigcam.piece.picture import PicturedBoard, piece_drawing, piece_view
 from jigcam.piece.pulled_apart import Joining, pulled_apart
-from jigcam.piece.standing import StandingBoard, standing, turns
+from jigcam.piece.standing import StandingBoard, seen_from, standing, turns
 from jigcam.units import Voice
 
 
@@ -130,6 +131,25 @@ def test_a_piece_stands_as_its_boards_are_called() -> None:
     turn = standing(boards)
     where = [turn @ board.middle for board in boards]
     assert np.allclose(where, [(0, 0, 300.0), (0, 0, -300.0), (0, -200.0, 0), (-250.0, 0, 0)])
+
+
+def test_a_back_is_behind_whichever_of_its_faces_is_out_and_the_picture_says_so() -> None:
+    """A back that lay in its rabbets with its outside face inward was drawn in front of the case, and nothing said that
+    the case was seen from behind."""
+    side = seen("side", middle=(0.0, 0.0, 0.0), along=(0.0, 0.0, 1.0), out=(-1.0, 0.0, 0.0))
+    other = seen("side 2", middle=(400.0, 0.0, 0.0), along=(0.0, 0.0, 1.0), out=(1.0, 0.0, 0.0))
+    shelf = seen("shelf", middle=(200.0, 0.0, 100.0), along=(1.0, 0.0, 0.0), out=(0.0, 0.0, 1.0))
+    for y in (-60.0, 60.0):
+        for out in (-1.0, 1.0):
+            back = seen("back", middle=(200.0, y, 0.0), along=(1.0, 0.0, 0.0), out=(0.0, out, 0.0))
+            boards = [side, other, shelf, back]
+            turn = standing(boards, late=[3])
+            assert (turn @ back.middle)[1] > (turn @ side.middle)[1]
+            assert seen_from(turn, boards, [3]) == "seen from the front"
+            assert seen_from(np.diag([-1.0, -1.0, 1.0]) @ turn, boards, [3]) == "seen from behind"
+    # Without a back or a front the edges say it.
+    words = seen_from(standing([side, other, shelf]), [side, other, shelf])
+    assert re.fullmatch(r"seen from the side of the (lower|upper) edges", words)
 
 
 def test_a_piece_without_telling_names_stands_on_its_lower_edges() -> None:

@@ -195,31 +195,37 @@ def test_what_a_later_clamping_refers_to_is_looked_for() -> None:
     # Zero of the groove lies at the left end, which stands.
     assert "reference-gone" not in told
     left = board_job(tails(tails_end="left", pins_end="right"), dado("shelf", 220.0, face="outside"))
-    told = {each.finding.rule: each.finding for each in planned_job(left, kit).piece.as_drawn}
-    assert told["reference-gone"].says.startswith("cut shelf before corner")
-    assert "the corner of the left end and the lower edge" in told["reference-gone"].says
-    turned = board_job(*reversed(left.joints))
-    assert "reference-gone" not in {each.finding.rule for each in planned_job(turned, kit).piece.as_drawn}
+    # There the tails would take it: whichever is written first, the groove is cut first, and nothing is spoilt.
+    for joints in (left.joints, left.joints[::-1]):
+        planned = planned_job(board_job(*joints), kit)
+        assert [each.name for each in planned.joints] == ["shelf", "corner"]
+        assert not [each for each in planned.piece.as_drawn if each.finding.rule == "reference-gone"]
+    # A groove that takes the outside face at that end, by which the tails stand, leaves no order at all.
+    deep = along("deep", 45.0, face="outside", width=80.0, depth=12.0)
+    told = {
+        each.finding.rule: each.finding for each in planned_job(board_job(left.joints[0], deep), kit).piece.as_drawn
+    }
+    assert told["reference-gone"].says.startswith("no order of the work suits all joints of this board: for ")
+    assert "mark the place of" in told["reference-gone"].says
 
 
 @pytest.mark.parametrize(
     ("at", "depth", "lost"),
     [
-        (14.0, 11.0, ""),  # a groove beside the edge
-        (4.0, 4.0, ""),  # a rabbet that leaves most of the edge
-        (4.0, 11.0, "the lower edge"),  # one that takes more than half of it
-        (86.0, 11.0, ""),  # the same on the upper edge, to which nothing refers
+        (14.0, 11.0, False),  # a groove beside the edge
+        (4.0, 4.0, False),  # a rabbet that leaves most of the edge
+        (4.0, 11.0, True),  # one that takes more than half of it
+        (86.0, 11.0, False),  # the same on the upper edge, to which nothing refers
     ],
 )
 @pytest.mark.parametrize("way", ["direct", "template"])
 def test_a_rabbet_that_takes_the_reference_edge_comes_after_what_bears_on_it(
-    at: float, depth: float, lost: str, way: str
+    at: float, depth: float, lost: bool, way: str
 ) -> None:
     edge = along("edge", at, width=8.0, depth=depth)
-    told = planned_job(board_job(edge, dado("shelf", 100.0, way=way)), load_kit("metric-shop")).piece.as_drawn
-    says = [each.finding.says for each in told if each.finding.rule == "reference-gone"]
-    assert len(says) == bool(lost)
-    assert all("cut shelf before edge" in each and lost in each for each in says)
+    planned = planned_job(board_job(edge, dado("shelf", 100.0, way=way)), load_kit("metric-shop"))
+    assert [each.name for each in planned.joints] == (["shelf", "edge"] if lost else ["edge", "shelf"])
+    assert not [each for each in planned.piece.as_drawn if each.finding.rule == "reference-gone"]
 
 
 def test_one_joint_asked_for_is_looked_at_with_all_others_but_not_they_with_each_other() -> None:

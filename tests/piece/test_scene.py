@@ -16,7 +16,9 @@ from jigcam.job import Job
 from jigcam.joints import load_job
 from jigcam.piece.assembly import PartAssembly, assembly_of
 from jigcam.piece.copies import piece_of
-from jigcam.piece.scene import bodies_as_drawn, piece_cuts, piece_drawings
+from jigcam.piece.scene import bodies_of, piece_drawings, taken_as_drawn
+from jigcam.workshop.piece_account import PieceAccount
+from jigcam.workshop.piece_shown import PieceShown
 
 NAMES = ["side 1", "side 2", "end 1", "end 2", "shelf"]
 
@@ -29,7 +31,7 @@ def score_box(tmp_path_factory: pytest.TempPathFactory) -> tuple[Job, tuple[Part
 
 def test_every_board_is_seen_and_named_in_both_pictures(score_box: tuple[Job, tuple[PartAssembly, ...]]) -> None:
     job, parts = score_box
-    drawings = piece_drawings(job, bodies_as_drawn(job), parts)
+    drawings = piece_drawings(job, bodies_of(taken_as_drawn(job)), parts)
     assert list(drawings) == ["together", "apart"]
     for drawing in drawings.values():
         (view,) = drawing.views
@@ -48,21 +50,21 @@ def test_boards_of_a_piece_are_counted_with_those_that_are_like_them(tmp_path: P
     table = box()
     table["boards"]["other side"] = {"like": "side"}
     job = load_job(write_job(tmp_path, table))
-    cuts = piece_cuts(job, bodies_as_drawn(job), piece_of(job))
+    cuts = PieceShown(PieceAccount.of(job)).cuts
     assert {line.board.name: line.count for line in cuts.lines} == {"side": 1, "end": 2, "shelf": 1, "other side": 1}
     lines = {line.board.name: [each.words for each in line.work.clampings] for line in cuts.lines}
     assert lines["side"] == lines["other side"]
     assert lines["side"][0] == "shelf (groove), inside face"
     assert lines["shelf"] == []
-    drawings = piece_drawings(job, bodies_as_drawn(job), assembly_of(piece_of(job)))
+    drawings = piece_drawings(job, bodies_of(taken_as_drawn(job)), assembly_of(piece_of(job)))
     assert "other side" in [label.text for label in drawings["together"].views[0].labels]
 
 
 def test_boards_for_the_opposite_hand_are_told_as_such(tmp_path: Path) -> None:
     job = load_job(write_job(tmp_path, box(joints=[{**SHELF, "opposite_hand": True}])))
-    side, *_ = piece_cuts(job, bodies_as_drawn(job), piece_of(job)).lines
+    side, *_ = PieceShown(PieceAccount.of(job)).cuts.lines
     assert (side.count, side.opposite) == (2, 1)
-    drawing = piece_drawings(job, bodies_as_drawn(job), assembly_of(piece_of(job)))["together"]
+    drawing = piece_drawings(job, bodies_of(taken_as_drawn(job)), assembly_of(piece_of(job)))["together"]
     # Drawn as its mirror image, the other side has its groove level with the first one's, so that the shelf lies level.
     assert [label.text for label in drawing.views[0].labels] == ["side", "side, opposite hand", "shelf"]
 
@@ -72,7 +74,7 @@ def test_pieces_that_do_not_meet_stand_beside_each_other(tmp_path: Path) -> None
     table["boards"] |= {"foot": dict(table["boards"]["side"]), "rail": dict(table["boards"]["end"])}
     table["joints"] = [SHELF, CORNERS, {**CORNERS, "name": "foot", "tails": "foot", "pins": "rail"}]
     job = load_job(write_job(tmp_path, table))
-    drawings = piece_drawings(job, bodies_as_drawn(job), assembly_of(piece_of(job)))
+    drawings = piece_drawings(job, bodies_of(taken_as_drawn(job)), assembly_of(piece_of(job)))
     assert [len(drawing.views) for drawing in drawings.values()] == [2, 2]
 
 

@@ -96,6 +96,26 @@ def test_the_slot_comes_to_its_area_by_hand(slot_page: Tab) -> None:
     assert not end["faults"]
 
 
+def test_a_sum_is_as_good_wherever_its_edges_fall_between_dots(slot_page: Tab) -> None:
+    """Once a groove's own sum differed from the proof by an eighth of a dot along its edges, as they fell unluckily."""
+    off = slot_page.run(
+        """(() => {
+          const p = jigcamPlayer, film = p.film, height = film.heights.find((each) => each.area !== undefined);
+          const drawing = film.drawings[height.drawing], must = drawing.must, found = [];
+          for (let k = 0; k < 24; k++) {
+            // What has to go besides, further and further off, makes the dots larger.
+            drawing.must = [...must, [19 - 0.6 * k, 30, 0, 19.01 - 0.6 * k, 30, 0, 19 - 0.6 * k, 30.01, 0]];
+            const sum = sumAt(film, p.s, height, p.s.n, 0);
+            found.push((sum.area - AREA) / (height.edge * sum.dot));
+          }
+          drawing.must = must;
+          return found;
+        })()""".replace("AREA", str(SLOT))
+    )
+    assert max(off) - min(off) > 0.01, "they do fall differently"
+    assert max(map(abs, off)) < 0.07
+
+
 def test_a_gouge_and_what_is_left_are_coloured_and_said(tab: Tab, folder: Path) -> None:
     text = slot_file().text
     too_far = text.replace("G1 X114.0000 Y27.1750 Z-6.0000", "G1 X114.0000 Y24.0000 Z-6.0000", 1)

@@ -17,7 +17,7 @@ import jigcam
 GOUGE, LEFT = 0.005, 0.010
 """mm: how far a cut may reach beyond its drawing, and how thick what it leaves may be."""
 
-TOP = ["jigcam", "job", "job_file", "kit", "units", "files", "findings", "proof"]
+TOP = ["jigcam", "job", "job_file", "options", "kit", "units", "files", "findings", "proof"]
 OF_EVERY_FILE = {"file", "kind", "joint", "sha256"}
 OF_G_CODE = OF_EVERY_FILE | {"board", "hand", "setup", "output_units", "bit", "stock", "zero", "placement", "seconds"}
 EXTRA = {"guide", "bits"}

@@ -36,6 +36,42 @@ SHELF: Table = {
     "receives": "shelf",
     "clearance": 0.1,
 }
+BACK: Table = {
+    "name": "back",
+    "kind": "rabbet",
+    "way": "hand",
+    "board": "side",
+    "face": "inside",
+    "along": "upper",
+    "receives": "back",
+    "depth": 6,
+    "from": 20,
+    "length": 260,
+}
+RAIL: Table = {
+    **SHELF,
+    "name": "rail",
+    "board": "shelf",
+    "from": [60, 20],
+    "length": 49.5,
+    "start": "stopped",
+    "finish": "open",
+    "depth": 3,
+    "width": 6,
+}
+del RAIL["receives"], RAIL["clearance"]
+NOSING: Table = {
+    "name": "nosing",
+    "kind": "rabbet",
+    "way": "hand",
+    "board": "shelf",
+    "face": "outside",
+    "along": "lower",
+    "width": 3,
+    "depth": 4.4,
+}
+"""It leaves less than half of the edge, of 9 mm, by which the shelf is laid."""
+HOUSED: Table = {**SHELF, "enters": "left"}
 
 
 def box(**top: Any) -> Table:
@@ -52,3 +88,10 @@ def box(**top: Any) -> Table:
         "joints": [SHELF, CORNERS],
         **top,
     }
+
+
+def case(*joints: Table) -> Table:
+    """The box with a back, and a shelf that has joints of its own."""
+    table = box(joints=list(joints))
+    table["boards"]["back"] = {"length": 259.8, "width": 207.9, "thickness": 5}
+    return table

@@ -141,6 +141,7 @@ def test_marks_name_every_opening_with_its_own_settings() -> None:
     below = [float(text.split(" MM BELOW BASE")[0]) for text in texts if "BELOW BASE" in text]
     assert below[0] - below[1] == pytest.approx(3.0), "8 mm deep and 5 mm deep"
     assert not any("," in text for text in texts)
+    assert any("BUSHING" in text for text in texts) == sheet.both_pairs, "where there is one pair, the sheet says it"
 
 
 def test_a_sheet_that_is_too_large_says_that_the_joints_can_have_their_own() -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -11,8 +13,9 @@ from support.cutting import Stock, a_bit
 from support.programs import a_machine
 
 from jigcam.kit import Bit
-from jigcam.toolpath import choose, engrave
-from jigcam.toolpath.curve import smooth
+from jigcam.template.marks import ALPHABET
+from jigcam.toolpath import choose, engrave, pen
+from jigcam.toolpath.time import runs_seconds
 from jigcam.toolpath.track import Cutter
 
 VEE = Bit(
@@ -87,28 +90,78 @@ def test_the_table_of_letters_holds_the_strokes_of_the_package_that_it_was_made_
     for text in ("".join(map(chr, range(32, 127))), "Top left, 3/4 in #2; i!"):
         strokes = [np.array(stroke, dtype=float) for stroke in font.strokes_for_text(text) if len(stroke) > 1]
         wanted = [stroke - (min(each[:, 0].min() for each in strokes), 0.0) for stroke in strokes]
-        scale = 1.0 / engrave.CAP_HEIGHT
-        drawn = engrave._unit_strokes(text)
+        drawn = engrave.letters(text, 0.0, 0.0, engrave.CAP_HEIGHT)
         assert len(drawn) == len(wanted)
         for ours, theirs in zip(drawn, wanted, strict=True):
-            assert (ours == np.column_stack([theirs[:, 0], engrave.BASE_LINE - theirs[:, 1]])).all()
-        assert engrave.written_width(text, 1.0) == pytest.approx(scale * max(each[:, 0].max() for each in wanted))
+            written = np.column_stack([theirs[:, 0], engrave.BASE_LINE - theirs[:, 1]])
+            # Ends that all but reach another stroke are drawn out to it.
+            assert ours[1:-1] == pytest.approx(written[1:-1])
+            assert np.abs(ours - written).max() < pen.NEAR
+        most = max(each[:, 0].max() for each in wanted)
+        assert engrave.written_width(text, 1.0) == pytest.approx(most / engrave.CAP_HEIGHT)
+
+
+def test_a_pen_goes_along_every_stroke_of_a_letter_and_lifts_only_where_that_is_quicker() -> None:
+    lifts = {}
+    for letter in ALPHABET - {" "}:
+        strokes, ways = engrave._written(letter)
+        for way in ways:
+            through = [pen.along(strokes[leg.stroke], leg) for leg in way]
+            for before, after in pairwise(through):
+                assert before[-1] == pytest.approx(after[0]), letter
+        for number, stroke in enumerate(strokes):
+            gone = sorted(sorted((leg.start, leg.end)) for way in ways for leg in way if leg.stroke == number)
+            reached = 0.0
+            for start, end in gone:
+                assert start <= reached + 1e-9, letter
+                reached = max(reached, end)
+            assert reached == len(stroke) - 1, letter
+        lifts[letter] = len(ways) - 1
+    # Q, X, + and : have parts that meet nowhere at an end; all else is written without a lift.
+    assert {letter for letter, count in lifts.items() if count} == set("QX+:")
+
+
+def test_a_letter_whose_lines_are_far_apart_is_not_gone_back_along() -> None:
+    """Two arms as long as a room, joined far away: a lift is quicker than to go back along either."""
+    beam = np.array([(0.0, 0.0), (10.0, 0.0)])
+    long = [np.array([(x, 0.0), (x, y)]) for x, y in ((2.0, 900.0), (5.0, 900.0), (8.0, 900.0))]
+    assert sum(len(way) for way in pen.ways([beam, *long])) == 7, "every leg once: the beam has four"
+    assert len(pen.ways([beam, *long])) > 1
 
 
 @pytest.mark.parametrize("backward", [False, True])
-def test_a_word_is_cut_in_one_run_with_low_lifts_between_its_strokes(backward: bool) -> None:
+def test_a_text_is_cut_in_one_run_with_a_low_lift_between_letters(backward: bool) -> None:
     bit = a_bit(1.5, plunges=True)
     cutter = Cutter(bit, choose(bit, "mdf", MACHINE, engrave.DEPTH, at_once=True), MACHINE)
-    (word, other) = engrave.words("HEF TI", 10.0, 20.0, 6.0)
-    assert [len(word), len(other)] == [9, 3]
-    run = engrave.word_run([smooth(stroke) for stroke in word], cutter)
+    text = engrave.written("HEF TAKE", 10.0, 20.0, 6.0)
+    assert [len(letter.drawn) for letter in text] == [3, 4, 3, 2, 3, 3, 4]
+    run = engrave.text_run(text, cutter)
     run = run.back or run if backward else run
     cut = [move for move in run.moves if move.z < 0.0]
     assert {round(move.z, 6) for move in cut} == {-engrave.DEPTH}
     inner = run.moves[3:-1]
     assert max(move.z for move in inner) == engrave.LIFT
-    assert sum(move.z == engrave.LIFT for move in inner) == 2 * (len(word) - 1), "up and over, between any two strokes"
+    assert sum(move.z == engrave.LIFT for move in inner) == 2 * (len(text) - 1), "up and over, from letter to letter"
     assert "rapid" not in {move.kind for move in inner}
-    # Every stroke is there, from either of its ends.
-    ends = {(round(x, 6), round(y, 6)) for stroke in word for x, y in (stroke[0], stroke[-1])}
+    # The tip goes across in the air at that height, or in the wood along a stroke, and nowhere else.
+    for before, move in pairwise(inner):
+        if math.dist(before.point[:2], move.point[:2]) > 1e-9:
+            assert before.z == move.z in (engrave.LIFT, -engrave.DEPTH)
+        if before.z == move.z == -engrave.DEPTH:
+            middle = np.add(before.point[:2], move.point[:2]) / 2.0
+            places = np.array([before.point[:2], middle, move.point[:2]])
+            off = np.min([stroke.distance(places) for letter in text for stroke in letter.drawn], axis=0)
+            assert off.max() < (1e-6 if move.kind == "line" else 0.5)
+    # Every stroke is there.
+    ends = {(round(x, 6), round(y, 6)) for letter in text for each in letter.drawn for x, y in (each.start, each.end)}
     assert ends <= {(round(move.x, 6), round(move.y, 6)) for move in cut}
+
+
+def test_a_text_takes_less_time_than_its_strokes_one_by_one() -> None:
+    bit = a_bit(1.5, plunges=True)
+    cutter = Cutter(bit, choose(bit, "mdf", MACHINE, engrave.DEPTH, at_once=True), MACHINE)
+    text = engrave.written("FENCE: LOWER EDGE", 0.0, 0.0, 5.0, room=68.0)
+    # The same with a lift between any two strokes, in the best order that there is.
+    apart = [replace(letter, pens=letter.drawn) for letter in text]
+    times = [runs_seconds([engrave.text_run(each, cutter)], MACHINE) for each in (text, apart)]
+    assert times[0] < 0.85 * times[1]

@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import assume, example, given, settings
+from hypothesis import strategies as st
 from support.distances import level_strokes, to_segments
-from support.least_time import pocket_seconds, sockets_of_file
+from support.least_time import Outline, pocket_seconds, socket_seconds, sockets_of_file
 
-from jigcam.geometry import polygon, rectangle, slot
+from jigcam.geometry import Region, arc_of, bar, disc, offset, polygon, rectangle, slot, union
 from jigcam.joints import load_job
 from jigcam.kit import Bit, Machine, load_kit
 from jigcam.toolpath.feeds import choose, deeper
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, blind_gap, through_gap
 from jigcam.toolpath.gap_rows import CUSP, quickest_rows, row_places, rows_run, widest_row
-from jigcam.toolpath.gap_run import clearing_run, lane_passes, wall_run
+from jigcam.toolpath.gap_run import along_walls, clearing_run, lane_passes, wall_run
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.pocket import ALLOWANCE, pocket
-from jigcam.toolpath.time import runs_seconds, seconds
+from jigcam.toolpath.program import Move
+from jigcam.toolpath.time import move_seconds, runs_seconds, seconds
 from jigcam.toolpath.track import Cutter, Run
 from jigcam.workshop.build import plan_job
 
@@ -192,33 +195,123 @@ def test_finishing_goes_straight_over_and_ends_at_the_second_wall() -> None:
     ]
 
 
-def test_sockets_upright_take_no_more_than_half_over_the_least_time() -> None:
-    """11.2 min for a corner's pins, where no plan could be under 2.5: full cuts only, the finishing, the machine's
-    acceleration (`support.least_time`)."""
-    job = load_job(Path(__file__).parents[2] / "examples" / "music-cabinet" / "carcase.toml")
-    only = {"tails_end": "right", "pins_end": "left", "tails_setup": "upright", "pins_setup": "upright"}
+@pytest.mark.parametrize(("shop", "tails", "most"), [("inch-shop", "upright", 1.4), ("metric-shop", "flat", 1.5)])
+def test_sockets_upright_take_no_more_than_half_over_the_least_time(shop: str, tails: str, most: float) -> None:
+    """11.2 and 4.8 min for a corner's pins in lanes: full cuts only, the finishing, the machine's acceleration
+    (`support.least_time`)."""
+    job, kit = load_job(Path(__file__).parents[2] / "examples" / "music-cabinet" / "carcase.toml"), load_kit(shop)
+    only = {"tails_end": "right", "pins_end": "left", "tails_setup": tails, "pins_setup": "upright"}
     job = job.model_copy(update={"joints": (job.joints[0].model_copy(update=only),)})
-    (made,) = plan_job(job, KIT)
+    (made,) = plan_job(job, kit)
     pins = made.files[-1]
-    taken, least = seconds(pins.program, KIT.the_machine), sockets_of_file(pins, KIT.the_machine, ALLOWANCE)
+    taken, least = seconds(pins.program, kit.the_machine), sockets_of_file(pins, kit.the_machine, ALLOWANCE)
     assert "pins" in pins.file
-    assert taken < 4.0 * 60.0
-    assert 1.0 < taken / least <= 1.505
+    assert 1.0 < taken / least <= most
+    # Each socket is finished before the bit is lifted out of it.
+    (cut,) = pins.program.operations
+    deepest = min(move.z for move in cut.moves)
+    lifts = [a for a, b in pairwise(cut.moves) if b.kind == "rapid" and b.z > 0.0 > a.z]
+    assert len(lifts) == len(pins.steps[0].wastes[0].may.section(-1.0).loops)
+    assert {move.z for move in lifts} == {deepest}
 
 
-def test_no_pocket_is_planned_under_the_least_time() -> None:
-    """The bound is one: small pockets, with and without corners, and one so simple that it is nearly reached."""
-    ratios = []
-    for region in (rectangle(0, 0, 40, 30), slot((0, 0), (150, 0), 19.0), polygon([(0, 0), (60, 0), (10, 40)])):
-        tool = Cutter(BIT, choose(BIT, "mdf", KIT.the_machine, 6.35), KIT.the_machine)
-        levels = even_levels(6.35, tool.feeds.depth_per_pass)
-        work = pocket(region, tool, levels)
-        taken = runs_seconds([*work.rough, *work.finish], KIT.the_machine)
-        section = BIT.diameter**2 * KIT.the_machine.deepest_pass
-        least = pocket_seconds(region, BIT.radius, section, 6.35, 2, tool.feeds.feed, KIT.the_machine, ALLOWANCE)
-        ratios.append(taken / least)
-    assert min(ratios) > 1.0
-    assert ratios[1] < 1.35
+@settings(max_examples=25, deadline=None)
+@given(
+    st.floats(8.0, 60.0),
+    st.floats(0.0, 0.17),
+    st.floats(9.0, 30.0),
+    st.floats(6.0, 30.0),
+    st.sampled_from(["inch-shop", "metric-shop"]),
+)
+def test_no_socket_is_planned_under_the_least_time(
+    width: float, slope: float, thick: float, depth: float, shop: str
+) -> None:
+    machine = load_kit(shop).the_machine
+    back = width - 2.0 * slope * thick
+    assume(back >= 1.1 * BIT.diameter)
+    gap = through_gap(
+        Wall(Line(0.0, slope)), Wall(Line(width, -slope)), BIT.radius, thick, cover=BIT.radius, lead=2.0, over=0.5
+    )
+    inner, mouth, plain = gap.inset(ALLOWANCE), MOUTHS["left end up"], cutter(machine=machine)
+    ending = partial(along_walls, gap=gap, rises=True)
+    passes = lane_passes(inner, plain, mouth, even_levels(depth, plain.feeds.depth_per_pass), 0.85 * BIT.diameter)
+    runs = [clearing_run(passes, plain, mouth, then=ending)]
+    rows = quickest_rows([inner], plain, partial(cutter, machine=machine), mouth, depth, under=1e9, then=[ending])
+    runs += rows[1] if rows else []
+    outline = Outline((width + back) / 2.0 * thick - 2.0 * ALLOWANCE * thick, width, back, thick)
+    section, feed = BIT.diameter**2 * machine.deepest_pass, min(machine.max_feed[:2])
+    least = socket_seconds([outline], BIT.radius, section, depth, feed, machine, above=plain.approach)
+    assert min(runs_seconds([run], machine) for run in runs) > least
+
+
+def test_the_least_time_of_a_socket_is_all_but_reached_by_the_best_path_there_is() -> None:
+    """Two lanes wide and two full cuts deep: to and fro in full cuts, down outside, and nothing that could be shorter.
+
+    What is over the bound are the ways outside the wood, of a radius at each end of a lane.
+    """
+    machine, radius, thick, deep = KIT.the_machine, BIT.radius, 60.0, BIT.diameter * KIT.the_machine.deepest_pass
+    feed, top, up = min(machine.max_feed[:2]), 1.5, machine.max_feed[2]
+    near, far = -radius, thick + radius
+    moves = [Move("rapid", near, radius, top)]
+    for z in (-deep, -2.0 * deep):
+        moves += [Move("line", near, radius, z, up), Move("line", far, radius, z, feed)]
+        moves += [Move("line", far, 3.0 * radius, z, feed), Move("line", near, 3.0 * radius, z, feed)]
+        moves += [Move("line", near, radius, z, feed)]
+    z = -2.0 * deep
+    for t in (radius, 3.0 * radius):
+        moves += [Move("line", 0.0, t, z, feed), Move("line", thick, t, z, feed)]
+    moves.append(Move("rapid", thick, 3.0 * radius, top))
+    taken = runs_seconds([Run(tuple(moves))], machine)
+    outline = Outline(4.0 * radius * thick, 4.0 * radius, 4.0 * radius, thick)
+    least = socket_seconds([outline], radius, BIT.diameter * deep, 2.0 * deep, feed, machine, above=top)
+    assert 1.0 < taken / least < 1.2
+
+
+SIZES = st.floats(12.0, 90.0)
+POCKETS = st.one_of(
+    st.builds(lambda long, wide: rectangle(0, 0, long, wide), SIZES, SIZES),
+    st.builds(lambda more, wide: slot((0, 0), (wide + more, 0), wide), SIZES, st.floats(8.0, 40.0)),
+    st.builds(
+        lambda long, high, at: polygon([(0, 0), (long, 0), (at * long, high)]), SIZES, SIZES, st.floats(0.1, 0.9)
+    ),
+    st.builds(lambda long: union(disc(0, 0, 16), disc(long, 0, 12), bar((0, 0), (long, 0), 14)), st.floats(20.0, 60.0)),
+)
+
+
+@settings(max_examples=12, deadline=None)
+@given(POCKETS)
+@example(slot((0, 0), (150, 0), 19.0))
+def test_no_pocket_is_planned_under_the_least_time(region: Region) -> None:
+    """The bound is one, for small pockets with and without corners, whose passes are as deep as they may be."""
+    tool = Cutter(BIT, choose(BIT, "mdf", KIT.the_machine, 6.35), KIT.the_machine)
+    work = pocket(region, tool, even_levels(6.35, tool.feeds.depth_per_pass))
+    assume(work.rough)
+    taken = runs_seconds([*work.rough, *work.finish], KIT.the_machine)
+    section = BIT.diameter**2 * KIT.the_machine.deepest_pass
+    least = pocket_seconds(region, BIT.radius, section, 6.35, 2, tool.feeds.feed, KIT.the_machine, work.allowance)
+    assert taken > least
+
+
+@pytest.mark.parametrize("round_ends", [False, True])
+def test_the_least_time_of_a_pocket_is_all_but_reached_by_the_best_path_there_is(round_ends: bool) -> None:
+    """Two rows wide and one cut deep: once round the ground of the middle clears it, and once more the walls."""
+    machine, radius, rest = KIT.the_machine, BIT.radius, ALLOWANCE
+    feed, deep, wide = 3000.0, BIT.diameter * KIT.the_machine.deepest_pass, 4.0 * BIT.radius + 2.0 * ALLOWANCE
+    region = slot((0, 0), (120, 0), wide) if round_ends else rectangle(0, 0, 120, wide)
+    moves = [Move("rapid", 0.0, 0.0, 0.2)]
+    for inward in (radius + rest, radius):
+        (loop,) = offset(region, -inward).loops
+        x, y = loop.start
+        moves += [Move("line", x, y, -deep if moves[1:] else 0.2, feed), Move("line", x, y, -deep, 1000.0)]
+        for x0, y0, x1, y1, bulge in loop.segments().tolist():
+            if abs(bulge) < 1e-9:
+                moves.append(Move("line", x1, y1, -deep, feed))
+            else:
+                cx, cy, *_ = arc_of((x0, y0), (x1, y1), bulge)
+                moves.append(Move("arc", x1, y1, -deep, feed, cx, cy, bulge > 0.0))
+    taken = sum(move_seconds(moves[2:], machine, moves[1].point))
+    least = pocket_seconds(region, radius, BIT.diameter * deep, deep, 1, feed, machine, rest)
+    assert 1.0 < taken / least < 1.12
 
 
 def test_rows_begin_outside_and_end_at_the_floor() -> None:

@@ -12,7 +12,7 @@ from support.cutting import Stock, a_bit, feeds_over, gouge, left_over, low_rapi
 from support.programs import a_machine
 from support.shapes import ZOO, regions
 
-from jigcam.geometry import Path, Region, bar, difference, disc, rectangle, slot, union
+from jigcam.geometry import Path, Region, bar, difference, disc, polygon, rectangle, slot, union
 from jigcam.kit import Bit
 from jigcam.toolpath import Move, choose
 from jigcam.toolpath.levels import even_levels
@@ -139,3 +139,11 @@ def test_corners_a_radius_apart_leave_no_piece_of_nothing(turn: float) -> None:
     pieces = list(stretches(path, reach))
     assert [path.substring(start, end).length for start, end, _ in pieces[:-1]] == pytest.approx([reach] * 11)
     assert all(corner for *_, corner in pieces[:-1])
+
+
+def test_a_ring_whose_last_piece_is_a_rounding_error_is_cut_all_the_same() -> None:
+    """A triangle had a ring with a segment of 7e-15 mm at its end, of which no part could be taken."""
+    path = Path.through([(0.0, 0.0), (9.0, 0.0), (9.0, 4e-15)])
+    assert [(start, end) for start, end, _ in stretches(path, 3.0)] == [(0.0, 6.0), (6.0, 9.0)]
+    triangle = polygon([(0.0, 0.0), (72.2505281842682, 0.0), (7.22505281842682, 53.94310945136383)])
+    assert pocket(triangle, cutter(a_bit(6.35, plunges=True), 6.35), [-6.35]).rough

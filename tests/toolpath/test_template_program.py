@@ -17,6 +17,7 @@ from jigcam.making.sheet_milling import THROUGH
 from jigcam.template import TemplatePlan, plan_template
 from jigcam.toolpath import Move, Program, dry_run, seconds
 from jigcam.toolpath.changing import change_place
+from jigcam.toolpath.engrave import LIFT
 
 KIT = load_kit("metric-shop")
 
@@ -175,7 +176,13 @@ def test_a_changing_place_out_of_reach_is_told_and_passed_over(place: tuple[floa
 
 def test_the_rest_of_the_marks_stays_shallow() -> None:
     _, made_ = planned()
-    assert min(m.z for m in moves_of(made_.programs, "engrave the marks")) == pytest.approx(-0.4)
+    moves = moves_of(made_.programs, "engrave the marks")
+    assert min(m.z for m in moves) == pytest.approx(-0.4)
+    # How low the bit goes over the sheet is said where the file is, as the sheet has to lie as flat as that.
+    lowest = min(b.z for a, b in pairwise(moves) if a.z == b.z > 0.0)
+    (note,) = [o.note for program in made_.programs for o in program.operations if o.name == "engrave the marks"]
+    assert lowest == LIFT
+    assert note == "Between letters only 0.5 mm above the sheet: hold it flat."
 
 
 def test_a_dry_run_makes_the_same_moves_above_the_stock() -> None:

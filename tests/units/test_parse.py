@@ -118,6 +118,7 @@ def test_lengths_that_are_none(text: object, what: str) -> None:
         ("2 cm", "20 mm"),
         ("1.5m", "1500 mm"),
         ("200 m", "200 mm"),
+        ("10 m", "10 mm"),
         ("2 ft", "24 in"),
         ("1' 6\"", "18 in"),
         ("0.5 millimetres", "0.5 mm"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -81,3 +82,19 @@ def test_a_faulty_kit_tells_its_faults_as_ever(tmp_path: Path) -> None:
     assert run.status == 2
     assert "dovetale" in run.err
     assert jigcam("kit", "--check").status == 2
+
+
+def test_a_dovetail_bit_of_another_angle_makes_a_sliding_dovetail_of_its_own(tmp_path: Path) -> None:
+    """The starter asks for a slope, which the bit decides where it is left out: one of 14° was said to make none."""
+    text = (profiles_folder() / "metric-shop.toml").read_text("utf-8")
+    kit = tmp_path / "kit.toml"
+    kit.write_text(re.sub(r"(?m)^angle( *)= [78]$", r"angle\1= 14", text))
+    assert "14" in kit.read_text()
+    trials = {(each["kind"], each["way"]): each for each in jigcam("kit", kit, "--check", "--json").json["trials"]}
+    assert trials["sliding-dovetail", "direct"]["works"], trials["sliding-dovetail", "direct"]
+    job = tmp_path / "job.toml"
+    job.write_text(jigcam("start", "sliding-dovetail", "--kit", kit).out)
+    refused = " ".join(jigcam("check", job, "--kit", kit).err.split())
+    assert "leave slope out: the flanks then have the 14° of" in refused or "angle_of_flank out" in refused
+    job.write_text(re.sub(r"(?m)^(slope|angle_of_flank) .*\n", "", job.read_text()))
+    assert jigcam("check", job, "--kit", kit).status == 0

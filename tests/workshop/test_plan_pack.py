@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from html import unescape
 from pathlib import Path
+from typing import Any
 
 import pypdf
 import pytest
 from support.jobs import job_table, write_job
 from support.results import shape_faults
+from support.seen_page import beyond, overlaps, seen, too_small
 
 import jigcam
+from jigcam.drawing.leaf import Leaf, bound
 from jigcam.drawing.paper import HOME
 from jigcam.making.blocks import HeadedTable, Heading, Points, Rows, Sentence
 from jigcam.making.setup_sheet import SetupSheet, sheet_of
@@ -39,8 +43,20 @@ def job(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def made(job: Path) -> jigcam.Made:
-    return jigcam.make(job, plan=True, paper="letter")
+def leaves() -> list[Leaf]:
+    """Those of the plan that is made."""
+    return []
+
+
+@pytest.fixture(scope="module")
+def made(job: Path, leaves: list[Leaf]) -> jigcam.Made:
+    def watched(pages: Sequence[Leaf], title: str, **how: Any) -> bytes:
+        leaves.extend(pages)
+        return bound(pages, title, **how)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("jigcam.workshop.plan_pack.bound", watched)
+        return jigcam.make(job, plan=True, paper="letter")
 
 
 @pytest.fixture(scope="module")
@@ -116,10 +132,11 @@ def test_the_cover_says_what_is_inside_and_how_it_is_made_again(pages: list[str]
     assert close("tilted shelf groove side template and hand-held router") in cover
     assert close("side 22 in 11-1/4 in 15/16 in black cherry") in cover
     marks = {str(mark.title): reader.get_destination_page_number(mark) for mark in reader.outline}  # type: ignore[union-attr]
-    names = ["Cover", "Board: side", "Template: tilted shelf", "tilted shelf"]
+    names = ["Cover", "Board: side", "Template: tilted shelf", "tilted shelf", "What was proved, and why so"]
     assert list(marks) == names
     assert list(marks.values()) == sorted(marks.values())
-    for part, name in (("drawings of the boards", names[1]), ("templates in true size", names[2])):
+    parts = ("drawings of the boards", "templates in true size", "setup sheets in the order of work", names[4].lower())
+    for part, name in zip(parts, names[1:], strict=True):
         assert close(f"{marks[name] + 1} {part}") in cover
 
 
@@ -225,6 +242,28 @@ def test_no_page_of_the_plan_is_all_but_empty(reader: pypdf.PdfReader) -> None:
         page.extract_text(visitor_text=see)
         body = [y for y in places if y > 35.0 * POINTS]  # above title block, bars and number
         assert min(body) < 0.75 * high, f"page {number}"
+
+
+def test_words_on_pages_keep_off_each_other_can_be_read_and_are_printed(made: jigcam.Made, leaves: list[Leaf]) -> None:
+    """On every page of the plan, as whoever holds the paper sees it; sheets in true size show a part of the whole."""
+    assert made.files
+    assert len(leaves) > 8
+    for number, leaf in enumerate(leaves, start=1):
+        said = seen(leaf)
+        assert said, f"page {number} is empty"
+        assert not [*overlaps(said)], f"page {number}"
+        assert not too_small(said), f"page {number}"
+        assert not beyond(said, leaf.paper.width, leaf.paper.height), f"page {number}"
+
+
+def test_proof_and_reasons_stand_together_at_the_end(pages: list[str], sheet: SetupSheet) -> None:
+    """They are read at home: no page that is taken to the machine or the bench has them."""
+    reasons = [part.blocks for part in sheet.parts if part.topic in ("proof", "why")]
+    assert len(reasons) == 2
+    sentences = [close(each) for blocks in reasons for block in blocks for each in getattr(block, "sentences", ())]
+    assert len(sentences) > 4
+    assert all(each in pages[-1] for each in sentences)
+    assert not any(each in page for each in sentences for page in pages[:-1])
 
 
 def test_cautions_once(pages: list[str]) -> None:

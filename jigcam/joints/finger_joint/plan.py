@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,7 +25,7 @@ from jigcam.toolpath.choice import direct_bit
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import extent, reached, too_large
 from jigcam.toolpath.gap import Line, Mouth, Wall, through_gap
-from jigcam.toolpath.gap_run import clearing_run, lane_passes, wall_run
+from jigcam.toolpath.gap_run import along_walls, clearing_run, lane_passes
 from jigcam.toolpath.levels import even_levels
 from jigcam.toolpath.operations import operation
 from jigcam.toolpath.pocket import ALLOWANCE
@@ -158,7 +159,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
 def _operations(
     slots: Sequence[Slot], cutter: Cutter, depth: float, thick: float, placement: Placement, voice: Voice
 ) -> tuple[Operation, ...]:
-    """Slots cleared level by level and finished at the full depth, in from the outside face and back."""
+    """Slots cleared level by level and finished at the full depth, in from the outside face, one after the other."""
     # Places in a gap are (e, t) = (depth from the outside face, board y); the matrix takes (board y, depth).
     (a, b, c), (d, e, f) = placement
     mouth = Mouth(((b, a, c), (e, d, f)))
@@ -169,15 +170,12 @@ def _operations(
 
     gaps = [gap(slot) for slot in slots]
     levels = even_levels(depth, cutter.feeds.depth_per_pass)
-    rough = []
-    for inner in (each.inset(ALLOWANCE) for each in gaps):
-        passes = lane_passes(inner, cutter, mouth, levels, STEP * cutter.bit.diameter)
-        rough.append(clearing_run(passes, cutter, mouth))
-    finish = [wall_run(each, cutter, mouth, -depth, rises=True) for each in gaps]
-    return (
-        operation("clear the slots", cutter, rough, "In from the outside face, and back the same way."),
-        operation("finish the cheeks", cutter, finish, "One pass of the full depth, in from the outside face."),
-    )
+    runs = []
+    for each in gaps:
+        passes = lane_passes(each.inset(ALLOWANCE), cutter, mouth, levels, STEP * cutter.bit.diameter)
+        runs.append(clearing_run(passes, cutter, mouth, then=partial(along_walls, gap=each, rises=True)))
+    note = "In from the outside face, and back the same way; then each cheek in one pass of the full depth."
+    return (operation("cut the slots", cutter, runs, note),)
 
 
 def _from_corner(part: Part, placement: Placement) -> np.ndarray:

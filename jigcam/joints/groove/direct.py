@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 EASY = 1.5
 """Length of a stopped groove in bit diameters from which a bit goes down in it on a ramp of some length (common
 practice, no source); for shorter ones a narrower bit is taken where there is one."""
+HOLD = ("Clamps outside the path.",)
 WAY_DOWN = 0.5
 """mm that the middle of a bit moves along a stopped groove at the least: on less it would go to and fro without end."""
 
@@ -160,7 +161,7 @@ def direct_setup(
         file=f"groove{f'-{cut.face}' if behind else ''}{'-opposite' if opposite else ''}",
         joint=cut.joint,
         voice=voice,
-        hold=_hold(cut),
+        hold=HOLD,
         # Both are drawn from the same end of the board, which the mirror has on the other side.
         right=opposite != behind,
         hand=cut.hand,
@@ -185,14 +186,6 @@ def _bit_for(cut: Cut, kit: Kit, named: str | None, voice: Voice) -> tuple[Bit, 
     least = longest - WAY_DOWN
     room = "the cut" if cut.narrowest <= least else "what leaves it a way to go down in the cut is"
     return direct_bit(kit, min(cut.narrowest, least), depth, named, cut.joint, voice, room)
-
-
-def _hold(cut: Cut) -> tuple[str, ...]:
-    """What there is to say of how the board lies."""
-    lines = ["Clamps outside the path."]
-    if cut.open_start or cut.open_finish:
-        lines.append("A spoilboard or backer under and beside the open ends keeps the edge from breaking out.")
-    return tuple(lines)
 
 
 def _milled(cuts: Sequence[Cut], file: GcodeFile, text: str, kit: Kit) -> list[Region]:

@@ -6,7 +6,8 @@ from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, ValidationInfo, model_validator
 
-from jigcam.document.fields import Flag, Position, Size, a_list, an_angle, said_length
+from jigcam.document.fields import LARGEST, Flag, Position, Size, a_list, an_angle, said_length
+from jigcam.document.plausible import no_slip_of_units
 from jigcam.document.reading import Misfit
 from jigcam.errors import InputError
 from jigcam.job.entry import BoardName, Entry
@@ -37,7 +38,7 @@ class GrooveEntry(Entry):
     start_point: Annotated[tuple[Position, Position], a_list(2, "two lengths, [x, y]")] = Field(alias="from")
     angle: Annotated[float, an_angle("a direction", -360.0, 360.0)]
     length: Size
-    depth: Size
+    depth: Annotated[Size, no_slip_of_units("a depth", most_in=6.5, least_mm=1, largest=LARGEST)]
     receives: BoardName | None = None
     width: Size | None = None
     enters: Part | None = None

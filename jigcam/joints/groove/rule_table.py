@@ -25,7 +25,7 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
             "An open end is drawn inside the board, and was carried on over the edge.",
             "Make that end stopped, if this is not meant.",
         ),
-        "shallow": Rule(("note",), "The groove is shallow for a loaded shelf.", "Make it deeper."),
+        "shallow": Rule(("caution", "note"), "The groove is shallow for a loaded shelf.", "Make it deeper."),
         "interference": Rule(
             ("stop",), "The entering board is thicker than the groove is wide.", "Leave `width` out, or widen it."
         ),

@@ -16,6 +16,9 @@ from jigcam.wood.band import Band, sides
 from jigcam.wood.mate import Mate
 from jigcam.wood.practice import PRACTICE, SLACK
 
+LEAST_FELT = 2.0
+"""mm; a groove of less depth hardly holds what lies in it, and is more likely a slip (common practice, no source)."""
+
 
 def groove_findings(entry: GrooveEntry, board: Board, band: Band, mate: Mate, units: str) -> tuple[Finding, ...]:
     """All that is to be said about a groove, in the order: place, depth, fit. units: "in" or "mm", for the wording."""
@@ -198,11 +201,13 @@ def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
             f"{deep}, {share:.0%} of it: a quarter to a third ({third}) is usual (common practice)",
         )
     if entry.receives is not None and depth < PRACTICE.least_depth - SLACK and not entry.floats:
+        slip = depth < LEAST_FELT
         yield Finding(
-            "note",
+            "caution" if slip else "note",
             "shallow",
             entry.name,
-            f"{deep}: a loaded shelf wants at least {says(PRACTICE.least_depth)} (common practice)",
+            f"{deep}: a loaded shelf wants at least {says(PRACTICE.least_depth)} (common practice)"
+            f"{'; so little hardly holds a board in its place: is that what is meant?' if slip else ''}",
         )
 
 

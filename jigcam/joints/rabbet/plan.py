@@ -31,9 +31,7 @@ if TYPE_CHECKING:
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
 
-HOLD = (
-    "Clamps outside the path, and nothing beside the side that is cut: there the bit goes down, and comes up again.",
-)
+HOLD = ("Clamps outside the path.",)
 
 
 @dataclass(frozen=True)

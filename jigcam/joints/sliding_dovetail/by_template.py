@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
-from jigcam.findings import Finding
+from jigcam.findings import Finding, stops
 from jigcam.gcode import read
 from jigcam.geometry import translation
 from jigcam.joints.sliding_dovetail.choice import SAME_ANGLE, Choice, slope_findings
@@ -60,7 +60,7 @@ def choose_tools(
     bushings = kit.bushings if entry.bushing is None else (kit.bushing(entry.bushing),)
     tools = socket_tools(joint, kit, bits, bushings, preclear=entry.preclear)
     if tools is not None:
-        return joint.sloped(tools.socket.bit.angle), tools
+        return joint.sloped(tools.socket.bit.angle, voice), tools
     shown = [bit for bit in bits if bit.undercuts or entry.bit is not None]
     why = "; ".join(f"{bit.name}: {fault_of(bit, joint, kit, bushings, voice)}" for bit in shown)
     if not bushings:
@@ -85,6 +85,8 @@ def plan_by_template(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: J
         raise Refused(refused.what, [*refused.findings, tail]) if tail else refused from None
     if entry.tail_way == "upright" and (stop := not_held(joint, kit, voice)):
         raise Refused(f"the tail of {joint.name} cannot be cut standing", [stop])
+    if stops(sloped.findings):
+        raise Refused(f"{joint.name} cannot be cut with the flanks of {tools.socket.bit.name}", sloped.findings)
     sheet = socket_sheet(sloped, tools, kit, voice)
     season, glue = season_findings(joint, job, kit), Glue.of(joint, job, kit)
     bit = tools.socket.bit
@@ -92,7 +94,7 @@ def plan_by_template(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: J
     if entry.tail_way == "upright":
         setups = (*setups, tail_setup(Choice(sloped, _tail_bit(sloped, tools, kit, voice), None, ()), kit, voice))
     findings = [
-        *joint.findings,
+        *sloped.findings,
         *season,
         *slope_findings(bit, joint, voice),
         *pair_findings(sheet, voice, preclear=entry.preclear),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import degrees, radians
 from typing import TYPE_CHECKING
 
@@ -54,10 +54,19 @@ def choose_bits(joint: SlidingDovetail, entry: SlidingDovetailEntry, kit: Kit, v
         )
         shown = {bit.name for bit in bits if bit.undercuts} or set(faults)
         why = "; ".join(f"{name}: {fault}" for name, fault in faults.items() if name in shown)
-        stop = Finding("stop", "no-bit", joint.name, f"no bit of the kit can cut it; it wants {wanted} ({why})")
+        key = "slope" if entry.angle_of_flank is None else "angle_of_flank"
+        free = replace(joint, flank_asked=False)
+        easier = next((bit for bit in bits if joint.flank_asked and not _fault(bit, free, kit, voice)), None)
+        cure = (
+            f"; or leave {key} out: the flanks then have the {degrees(easier.angle):.3g}° of {easier.name}"
+            if easier
+            else ""
+        )
+        says = f"no bit of the kit can cut it; it wants {wanted} ({why}){cure}"
+        stop = Finding("stop", "no-bit", joint.name, says)
         raise Refused(f"no bit can cut {joint.name}", [*joint.findings, stop])
     bit = min(able, key=lambda each: (_off(each, joint), -each.diameter, each.overall_length, each.name))
-    sloped = joint.sloped(bit.angle)
+    sloped = joint.sloped(bit.angle, voice)
     return Choice(sloped, bit, *_clearing(sloped, entry, kit, _bit_words(bit, joint, entry, voice), voice))
 
 
@@ -95,7 +104,7 @@ def slope_findings(bit: Bit, joint: SlidingDovetail, voice: Voice) -> list[Findi
     """What a bit whose angle is another than the one drawn does to the joint."""
     found: list[Finding] = []
     if joint.flank_asked and abs(bit.angle - joint.shape.flank) > SAME_ANGLE:
-        drawn, cut = joint.shape, joint.sloped(bit.angle).shape
+        drawn, cut = joint.shape, joint.shape.sloped(bit.angle)
         found.append(
             Finding(
                 "note" if abs(bit.angle - joint.shape.flank) < HARDLY else "caution",

@@ -39,6 +39,8 @@ class SlidingDovetailEntry(Entry):
         "width": "base",
     }
 
+    BY_BIT: ClassVar[frozenset[str]] = frozenset({"slope", "angle_of_flank"})
+
     kind: Literal["sliding-dovetail"] = "sliding-dovetail"
     way: Literal["template", "direct", "hand"] = "direct"
     clearance: Annotated[float, a_clearance(2.0)] = 0.05

@@ -10,6 +10,7 @@ from jigcam.geometry import Path
 from jigcam.joints.sliding_dovetail.rules import sliding_findings
 from jigcam.joints.sliding_dovetail.shape import Shape
 from jigcam.joints.sliding_dovetail.solids import AroundTail, AroundTailFlat, Socket, TailPlace
+from jigcam.units import MM
 from jigcam.wood.band import Band
 from jigcam.wood.taken import Taken
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from jigcam.findings import Finding
     from jigcam.job import Board, Face, Job
     from jigcam.joints.sliding_dovetail.entry import SlidingDovetailEntry
+    from jigcam.units import Voice
 
 USUAL_FLANK = radians(8.0)
 """Angle of the flanks as drawn where the bit is to decide, until it is known: that of the usual bit (from memory)."""
@@ -70,9 +72,10 @@ class SlidingDovetail:
         """What goes from around the tail, standing."""
         return AroundTail(self.place)
 
-    def sloped(self, flank: float) -> Self:
-        """The same with the flanks of a bit."""
-        return replace(self, shape=self.shape.sloped(flank))
+    def sloped(self, flank: float, voice: Voice = MM) -> Self:
+        """The same with the flanks of a bit, judged anew: necks, shoulders and the notch follow them."""
+        cut = replace(self, shape=self.shape.sloped(flank))
+        return replace(cut, findings=tuple(sliding_findings(cut, voice)))
 
     def taken(self) -> tuple[Taken, ...]:
         """The socket in its board, and what goes from around the tail."""

@@ -156,7 +156,7 @@ def next_test(
             raise _beyond(
                 play,
                 job.voice,
-                "the socket is narrower than drawn, or the bit thinner: measure both, and correct the bit in the kit",
+                "the socket is wider than drawn, or the bit thicker: measure both, and correct the bit in the kit",
             )
         return made
     tail = tail_on_table(sloped, bit)

@@ -37,9 +37,11 @@ def plan_sliding(joint: SlidingDovetail, entry: SlidingDovetailEntry, job: Job, 
         findings = (*joint.findings, *season)
         return SlidingPlan(joint.name, (), findings, kit, voice, joint=joint, by_hand=True, tail_way="hand", glue=glue)
     choice = choose_bits(joint, entry, kit, voice)
+    if stops(choice.joint.findings):
+        raise Refused(f"{joint.name} cannot be cut with the flanks of {choice.bit.name}", choice.joint.findings)
     socket, far = socket_setup(choice, kit, voice)
     setups = (socket, tail_setup(choice, kit, voice)) if entry.tail_way == "upright" else (socket,)
-    findings = tuple(dict.fromkeys([*joint.findings, *season, *choice.findings, *far]))
+    findings = tuple(dict.fromkeys([*choice.joint.findings, *season, *choice.findings, *far]))
     return SlidingPlan(
         joint.name,
         setups,

@@ -7,7 +7,7 @@ tail it goes along both cheeks from one edge of the board into a backer at the o
 from __future__ import annotations
 
 from dataclasses import replace
-from math import floor, tan
+from math import tan
 from typing import TYPE_CHECKING
 
 from jigcam.errors import Refused
@@ -16,12 +16,13 @@ from jigcam.geometry import Path, rectangle
 from jigcam.job.slug import slug
 from jigcam.joints.sliding_dovetail.choice import Choice
 from jigcam.joints.sliding_dovetail.solids import Socket
-from jigcam.making.flat import lying, zero_line
+from jigcam.making.flat import lying, room_beside, zero_line
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.making.upright import vise_faults
 from jigcam.toolpath.channel import ONE_BIT_WIDE, channel_operations
-from jigcam.toolpath.feeds import Feeds, choose
+from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
+from jigcam.toolpath.full_section import full_section_feeds
 from jigcam.toolpath.gap import Gap, Line, Mouth, Wall, through_gap
 from jigcam.toolpath.gap_run import Pass, clearing_run, wall_run
 from jigcam.toolpath.operations import in_turn, operation
@@ -31,7 +32,7 @@ from jigcam.wood import Cut, PlacedSolid
 
 if TYPE_CHECKING:
     from jigcam.joints.sliding_dovetail.joint import SlidingDovetail
-    from jigcam.kit import Bit, Kit
+    from jigcam.kit import Kit
     from jigcam.toolpath.program import Operation
     from jigcam.units import Voice
 
@@ -41,17 +42,13 @@ LEAD, OVER = 2.0, 0.5
 """How far the rim stays off the tail board before it comes in, and goes on into the backer behind it, mm."""
 NECK_STEP = 1.9
 """Distance of lanes in radii of the bit's neck, which has to clear the top of the cheeks too."""
-QUIET = 0.45
-"""Share of the spindle's power that a dovetail bit may ask for, were nothing cleared before it."""
-WORK = 0.08
-"""Work to remove a volume of hardwood in thin chips, J/mm³ (from memory)."""
 
 
 def socket_setup(choice: Choice, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
     """The clamping for the socket, face up: the straight bit, then the dovetail bit. Raises `Refused`."""
     joint, bit = choice.joint, choice.bit
     board, shape = joint.board, joint.shape
-    dovetail = Cutter(bit, quiet_feeds(bit, board.wood, shape.depth, kit, voice), kit.the_machine)
+    dovetail = Cutter(bit, full_section_feeds(bit, board.wood, shape.depth, kit.the_machine, voice), kit.the_machine)
     outline = rectangle(0.0, 0.0, board.length, board.width)
     # The innermost pass lies up to half the width within, at the ends too, and has to reach the air as the others do.
     path = Socket(shape, joint.band, over=shape.base / 2.0 + bit.radius + RUN_OUT)
@@ -108,7 +105,8 @@ def socket_setup(choice: Choice, kit: Kit, voice: Voice) -> tuple[Setup, list[Fi
         hold=(
             lying(joint.face),
             zero_line(frame),
-            "Clamps outside the path, and a backer flush against each edge at which the socket runs out.",
+            "Clamps outside the path.",
+            *room_beside([(each, cutter.radius) for cutter, some in parts for each in some], board, joint.face, voice),
             "Stop the feed rather than the spindle if anything goes wrong in the socket: the dovetail bit does not "
             "lift out of it.",
         ),
@@ -125,7 +123,7 @@ def tail_setup(choice: Choice, kit: Kit, voice: Voice) -> Setup:
         raise Refused(f"the tail of {joint.name} cannot be cut standing", [stop])
     matrix = ((-1.0, 0.0, board.width), (0.0, 1.0, 0.0)) if end == "right" else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
     depth = joint.shape.tail_length
-    cutter = Cutter(bit, quiet_feeds(bit, board.wood, depth, kit, voice), machine)
+    cutter = Cutter(bit, full_section_feeds(bit, board.wood, depth, machine, voice), machine)
     operations = _cheeks(choice, cutter, matrix)
     need = extent([move for each in operations for move in each.moves])
     if not reached(need, machine):
@@ -159,17 +157,6 @@ def tail_setup(choice: Choice, kit: Kit, voice: Voice) -> Setup:
         facts={"end": end, "face": "outside"},
         end=end,
     )
-
-
-def quiet_feeds(bit: Bit, wood: str | None, depth: float, kit: Kit, voice: Voice) -> Feeds:
-    """Feeds of a dovetail bit, slow enough for its full section even where nothing was cleared before it."""
-    feeds = choose(bit, wood, kit.the_machine, depth, voice=voice, at_once=True)
-    section = depth * (bit.diameter - depth * tan(bit.angle))
-    most = floor(QUIET * kit.the_machine.power * 60.0 / (WORK * section) / 10.0) * 10.0
-    if feeds.feed <= most:
-        return feeds
-    reason = f"Feed at most {voice.length(most)} a minute: the bit cuts its full section on the way in."
-    return replace(feeds, feed=most, chip=most / (feeds.rpm * bit.flutes), reasons=(*feeds.reasons, reason))
 
 
 def _entered(choice: Choice) -> str:

@@ -44,7 +44,7 @@ def cures(joint: SlidingDovetail, entry: SlidingDovetailEntry, kit: Kit, voice: 
     if (
         joint.flank_asked
         and (bit := _ridden_by(replace(joint, flank_asked=False), kit, bits, bushings))
-        and not stops(sliding_findings(joint.sloped(bit.angle), voice))
+        and not stops(joint.sloped(bit.angle, voice).findings)
     ):
         key = "slope" if entry.angle_of_flank is None else "angle_of_flank"
         yield f"leave {key} out, for the {degrees(bit.angle):.3g}° of {bit.name}"

@@ -44,7 +44,11 @@ def sliding_words(it: SlidingDovetail, voice: Voice) -> list[Block]:
         rows.append(("taper", f"{size(shape.taper)} narrower at the far end, all on the {tapered_side(it)}"))
     if notch := max(place.notches):
         rows.append(
-            ("notch", f"{size(notch)} of the tail cut away at the {notched_edge(it)} edge of {place.board.name}")
+            (
+                "notch",
+                f"{size(notch)} of the tail cut away at the {notched_edge(it)} edge of {place.board.name}, on the "
+                "shoulder; that edge goes in first",
+            )
         )
     return table("The joint", rows)
 

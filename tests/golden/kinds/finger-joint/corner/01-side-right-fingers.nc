@@ -20,7 +20,8 @@ G94
 G54
 G61
 G0 Z5.0000
-(clear the slots: In from the outside face, and back the same way.)
+(cut the slots: In from the outside face, and back the same way, then each cheek in one pass of the)
+(full depth.)
 S22000 M3
 G4 P6
 X17.2000 Y-7.0000
@@ -37,8 +38,16 @@ Y-7.0000 F4000
 X18.8000
 Y12.5000 F3520
 Y-7.0000 F4000
-G0 Z1.5000
-X41.2000
+X19.0000
+Y12.5000 F3520
+X18.9000 F4000
+Y-7.0000
+X17.0000
+Y12.5000 F3520
+X17.1000 F4000
+G0 Z5.0000
+X41.2000 Y-7.0000
+Z1.5000
 G1 Z-4.0000 F1500
 Y12.5000 F3520
 Y-7.0000 F4000
@@ -51,21 +60,7 @@ Y-7.0000 F4000
 X42.8000
 Y12.5000 F3520
 Y-7.0000 F4000
-G0 Z5.0000
-(finish the cheeks: One pass of the full depth, in from the outside face.)
-X19.0000
-Z1.5000
-G1 Z-12.0000 F1500
-Y12.5000 F3520
-X18.9000 F4000
-Y-7.0000
-X17.0000
-Y12.5000 F3520
-X17.1000 F4000
-G0 Z5.0000
-X43.0000 Y-7.0000
-Z1.5000
-G1 Z-12.0000 F1500
+X43.0000
 Y12.5000 F3520
 X42.9000 F4000
 Y-7.0000

@@ -20,8 +20,8 @@ G94
 G54
 G61
 G0 Z5.0000
-(clear the sockets: In rows along the inside face, the first from outside by climb milling, each)
-(further one deeper in.)
+(cut the sockets: In rows along the inside face, the first from outside by climb milling, each)
+(further one deeper in. Then each wall in one pass of the full depth, in from the inside face.)
 S22000 M3
 G4 P6
 X21.9401 Y26.0000
@@ -35,19 +35,15 @@ X20.3026 Y12.9000 F1320
 X39.6974 F3645.3
 X40.1599 Y9.2000 F1320
 X19.8401 F3645.3
-G0 Z5.0000
-(finish the pins: One pass of the full depth, in from the inside face.)
-X21.7385 Y26.0000
-Z1.5000
-G1 Z-12.0000 F1500
-X19.6135 Y9.0000 F3520
-X40.3865
-X40.2740 Y9.1000 F4000
-X38.1615 Y26.0000
-X38.2615
+X38.2615 Y26.0000 F4000
 X40.3865 Y9.0000 F3520
-X40.2740 Y9.1000 F4000
-X38.1615 Y26.0000
+X19.6135
+X19.7260 Y9.1000 F4000
+X21.8385 Y26.0000
+X21.7385
+X19.6135 Y9.0000 F3520
+X19.7260 Y9.1000 F4000
+X21.8385 Y26.0000
 G0 Z5.0000
 M5
 M30

@@ -20,8 +20,8 @@ G94
 G54
 G61
 G0 Z5.0000
-(clear the sockets: In rows along the outside face, the first from outside by climb milling, each)
-(further one deeper in.)
+(cut the sockets: In rows along the outside face, the first from outside by climb milling, each)
+(further one deeper in. Then each wall in one pass of the full depth, in from the outside face.)
 S22000 M3
 G4 P6
 X43.6849 Y-7.0000
@@ -49,11 +49,9 @@ X18.3471 Y9.2564 F1320
 X41.6529 F3674.7
 X41.2074 Y12.8206 F1320
 X18.7926 F3674.7
-G0 Z5.0000
-(finish the pins: One pass of the full depth, in from the outside face.)
-X16.1135 Y-7.0000
-Z1.5000
-G1 Z-16.0000 F1500
+X19.3926 F4000
+X16.9151 Y-7.0000
+X16.1135
 X19.0035 Y16.1202 F3520
 X19.1035 F4000
 X43.8865 Y-7.0000

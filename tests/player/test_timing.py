@@ -16,8 +16,8 @@ from support.page import built, films_of, sheet_times, time_faults
 from jigcam.gcode import read
 from jigcam.kit import load_kit
 from jigcam.making.built import Built
-from jigcam.player.pace import CHANGED, Pace
 from jigcam.player.page import page_with
+from jigcam.player.timing import CHANGED, Timing
 from jigcam.proof.travel import travel_of
 from jigcam.toolpath.time import TOOL_CHANGE
 from jigcam.units import MM
@@ -49,9 +49,9 @@ def test_the_text_alone_takes_as_long_as_the_program_that_was_planned(made_start
         machine = made.kit.the_machine
         for file in made.gcode_files:
             reading = file.reading()
-            pace = Pace(reading, reading.motions, travel_of(reading.motions), machine, file.program)
-            lifts = 2.0 * len([each for each in pace.pauses if each[2] == CHANGED])
-            assert pace.own == pytest.approx(pace.seconds, rel=2e-3, abs=0.05 + lifts), file.file
+            timing = Timing(reading, reading.motions, travel_of(reading.motions), machine, file.program)
+            lifts = 2.0 * len([each for each in timing.pauses if each[2] == CHANGED])
+            assert timing.own == pytest.approx(timing.seconds, rel=2e-3, abs=0.05 + lifts), file.file
 
 
 def test_a_move_that_speeds_up_and_slows_down_takes_what_a_machinist_reckons() -> None:
@@ -59,8 +59,8 @@ def test_a_move_that_speeds_up_and_slows_down_takes_what_a_machinist_reckons() -
     machine = load_kit("metric-shop").the_machine
     text = "G21\nG90\nG17\nG94\nG54\nG0 Z5\nG0 X0 Y0\nS18000 M3\nG1 X60 F1200\nM5\nM30\n"
     reading = read(text)
-    pace = Pace(reading, reading.motions, travel_of(reading.motions), machine)
-    assert pace.seconds == pytest.approx(60.0 / 20.0 + 20.0 / machine.acceleration[0], abs=1e-9)
+    timing = Timing(reading, reading.motions, travel_of(reading.motions), machine)
+    assert timing.seconds == pytest.approx(60.0 / 20.0 + 20.0 / machine.acceleration[0], abs=1e-9)
 
 
 def test_the_change_of_a_bit_is_a_pause_of_the_page_as_of_the_sheet(two_bits: Built) -> None:
@@ -91,16 +91,22 @@ def slow_page(tab: Tab, folder: Path, starters: dict[str, list[dict[str, Any]]])
 def test_a_page_that_is_too_slow_says_what_it_leaves_out(slow_page: Tab) -> None:
     tab, said = slow_page, "document.getElementById('lag').textContent"
     tab.run(SLOW.replace("RATE", "60"))
+    tab.run(
+        """(() => { const add = Pictures.prototype.add; window.log = [];
+        Pictures.prototype.add = function (now, k) { add.call(this, now, k); log.push([now, k, this.said]); }; })()"""
+    )
     plan = tab.run("jigcamPlayer.plan.height")
     tab.run("jigcamPlayer.play()")
     tab.wait(f"{said}.startsWith('A slow machine')", 10.0)
-    words = tab.run(said)
-    rate, left = map(
-        int, re.search(r"(\d+) pictures a second: each leaves out (\d+) places of the bit", words).groups()
-    )
-    assert 8 <= rate <= 16, words
-    a_picture = tab.run("jigcamPlayer.s.n / jigcamPlayer.s.time[jigcamPlayer.s.n]") * 10.0 / rate
-    assert 0.2 * a_picture < left < 5.0 * a_picture, (words, a_picture)
+    log = tab.run("log")
+    last = next(number for number, (_, _, told) in enumerate(log) if told)
+    words = log[last][2]
+    found = re.search(r"(\d+) pictures a second: each leaves out (\d+) places of the bit, but no cut", words)
+    assert found, words
+    times, places = zip(*((now, k) for now, k, _ in log[: last + 1]), strict=True)
+    assert int(found[1]) == pytest.approx(1000.0 * last / (times[-1] - times[0]), abs=1.0)
+    assert int(found[1]) < 17, "a picture takes 60 ms and more"
+    assert int(found[2]) == pytest.approx((places[-1] - places[0]) / last - 1.0, abs=0.51)
     assert tab.run("jigcamPlayer.plan.height") == plan, "what is said moves no picture"
     tab.run("jigcamPlayer.stop()")
     tab.wait(f"{said} === ''", 10.0)

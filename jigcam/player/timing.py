@@ -47,7 +47,7 @@ def begins_apart(travel: Travel) -> np.ndarray:
 
 
 @dataclass(frozen=True)
-class Pace:
+class Timing:
     """The strokes of a text in time. motions: of the reading, as the proof takes them, with each bit's number; program:
     as planned; None for a text of another's, whose own time then counts."""
 
