@@ -17,9 +17,9 @@ SAME = 0.05
 """mm/min; feeds this near to each other are one: a file has them to a tenth at the finest."""
 UPRIGHT = 1e-6
 """mm; a move that goes less than this aside is straight up or down."""
-ALONG = "in the cut"
+ALONG = "along the cut"
 SLOWER = "into the wood and in small turns"
-LITTLE = "in air or little wood"
+LITTLE = "through air or little wood"
 DOWN_CUTTING, DOWN_IN_AIR, DOWN = "straight down in wood", "straight down in air", "straight down"
 UP = "straight up"
 ORDER = (ALONG, SLOWER, LITTLE, DOWN_CUTTING, DOWN_IN_AIR, DOWN, UP)

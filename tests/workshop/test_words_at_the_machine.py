@@ -129,7 +129,7 @@ def test_the_feeds_of_a_sheet_are_those_of_its_files(kind: str, tmp_path: Path) 
         for file in (each for each in made.files if each.setup is setup):
             rows = flat(told[told.index(f"  {file.file}") :])
             (speed,) = re.findall(r" speed (.*?) stick-out ", rows[: rows.index(" time ")])
-            feeds = re.findall(r"([\d.]+)(?: to ([\d.]+))?(?: mm a minute)? (?:in|into|straight)", speed)
+            feeds = re.findall(r"([\d.]+)(?: to ([\d.]+))?(?: mm a minute)? (?:along|into|through|straight)", speed)
             spans = [(float(low), float(high or low)) for low, high in feeds]
             written = {float(each) for each in re.findall(r"F([\d.]+)", file.text)}
             assert written
