@@ -64,7 +64,8 @@ BY_MACHINE: Final[tuple[str, ...]] = (
 )
 
 BY_HAND: Final[tuple[str, ...]] = (
-    "Feed against the rotation of the bit: clockwise inside an opening, anticlockwise round a pattern.",
+    "Go clockwise inside an opening and anticlockwise round a pattern, seen from above, so that the cut pulls the "
+    "bushing against the wall.",
     "Keep one side of the base facing the same way for the whole cut.",
     "Let the bit stop before it is lifted out of the template or the slot.",
 )

@@ -9,6 +9,7 @@ import numpy as np
 
 from jigcam.gcode import read
 from jigcam.geometry import Path, Region, compose, invert, mirror_x, rectangle
+from jigcam.making.clamp_room import clamp_lines
 from jigcam.making.gcode_file import bit_facts, tidy
 from jigcam.making.setup import Placement, Setup, moves_of
 from jigcam.making.sheet_milling import OPENING, sheet_steps
@@ -27,10 +28,9 @@ if TYPE_CHECKING:
 
 HOLD = (
     "Zero is the blank's lower left corner as it lies before you; the face that is up gets the marks.",
-    "Screw or tape the blank to a spoilboard: the last pass goes through the sheet into it.",
-    "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free.",
+    "Fix the blank to a spoilboard: the last pass goes through the sheet into it.",
 )
-"""How a blank is held."""
+"""How a blank is laid; what clamps it is said with numbers of its own."""
 LOW, HIGH = ("left", "lower"), ("right", "upper")
 """The edges of a blank as it lies, by axis."""
 ROUNDING = 1e-9
@@ -78,7 +78,9 @@ def _setup(
         placement=_of_board(plan),
         clear_height=cutter.clear,
         title="Mill the template on the machine",
-        hold=_sawn_hold(plan) if plan.sawn else HOLD,
+        hold=_sawn_hold(plan)
+        if plan.sawn
+        else (*HOLD, *clamp_lines(moves_of(steps), plan.blank, cutter.clear, kit.the_machine.nut, voice)),
         steps=steps,
         corner=plan.corner,
         sized=plan.sawn,

@@ -7,9 +7,10 @@
 (CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
 (CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
 (Manuals of machine and bit, workplace rules and local code come first.)
-(CAUTION: the fence bears against the upper edge of side, as the sheet does not reach the side from)
-(which the joint is drawn: any error in the board's width moves the joint, measure the board, and)
-(bring boards that belong together to one width first)
+(CAUTION: the fence bears against the upper edge of side, as a sheet that reaches the lower edge,)
+(from which the joint is drawn, is larger than the machine takes, or carries less of the router's)
+(base: any error in the board's width moves the joint, measure the board, and bring boards that)
+(belong together to one width first)
 (vee 90: dial at 4, 22000 rpm)
 G17
 G21
