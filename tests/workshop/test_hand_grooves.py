@@ -104,6 +104,16 @@ def _ways(groove: Groove) -> tuple[tuple[float, float], tuple[float, float]]:
     return (sign * ux, -sign * ux), (sign * uy, -sign * uy)
 
 
+def test_a_spacer_thinner_than_paper_is_not_asked_for(shops: dict[str, Kit]) -> None:
+    """12.05 less 12: nobody has a spacer of 0.05 mm; one pass, and a shaving off the walls."""
+    text = told(housing(shelf=12.0, clearance=0.05, **THROUGH), shops["mm"])
+    assert "fit straight 12." in text
+    assert "spacer" not in text
+    assert "second straight-edge" not in text
+    assert "both walls straight-edge outside it" in text
+    assert "Make a spacer 0.15 mm thick" in told(housing(shelf=12.0, clearance=0.15, **THROUGH), shops["mm"])
+
+
 # ---- with the grain (R5)
 
 

@@ -27,10 +27,13 @@ FREE = 1.5
 less, and it grabs as it is switched on (common practice, no source)."""
 THIN = 1.5
 """mm; a spacer thinner than this is of card and paper: nobody planes it (common practice, no source)."""
+PAPER = 0.08
+"""mm; a sheet of paper is about so thick: a groove that is wider than the bit by less is routed once, and pared (common
+practice, no source)."""
 STEP = 5.0
 """mm that a hand-held router takes in a pass at most (about 3 to 6: common practice, no source)."""
 SAME = 1e-3
-"""mm; a bit that is as wide as the groove within this cuts both walls at once."""
+"""mm; sizes that differ by less are the same."""
 
 Point = tuple[float, float]
 End = Literal["start", "finish"]
@@ -88,7 +91,7 @@ class StraightEdge:
         return tuple(end for end, is_open in ends if not is_open)
 
     def rides(self) -> tuple[WallRide, ...]:
-        """Both walls, each with the straight-edge at the left of the way; one where the bit fills the groove."""
+        """Both walls, the straight-edge at the left of each way; one where the bit all but fills the groove."""
         groove = self.groove
         band, off = groove.band, self.spacer / 2.0
         ux, uy = band.along
@@ -117,7 +120,7 @@ class StraightEdge:
     def _signs(self) -> tuple[float, ...]:
         """On which side of the centreline the walls are that are routed for themselves, the marked one first."""
         sign = first_sign(self.groove)
-        return (sign, -sign) if self.spacer > SAME else (sign,)
+        return (sign, -sign) if self.spacer >= PAPER else (sign,)
 
     @property
     def spacer(self) -> float:
@@ -257,7 +260,11 @@ class StraightEdge:
             "which the bit turns free; start in the middle of it, then bring the base against straight-edge and block"
         )
         if self.bit.plunges:
-            fixed = f"With a fixed base {room}." if self.roomy else "With a fixed base it is no way: saw and chisel."
+            fixed = (
+                f"With a fixed base {room}."
+                if self.roomy
+                else "With a fixed base it is no way: saw and chisel instead."
+            )
             yield (
                 "Where a wall begins at a stop, hold the base against block and straight-edge, and lower the running "
                 f"bit there: that takes a router whose base plunges. {fixed}"
