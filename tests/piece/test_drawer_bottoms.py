@@ -12,6 +12,7 @@ from support.carcases import board, job_of
 from jigcam.errors import Faults
 from jigcam.job import Job
 from jigcam.joints import design
+from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.joints.groove.groove import groove
 from jigcam.joints.groove.season import season_findings, with_room
 from jigcam.joints.groove.words import mate_rows
@@ -173,10 +174,10 @@ def test_a_bottom_with_one_edge_in_a_groove_is_not_told_of_two() -> None:
     kit = load_kit("metric-shop")
     for joints, words in ((HELD, "at each of two grooves"), ([HELD[0], *HELD[2:]], "only one of its edges")):
         job = job_of(boards, [*CORNERS, *joints])
-        design = groove(next(each for each in job.joints if each.name == "bottom in front"), job)
-        (says,) = (each.says for each in season_findings(design, job, kit) if each.rule == "floating-panel")
+        in_front = groove(next(each for each in job.joints if isinstance(each, GrooveEntry)), job)
+        (says,) = (each.says for each in season_findings(in_front, job, kit) if each.rule == "floating-panel")
         assert words in says
-        rows = dict(mate_rows(with_room(design, job, kit).mate, kit, job.voice))
+        rows = dict(mate_rows(with_room(in_front, job, kit).mate, kit, job.voice))
         assert ("room" in rows) == ("two" in words)
 
 
@@ -272,9 +273,18 @@ def test_names_with_a_comma_do_not_run_into_the_sentence() -> None:
 
 def test_a_bottom_that_floats_is_not_said_to_be_done_with_glue() -> None:
     job = drawer(408, 336)
-    rows = dict(mate_rows(groove(job.joints[4], job).mate, load_kit("metric-shop"), job.voice))
+    in_front = next(each for each in job.joints if isinstance(each, GrooveEntry))
+    rows = dict(mate_rows(groove(in_front, job).mate, load_kit("metric-shop"), job.voice))
     assert rows == {"leave unglued": "bottom floats"}
     order = work_order(job, [Body(taken) for each in job.joints for taken in design(each, job).taken()])
     lines = cut_list_lines(piece_cuts(job, piece_of(job), order), kit="Hand tools", by_hand=True)
     assert any(line.startswith("The order is that of the sheets, by hand") for line in lines)
     assert not any("zero" in line for line in lines)
+
+
+def test_boards_in_one_place_that_no_joint_holds_are_asked_for_it() -> None:
+    joints = [each for each in (*CORNERS, *HELD) if each["name"] not in ("front right", "back right")]
+    job = job_of({**BOARDS, "bottom": board(408, 336, 6)}, joints)
+    found = [each.says for each in together_findings(job, piece_of(job)) if each.rule == "boards-collide"]
+    assert found
+    assert all("no joint of the job holds them: write the one in which they meet" in says for says in found)
