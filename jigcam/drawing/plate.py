@@ -299,7 +299,9 @@ class Plate:
         if label.spot == "on":  # words that belong on their place and had to leave it lead back to it
             near = left <= label.x <= left + room and base - 1.0 <= label.y <= base + label.size + 1.0
         box = left, base, left + room, base + label.size
-        astray = label.spot == "on" and len(text) > NUMBER and self._cut_off((label.x, label.y), box)
+        # Words in the colour of a part say by it what they name.
+        alike = label.role != "dimension" or len(text) <= NUMBER
+        astray = label.spot == "on" and not alike and self._cut_off((label.x, label.y), box)
         if (label.pointed or astray) and not near:
             centre = base + label.size / 2
             side = left - 0.8 if label.x < left else left + room - 0.2
