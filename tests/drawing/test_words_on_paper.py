@@ -11,10 +11,11 @@ from support.seen_page import MARGIN, Watched, beyond, on_drawing, overlaps, see
 
 from jigcam.drawing import pdf
 from jigcam.drawing.ink import Words
-from jigcam.drawing.model import Dimension, Item, Label, View
+from jigcam.drawing.model import Dimension, Drawing, Item, Label, View
 from jigcam.drawing.page import compose
 from jigcam.drawing.picture import dimension_line
 from jigcam.drawing.plate import Plate
+from jigcam.drawing.sized import sized_view
 from jigcam.geometry import Path as Line
 from jigcam.geometry import rectangle
 from jigcam.job import kit_for
@@ -166,3 +167,12 @@ def test_the_length_of_a_bow_tie_is_measured_beside_its_opening_and_not_through_
     (nx, _), ends = dimension_line(length)
     x0, _, x1, _ = opening.bounds
     assert all(not x0 - 3.0 < x + nx * length.offset < x1 + 3.0 for x, _ in ends)
+
+
+def test_the_outside_face_of_a_sliding_tail_is_named_below_it_however_thin_it_is_drawn(tmp_path: Path) -> None:
+    """The caption of the end says no more than that: words above the end would give the board the wrong hand."""
+    end = starter_view("sliding-dovetail", "the tail in white", tmp_path)
+    for scale in (1.0, 0.25):
+        small = sized_view(end, scale, Drawing("", ()))
+        (words,) = [each for each in Plate(small, "mm").ink.words if each.text == "outside face"]
+        assert words.corners[:, 1].max() < 0.0
