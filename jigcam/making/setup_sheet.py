@@ -108,7 +108,7 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     return SetupSheet(
         joint.name,
         f"SETUP SHEET - {job.title}: {joint.name}",
-        f"kit: {kit.name}   written by jigcam {__version__}",
+        f"kit: {kit.name}; written by jigcam {__version__}",
         tuple(parts),
     )
 
