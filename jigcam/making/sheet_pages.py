@@ -8,7 +8,8 @@ from functools import partial
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from jigcam.drawing.flow import BODY, CAPTION, STEP, TIGHTEST, Flow
+from jigcam.drawing.flow import BODY, CAPTION, STEP, Flow
+from jigcam.drawing.flow_settling import TIGHTEST
 from jigcam.drawing.page_view import page_view
 from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.clamping_picture import clamping_picture
@@ -29,6 +30,8 @@ LARGEST, GOOD, LEAST, USUAL = 150.0, 90.0, 56.0, 95.0
 """Height of the picture of a clamping with its captions, mm: what the words leave of the page, from what is
 good, or from the least where words are as close as they may, to the largest; where they leave less, they go on to a
 second page, and the picture is as large as is usual."""
+LEAD: tuple[Topic, ...] = ("joint", "watch", "trial")
+"""What is read before the first cut."""
 REASONS: tuple[Topic, ...] = ("proof", "why")
 REASONS_TITLE = "What was proved, and why so"
 LEGEND = 10.0
@@ -39,6 +42,9 @@ TEMPLATE = 150.0
 """Of the template as it lies on the board: it has the most figures."""
 SMALL = 2.2
 """Height of the capitals of what is read once, mm."""
+SET = 62.0
+"""Room for a heading, the numbers to be set below it, and the first of their sentences, mm: numbers alone at a foot
+would be set for nobody."""
 ABOVE = 26.0
 """Room that is left for a sentence, so that it does not stand alone above the table that it speaks of, mm."""
 
@@ -59,7 +65,7 @@ def sheet_pages(
     left_out = {*(() if cautions else ("safety",)), *(() if reasons else REASONS)}
     parts = [each for each in sheet.parts if each.topic not in left_out]
     total = [block for each in parts if each.topic == "time" for block in each.blocks]
-    lead = [*takewhile(lambda each: each.topic in ("joint", "trial"), parts)]
+    lead = [*takewhile(lambda each: each.topic in LEAD, parts)]
     templates = [each for each in drawings.values() if is_template(each)]
     pictures = [each for each in drawings.values() if not is_template(each)]
 
@@ -74,15 +80,17 @@ def sheet_pages(
                     to.picture(drawing, VIEW)
             elif part.topic == "trial":
                 _boxed(to, part.blocks)
+            else:
+                _blocks(to, part.blocks)
 
     def bench(to: Flow) -> None:
         for part in parts:
             if part.topic == "bench":
                 _bench(to, part.blocks, templates)
-            elif part.topic not in ("joint", "trial", "clamping", "time"):
+            elif part.topic not in (*LEAD, "clamping", "time"):
                 _blocks(to, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
 
-    flow.settle(joint)
+    flow.settle(joint, looser=True)
     clampings = [part for part in parts if part.topic == "clamping"]
     for part in parts[len(lead) :]:
         if part.topic == "clamping" and part is not clampings[-1]:
@@ -217,10 +225,13 @@ def _bench(flow: Flow, blocks: Sequence[Block], templates: Sequence[Drawing]) ->
 
 def _boxed(flow: Flow, blocks: Sequence[Block]) -> None:
     """Work with boxes to tick."""
-    for block in blocks:
+    for block, after in zip(blocks, (*blocks[1:], None), strict=True):
         if isinstance(block, Points):
             flow.figures(settings(block))
             flow.points(block.sentences, boxes=True)
+        elif isinstance(block, Heading) and isinstance(after, Points) and settings(after):
+            flow.need(SET)
+            _block(flow, block, BODY)
         else:
             _block(flow, block, BODY)
 

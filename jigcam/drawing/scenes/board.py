@@ -125,12 +125,18 @@ def edge_labels(board: Board, face: str, window: Window, units: str) -> list[Lab
     ]
 
 
-def place_dimensions(board: Board, face: str, window: Window, point: Point, units: str) -> list[Dimension]:
-    """Where a point is, from the lower edge and from the nearer end; a dimension that crosses a break gives its true
-    figure and says from where it is measured."""
+def place_dimensions(
+    board: Board, face: str, window: Window, point: Point, units: str, *, mirrored: bool = False
+) -> list[Dimension]:
+    """Where a point is, from the lower edge and from the end at x = 0, or, mirrored, from the other one; where that is
+    broken off, from the nearer end. A dimension that crosses a break gives its true figure and says from where it is
+    measured."""
     x0, y0, x1, _ = window.box
     x, y = point
-    from_zero = not window.cut[0] or window.cut[2] or x <= board.length - x
+    nearer = x <= board.length - x
+    from_zero = not window.cut[0] or window.cut[2] or nearer
+    if mirrored:
+        from_zero = window.cut[2] and (not window.cut[0] or nearer)
     if from_zero:
         figure = f"{format_length(x, units)} from {end_names(face)[0]}" if window.cut[0] else ""
         ends = (x0, x)

@@ -71,6 +71,9 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
     x0, y0, x1, y1 = (seen if not seen.is_empty else drawn).bounds
     window = window_on(board.length, board.width, (x0, y0, x1, y1))
     start, finish = cut.centreline.start, cut.centreline.end
+    # The mirror has the end that it is drawn from on the other side, and so has its file.
+    mirrored = cut.hand == "opposite"
+    corner = board.length if mirrored else 0.0
     angle = _angle(cut)
     # On the side away from the angle's arc; where there is no arc, where there is more board.
     side = math.copysign(1.0, angle) if not _square(angle) else 1.0 if _points_left(cut) else -1.0
@@ -82,7 +85,7 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
         Label(*window.clamp(*finish), "finish" + (", open" if cut.open_finish else ""), "near", True, weight=2),
     ]
     dimensions = [
-        *place_dimensions(board, cut.face, window, start, units),
+        *place_dimensions(board, cut.face, window, start, units, mirrored=mirrored),
         Dimension(start, finish, side * (cut.width / 2 + 18.0)),
     ]
     if row:
@@ -106,7 +109,7 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
         tuple(labels),
         tuple(dimensions),
         angles,
-        Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0)),
+        Axes(origin=None if window.cut[2 if mirrored else 0] or window.cut[1] else (corner, 0.0)),
     )
 
 
