@@ -35,11 +35,20 @@ class Cells:
         return not self.taken[row : row + high, column : column + wide].any()
 
     def find(
-        self, x: float, y: float, wide: int, high: int = 1, spot: Spot = "near", reach: float = 12.0, gap: float = 1.0
+        self,
+        x: float,
+        y: float,
+        wide: int,
+        high: int = 1,
+        spot: Spot = "near",
+        reach: float = 12.0,
+        gap: float = 1.0,
+        *,
+        kept: bool = False,
     ) -> tuple[int, int] | None:
         """Column and row of the upper left cell of the best place for words of that size about the point (cells,
         from the upper left corner of the picture), or None where every place within `reach` cells is taken. Does
-        not take it."""
+        not take it. kept: whether only places wholly on that side of the point will do, whatever lines they cover."""
         rows, columns = self.taken.shape
         wide = max(wide, 1)  # marks without a letter take no column
         if wide > columns or high > rows:
@@ -60,6 +69,9 @@ class Cells:
         if spot not in ("on", "start"):  # what is pointed at has to be seen
             column, row = int(x), int(y)
             cost[(left <= column) & (column < left + wide) & (top <= row) & (row < top + high)] = np.inf
+        if kept:
+            wrong = {"left": left + wide > x, "right": left < x, "above": top + high > y, "below": top < y}
+            cost[wrong.get(spot, np.zeros(cost.shape, bool))] = np.inf
         best = int(np.argmin(cost))
         if not np.isfinite(cost.flat[best]):
             return None

@@ -284,7 +284,7 @@ class Plate:
         wide, high = math.ceil((room + 1.0) / cell), math.ceil((label.size * 1.35 + 0.6) / cell)
         ((x, y),) = self._cells(np.array([(label.x, label.y)]))
         reach = (30.0 if label.pointed else 12.0) / cell
-        place = self.ground.find(x, y, wide, high, label.spot, reach, 1.0) or self.ground.find(
+        place = self.ground.find(x, y, wide, high, label.spot, reach, 1.0, kept=label.kept) or self.ground.find(
             x, y, wide, high, "near", 2 * AROUND / cell, 1.0
         )
         if not place:  # nowhere within sight is free: the words are worth more than what they cover

@@ -19,6 +19,8 @@ from jigcam.geometry import Path, Region
 
 STEP = 1.06
 """From one scale that may be taken to the next."""
+CLIMB = 1.13
+"""By so much a view grows in turn while it finds room: two steps."""
 LEAST_ARC = 9.0
 """Radius of the arc of an angle at least, mm on paper: in a smaller one its figure hides the corner."""
 
@@ -102,12 +104,21 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
     scale = _rung(min(1.4 * first, 1.0))
     while True:
         ink = drawn(scale)
-        if _finds_room(ink, wide, high) or scale < 0.3 * first:
+        if _finds_room(ink, wide, high):
+            break
+        if scale < 0.3 * first:
             return scale, ink
         # What words and figures took this time, they will take again.
         u0, v0, u1, v1 = ink.bounds
         shapes = min((wide - (u1 - u0)) / across, (high - (v1 - v0)) / up)
         scale = _rung(max(min(scale + shapes, scale / STEP), 0.29 * first))
+    while view.axes is not None and (more := _rung(scale * CLIMB)) <= 1.0:
+        # Arms beside a view leave it more height than was reckoned with.
+        larger = drawn(more)
+        if not _finds_room(larger, wide, high):
+            break
+        scale, ink = more, larger
+    return scale, ink
 
 
 def _finds_room(ink: Ink, wide: float, high: float) -> bool:

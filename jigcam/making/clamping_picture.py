@@ -72,12 +72,14 @@ def _from_above(setup: Setup, files: Sequence[GcodeFile]) -> View:
     left, right, near, far = _names(setup)
     middle_x, middle_y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
     labels += [
-        Label(x0 - (BACKER if setup.backer == "left" else 0.0), middle_y, left, "left", weight=3, size=3.0),
-        Label(x1 + (BACKER if setup.backer == "right" else 0.0), middle_y, right, "right", weight=3, size=3.0),
-        Label(middle_x, y0, near, "below", weight=3, size=3.0),
+        Label(x0 - (BACKER if setup.backer == "left" else 0.0), middle_y, left, "left", weight=3, size=3.0, kept=True),
+        Label(
+            x1 + (BACKER if setup.backer == "right" else 0.0), middle_y, right, "right", weight=3, size=3.0, kept=True
+        ),
+        Label(middle_x, y0, near, "below", weight=5, size=3.0, kept=True),
     ]
     if not stands:
-        labels.append(Label(middle_x, y1, far, "above", weight=3, size=3.0))
+        labels.append(Label(middle_x, y1, far, "above", weight=3, size=3.0, kept=True))
     dimensions = (
         Dimension((x0, y0), (x1, y0), -14.0, along="x"),
         Dimension((x1, y0), (x1, y1), -9.0 if stands else -26.0, along="y"),
@@ -126,10 +128,12 @@ def _from_the_front(setup: Setup) -> View:
     left, right, near, _ = _names(setup)
     labels = (
         *backer,
-        Label(x0 - (BACKER if setup.backer == "left" else 0.0), low / 2.0, left, "left", weight=3, size=3.0),
-        Label(x1 + (BACKER if setup.backer == "right" else 0.0), low / 2.0, right, "right", weight=3, size=3.0),
-        Label((x0 + x1) / 2.0, 0.0, f"{setup.end} end up", "above", weight=5, size=3.0),
-        Label((x0 + x1) / 2.0, low, near, "below", weight=2, size=3.0),
+        Label(x0 - (BACKER if setup.backer == "left" else 0.0), low / 2.0, left, "left", weight=3, size=3.0, kept=True),
+        Label(
+            x1 + (BACKER if setup.backer == "right" else 0.0), low / 2.0, right, "right", weight=3, size=3.0, kept=True
+        ),
+        Label((x0 + x1) / 2.0, 0.0, f"{setup.end} end up", "above", weight=5, size=3.0, kept=True),
+        Label((x0 + x1) / 2.0, low, near, "below", weight=5, size=3.0, kept=True),
     )
     dimensions = [Dimension((x1, -depth), (x1, 0.0), -9.0, along="y")] if depth else []
     where = {
