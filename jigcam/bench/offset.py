@@ -28,7 +28,7 @@ class OffsetSums:
 
     @property
     def direction(self) -> Literal["clockwise", "anticlockwise"]:
-        """Of a hand-held feed against the bit's rotation, seen from above."""
+        """Of a hand-held feed, seen from above, in which the cut pulls the bushing against the wall."""
         return "anticlockwise" if self.pattern else "clockwise"
 
     def as_dict(self) -> dict[str, Any]:
@@ -134,7 +134,7 @@ def offset_lines(result: OffsetSums, voice: Voice) -> list[str]:
     if result.pattern:
         lines.append(f"a sharp outside corner of the pattern leaves the part rounded at {_shown(result.offset, voice)}")
     lines += [
-        f"hand feed {result.direction}, seen from above, so that the cut pulls the bushing against the edge",
+        f"hand feed {result.direction}, seen from above, so that the cut pulls the bushing against the wall",
         "from these diameters alone: what a test cut has shown of a pair stands in a kit, and `jigcam bushing pairs` "
         "has it",
     ]

@@ -32,15 +32,16 @@ def models_in(model: type[BaseModel]) -> list[type[BaseModel]]:
     found = [model]
     for each in found:
         for field in each.model_fields.values():
-            found += [part for part in _parts(field.annotation) if part not in found]
+            found += [part for part in models_of(field.annotation) if part not in found]
     return found
 
 
-def _parts(annotation: Any) -> Iterator[type[BaseModel]]:
+def models_of(annotation: Any) -> Iterator[type[BaseModel]]:
+    """The models that an annotation names, in whatever they are held."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         yield annotation
     for part in get_args(annotation):
-        yield from _parts(part)
+        yield from models_of(part)
 
 
 def _told(text: str, fields: dict[str, str]) -> Iterator[tuple[str, str]]:

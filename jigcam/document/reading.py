@@ -146,7 +146,7 @@ class Document:
 
         found: list[JigcamError] = list(faults)
         try:
-            made = model.model_validate(self.data, context=dict(context), by_alias=True, by_name=False)
+            made = model.model_validate(self.data, context={"file": model, **context}, by_alias=True, by_name=False)
         except ValidationError as error:
             found += self._translated(error)
         if found:

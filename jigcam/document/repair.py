@@ -34,6 +34,8 @@ _NO_EQUALS: Final = re.compile(r"(?P<key>\s*[A-Za-z0-9_-]+)(?:\s*:\s*|\s+)(?P<va
 _WORDS: Final = {"True": "true", "TRUE": "true", "yes": "true", "False": "false", "FALSE": "false", "no": "false"}
 _COMMA_NUMBER: Final = re.compile(r"([+-]?\d+),(\d+)")
 _BARE_POINT: Final = re.compile(r"[+-]?(?:\.\d+|\d+\.|0\d+(?:\.\d+)?)")
+_FIGURES: Final = str.maketrans("OoIl", "0011")
+_NUMBER: Final = re.compile(r"\d+(?:\.\d+)?")
 _UNIT_OUTSIDE: Final = re.compile(r'"([^"]*\d)"\s*([A-Za-z]+)')
 _INCH_MARK: Final = re.compile(r'"([^"]*?\d)\s*""?$')
 _CURLY: Final = str.maketrans({"“": '"', "”": '"', "„": '"', "‘": "'", "’": "'"})
@@ -110,6 +112,8 @@ def _mended(row: str, column: int) -> Iterator[tuple[str, str]]:
         yield "a decimal has a point, not a comma", f"{head}{number[1]}.{number[2]}"
     if _BARE_POINT.fullmatch(value):
         yield "a decimal has figures before and after its point", f"{head}{float(value):g}"
+    if (figures := value.translate(_FIGURES)) != value and _NUMBER.fullmatch(figures):
+        yield "a letter stands where a figure is meant", f"{head}{figures}"
     if outside := _UNIT_OUTSIDE.fullmatch(value):
         yield "the unit belongs within the quotes", f'{head}"{outside[1]} {outside[2]}"'
     if inches := _INCH_MARK.fullmatch(value):

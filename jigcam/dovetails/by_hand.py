@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 
 OTHERS: Final = (
     "The same again, from the lower edge with the same figures, before anything is glued: all corners of a case go "
-    "together at once."
+    "together at once. No two come out quite alike: letter both boards of each corner, A, B and on, and mark each end "
+    "of pins from the tails of its own letter."
 )
 """Of the corners that a joint serves beside the first."""
 

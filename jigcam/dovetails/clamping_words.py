@@ -11,6 +11,8 @@ from jigcam.making.upright import LEAD, OVER
 from jigcam.units import Voice
 from jigcam.units.setting import Known
 
+TURNED = "turn the board over, end for end, its lower edge still toward you"
+
 
 def backing(cut: EndCut) -> tuple[str, ...]:
     if cut.lap:
@@ -20,11 +22,11 @@ def backing(cut: EndCut) -> tuple[str, ...]:
     if cut.face == "inside" and not cut.strips:
         return ("The rabbet comes first; then stand the board on its other end for the tails",)
     if cut.steps:
-        return ("The outside face comes first; then turn the board over, end for end, for the inside",)
+        return (f"The outside face comes first; then {TURNED}, for the inside",)
     if cut.way.undercut:
         return ("The outside face has been opened first; lay the board on a flat spoilboard",)
     if cut.face == "inside":
-        return ("Run this file first, then turn the board end for end for the outside",)
+        return (f"Run this file first, then {TURNED}, for the outside",)
     return ("The inside face has been cleared first; lay the board on a flat spoilboard",)
 
 

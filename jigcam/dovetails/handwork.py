@@ -112,7 +112,11 @@ class HandLayout:
 
 
 def hand_layout(layout: Layout, sizes: JointSizes, unit: str) -> HandLayout:
-    """The sheet for hand work of a layout, with the clearance of the drawing in the lines of the pin board."""
+    """The sheet for hand work of a layout, with the clearance of the drawing in the lines of the pin board.
+
+    Where a rule does not show the clearance, the lines of pins are those of the tails: rounded by itself, a line that
+    both boards share would have two figures.
+    """
     slopes = layout.slopes
     opened = Layout(layout.width, layout.length, layout.sockets(sizes.clearance))
     alike = max(slopes) - min(slopes) < EVEN
@@ -131,7 +135,7 @@ def hand_layout(layout: Layout, sizes: JointSizes, unit: str) -> HandLayout:
         dividers=_dividers(layout, ruled),
         bevel=slopes[0] if alike else None,
         tail_lines=_lines(layout, layout, ruled, tails=True),
-        pin_lines=_lines(layout, opened, ruled, tails=False),
+        pin_lines=_lines(layout, layout if 2.0 * sizes.clearance < ruled.step else opened, ruled, tails=False),
         lapped=sizes.lap > 0.0,
         ruled=ruled,
     )

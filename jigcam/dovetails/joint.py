@@ -21,6 +21,8 @@ FIT_SCALLOP = 0.018
 """What terraces may leave where nothing is pared, mm: the clearance then comes back within 0.02."""
 SAME_WIDTH = 0.05
 """Boards whose widths differ by less count as equally wide, mm: nobody feels it at the edge."""
+PLANED = 3.0
+"""So much is planed off a board that came out too wide, mm (common practice, no source); more was meant."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,14 +155,21 @@ def _says(end: Ends) -> str:
 def _widths(where: str, tail_board: Board, pin_board: Board, unit: Unit) -> list[Finding]:
     if abs(tail_board.width - pin_board.width) <= SAME_WIDTH:
         return []
+    narrow, wide = sorted((tail_board, pin_board), key=lambda board: board.width)
+    # Of boards that were meant to be one width the difference is what a plane takes off, or what measuring left.
+    mend = (
+        "plane the wider one, or write both as measured"
+        if wide.width - narrow.width <= PLANED
+        else f'make them so, or let {narrow.name} stand in a groove across {wide.name} instead (kind = "groove", '
+        "open at one edge), as a drawer's back does that is less high than its sides"
+    )
     return [
         Finding(
             "stop",
             "dovetail-widths",
             where,
             f"{tail_board.name} is {format_length(tail_board.width, unit)} wide and {pin_board.name} "
-            f"{format_length(pin_board.width, unit)}: the boards of a corner are equally wide; plane the "
-            "wider one, or write both as measured",
+            f"{format_length(pin_board.width, unit)}: the boards of a corner are equally wide; {mend}",
         )
     ]
 

@@ -15,6 +15,7 @@ from jigcam.dovetails.words import dovetail_words, hand_words
 from jigcam.errors import Refused
 from jigcam.findings import Finding, stops
 from jigcam.gcode import read
+from jigcam.making.counted_edges import with_widths
 from jigcam.making.plan import Outcome, Plan
 from jigcam.proof.assembly import PlacedFile
 from jigcam.wood.taken import Taken
@@ -74,8 +75,9 @@ class DovetailPlan(Plan):
         return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
 
     def joint_words(self) -> list[Block]:
-        """Boards, tails, slope, clearance."""
-        return dovetail_words(self.choice, self.voice)
+        """Boards, tails, slope, clearance, and the edges that the files count from."""
+        words = dovetail_words(self.choice, self.voice)
+        return with_widths(words, self.setups, self.choice.joint.sizes.clearance, self.voice)
 
     def bench_words(self, number: int) -> list[Block]:
         """What is left for the chisel, and the layout for hand work."""

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from jigcam.making.blocks import Heading, section, table
+from jigcam.making.blocks import Heading, Points, section, table
+from jigcam.units.setting import Known
 
 if TYPE_CHECKING:
     from jigcam.dovetails.choice import DovetailChoice
@@ -20,7 +22,15 @@ def hand_words(choice: DovetailChoice, number: int, voice: Voice) -> list[Block]
     if rounded := next((cut for cut in choice.cuts if cut.rounded), None):
         number += 1 if lines else 0
         lines += section(f"{number}. Round the tails", _rounding(choice, rounded.bit.radius, voice))
-    return [*lines, *layout_words(choice, voice)]
+    return [*lines, *_only_told(layout_words(choice, voice, title="Only if you cut by hand, or to check: the layout"))]
+
+
+def _only_told(blocks: Sequence[Block]) -> list[Block]:
+    """The same with nothing to tick: the files have done it."""
+    return [
+        replace(each, sentences=tuple(map(Known, each.sentences))) if isinstance(each, Points) else each
+        for each in blocks
+    ]
 
 
 def _corners_left(choice: DovetailChoice, voice: Voice) -> list[str]:
@@ -74,9 +84,9 @@ def _rounding(choice: DovetailChoice, radius: float, voice: Voice) -> list[str]:
     ]
 
 
-def layout_words(choice: DovetailChoice, voice: Voice) -> list[Block]:
+def layout_words(choice: DovetailChoice, voice: Voice, title: str = "Layout by hand") -> list[Block]:
     """Gauges, bevel, dividers, and every line's place."""
-    return [Heading("Layout by hand"), *choice.hand.blocks(voice)]
+    return [Heading(title), *choice.hand.blocks(voice)]
 
 
 def dovetail_words(choice: DovetailChoice, voice: Voice, *, files: bool = True) -> list[Block]:

@@ -131,22 +131,13 @@ class Canvas:
         if fill == "none":
             return
         height, width = self._fills.shape
-        y, x = np.mgrid[0:height, 0:width]
-        pattern = {
-            "hatch": (x + y) % 5 == 0,
-            "hatch-back": (x - y) % 5 == 0,
-            "cross": ((x + y) % 6 == 0) | ((x - y) % 6 == 0),
-            "stipple": (y % 4 == 1) & ((x + y // 4 * 2) % 4 == 0),
-            "level": y % 3 == 0,
-            "upright": x % 3 == 0,
-            "solid": np.ones_like(x, bool),
-        }[fill]
         within = inside(loops, width, height)
         round_about = sum(float(np.hypot(*np.diff(np.vstack([loop, loop[:1]]), axis=0).T).sum()) for loop in loops)
         if 2.0 * within.sum() < NARROW * round_about:
             self._narrow |= within
-        rows, columns = np.nonzero(within & pattern)
-        dots = np.column_stack([columns, rows])
+        rows, columns = np.nonzero(within)
+        drawn = _drawn(columns, rows, fill)
+        dots = np.column_stack([columns[drawn], rows[drawn]])
         if fill == "solid":
             self._put(dots, self._lines, self._tones, role)
         else:
@@ -192,6 +183,27 @@ class Canvas:
             else:
                 result.append("".join(text for text, _ in row_cells))
         return result
+
+
+def _drawn(x: np.ndarray, y: np.ndarray, fill: Fill) -> np.ndarray:
+    """(k,) which of the dots at x, y a pattern draws."""
+    drawn: np.ndarray
+    match fill:
+        case "hatch":
+            drawn = (x + y) % 5 == 0
+        case "hatch-back":
+            drawn = (x - y) % 5 == 0
+        case "cross":
+            drawn = ((x + y) % 6 == 0) | ((x - y) % 6 == 0)
+        case "stipple":
+            drawn = (y % 4 == 1) & ((x + y // 4 * 2) % 4 == 0)
+        case "level":
+            drawn = y % 3 == 0
+        case "upright":
+            drawn = x % 3 == 0
+        case _:
+            drawn = np.ones_like(x, bool)
+    return drawn
 
 
 def paint(text: str, tone: Tone) -> str:

@@ -54,15 +54,30 @@ class Words:
     @property
     def corners(self) -> np.ndarray:
         """(4, 2): the corners of the room that it takes, a little more than the letters."""
-        wide = self.room or advance(self.text, self.size) * (1.08 if self.bold else 1.0)
-        left = {"start": 0.0, "middle": -wide / 2, "end": -wide}[self.anchor]
-        pad = 0.15 * self.size
-        low, high = -0.35 * self.size - pad, self.size + pad
-        table = np.array([(left - pad, low), (left + wide + pad, low), (left + wide + pad, high), (left - pad, high)])
+        left, low, right, high = self._room
+        table = np.array([(left, low), (right, low), (right, high), (left, high)])
         a = math.radians(self.angle_deg)
         turn = np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]])
         corners: np.ndarray = table @ turn + (self.x, self.y)
         return corners
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """x0, y0, x1, y1 of that room."""
+        if not self.angle_deg:  # as most words are: in plain numbers
+            left, low, right, high = self._room
+            return left + self.x, low + self.y, right + self.x, high + self.y
+        corners = self.corners
+        (x0, y0), (x1, y1) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+        return x0, y0, x1, y1
+
+    @property
+    def _room(self) -> tuple[float, float, float, float]:
+        """The same of words that stand level at the origin."""
+        wide = self.room or advance(self.text, self.size) * (1.08 if self.bold else 1.0)
+        left = {"start": 0.0, "middle": -wide / 2, "end": -wide}[self.anchor]
+        pad = 0.15 * self.size
+        return left - pad, -0.35 * self.size - pad, left + wide + pad, self.size + pad
 
 
 @dataclass(slots=True)
@@ -110,7 +125,7 @@ class Ink:
             [
                 *(s.path.bounds for s in self.strokes),
                 *(p.bounds for f in self.fills for p in f.loops),
-                *((*w.corners.min(axis=0), *w.corners.max(axis=0)) for w in self.words),
+                *(w.bounds for w in self.words),
             ]
         )
 

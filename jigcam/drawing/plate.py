@@ -197,11 +197,9 @@ class Plate:
 
     def _meets(self, words: Words, own: int) -> bool:
         """Whether these words would run into others, or stand on a dimension line that is not their own."""
-        x0, y0 = words.corners.min(axis=0)
-        x1, y1 = words.corners.max(axis=0)
+        x0, y0, x1, y1 = words.bounds
         for other in self.ink.words:
-            u0, v0 = other.corners.min(axis=0)
-            u1, v1 = other.corners.max(axis=0)
+            u0, v0, u1, v1 = other.bounds
             if x0 < u1 and u0 < x1 and y0 < v1 and v0 < y1:
                 return True
         if _within(self._matter, words):

@@ -34,9 +34,11 @@ def inside(loops: list[np.ndarray], width: int, height: int) -> np.ndarray:
 
     loops: closed polygons, (n, 2) float each, the last point not repeated. Returns (height, width) bool.
     """
-    crossings = np.zeros((height, width + 1), np.int32)
+    found: np.ndarray = np.zeros((height, width), bool)
+    rows, columns = [np.empty(0, int)], [np.empty(0, int)]
     for loop in loops:
-        a, b = np.asarray(loop, float), np.roll(loop, -1, axis=0)
+        a = np.asarray(loop, float)
+        b = np.concatenate([a[1:], a[:1]])
         low, high = np.minimum(a[:, 1], b[:, 1]), np.maximum(a[:, 1], b[:, 1])
         # Rows y with low < y ≤ high, so that a vertex on a row counts once.
         r0 = np.clip(np.floor(low).astype(int) + 1, 0, height)
@@ -46,8 +48,17 @@ def inside(loops: list[np.ndarray], width: int, height: int) -> np.ndarray:
         row = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts) + r0[edge]
         share = (row - a[edge, 1]) / (b[edge, 1] - a[edge, 1])
         x = a[edge, 0] + share * (b[edge, 0] - a[edge, 0])
-        np.add.at(crossings, (row, np.clip(np.ceil(x).astype(int), 0, width)), 1)
-    return (np.cumsum(crossings, axis=1)[:, :width] % 2).astype(bool)
+        rows.append(row)
+        columns.append(np.clip(np.ceil(x).astype(int), 0, width))
+    row, column = np.concatenate(rows), np.concatenate(columns)
+    if len(row):
+        # Closed outlines: right of the last crossing of a row, as above and below all of them, nothing is inside.
+        top, left = row.min(), column.min()
+        crossings = np.zeros((row.max() + 1 - top, column.max() + 1 - left), np.int32)
+        np.add.at(crossings, (row - top, column - left), 1)
+        within = (np.cumsum(crossings, axis=1) % 2).astype(bool)
+        found[top : top + len(crossings), left : left + within.shape[1]] = within[:, : width - left]
+    return found
 
 
 def dashed(dots: np.ndarray, pattern: tuple[int, ...]) -> np.ndarray:

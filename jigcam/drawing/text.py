@@ -125,6 +125,7 @@ _NARROW = frozenset("iIjl.,:;'|!()[]/ ft1-·°")
 _BROAD = frozenset("mwMWQGOD@%×→—…")
 
 
+@lru_cache(maxsize=4096)
 def advance(text: str, size: float) -> float:
     """About how wide the text runs in a sans-serif with capitals `size` high; same unit as size, on the safe side."""
     ems = sum(0.55 if c in _NARROW else 1.2 if c in _BROAD else 1.4 if _columns_of(c) == 2 else 0.85 for c in text)

@@ -7,7 +7,7 @@ for the text (which words change, whether an arc closes) is decided on ticks, so
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from jigcam.errors import InputError
@@ -18,6 +18,7 @@ class Digits:
     """How one unit of length is written.
 
     code: the word that states the unit. places: decimals of a length. feed_places: of a feed. unit_mm: mm per unit.
+    per_unit: ticks in a unit; tick: mm in one.
     """
 
     unit: Literal["mm", "in"]
@@ -25,24 +26,25 @@ class Digits:
     places: int
     feed_places: int
     unit_mm: float
+    per_unit: int = field(init=False)
+    tick: float = field(init=False)
 
-    @property
-    def tick(self) -> float:
-        """mm in one unit of the last digit of a length."""
-        tick: float = self.unit_mm / 10**self.places
-        return tick
+    def __post_init__(self) -> None:
+        # Asked for with every word of a file.
+        object.__setattr__(self, "per_unit", 10**self.places)
+        object.__setattr__(self, "tick", self.unit_mm / self.per_unit)
 
     def ticks(self, length: float) -> int:
         """A length in mm, rounded. Raises InputError for NaN and infinity."""
         if not math.isfinite(length):
             raise InputError("a coordinate that is no number", found=str(length), wanted="a finite length in mm")
-        ticks: float = length / self.unit_mm * 10**self.places
-        return round(ticks)
+        return round(length / self.unit_mm * self.per_unit)
 
     def length(self, ticks: int) -> str:
         """Ticks as text, always with all decimals: 12.5000."""
-        whole, part = divmod(abs(ticks), 10**self.places)
-        return f"{'-' if ticks < 0 else ''}{whole}.{part:0{self.places}d}"
+        digits = str(abs(ticks)).zfill(self.places + 1)
+        sign = "-" if ticks < 0 else ""
+        return f"{sign}{digits[: -self.places]}.{digits[-self.places :]}"
 
     def feed(self, feed: float) -> str:
         """A feed in mm/min as text in units per minute, rounded down so that no limit is passed, zeros trimmed.

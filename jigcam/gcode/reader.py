@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from jigcam.gcode import plain
 from jigcam.gcode.execute import Executor
@@ -13,6 +14,8 @@ from jigcam.gcode.words import scan
 
 MOST_FAULTS = 100
 """Reading stops there: whoever mends a file does not read a longer list."""
+REMEMBERED, LONGEST = 32, 1 << 18
+"""How many readings are kept, and of texts of how many characters at most: of one job's files a few megabytes."""
 
 _PATH_MODES: dict[int | None, PathMode | None] = {
     610: "exact path",
@@ -28,7 +31,14 @@ def read(text: str) -> Reading:
     text: the file, lines ended by LF or CR LF. A file on disk may hold any bytes: decode it as latin-1, which cannot
     fail; what is not ASCII becomes a fault. The result holds every motion that the text orders a machine to make, in mm
     and mm/min, and every fault and remark with its line. Never raises.
+
+    Each check asks for the whole text anew, and all get the one reading that it has: nothing of it can be changed.
     """
+    return _remembered(text) if len(text) <= LONGEST else Reader(text).reading()
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _remembered(text: str) -> Reading:
     return Reader(text).reading()
 
 

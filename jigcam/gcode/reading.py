@@ -139,11 +139,11 @@ class Comment:
 class Reading:
     """Everything read from one text. A reading with faults is not to be trusted: motions of faulty lines are left out.
 
-    motions: structured array of dtype MOTION. units and path_mode: as in force at the first motion, None if the file
-    did not state them by then. ended: M2, M30 or a second % line was reached. lines: how many the text has.
-    selections: T words. doubts: where coordinates have to be given anew. ends_turning: the program ends, and nothing
-    has told the spindle to stop. deleted: the reading with the operator's switch for block delete on, which leaves out
-    the lines that open with /; None where the text has none.
+    motions: structured array of dtype MOTION, not to be written to. units and path_mode: as in force at the first
+    motion, None if the file did not state them by then. ended: M2, M30 or a second % line was reached. lines: how many
+    the text has. selections: T words. doubts: where coordinates have to be given anew. ends_turning: the program ends,
+    and nothing has told the spindle to stop. deleted: the reading with the operator's switch for block delete on, which
+    leaves out the lines that open with /; None where the text has none.
     """
 
     motions: np.ndarray
@@ -281,4 +281,5 @@ class Recorder:
         names = ("plane", "rpm", "spindle", "tool", "coolant", "exact", "length")
         for name, values in zip(names, zip(*(now for _, now in self.runs), strict=True), strict=True):
             motions[name] = np.repeat(np.array(values, MOTION[name]), lengths)
+        motions.flags.writeable = False  # one reading serves all who ask for that text
         return motions

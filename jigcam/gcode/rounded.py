@@ -7,7 +7,7 @@ ticks in either unit. Rounding alone stays within 3 (a rounded point is at most 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from jigcam.errors import InputError
 from jigcam.gcode.numbers import Digits
@@ -26,8 +26,7 @@ FLAT = 1e-4
 """... where the line stays this near to the arc, in mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Planned:
+class Planned(NamedTuple):
     """An arc in ticks and mm: rounded ends, the centre that was planned."""
 
     start: Ticks

@@ -156,7 +156,7 @@ class _Pen:
         from jigcam.toolpath.changing import changes, hand_words, top_words
 
         change = next(each for each in changes(self._program) if (each.before, each.after) == (before, bit))
-        for words in hand_words(change, top_words(self._program), Voice(self._machine.output_units)):
+        for words in hand_words(change, top_words(self._program.clamping), Voice(self._machine.output_units)):
             self.lines += messages(words)
         self.lines.append("M0")
 

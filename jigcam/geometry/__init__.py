@@ -2,6 +2,7 @@
 
 from jigcam.geometry.boolean import GeometryError, difference, intersection, union
 from jigcam.geometry.chord import chords
+from jigcam.geometry.clip import within
 from jigcam.geometry.facet import faceted
 from jigcam.geometry.measure import max_excess
 from jigcam.geometry.offset import offset, opening, swept
@@ -49,4 +50,5 @@ __all__ = [
     "swept",
     "translation",
     "union",
+    "within",
 ]

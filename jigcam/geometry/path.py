@@ -34,16 +34,18 @@ class Path:
     closed: bool = False
     _segments: Segments | None = field(default=None, init=False, repr=False)
     _bounds: tuple[float, float, float, float] | None = field(default=None, init=False, repr=False)
+    _backward: Path | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         table = np.array(self.vertices, dtype=float)
         if table.ndim != 2 or table.shape[1] != 3 or len(table) < 2:
             raise InputError("a path is a table of two or more vertices x, y, bulge", found=f"shape {table.shape}")
-        if not np.isfinite(table).all():
+        # A sum is finite only where all that is in it is.
+        if not math.isfinite(table.sum()) and not np.isfinite(table).all():
             raise InputError("a path has finite coordinates", found=str(table[~np.isfinite(table).all(axis=1)][0]))
         if not self.closed:
             table[-1, 2] = 0.0
-        most = max(float(table[:, 2].max()), -float(table[:, 2].min()))
+        most = max(float(table[:, 2].max()), -float(table[:, 2].min())) if table[:, 2].any() else 0.0
         if most > 1.0:
             if most > 1.0 + HALF_TURN_SLACK:
                 raise InputError("an arc turns at most half a turn", found=f"bulge {most:.9g}", wanted="at most 1")
@@ -68,19 +70,20 @@ class Path:
 
     def segments(self) -> FloatArray:
         """The segments in order as rows [x0, y0, x1, y1, bulge], (m, 5); those of no length are left out."""
-        table = self.vertices
-        after = np.roll(table, -1, axis=0) if self.closed else table[1:]
-        rows = np.column_stack([table[: len(after), :2], after[:, :2], table[: len(after), 2]])
-        lasting: FloatArray = rows[(rows[:, 0] != rows[:, 2]) | (rows[:, 1] != rows[:, 3])]
-        return lasting
+        return _lasting(self.vertices, self.closed)
 
     def as_segments(self) -> Segments:
         """The same in the form that the rest of the package computes with; worked out once."""
         segments = self._segments
         if segments is None:
-            segments = Segments.of_rows(self.segments())
+            segments = Segments.of_lasting(self.segments())
             object.__setattr__(self, "_segments", segments)
         return segments
+
+    @property
+    def straight(self) -> bool:
+        """Whether no segment is an arc."""
+        return not self.vertices[:, 2].any()
 
     @property
     def length(self) -> float:
@@ -94,7 +97,7 @@ class Path:
             raise InputError("an open path encloses no area")
         near = np.array(self.vertices)
         near[:, :2] -= near[0, :2].copy()  # about a near point: areas far from the origin would lose digits
-        return float(Path(near, closed=True).as_segments().area.sum())
+        return float(Segments.of_lasting(_lasting(near, closed=True)).area.sum())
 
     @property
     def start(self) -> tuple[float, float]:
@@ -117,21 +120,32 @@ class Path:
         return bounds
 
     def _around(self) -> tuple[float, float, float, float]:
+        if self.straight:
+            corners = self.vertices[:, :2]
+            (x0, y0), (x1, y1) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+            return x0, y0, x1, y1
         segments = self.as_segments()
         if not len(segments):
             x, y = self.start
             return x, y, x, y
-        x0, y0, x1, y1 = segments.boxes()
-        return float(x0.min()), float(y0.min()), float(x1.max()), float(y1.max())
+        left, low, right, high = segments.boxes()
+        return float(left.min()), float(low.min()), float(right.max()), float(high.max())
 
     def reversed(self) -> Path:
-        """The same curve run backwards; a closed one keeps its first vertex."""
-        table = self.vertices
-        bulges = -table[:, 2]
-        if self.closed:
-            order = np.r_[0, np.arange(len(table) - 1, 0, -1)]
-            return Path(np.column_stack([table[order, :2], bulges[::-1]]), closed=True)
-        return Path(np.column_stack([table[::-1, :2], np.r_[bulges[-2::-1], 0.0]]), closed=False)
+        """The same curve run backwards; a closed one keeps its first vertex. Worked out once."""
+        backward = self._backward
+        if backward is None:
+            table = self.vertices
+            rows = np.zeros_like(table)
+            if self.closed:
+                rows[0, :2], rows[1:, :2] = table[0, :2], table[:0:-1, :2]
+                rows[:, 2] = -table[::-1, 2]
+            else:
+                rows[:, :2] = table[::-1, :2]
+                rows[:-1, 2] = -table[-2::-1, 2]
+            backward = Path(rows, self.closed)
+            object.__setattr__(self, "_backward", backward)
+        return backward
 
     def transformed(self, matrix: npt.ArrayLike) -> Path:
         """Moved by a 2×3 matrix; a mirror turns the arcs over and keeps the direction of travel.
@@ -155,6 +169,12 @@ class Path:
 
         The first point of a closed path is not repeated at the end.
         """
+        if self.straight:
+            rows = self.segments()
+            if not len(rows):
+                return np.array([self.start])
+            corners: FloatArray = rows[:, :2] if self.closed else np.vstack([rows[:, :2], rows[-1:, 2:4]])
+            return corners
         segments = self.as_segments()
         if not len(segments):
             return np.array([self.start])
@@ -232,6 +252,18 @@ def arc_of(p0: tuple[float, float], p1: tuple[float, float], bulge: float) -> tu
     radius = abs(chord) * (1.0 + square) / (4.0 * abs(bulge))
     ray = start - centre
     return centre.real, centre.imag, radius, math.atan2(ray.imag, ray.real), 4.0 * math.atan(bulge)
+
+
+def _lasting(table: FloatArray, closed: bool) -> FloatArray:
+    """The segments of vertices (n, 3) as rows [x0, y0, x1, y1, bulge], those of no length left out."""
+    count = len(table) if closed else len(table) - 1
+    rows = np.empty((count, 5))
+    rows[:, :2], rows[:, 4] = table[:count, :2], table[:count, 2]
+    rows[: len(table) - 1, 2:4] = table[1:, :2]
+    if closed:
+        rows[-1, 2:4] = table[0, :2]
+    lasting = (rows[:, 0] != rows[:, 2]) | (rows[:, 1] != rows[:, 3])
+    return rows if lasting.all() else rows[lasting]
 
 
 def sides(loops: Sequence[Path]) -> tuple[FloatArray, IntArray]:

@@ -35,8 +35,13 @@ class Segments:
     def of_rows(cls, rows: npt.ArrayLike) -> Segments:
         """From rows [x0, y0, x1, y1, bulge]; rows of no length are dropped, tiny bulges become lines."""
         table = np.asarray(rows, dtype=float).reshape(-1, 5)
-        table = table[(table[:, 0] != table[:, 2]) | (table[:, 1] != table[:, 3])]
-        bulge = np.where(np.abs(table[:, 4]) < STRAIGHT, 0.0, table[:, 4])
+        return cls.of_lasting(table[(table[:, 0] != table[:, 2]) | (table[:, 1] != table[:, 3])])
+
+    @classmethod
+    def of_lasting(cls, table: FloatArray) -> Segments:
+        """The same from a table (m, 5) in which every row has a length."""
+        bulge = table[:, 4]
+        bulge = np.where(np.abs(bulge) < STRAIGHT, 0.0, bulge) if bulge.any() else np.zeros(len(table))
         return cls(table[:, 0] + 1j * table[:, 1], table[:, 2] + 1j * table[:, 3], bulge)
 
     @classmethod
@@ -95,8 +100,10 @@ class Segments:
     @property
     def area(self) -> FloatArray:
         """Signed area swept by the line from the origin (½∮ x dy − y dx): the sum over a closed loop is its area."""
+        triangle: FloatArray = 0.5 * (np.conj(self.start) * self.end).imag
+        if self.straight:
+            return triangle
         sweep = self.sweep
-        triangle = 0.5 * (np.conj(self.start) * self.end).imag
         straight = self.bulge == 0.0
         radius = np.where(straight, 0.0, self.radius)
         return triangle + np.where(straight, 0.0, 0.5 * radius**2 * (sweep - np.sin(sweep)))

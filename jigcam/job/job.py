@@ -92,6 +92,7 @@ class Job(Model):
     climate: Climate = Field(default_factory=Climate)
     allowance: Allowance = Field(default_factory=Allowance)
     _document: Document | None = PrivateAttr(default=None)
+    _worked_out: frozenset[tuple[str, str]] = PrivateAttr(default=frozenset())
 
     @model_validator(mode="after")
     def _likes_are_boards_of_their_own(self) -> Self:
@@ -106,6 +107,11 @@ class Job(Model):
         if faults:
             raise Misfit(*faults)
         return self
+
+    @property
+    def worked_out(self) -> frozenset[tuple[str, str]]:
+        """The sizes that the file left to its joints: board, and length or width."""
+        return self._worked_out
 
     @property
     def path(self) -> Path | None:

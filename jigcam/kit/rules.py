@@ -43,7 +43,7 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         ),
         "bushing-binds": Rule(
             ("stop", "caution"),
-            "The bushing has too little play in its opening, or none.",
+            "The bushing has too little play in its opening, or none: it binds, or may bind once chips are in it.",
             "Widen the cut a little, or take a narrower bit.",
         ),
     }

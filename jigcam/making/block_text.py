@@ -21,8 +21,8 @@ def _lines(block: Block) -> list[str]:
     match block:
         case Heading(text, minor):
             return ["", f"  {text}" if minor else text]
-        case Points(sentences):
-            return _points(sentences)
+        case Points(sentences, minor):
+            return [*([""] if minor else []), *_points(sentences)]
         case Rows(rows, minor):
             return _rows(rows, 4 if minor else 2)
         case HeadedTable(head, rows, left):

@@ -19,9 +19,13 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Points:
-    """Sentences, one thing to know or to do each; those that begin with blanks belong to the one before."""
+    """Sentences, one thing to know or to do each; those that begin with blanks belong to the one before.
+
+    minor: what is done before the minor heading that follows.
+    """
 
     sentences: tuple[str, ...]
+    minor: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +68,10 @@ def section(title: str, sentences: Iterable[str]) -> list[Block]:
     return [Heading(title), Points(told)] if told else []
 
 
-def points(sentences: Iterable[str]) -> list[Block]:
-    """Sentences under the heading that is there; nothing where there are none."""
+def points(sentences: Iterable[str], *, minor: bool = False) -> list[Block]:
+    """Sentences under the heading that is there, or before the minor one that comes; nothing where there are none."""
     told = tuple(sentences)
-    return [Points(told)] if told else []
+    return [Points(told, minor)] if told else []
 
 
 def table(title: str, rows: Iterable[tuple[str, str]]) -> list[Block]:

@@ -31,7 +31,7 @@ ALWAYS: Final[tuple[str, ...]] = (
     "(29 CFR 1910.1000).",
 )
 
-BY_BITS: Final[tuple[str, ...]] = (
+WITH_BITS: Final[tuple[str, ...]] = (
     "Wear eye, ear and dust protection.",
     # 90 dBA over eight hours: from memory; the rest was read.
     "Routers exceed 85 dB(A): hearing protection is required from there in the UK (Control of Noise at Work "
@@ -39,11 +39,24 @@ BY_BITS: Final[tuple[str, ...]] = (
     "1910.95).",
     "Woodworking machines in the US: 29 CFR 1910.213.",
     "Unplug before a bit is changed. Shank fully in, then back {back}, and never less than the collet's grip.",
+)
+"""Wherever a bit turns. {back}: one of `BACK`."""
+
+BY_BITS: Final[tuple[str, ...]] = (
+    *WITH_BITS,
     "Clamp the work and the template; keep hands off the path of the bit.",
     "Large bits slow: what is marked on the bit overrides any speed given here.",
     "Make the first run in air or in foam.",
 )
-"""Wherever a bit turns, on a machine or in the hand. {back}: one of `BACK`."""
+"""Where it turns on a machine, or in a router that rides a template."""
+
+HAND_HELD: Final[tuple[str, ...]] = (
+    *WITH_BITS,
+    "Clamp the work, and whatever guides the router or the work; keep hands off the path of the bit.",
+    "Large bits slow: never faster than what is marked on the bit.",
+    "Try the cut in an offcut first. Switch off, and let the bit stop, before router or work is lifted away.",
+)
+"""In place of `BY_BITS` where the one bit that turns is guided by a straight-edge, a fence or a sled."""
 
 BY_MACHINE: Final[tuple[str, ...]] = (
     "Stay within reach of the stop button for the whole run, and never leave a running machine.",
@@ -51,7 +64,8 @@ BY_MACHINE: Final[tuple[str, ...]] = (
 )
 
 BY_HAND: Final[tuple[str, ...]] = (
-    "Feed against the rotation of the bit: clockwise inside an opening, anticlockwise round a pattern.",
+    "Go clockwise inside an opening and anticlockwise round a pattern, seen from above, so that the cut pulls the "
+    "bushing against the wall.",
     "Keep one side of the base facing the same way for the whole cut.",
     "Let the bit stop before it is lifted out of the template or the slot.",
 )
@@ -80,6 +94,7 @@ def cautions(
     routed: whether a bit turns at all, be it just for one of several ways. units: in which its maker is spoken to.
     """
     turns = routed or machine or hand
-    told = (BY_BITS if turns else ()) + ALWAYS + (BY_MACHINE if machine else ()) + (BY_HAND if hand else ())
+    bits = BY_BITS if machine or hand else HAND_HELD
+    told = (bits if turns else ()) + ALWAYS + (BY_MACHINE if machine else ()) + (BY_HAND if hand else ())
     told += BY_EDGE_TOOLS[1 if turns else 0 :] if edge_tools else ()
     return (*(each.format(back=BACK[units]) for each in told), DEFERENCE if turns else DEFERENCE_BY_HAND)

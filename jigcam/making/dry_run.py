@@ -26,7 +26,7 @@ _SUFFIX, _MARK = ".nc", "-dry-run"
 def made_dry_run(file: GcodeFile, title: str, machine: Machine) -> MadeFile:
     """The same moves above the stock with the spindle off. title: of the job. Raises `Refused` if it is not safe."""
     program = dry_run(file.program)
-    name = file.file.removesuffix(_SUFFIX) + _MARK + _SUFFIX
+    name = dry_run_name(file.file)
     header = [f"{title} - dry run of {file.file}", "spindle off, all moves above the stock"]
     facts = {
         **file.facts(machine),
@@ -42,6 +42,11 @@ def made_dry_run(file: GcodeFile, title: str, machine: Machine) -> MadeFile:
 def is_dry_run(text: str) -> bool:
     """Whether a G-code text says of itself that it is a dry run."""
     return any(comment.startswith(DRY_RUN) for comment in opening_comments(text))
+
+
+def dry_run_name(file: str) -> str:
+    """The name of the dry run of a file of that name."""
+    return file.removesuffix(_SUFFIX) + _MARK + _SUFFIX
 
 
 def rehearsed(name: str) -> str:

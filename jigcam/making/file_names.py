@@ -42,7 +42,7 @@ def with_file_names(blocks: Iterable[Block], job: Job, kit: Kit) -> tuple[Block,
     made: list[Block] = []
     for block in blocks:
         if isinstance(block, Points):
-            made.append(Points(tuple(map(named, block.sentences))))
+            made.append(replace(block, sentences=tuple(map(named, block.sentences))))
         elif isinstance(block, Rows):
             made.append(replace(block, rows=tuple((name, named(value)) for name, value in block.rows)))
         else:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from jigcam.findings import Finding
-from jigcam.kit import Machine
+from jigcam.kit import Bit, Machine
 from jigcam.making.setup import Setup, Step, moves_of
-from jigcam.toolpath.changing import place_findings
+from jigcam.toolpath.changing import place_findings, set_anew, top_words
 from jigcam.toolpath.faceting import facet_arcs
 from jigcam.toolpath.program import Program
 from jigcam.toolpath.track import Cutter
@@ -50,7 +50,13 @@ def _program(setup: Setup, steps: tuple[Step, ...], number: int, count: int, mac
     )
     if not machine.arcs:
         program = facet_arcs(program, FACET)
-    return replace(program, comments=(*program.comments, *_dial_comments(program, setup.cutters)))
+    anew = [zero_anew(bit, setup)] if number > 1 and set_anew(machine) else []
+    return replace(program, comments=(*anew, *program.comments, *_dial_comments(program, setup.cutters)))
+
+
+def zero_anew(bit: Bit, setup: Setup) -> str:
+    """That the bit of a file is another than that of the file before it in the same clamping."""
+    return f"set Z zero anew with {bit.name} in the spindle, on {top_words(setup.clamping)}; leave X and Y as they are"
 
 
 def _dial_comments(program: Program, cutters: Sequence[Cutter]) -> list[str]:

@@ -17,7 +17,7 @@ RULES: Final[Mapping[str, Rule]] = MappingProxyType(
         ),
         "one-sheet": Rule(
             ("note",),
-            "What one sheet for several joints saves against sheets of their own.",
+            "What is done once for several joints on one sheet, and would be anew for each on its own.",
             "None is needed.",
         ),
         "laid-again": Rule(

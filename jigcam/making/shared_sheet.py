@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING
 
-from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job import slug
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.programs import programs
 from jigcam.making.shared_words import joints_words, sheet_words, work_words
-from jigcam.making.template import shared_setup, template_setups
+from jigcam.making.sheet_milling import OPENING
+from jigcam.making.template import shared_setup
 from jigcam.making.words import minutes
-from jigcam.template import plan_template
 from jigcam.toolpath import seconds
+from jigcam.toolpath.time import operation_seconds
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -130,37 +131,38 @@ def shared_plan(
     if kit.machine is not None:
         setup, said = shared_setup(sheet, {each.name for each in members if each.both_hands}, kit, voice)
         setups = (setup,)
-        findings += [*said, *_time_saved(sheet, setup, members, kit, voice)]
+        findings += [*said, _done_once(sheet, setup, members, kit)]
     said_once = tuple(dict.fromkeys(findings))
     return SharedPlan(
         sheet.name, setups, said_once, kit, voice, sheet=sheet, members=tuple(members), layings=tuple(layings)
     )
 
 
-def _time_saved(
-    sheet: SharedSheet, setup: Setup, members: Sequence[OpeningPlan], kit: Kit, voice: Voice
-) -> list[Finding]:
-    """A note on what the machine does less than for sheets of their own; nothing where these could not be made."""
-    alone = 0.0
-    for opening, member in zip(sheet.openings, members, strict=True):
-        both = member.both_hands
-        try:
-            plan = plan_template(
-                opening.cut, kit, bit=opening.bit, bushing=opening.bushing, both_hands=both, voice=voice
-            )
-            alone += sum(_time(each, kit) for each in template_setups(plan, kit, both_hands=both, voice=voice)[0])
-        except Refused:
-            return []
-    count, together = len(members), _time(setup, kit)
-    less = alone - together
-    words = f"{minutes(abs(less))} {'less' if less > 0.0 else 'more'}"
+def _done_once(sheet: SharedSheet, setup: Setup, members: Sequence[OpeningPlan], kit: Kit) -> Finding:
+    """A note on what the machine does once for all openings, and would do anew for sheets of their own.
+
+    These are not planned for it: their openings would take as long, and each would want the rest.
+    """
+    count, together, besides = len(members), 0.0, 0.0
+    what: dict[str, None] = {}
+    for program, steps in programs(setup, kit.the_machine):
+        together += seconds(program, kit.the_machine)
+        times = iter(operation_seconds(program, kit.the_machine))
+        for step in steps:
+            spent = sum(islice(times, len(step.operations)))
+            names = [waste.name for waste in step.wastes] or ["marks"]
+            if OPENING not in names:
+                besides += spent
+                what |= dict.fromkeys(names)
+    once = ""
+    if what:
+        *others, last = what
+        named = f"{', '.join(others)} and {last}" if others else last
+        once = (
+            f", {minutes(besides)} of it for {named}, of which each of {count} sheets would want its own, though less"
+        )
     says = (
-        f"the machine runs {minutes(together)} for one sheet with {count} openings, {words} than for {count} sheets "
-        f"({minutes(alone)}), and it is made ready, laid and clamped once instead of {count} times; no error of laying "
-        "comes between the joints"
+        f"the machine runs {minutes(together)} for one sheet with {count} openings{once}; it is made ready, laid and "
+        f"clamped once instead of {count} times, and no error of laying comes between the joints"
     )
-    return [Finding("note", "one-sheet", sheet.name, says)]
-
-
-def _time(setup: Setup, kit: Kit) -> float:
-    return sum(seconds(program, kit.the_machine) for program, _ in programs(setup, kit.the_machine))
+    return Finding("note", "one-sheet", sheet.name, says)

@@ -24,12 +24,14 @@ if TYPE_CHECKING:
 
 LARGE = ("bit", "speed", "time")
 """Values of a file that are read at arm's length."""
-BESIDE = {"speed": "feed", "time": "before it"}
-"""What the rest of such a value is about, which stands small: speeds go on with feeds, times with the dry run."""
-LARGEST, GOOD, LEAST, USUAL = 150.0, 90.0, 56.0, 95.0
+BESIDE = {"speed": "feed"}
+"""What the rest of such a value is about, which stands small: speeds go on with feeds."""
+LARGEST, GOOD, LEAST, BROKEN = 150.0, 90.0, 56.0, 85.0
 """Height of the picture of a clamping with its captions, mm: what the words leave of the page, from what is
-good, or from the least where words are as close as they may, to the largest; where they leave less, they go on to a
-second page, and the picture is as large as is usual."""
+good, or from the least where words are as close as they may, to the largest; where they leave less, further files go
+on to a second page, and it leaves room for the first."""
+FILE = 90.0
+"""Room that a further file of a clamping wants with the change of bits before it, or it begins a page, mm."""
 LEAD: tuple[Topic, ...] = ("joint", "watch", "trial")
 """What is read before the first cut."""
 REASONS: tuple[Topic, ...] = ("proof", "why")
@@ -155,7 +157,7 @@ def _clamping(part: Part, picture: Drawing, flow: Flow, after: Callable[[Flow], 
     then(trial)
     free = trial.left - LEGEND if trial.pages == 1 else 0.0
     least = LEAST if flow.tight <= TIGHTEST else GOOD
-    _fill(flow, part, picture, min(free, LARGEST) if free >= least else USUAL)
+    _fill(flow, part, picture, min(free, LARGEST) if free >= least else BROKEN)
     then(flow)
 
 
@@ -171,6 +173,7 @@ def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
             picture = replace(picture, rows=(tuple(replace(view, minor=True) for view in picture.views),))
             each = high
         flow.picture(picture, each - CAPTION)
+    ran = False
     for block in rest:
         match block:
             case Heading(text, minor=True):
@@ -180,6 +183,11 @@ def _fill(flow: Flow, part: Part, picture: Drawing | None, high: float) -> None:
             case Rows(rows, minor=True):
                 flow.figures(large_figures(rows))
                 flow.rows(small_rows(rows), size=2.4)
+            case Points(minor=True):  # with the file that it is done before
+                flow.need(FILE if ran else 46.0)
+                flow.skip(2.0)
+                ran = True
+                flow.points(block.sentences, boxes=True)
             case Points():
                 flow.points(block.sentences, boxes=True)
             case _:

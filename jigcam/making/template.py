@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from jigcam.gcode import read
-from jigcam.geometry import Region, compose, invert, mirror_x, rectangle
+from jigcam.geometry import Path, Region, compose, invert, mirror_x, rectangle
+from jigcam.making.clamp_room import clamp_lines
 from jigcam.making.gcode_file import bit_facts, tidy
 from jigcam.making.setup import Placement, Setup, moves_of
 from jigcam.making.sheet_milling import OPENING, sheet_steps
@@ -25,12 +28,13 @@ if TYPE_CHECKING:
 
 HOLD = (
     "Zero is the blank's lower left corner as it lies before you; the face that is up gets the marks.",
-    "Screw or tape the blank to a spoilboard: the last pass goes through the sheet into it.",
-    "Clamps stay outside the outline; the tabs hold the sheet until it is sawn free.",
+    "Fix the blank to a spoilboard: the last pass goes through the sheet into it.",
 )
-"""How a blank is held."""
+"""How a blank is laid; what clamps it is said with numbers of its own."""
 LOW, HIGH = ("left", "lower"), ("right", "upper")
 """The edges of a blank as it lies, by axis."""
+ROUNDING = 1e-9
+"""mm, and the same of bulges: what sums of coordinates may be off."""
 
 
 def template_setup(
@@ -74,7 +78,9 @@ def _setup(
         placement=_of_board(plan),
         clear_height=cutter.clear,
         title="Mill the template on the machine",
-        hold=_sawn_hold(plan) if plan.sawn else HOLD,
+        hold=_sawn_hold(plan)
+        if plan.sawn
+        else (*HOLD, *clamp_lines(moves_of(steps), plan.blank, cutter.clear, kit.the_machine.nut, voice)),
         steps=steps,
         corner=plan.corner,
         sized=plan.sawn,
@@ -187,4 +193,29 @@ def ridden(plan: TemplatePlan, opening: Region, cut: Cut, kit: Kit, where: str, 
         depth=cut.solid.depth,
         where=where,
         units=units,
+    )
+
+
+def ridden_again(before: Ride, drawn: Cut, cut: Cut) -> Ride | None:
+    """The ride in the sheet turned over, for the mirrored board: the one before in a mirror, where that is exact.
+
+    drawn: the cut of the ride before, in the same board. None where the cut is not its mirror image as drawn, and where
+    the ride before had something to say, so that it has to be made anew. Board and sheet are the same in the mirror.
+    """
+    mirror = mirror_x(drawn.board.length)
+    alike = (
+        before.silent
+        and drawn.board == cut.board
+        and drawn.solid.depth == cut.solid.depth
+        and _same(drawn.solid.section(0.0).transformed(mirror).loops, cut.solid.section(0.0).loops)
+        and _same([drawn.centreline.transformed(mirror)], [cut.centreline])
+    )
+    return before.mirrored(mirror) if alike else None
+
+
+def _same(a: Sequence[Path], b: Sequence[Path]) -> bool:
+    """Whether paths have the same vertices, to rounding."""
+    return len(a) == len(b) and all(
+        one.vertices.shape == other.vertices.shape and bool(np.abs(one.vertices - other.vertices).max() < ROUNDING)
+        for one, other in zip(a, b, strict=True)
     )

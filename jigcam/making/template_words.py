@@ -68,8 +68,10 @@ def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None =
     lines = [
         f"Cut the sheet {says(x1 - x0)} wide and {says(y1 - y0)} high, square, and mark the face that is up and the "
         f"edge that will lie toward the board's {at}: that is the lower one here.",
-        f"Mark the opening{'s' * (shared is not None)} on it with a knife; all places are from the sheet's left edge, "
-        "across, and from its lower edge, up:",
+        "Quickest by paper: `jigcam make` with --paper letter, or a4, prints it in true size (template.pdf); glue the "
+        "joined sheets on, and use the figures below to check them.",
+        f"Or mark the opening{'s' * (shared is not None)} on it with a knife; all places are from the sheet's left "
+        "edge, across, and from its lower edge, up:",
     ]
     walls: dict[str, None] = {}
     for joint, loop in [
@@ -89,9 +91,18 @@ def sheet_by_hand(plan: TemplatePlan, voice: Voice, shared: SharedSheet | None =
             else:
                 shape = "a round corner" if bulge > 0.0 else "a corner rounded the other way"
                 walls[f"  {shape} about {place(centre)}, {says(radius)} in radius;"] = None
+    wide = [
+        f"Each place is rounded by itself. What counts is that the two long walls{of} are "
+        f"{voice.length(each.cut.width + each.pair.difference)} apart all along: mark one of them by its places, and "
+        "set the other by that width."
+        for each in (shared.openings if shared else (plan,))
+        for of in ([f" for {each.cut.joint}"] if shared else [""])
+        if each.cut.what == "groove"
+    ]
     return [
         *lines,
         *walls,
+        *wide,
         f"The waste lies inside these lines. Bore inside the round corners, saw along the walls and stay "
         f"{voice.at_least(1.0)} off them, then rasp and file to the lines against a straight strip clamped along each.",
         "Keep the walls square to the face: the bushing copies every bump. Try the bushing in the opening all the way.",

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from jigcam.making.blocks import Block, Heading, Points, Rows
+from jigcam.making.blocks import Block, Heading, Points, Rows, points
+from jigcam.making.dry_run import dry_run_name
+from jigcam.making.feed_words import feed_words
 from jigcam.making.setup import moves_of
 from jigcam.making.upright import hanging_words
 from jigcam.template.pair_words import Sums, acts_as
 from jigcam.template.pairs import Pair
-from jigcam.toolpath.changing import change_lines
+from jigcam.toolpath.changing import change_lines, set_anew, top_words
 from jigcam.toolpath.feeds import highest_rpm
 from jigcam.toolpath.time import operation_seconds, seconds
 from jigcam.units import Voice
 
 if TYPE_CHECKING:
     from jigcam.job import Board
-    from jigcam.kit import Bit, Kit
+    from jigcam.kit import Bit, Kit, Machine
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.making.setup import Setup
     from jigcam.template import TemplatePlan
@@ -80,9 +82,23 @@ def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit,
     if setup.clamping == "upright":
         hold = (*hold, *hanging_words(setup.board, setup.stock[2], kit.the_machine, voice))
     blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(hold), Rows(tuple(rows))]
-    for file in files:
+    for place, file in enumerate(files):
+        before = files[place - 1] if place else None
+        blocks += [*points(_before(file, before, kit.the_machine), minor=True)]
         blocks += [Heading(file.file, minor=True), Rows(tuple(_file_rows(file, kit, voice)), minor=True)]
     return blocks
+
+
+def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iterator[str]:
+    """What is done before a file is run. before: the one that was run before it in the same clamping, None: none."""
+    if before is not None and set_anew(machine):
+        bit, other = file.program.bits[0], before.program.bits[-1]
+        yield (
+            f"Change the bit: {bit.name} instead of {other.name}. Leave x and y; set Z zero again: bring the tip of "
+            f"{bit.name} down onto {top_words(file.setup.clamping)}. Left as it was for {other.name}, the file would "
+            "cut too deep or not at all."
+        )
+    yield f"Dry run first: {dry_run_name(file.file)}, spindle off, above the stock; nothing may be in its way."
 
 
 def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
@@ -92,7 +108,11 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
     if machine.output_units != voice.units:
         rows.append(("units", f"mind that the file speaks {machine.output_units}, and this sheet does not"))
     for cutter in dict.fromkeys(step.cutter for step in file.steps):
-        rows += [("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"), ("speed", _speed(cutter, voice))]
+        runs = [o for step in file.steps if step.cutter == cutter for o in step.operations]
+        rows += [
+            ("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"),
+            ("speed", f"{_speed(cutter)}; {feed_words(runs, cutter.feeds, machine, voice)}"),
+        ]
         lowest = min(
             (m.z for step in file.steps for o in step.operations if o.bit == cutter.bit for m in o.moves), default=0.0
         )
@@ -104,8 +124,7 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
         first = noted.setdefault((what, each.note), place) if what and each.note else place
         note = each.note if first == place else f"As in {first}."
         rows.append(("cuts", f"{each.name}, {minutes(time)}. {note}".rstrip()))
-    dry = file.file.rpartition("/")[2].removesuffix(".nc") + "-dry-run.nc"
-    rows.append(("time", f"about {minutes(seconds(program, machine))}; its dry run is {dry}"))
+    rows.append(("time", f"about {minutes(seconds(program, machine))}"))
     return rows
 
 
@@ -115,10 +134,10 @@ def _both(mm: float, kit: Kit, voice: Voice) -> str:
     return voice.length(mm) if written == voice else f"{written.length(mm)} in the file, {voice.length(mm)},"
 
 
-def _speed(cutter: Cutter, voice: Voice) -> str:
+def _speed(cutter: Cutter) -> str:
     feeds = cutter.feeds
     dial = f", dial at {feeds.dial:g}" if feeds.dial is not None else ""
-    return f"{feeds.rpm:.0f} rpm{dial}; {voice.feed(feeds.feed)}, {voice.feed(feeds.plunge)} straight down"
+    return f"{feeds.rpm:.0f} rpm{dial}"
 
 
 def minutes(seconds_: float) -> str:

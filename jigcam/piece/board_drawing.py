@@ -18,7 +18,7 @@ from jigcam.drawing.scenes.board import seen_on
 from jigcam.geometry import Region, chords, difference, mirror_x, rectangle, translation, union
 from jigcam.piece.board_lines import as_the_job_has_it, carried_on, centreline_at, figure
 from jigcam.piece.board_sections import across_the_cut, extremes, profile
-from jigcam.piece.body import WITHIN, Body
+from jigcam.piece.body import WITHIN, Body, body_of
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def board_drawings(
     """
     boards: dict[str, dict[str, list[Body]]] = {}
     for each in taken:
-        body = Body(each)
+        body = body_of(each)
         if body.box is not None:
             boards.setdefault(each.board.name, {}).setdefault(each.hand, []).append(body)
     held = other_hand or {}

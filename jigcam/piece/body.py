@@ -6,7 +6,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
-from jigcam.geometry import Region, intersection, rectangle, union
+from jigcam.geometry import Region, union, within
 from jigcam.wood import Taken
 
 WITHIN = 1e-4
@@ -14,6 +14,10 @@ WITHIN = 1e-4
 GAUSS = 0.5 / 3.0**0.5
 """Places of Gauss's two-point rule from the middle of a slab, as a share of it: areas of sloping walls, which grow with
 the square of the depth, come out exactly."""
+
+
+REMEMBERED = 256
+"""Bodies that are kept: more than a piece has as a rule."""
 
 
 class Bounds(NamedTuple):
@@ -29,6 +33,17 @@ class Bounds(NamedTuple):
     def apart(self, other: Bounds) -> float:
         """How far apart two boxes are, seen square at the face, along the axis on which they are furthest apart."""
         return max(self.x0 - other.x1, other.x0 - self.x1, self.y0 - other.y1, other.y0 - self.y1)
+
+
+def body_of(taken: Taken) -> Body:
+    """The body of a solid: the same one for all who ask, as its sections are asked for again and again."""
+    known = _KNOWN.pop(id(taken), None)
+    if known is None or known.taken is not taken:
+        known = Body(taken)
+    _KNOWN[id(taken)] = known
+    if len(_KNOWN) > REMEMBERED:
+        del _KNOWN[next(iter(_KNOWN))]
+    return known
 
 
 class Body:
@@ -85,7 +100,7 @@ class Body:
             return region
         if x1 <= 0.0 or y1 <= 0.0 or x0 >= length or y0 >= width:
             return Region.empty()
-        return intersection(region, rectangle(0.0, 0.0, length, width))
+        return within(region, 0.0, 0.0, length, width)
 
 
 def slabs_of(depths: tuple[float, ...]) -> tuple[tuple[float, float], ...]:
@@ -102,3 +117,7 @@ def gauss(low: float, high: float) -> tuple[float, float]:
     """The two depths of Gauss's rule; each weighs half."""
     middle, off = (low + high) / 2.0, (high - low) * GAUSS
     return middle - off, middle + off
+
+
+_KNOWN: dict[int, Body] = {}
+"""By the identity of what is taken, which its body keeps alive; the one asked for last comes last."""

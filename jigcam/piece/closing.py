@@ -8,9 +8,11 @@ from dataclasses import replace
 from itertools import product
 from typing import TYPE_CHECKING, Final
 
-from jigcam.findings import Finding, Level
+from jigcam.findings import Finding, Level, stops
 from jigcam.piece.copies import piece_of
 from jigcam.piece.missing import missing_other_hand, other_hand_words, twin_of
+from jigcam.piece.missing_enters import enters_words, left_over, missing_enters
+from jigcam.piece.open_ends import stands_out_findings
 from jigcam.piece.space import CLOSES
 
 if TYPE_CHECKING:
@@ -30,7 +32,8 @@ LEADS: Final = 0.4
 def closing_findings(job: Job, piece: Assembled) -> tuple[Finding, ...]:
     """What there is to say of the equations of a piece. A stop: boards of these sizes cannot be put together."""
     closing = [finding for closing in piece.closing for finding in _said(job, piece, closing)]
-    return (*_by_one(job, piece), *closing, *_empty_places(job, piece), *_unsaid(job, piece), *_not_joined(job))
+    out = () if stops(closing) else stands_out_findings(piece, job.voice)
+    return (*_by_one(job, piece), *closing, *out, *_empty_places(job, piece), *_unsaid(job, piece), *_not_joined(job))
 
 
 def _said(job: Job, piece: Assembled, closing: Closing) -> Iterator[Finding]:
@@ -70,7 +73,8 @@ def _does_not_close(job: Job, piece: Assembled, closing: Closing) -> str:
     contact = closing.contact
     off = job.voice.rule(closing.error)
     way = "too deep in" if closing.gap < -0.5 * closing.error else "off its place in"
-    return f"{contact.b.name}, {contact.meeting.b_at}, stands {off} {way} {contact.a.name}{_cure(job, piece, closing)}"
+    end = f"the {contact.meeting.b_at} of {contact.b.name}"
+    return f"{end} stands {off} {way} {contact.a.name}{_cure(job, piece, closing)}"
 
 
 def _by_one(job: Job, piece: Assembled) -> Iterator[Finding]:
@@ -112,7 +116,9 @@ def _sized(job: Job, piece: Assembled, board: Board, size: Size, wanted: float, 
                 held[each.meeting.joint].append(at)
     long = {"length": "long", "width": "wide"}[size]
     joints = "; ".join(f"{joint} ({' and '.join(places)})" for joint, places in held.items())
-    return f": {board.name} is {says(getattr(board, size))} {long} and {wants} {says(wanted)}, by {joints}"
+    # What the file left to its joints nobody wrote: a maker looks for the number in vain.
+    so = "is worked out as" if (board.name, size) in job.worked_out else "is"
+    return f": {board.name} {so} {says(getattr(board, size))} {long} and {wants} {says(wanted)}, by {joints}"
 
 
 def _leading(
@@ -193,6 +199,13 @@ def _unsaid(job: Job, piece: Assembled) -> Iterator[Finding]:
     """Boards of which one end may enter as well as the other, and with joints that then lie elsewhere; or an edge."""
     cut = {each.meeting.a for each in piece.contacts} | {str(getattr(each, "board", "")) for each in job.joints}
     asked: set[str] = set()
+    for name in job.boards:
+        if left := left_over(job, name):
+            asked.add(name)
+            said = missing_enters(job, name)
+            mend = enters_words(said, name) if said else "say enters in each joint that receives it"
+            nothing = f"{name} lies in other joints with both its ends or edges, and nothing is left for this one"
+            yield Finding("caution", "enters-unsaid", left[0], f"{nothing}: {mend}")
     for contact in piece.contacts:
         meeting, board = contact.meeting, contact.b.board
         if not contact.open or board.name in asked or meeting.fits is None:

@@ -264,15 +264,14 @@ def _finding(part: PartAssembly, a: int, b: int, places: FloatArray, voice: Voic
     middle = own.mean(axis=0)
     names = first.copy.name, second.copy.name
     joints = [*dict.fromkeys(hold.joint for hold in part.holds if {hold.a, hold.b} == {a, b})]
+    mend = "move a joint of one of them, make one shorter or narrower, or notch it there"
     if joints:
         wide, high = sorted(own.max(axis=0) - own.min(axis=0) + 2.0 * SURE)[:0:-1]
         room = f"{voice.about(float(wide))} x {voice.about(float(high))}"
         size = f"beyond {listed(joints)}: wood of both over about {room}"
     else:
         size = f"they overlap by {voice.length(float(part.boxes.overlap[a, b]))}"
+        mend = f"no joint of the job holds them: write the one in which they meet, if they do; else {mend}"
     place = place_words((float(middle[0]), float(middle[1])), first.copy.board, voice)
-    says = (
-        f"{names[1]} and {names[0]} would have to be in one place, {size}, in {names[0]} {place}; move a joint of one "
-        "of them, make one shorter or narrower, or notch it there"
-    )
+    says = f"{names[1]} and {names[0]} would have to be in one place, {size}, in {names[0]} {place}; {mend}"
     return Finding("stop", "boards-collide", f"{names[0]} and {names[1]}", says)

@@ -40,7 +40,7 @@ Sizes = tuple[float, float, float]
 class CutLine:
     """One line: all boards that are alike. count: of them; opposite: those of them for the opposite hand.
 
-    rough: length, width and thickness as sawn out, mm.
+    rough: length, width and thickness as sawn out, mm. room: taken off its width as drawn, for its movement, mm.
     """
 
     board: Board
@@ -48,11 +48,12 @@ class CutLine:
     rough: Sizes
     work: WorkOrder
     opposite: int = 0
+    room: float = 0.0
 
     @property
     def finished(self) -> Sizes:
         """Length, width and thickness, mm."""
-        return self.board.length, self.board.width, self.board.thickness
+        return self.board.length, self.board.width - self.room, self.board.thickness
 
     @property
     def wood(self) -> str:
@@ -112,10 +113,11 @@ def cut_list(
     allowance: Allowance,
     voice: Voice,
     opposite: Mapping[str, int] | None = None,
+    rooms: Mapping[str, float] | None = None,
 ) -> CutList:
     """The list of boards. counts: how many there are of each, by name, 1 where it says nothing; work: done to each;
-    opposite: how many are for the opposite hand."""
-    usual, mirrored = allowance.usual(voice.units), opposite or {}
+    opposite: how many are for the opposite hand; rooms: what is taken off widths for movement, mm."""
+    usual, mirrored, free = allowance.usual(voice.units), opposite or {}, rooms or {}
     lines = (
         CutLine(
             board,
@@ -123,6 +125,7 @@ def cut_list(
             sawn_out(board, usual, voice),
             work.get(board.name, WorkOrder()),
             mirrored.get(board.name, 0),
+            free.get(board.name, 0.0),
         )
         for board in boards
     )

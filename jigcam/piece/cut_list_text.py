@@ -24,9 +24,12 @@ HEAD: Final = ("no.", "board", "length", "width", "thick", "sawn length", "sawn 
 """Of the columns; each says what it is by itself, as a narrow screen folds the table."""
 
 
-def cut_list_lines(cuts: CutList, width: int | None = None, *, kit: str | None = None) -> list[str]:
+def cut_list_lines(
+    cuts: CutList, width: int | None = None, *, kit: str | None = None, by_hand: bool = False
+) -> list[str]:
     """The list in lines. width: of the screen, in columns; None: no limit. kit: the name of that with which the joints
-    are planned; None: the order of clampings is reckoned from the drawing alone."""
+    are planned; None: the order of clampings is reckoned from the drawing alone. by_hand: whether all
+    of them are."""
     voice = cuts.voice
     unit = "inches" if voice.inch else "mm"
     lines = hanging(f"Cut list, in {unit}: each board as finished, then as it is sawn out; the grain {GRAIN}", width, 0)
@@ -39,7 +42,7 @@ def cut_list_lines(cuts: CutList, width: int | None = None, *, kit: str | None =
         lines += ["", wood, *columns(HEAD, rows, left=2, width=width)]
     lines += ["", "Wood as sawn out", *_totals(cuts, width), "", *_sentences(cuts, width)]
     if any(line.work.clampings for line in cuts.lines):
-        lines += ["", *_work(cuts, width, kit)]
+        lines += ["", *_work(cuts, width, kit, by_hand=by_hand)]
     return lines
 
 
@@ -129,6 +132,12 @@ def _sentences(cuts: CutList, width: int | None) -> Iterator[str]:
     ]
     if voice.inch and any(line.rough[2] < INCH for line in cuts.lines):
         sentences.append("Board feet count stock of less than 1 in as 1 in thick.")
+    sentences += [
+        f"{line.board.name}: {voice.rule(line.finished[1])} wide, {voice.rule(line.room)} less than as drawn from "
+        "groove to groove, half of it before each: so much it may grow when it is damp."
+        for line in cuts.lines
+        if line.room > 0.0
+    ]
     thick = [line.board.name for line in cuts.lines if line.rough[2] > max(usual.stock or (math.inf,))]
     if thick:
         sentences.append(f"No stock is thick enough for {', '.join(thick)}: glued up of two thicknesses.")
@@ -140,11 +149,13 @@ def _allowed(mm: float | None, voice: Voice) -> str:
     return voice.rule(mm or 0.0)
 
 
-def _work(cuts: CutList, width: int | None, kit: str | None) -> Iterator[str]:
+def _work(cuts: CutList, width: int | None, kit: str | None, *, by_hand: bool) -> Iterator[str]:
     first = "flat, to thickness, the lower edge straight, both ends square and to length: all is laid out from these"
     yield from hanging(f"What is done to each board, in this order; before it {first}.", width, 0)
     says = (
-        f"The order is by how the sheets of the {kit} clamp and zero each board."
+        "The order is that of the sheets, by hand: what is laid out from a side comes before what takes that away."
+        if by_hand
+        else f"The order is by how the sheets of the {kit} clamp and zero each board."
         if kit
         else "The order is by the drawing, without a kit: the cut list of `jigcam make` knows how each board is "
         "clamped and zeroed; where it has another order, go by that one."

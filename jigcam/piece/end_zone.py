@@ -103,10 +103,26 @@ class EndZone:
             )
         else:
             seen = f"and weakens {self.joint} there, {_spans(_heights(wood), voice)} from the lower edge"
+        if taken.takes:
+            # Stopped before the zone, or moved, it would no longer take the corner of what lies in it, nor meet the
+            # grooves in which that lies at its other edges.
+            yield Finding("caution", "in-end-joint", where, f"{runs}, {seen}; {self._where_taken(body, bool(shows))}")
+            return
         stop = f"stop it at least {voice.rule(self.reach)} before {'each' if both else 'the'} end"
         hole = "plug the hole" if edge is None else "fill the notch with a strip of the same wood"
         mend = f"{stop}{self._room(body, voice)}{self._wider(body, edge, voice)}{f', or {hole}' if shows else ''}"
         yield Finding("caution", "in-end-joint", where, f"{runs}, {seen}; {mend}")
+
+    def _where_taken(self, body: Body, shows: bool) -> str:
+        """What mends a cut in which a board lies, whose corner has to have its place in the zone."""
+        takes, own, edge = body.taken.takes, body.taken.joint, self._edge(body)
+        fill = "plug the hole" if edge is None else "fill the notch"
+        if not shows:
+            return f"{takes} needs it as far as it reaches itself: leave {own} no longer and no deeper than that"
+        return (
+            f"{fill} with a strip of the same wood once {takes} is in, as is done with a groove that is ploughed right "
+            f"through (common practice), or stop {own} short of the end, just where {takes} ends in it"
+        )
 
     def _shown(self, wood: Region) -> list[tuple[float, float]]:
         """From where to where, along the end, wood is missing that should be there."""

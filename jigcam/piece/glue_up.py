@@ -32,21 +32,31 @@ def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
     """Sentences for a part of several boards; none for a board alone."""
     if not part.steps:
         return []
+    floating = {entry.name for entry in job.joints if getattr(entry, "floats", False)}
     lines = [
         "dry first: put all of it together without glue, in this order, and take it apart again the other way round",
         *(
             f"{'and ' if number else 'glue in that order, in one go; '}{line}"
-            for number, line in enumerate(clamp_lines(part))
+            for number, line in enumerate(clamp_lines(part, floating))
         ),
     ]
-    if sum(contact.meeting.corner for contact in part.contacts) > 2:
+    slid = [*dict.fromkeys(_slid_in(part))]
+    # Where no ring of corners keeps the sides apart all round, the clamps would bend them inward where nothing stands.
+    ring = sum(contact.meeting.corner for contact in part.contacts) > 2
+    pressed = [name for name in slid if not ring and _is_pressed(name, part, floating)]
+    if pressed:
+        lines.append(
+            f"slid in with glue before the clamps press, which draw {'it' if len(pressed) == 1 else 'them'} home too: "
+            f"{listed(pressed)}"
+        )
+    if ring:
         # A ring of corners: its sides say nothing of its angles.
         lines.append(
             "before the glue sets measure both diagonals of the case, from inner corner to inner corner, before and "
             "behind: they are equal where it is square; if not, set the clamps aslant, to press along the longer one "
             "(common practice)"
         )
-    loose = [*dict.fromkeys(_slid_in(part))]
+    loose = [name for name in slid if name not in pressed]
     if loose:
         lines.append(f"slides in when the clamps are off: {listed(loose)}")
     laid = [*dict.fromkeys(each.b.name for each in part.contacts if each.meeting.late)]
@@ -55,7 +65,6 @@ def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
             f"laid in from outside when the clamps are off: {listed(laid)}; screw or tack it there, so that it can be "
             "taken out, and glue no solid wood across the grain (common practice)"
         )
-    floating = {entry.name for entry in job.joints if getattr(entry, "floats", False)}
     loose = [*dict.fromkeys(each.b.name for each in part.contacts if each.meeting.joint in floating)]
     if loose:
         lines.append(f"no glue at all: {listed(loose)}, which {'floats' if len(loose) == 1 else 'float'} in the groove")
@@ -81,6 +90,18 @@ def _slid_in(part: PartAssembly) -> Iterator[str]:
         }
         if slides and not later & set(step.moves):
             yield from (copy.name for copy in step.moves)
+
+
+def _is_pressed(name: str, part: PartAssembly, floating: set[str]) -> bool:
+    """Whether clamps draw a board home though it slides in: glued into a cut out of whose face it comes too, as in a
+    dado. A sliding dovetail holds its boards by itself, and what floats takes no pressure."""
+    return any(
+        each.b.name == name
+        and each.meeting.joint not in floating
+        and each.meeting.free is not None
+        and any(abs(float(np.dot(way, each.meeting.free[0]))) < 0.5 for way in each.meeting.apart)
+        for each in part.contacts
+    )
 
 
 def _over_the_year(part: PartAssembly, floating: set[str], seasons: Seasons, voice: Voice) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 import numpy.typing as npt
 
-from jigcam.piece.ways import from_side, listed, side_words
+from jigcam.piece.ways import from_side, joints_listed, listed, side_words
 
 if TYPE_CHECKING:
     from jigcam.piece.assembly import AssemblyStep, PartAssembly
@@ -93,9 +93,9 @@ def _line(group: Sequence[StepWords]) -> str:
     names = [copy.name for each in group for copy in each.step.moves]
     together = ", one after the other" if len(group) > 1 else ", together" if len(names) > 1 else ""
     if one.onto:
-        return f"{listed(names)}{together}: {one.lead} onto {one.onto} ({listed(one.joints)}), {one.facing}"
+        return f"{listed(names)}{together}: {one.lead} onto {one.onto} ({joints_listed(one.joints)}), {one.facing}"
     return (
-        f"{listed(names)}{together}: {one.lead}, into {listed(one.met)} ({listed(one.joints)}), {one.source}, "
+        f"{listed(names)}{together}: {one.lead}, into {listed(one.met)} ({joints_listed(one.joints)}), {one.source}, "
         f"{one.facing}"
     )
 
@@ -121,12 +121,13 @@ def _facing(first: Placed, step: AssemblyStep, holder: Placed) -> str:
     return f"{_of(first, step)} {side} toward the {side_words(out, holder)} of {holder.copy.name}"
 
 
-def clamp_lines(part: PartAssembly) -> list[str]:
+def clamp_lines(part: PartAssembly, floating: Set[str] = frozenset()) -> list[str]:
     """Where clamps press once joints are glued: along the ways in that draw a joint together, not those that slide, and
-    not where a board is laid in from outside."""
+    not where a board is laid in from outside. floating: joints without glue, on which nothing presses."""
     pressed: dict[tuple[float, ...], list[AssemblyStep]] = {}
     for step in part.steps:
-        if any(not contact.meeting.late and _drawn(contact, step, part) for contact in meeting_in(step, part)):
+        glued = [each for each in meeting_in(step, part) if each.meeting.joint not in floating]
+        if any(not contact.meeting.late and _drawn(contact, step, part) for contact in glued):
             line = step.direction if tuple(np.round(step.direction, 6)) > (0.0, 0.0, 0.0) else -step.direction
             pressed.setdefault(tuple(np.round(line, 4) + 0.0), []).append(step)
     return [_clamped(part, np.array(line), steps) for line, steps in pressed.items()]

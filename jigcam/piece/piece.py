@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from jigcam.making.told import Told, once
 from jigcam.making.work_order import WorkOrder
 from jigcam.piece.between import Between
-from jigcam.piece.body import Body
+from jigcam.piece.body import Body, body_of
 from jigcam.piece.clamping import reference_findings
 from jigcam.piece.end_zone import EndZone, end_zones
 from jigcam.piece.order_of_work import side_of
@@ -40,7 +40,7 @@ class PieceJoint:
     @cached_property
     def bodies(self) -> tuple[Body, ...]:
         """What it takes, in its own order."""
-        return tuple(map(Body, self.taken))
+        return tuple(map(body_of, self.taken))
 
 
 @dataclass(frozen=True)

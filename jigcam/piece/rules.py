@@ -7,11 +7,13 @@ from math import hypot
 from typing import TYPE_CHECKING, Final
 
 from jigcam.findings import Finding, Level, Rule
+from jigcam.geometry import difference
 from jigcam.piece.place import board_words, place_words
 from jigcam.wood.practice import PRACTICE, SLACK
 
 if TYPE_CHECKING:
     from jigcam.piece.between import Between, Web
+    from jigcam.piece.body import Body
     from jigcam.units import Voice
 
 RULES: Final[Mapping[str, Rule]] = {
@@ -31,6 +33,7 @@ RULES: Final[Mapping[str, Rule]] = {
     "stray-cut": Rule(("stop",), "The files cut wood that no joint takes.", "Have them made anew."),
     "does-not-close": Rule(("stop",), "Boards of these sizes do not go together.", "Give the board the size it says."),
     "stays-off": Rule(("caution", "note"), "A board stays off the bottom of its groove.", "None, if it is meant so."),
+    "stands-out": Rule(("caution",), "A board reaches out of the open end of its groove.", "Cut it shorter."),
     "nothing-comes": Rule(("caution",), "A place of a joint takes no board.", "Name boards that are cut otherwise."),
     "not-joined": Rule(("caution",), "A board is in no joint.", "Say which board it is like, or take it out."),
     "enters-unsaid": Rule(("caution",), "Either end of a board may enter a groove.", "Say which in enters."),
@@ -94,12 +97,42 @@ def _shared(pair: Between, voice: Voice) -> Finding:
             f"{voice.rule(a.board.thickness)}; {_mend(pair)}"
         )
         return Finding("stop", "broken-through", where_of(pair), says)
+    ends, by = _ending(pair), _overlap(pair)
+    if ends is not None:
+        one, into = (a, b) if ends is pair.a else (b, a)
+        apart = voice.at_least(by + PRACTICE.web)
+        says = (
+            f"{one.what} of {one.joint} runs {voice.length(by)} into {into.what} of {into.joint} on the {a.face} face, "
+            f"{spot}: let what goes into the first end at what lies in the other, as a drawer's back that stands on "
+            f"its bottom does; where it has to go on, move one of them by {apart} or more, and "
+            f"{voice.length(PRACTICE.web)} of wood stays between them"
+        )
+        return Finding("caution", "cuts-cross", where_of(pair), says)
     says = (
         f"{a.what} of {a.joint} and {b.what} of {b.joint} cross on the {a.face} face, {spot}: only one of the parts "
         "that go into them can run on there, so notch the other; fill the one that is cut first with a strip of waste "
         "while the other is cut, so that its edges do not break out"
     )
     return Finding("caution", "cuts-cross", where_of(pair), says)
+
+
+def _ending(pair: Between) -> Body | None:
+    """The one of two cuts that ends in the other, and does not go on beyond it; None where they cross."""
+    ending = [
+        one
+        for one, other in ((pair.a, pair.b), (pair.b, pair.a))
+        if len(difference(one.shadow, other.shadow).parts) == 1
+    ]
+    # Where neither is cut in two, the longer one along the way in which they overlap least comes in by its end.
+    x0, y0, x1, y1 = pair.shared.bounds
+    axis = 0 if x1 - x0 < y1 - y0 else 1
+    return max(ending, key=lambda body: body.shadow.bounds[axis + 2] - body.shadow.bounds[axis], default=None)
+
+
+def _overlap(pair: Between) -> float:
+    """How far two cuts lie in each other, mm: the lesser way out."""
+    x0, y0, x1, y1 = pair.shared.bounds
+    return min(x1 - x0, y1 - y0)
 
 
 def _thin(pair: Between, web: Web, voice: Voice) -> Iterator[Finding]:

@@ -13,11 +13,12 @@ import numpy.typing as npt
 from jigcam.errors import Refused
 from jigcam.joints import design
 from jigcam.piece.board_shape import BoardShape, board_shape
-from jigcam.piece.body import Body
+from jigcam.piece.body import Body, body_of
 from jigcam.piece.cut_list import CutList, cut_list
 from jigcam.piece.order_words import told_steps
 from jigcam.piece.picture import PicturedBoard, piece_drawing, piece_view
 from jigcam.piece.pulled_apart import Joining, pulled_apart
+from jigcam.piece.room import rooms_of
 from jigcam.piece.standing import StandingBoard, seen_from, standing
 
 if TYPE_CHECKING:
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from jigcam.piece.assembly import AssemblyStep, PartAssembly
     from jigcam.piece.space import Assembled, Contact, Copy, Placed
     from jigcam.wood import Hand, Taken
+    from jigcam.wood.seasons import Seasons
 
 FloatArray = npt.NDArray[np.float64]
 Bodies = Mapping[tuple[str, "Hand"], Sequence[Body]]
@@ -39,7 +41,7 @@ def bodies_of(taken: Iterable[Taken]) -> dict[tuple[str, Hand], list[Body]]:
     """What joints take of the boards, in the order of the job."""
     found: dict[tuple[str, Hand], list[Body]] = {}
     for each in taken:
-        body = Body(each)
+        body = body_of(each)
         if body.box is not None:
             found.setdefault((each.board.name, each.hand), []).append(body)
     return found
@@ -54,12 +56,14 @@ def taken_as_drawn(job: Job) -> list[Taken]:
     return taken
 
 
-def piece_cuts(job: Job, assembled: Assembled, order: WorkOrder) -> CutList:
-    """The cut list. order: of the work on all its boards."""
+def piece_cuts(job: Job, assembled: Assembled, order: WorkOrder, seasons: Seasons | None = None) -> CutList:
+    """The cut list. order: of the work on all its boards. seasons: by which boards that float get room; None: they get
+    none."""
     work = {name: order.on(name) for name in job.boards}
     counts = Counter(each.copy.board.name for each in assembled.placed)
     opposite = Counter(each.copy.board.name for each in assembled.placed if each.copy.opposite)
-    return cut_list(job.boards.values(), counts, work, job.allowance, job.voice, opposite)
+    rooms = rooms_of(job, assembled, seasons) if seasons else None
+    return cut_list(job.boards.values(), counts, work, job.allowance, job.voice, opposite, rooms)
 
 
 def piece_drawings(job: Job, bodies: Bodies, parts: Sequence[PartAssembly]) -> dict[str, Drawing]:

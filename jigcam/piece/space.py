@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from jigcam.wood.meeting import FloatArray, Meeting, Motion
+from jigcam.wood.meeting import FAR, FloatArray, Meeting, Motion
 
 if TYPE_CHECKING:
     from jigcam.job import Board
@@ -52,7 +52,8 @@ class Contact:
     @property
     def where(self) -> str:
         """In words: the joint and both copies."""
-        return f"{self.meeting.joint}: {self.b.name}, {self.meeting.b_at}, in {self.a.name}, {self.meeting.a_at}"
+        its, own = self.meeting.b_at, self.meeting.a_at.removeprefix("the ")
+        return f"{self.meeting.joint}: the {its} of {self.b.name} in the {own} of {self.a.name}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -149,7 +150,8 @@ def assembled(copies: Sequence[Copy], contacts: Sequence[Contact]) -> Assembled:
         while (step := _next(contacts, where, used)) is not None:
             contact, copy = step
             used.add(id(contact))
-            where[copy], parts[copy] = _best(contact, copy, contacts, where), part
+            stands = _best(contact, copy, contacts, where)
+            where[copy], parts[copy] = _slid(stands, contact, copy, contacts, where), part
     placed = tuple(Placed(copy, where[copy], parts[copy]) for copy in copies)
     closing = tuple(_closing(each, where) for each in contacts if id(each) not in used)
     return Assembled(placed, tuple(contacts), closing)
@@ -194,6 +196,32 @@ def _best(contact: Contact, copy: Copy, contacts: Iterable[Contact], where: dict
 
 def _same_way(a: Motion, b: Motion) -> bool:
     return bool(np.abs(a.turn - b.turn).max() < SAME_WAY)
+
+
+def _slid(
+    motion: Motion, contact: Contact, copy: Copy, contacts: Iterable[Contact], where: dict[Copy, Motion]
+) -> Motion:
+    """A copy shifted along the open cut by which it is placed, to where a joint that lies across that cut wants it.
+
+    A bottom in grooves that run right through lies, along each, where the grooves in the other boards end.
+    """
+    if contact.meeting.free is None or contact.meeting.leaves < FAR:
+        return motion
+    way, low, high = contact.meeting.free
+    here = {**where, copy: motion}
+    along, sign = here[contact.a].turned(way), 1.0 if copy == contact.b else -1.0
+    for other in contacts:
+        if other is contact or other.guessed or copy not in (other.a, other.b) or not other.meeting.apart:
+            continue
+        if other.a not in here or other.b not in here:
+            continue
+        across = float(here[other.a].turned(other.meeting.apart[0]) @ along)
+        closing = _closing(other, here)
+        if abs(across) < 1.0 - SAME_WAY or closing.turned:
+            continue
+        by = float(closing.off @ along) * (1.0 if copy == other.b else -1.0)
+        return motion.moved(sign * float(np.clip(-by * sign, low, high)) * along)
+    return motion
 
 
 def _closing(contact: Contact, where: dict[Copy, Motion]) -> Closing:

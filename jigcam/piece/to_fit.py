@@ -20,6 +20,8 @@ from jigcam.joints import Entries, unknown_kind
 from jigcam.piece.closing import SIZES, with_sizes
 from jigcam.piece.copies import meetings_of, piece_of
 from jigcam.piece.missing import missing_other_hand, other_hand_words, twin_of
+from jigcam.piece.missing_enters import enters_words, missing_enters
+from jigcam.piece.open_ends import follows_across, open_ends
 from jigcam.wood.meeting import Size
 
 if TYPE_CHECKING:
@@ -69,7 +71,9 @@ def fitted(document: Document) -> Job:
     small = [each for each in unknown if not 0.01 < sizes[each] < 10_000.0]
     if small:
         raise Faults([_impossible(document, job, *each) for each in small])
-    return job_from(_with(document, sizes), Entries(), unknown_kind)
+    done = job_from(_with(document, sizes), Entries(), unknown_kind)
+    done._worked_out = frozenset(unknown)
+    return done
 
 
 def _followed(job: Job, unknown: list[Unknown]) -> tuple[Job, dict[Unknown, float]]:
@@ -109,6 +113,7 @@ def _with(document: Document, sizes: dict[Unknown, float]) -> Document:
 def _solved(job: Job, unknown: list[Unknown], choice: LeftOpen) -> dict[Unknown, float]:
     """What follows with all sizes as they are now; what does not is left out. choice: of what the job leaves open."""
     found = {each: value for each in unknown if (value := _told(job, *each)) is not None}
+    found |= {each: value for each in unknown if (value := _reaching(job, choice, *each)) is not None}
     rest = [each for each in unknown if each not in found]
     if not rest:
         return found
@@ -132,13 +137,24 @@ def _solved(job: Job, unknown: list[Unknown], choice: LeftOpen) -> dict[Unknown,
 
 def _told(job: Job, name: str, size: Size) -> float | None:
     """The size that one joint says: the least that any of them leaves."""
-    values = [each.fits[1] for each in meetings_of(job) if each.b == name and each.fits and each.fits[0] == size]
+    values = [
+        each.fits[1]
+        for each in meetings_of(job)
+        if each.b == name and each.fits and each.fits[0] == size and not follows_across(each, meetings_of(job))
+    ]
     # Boards of a corner are equally wide, whichever of both is known.
     values += [
         float(getattr(job.boards[each.b], size))
         for each in meetings_of(job)
         if each.a == name and each.fits and each.fits[0] == size and each.corner
     ]
+    return min(values, default=None)
+
+
+def _reaching(job: Job, choice: LeftOpen, name: str, size: Size) -> float | None:
+    """The size with which a board that is held at one end reaches to where the cuts along it run out."""
+    ends = [each for each in open_ends(piece_of(job, choice)) if each.contact.b.board.name == name]
+    values = [float(getattr(job.boards[name], size)) + each.beyond for each in ends if each.size == size]
     return min(values, default=None)
 
 
@@ -171,6 +187,11 @@ def _does_not_follow(document: Document, job: Job, unknown: list[Unknown], name:
     mend = f"write its {size}, or the joint that is missing"
     if joint := missing_other_hand(job, name, lambda other: (name, size) in _followed(other, unknown)[1]):
         mend = other_hand_words(joint)
+    elif said := missing_enters(job, name, lambda other: (name, size) in _followed(other, unknown)[1]):
+        wanted, mend = f"joints that say which ends and edges of {name} lie in them", enters_words(said, name)
+    elif lone := _held_by_it_alone(job, name):
+        wanted = f"other joints that hold {lone}: nothing but {name} does"
+        mend = f"name the joint that is missing, of {lone} and the boards beside it; or write its {size}"
     elif (twin := twin_of(job, name)) is not None:
         wanted = f"a joint: none names {name}"
         mend = f'write like = "{twin}" and no sizes, where it is one more of these; or its {size}'
@@ -181,6 +202,17 @@ def _does_not_follow(document: Document, job: Job, unknown: list[Unknown], name:
         wanted=wanted,
         mend=mend,
     )
+
+
+def _held_by_it_alone(job: Job, name: str) -> str:
+    """A board that one of this name lies in and that no further joint holds; "" where there is none."""
+    contacts = piece_of(job, sizes_known=False).contacts
+    for each in contacts:
+        if each.b.board.name == name and not any(
+            each.a in (other.a, other.b) for other in contacts if name not in (other.a.board.name, other.b.board.name)
+        ):
+            return each.a.name
+    return ""
 
 
 def _impossible(document: Document, job: Job, name: str, size: Size) -> InputError:

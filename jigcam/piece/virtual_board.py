@@ -41,6 +41,8 @@ GRID = (48, 24, 4)
 """Places along, across and through a board at which it is asked whether wood is cut that no joint takes."""
 SURE = 0.1
 """Places nearer than this to a drawn cut count as of it, mm."""
+AROUND = 2.0 * SURE
+"""Places further than this outside the bounds of a drawn cut are not asked about, mm."""
 CLOSE = 0.1
 """Between places at which a third cut is looked for in a web, mm."""
 LEAST = 0.05
@@ -138,9 +140,15 @@ def untouched(board: CutBoard) -> FloatArray:
         free = np.ones(len(plan), bool)
         for body in board.bodies:
             for near in (depth - SURE, depth, depth + SURE):
-                section = body.section(float(near))
-                if not section.is_empty:
-                    free &= section.signed_distance(plan) < -SURE
+                # Not cut off at the board's sides: what lies beyond them is further from the places than `SURE`.
+                section = body.taken.section(float(near))
+                if section.is_empty:
+                    continue
+                x0, y0, x1, y1 = section.bounds
+                low, high = (x0 - AROUND, y0 - AROUND), (x1 + AROUND, y1 + AROUND)
+                rows = np.flatnonzero(free & ((plan > low) & (plan < high)).all(axis=1))
+                if len(rows):
+                    free[rows] = section.signed_distance(plan[rows]) < -SURE
         kept.append(np.column_stack([plan[free], np.full(int(free.sum()), -depth)]))
     return np.concatenate(kept)
 

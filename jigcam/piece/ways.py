@@ -45,3 +45,8 @@ def from_side(direction: FloatArray, placed: Placed) -> str:
 def listed(names: list[str] | tuple[str, ...]) -> str:
     """Names as a sentence has them: "a, b and c"."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def joints_listed(names: list[str] | tuple[str, ...]) -> str:
+    """Names of joints as a sentence has them; one that has a comma of its own is told off by quotes."""
+    return listed([f'"{name}"' if "," in name else name for name in names])

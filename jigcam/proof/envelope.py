@@ -74,6 +74,12 @@ class Envelope:
         """Heights at which the slope of the profile changes, from 0."""
         return tuple(float(h) for h in np.unique(self.heights))
 
+    @cached_property
+    def _jumps(self) -> tuple[tuple[float, float], ...]:
+        """Heights at which the profile has two radii, and the wider of them."""
+        at = self.heights[:-1][np.diff(self.heights) == 0.0].tolist()
+        return tuple((jump, float(self.radii[self.heights == jump].max())) for jump in at)
+
     @property
     def widest(self) -> float:
         """Greatest radius of the cutter, mm."""
@@ -92,12 +98,11 @@ class Envelope:
     def radius(self, height: np.ndarray) -> np.ndarray:
         """(k,) radius at heights above the tip; −inf below it. At a jump, the wider of the two."""
         height = np.asarray(height, float)
-        right = np.interp(height, self.heights, self.radii)
-        radius = right
-        for jump in self.heights[:-1][np.diff(self.heights) == 0.0]:
+        radius = np.interp(height, self.heights, self.radii)
+        for jump, wider in self._jumps:
             at = np.abs(height - jump) <= SAME
             if at.any():
-                radius = np.where(at, self.radii[self.heights == jump].max(), radius)
+                radius = np.where(at, wider, radius)
         return np.where(height < 0.0, -np.inf, radius)
 
     def extremes(self, low: np.ndarray, high: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

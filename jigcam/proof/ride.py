@@ -9,7 +9,7 @@ one that does not can be turned away from it at every centre. Derived; frame: th
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -64,6 +64,17 @@ class Ride:
             "eccentricity_mm": round(self.eccentricity_mm, 4),
             "widened_by_up_to_mm": round(2.0 * self.eccentricity_mm, 4),
         }
+
+    @property
+    def silent(self) -> bool:
+        """Whether it has nothing to say of any place."""
+        return not (self.findings or self.left_for_chisel)
+
+    def mirrored(self, mirror: np.ndarray) -> Ride:
+        """A silent ride in a mirror (2×3): places that others speak of would be other ones there."""
+        assert self.silent, "a ride that speaks of places is made anew"
+        names = ("opening", "centres", "cut", "envelope", "sure")
+        return replace(self, **{name: getattr(self, name).transformed(mirror) for name in names})
 
     def held(self, direction: tuple[float, float]) -> Region:
         """The cut with the router held one way, the bit's axis off toward a direction (a unit vector)."""

@@ -56,6 +56,8 @@ def sweeps_of(work: Work, z: float, box: tuple[float, float, float, float]) -> l
     if not len(pieces):
         return []
     rounded = np.floor(radius / 1e-4 + 1e-6) * 1e-4
+    if (rounded == rounded[0]).all():
+        return [Swept(pieces.strokes, float(radius.min()))]
     if len(np.unique(rounded)) > GROUPS:
         span = rounded.max() - rounded.min()
         rounded = rounded.min() + np.floor((rounded - rounded.min()) / span * (GROUPS - 1)) * span / (GROUPS - 1)

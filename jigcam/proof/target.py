@@ -14,7 +14,7 @@ from typing import Literal
 
 import numpy as np
 
-from jigcam.geometry import Path, Region, difference, intersection, rectangle, union
+from jigcam.geometry import Path, Region, difference, rectangle, union, within
 from jigcam.geometry.pairs import overlaps_within
 from jigcam.proof.outline import bounds_of
 from jigcam.proof.strokes import Strokes
@@ -192,7 +192,8 @@ class Target:
         return stock.x0 < x0 and stock.y0 < y0 and x1 < stock.x1 and y1 < stock.y1
 
     def _within(self, region: Region) -> Region:
-        return region if self._inside(region) else intersection(region, self.stock.region)
+        stock = self.stock
+        return region if self._inside(region) else within(region, stock.x0, stock.y0, stock.x1, stock.y1)
 
     def _without(self, region: Region) -> Region:
         """The stock less a region; what lies wholly within it becomes holes as it is."""

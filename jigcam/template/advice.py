@@ -8,6 +8,7 @@ from jigcam.findings import Finding
 from jigcam.geometry import intersection
 from jigcam.kit import Bit, Kit
 from jigcam.template import bushing as sums
+from jigcam.template.far_sides import far_sides
 from jigcam.template.marking import Marking
 from jigcam.template.opening import RoundedCorner
 from jigcam.template.pair_words import Sums
@@ -26,8 +27,6 @@ LEAST_SUPPORT = 0.5
 """Share of the base that should rest on the sheet (common practice, no source)."""
 COUNTS = {2: "two", 3: "three", 4: "four"}
 """Numbers that are written out."""
-FAR_END, UPPER = 1, 3
-"""The sides from which no joint is drawn, in the order of `sides`."""
 SEPARATE = "leave the key template out of one of these joints, so that it gets a sheet of its own"
 """The way that works where openings cannot be on one sheet."""
 CONCENTRIC = 0.1
@@ -201,7 +200,7 @@ def sheet_findings(
         )
         says_so = f"{why}: lay the sheet by its index lines, and clamp it; check both before routing"
         yield Finding("caution", "no-fence", name, says_so)
-    yield from _far_sides(name, cut, layout, names)
+    yield from far_sides(name, cut, layout)
     for index in layout.indexes:
         yield Finding(
             "note",
@@ -223,8 +222,9 @@ def sheet_findings(
             "note",
             "sights",
             name,
-            f"{which} {lines}, and whether the sheet lies right: draw {them} on the board, and see {them} in line with "
-            f"the ends of the {'drawn' if engraver is None else 'engraved'} line{'s' * (len(cuts) > 1)} at the rims",
+            f"{which} {lines}, and whether the sheet lies right: draw {them} on the board; through each "
+            "hole the line must run on in line with the marks "
+            f"{'drawn' if engraver is None else 'engraved'} on the sheet",
         )
     for strip, what in ((layout.fence, "fence"), (layout.stop, "stop block")):
         count = sum(_holds(strip, hole) for hole in screws) if strip else 2
@@ -250,28 +250,6 @@ def sheet_findings(
     if marking.left_out:
         texts = "; ".join(marking.left_out)
         yield Finding("note", "marks-by-hand", name, f"no room was found on the sheet for: {texts}; write them")
-
-
-def _far_sides(name: str, cut: Cut, layout: SheetLayout, names: Sequence[str]) -> Iterator[Finding]:
-    """Cautions where the sheet is laid by a side from which the joint is not drawn: the board's size then counts."""
-    laid = [("fence", layout.fence.side)] if layout.fence else []
-    laid += [("stop block", layout.stop.side)] if layout.stop else []
-    laid += [("index line", index.side) for index in layout.indexes]
-    for what, side in laid:
-        far = {FAR_END: "length", UPPER: "width"}
-        if cut.on_end:  # its joint is drawn from the lower edge and from the outside face, wherever they are seen
-            far = {names.index("upper edge"): "width", UPPER: "thickness"}
-        size = far.get(side)
-        if size is not None:
-            verb = "is drawn from" if what == "index line" else "bears against"
-            yield Finding(
-                "caution",
-                "far-side",
-                name,
-                f"the {what} {verb} the {names[side]} of {cut.board.name}, as the sheet does not reach the side from "
-                f"which the joint is drawn: any error in the board's {size} moves the joint; measure the board, and "
-                f"bring boards that belong together to one {size} first",
-            )
 
 
 def sawn_findings(name: str, layout: SheetLayout, kit: Kit, voice: Voice) -> Iterator[Finding]:
@@ -381,8 +359,8 @@ def use_findings(
         "note",
         "hand-feed",
         cut.joint,
-        f"set the bit below the base to {depths} in turn; move the router clockwise inside the opening, against the "
-        "rotation, so that the cut pulls the bushing against the wall; let the bit stop before lifting it out",
+        f"set the bit below the base to {depths} in turn; move the router clockwise inside the opening, seen "
+        "from above, so that the cut pulls the bushing against the wall; let the bit stop before lifting it out",
     )
     known = kit.the_router.eccentricity
     axes = CONCENTRIC if known is None else known

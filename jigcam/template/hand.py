@@ -11,13 +11,12 @@ from dataclasses import dataclass
 from math import hypot
 
 from jigcam.template.advice import LEAST_SUPPORT
+from jigcam.template.pairs import LITTLE_PLAY
 from jigcam.template.plan import TemplatePlan
 from jigcam.units import Voice
 from jigcam.units.setting import Known, ToSet
 from jigcam.wood.band import at_hand, sides, toward
 
-LITTLE_PLAY = 0.1
-"""mm of a bushing's play in its opening, under which chips make it bind (common practice, no source)."""
 SHORTEST = 8.0
 """mm; shorter straight walls are part of an end."""
 
@@ -88,39 +87,62 @@ def fitting_line(plan: TemplatePlan) -> str:
 
 
 def hand_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = None) -> list[str]:
-    """What to do at the bench, a sentence each. base_radius: of the router; None leaves the strips beside it out."""
-    cut, face, settings = plan.cut, plan.cut.face, passes(plan)
-    count = len(settings)
-    lines: list[str] = [
-        ToSet(
-            f"Pass {number} of {count}: set the bit {voice.rule(each.below)} below the base; it takes "
-            f"{voice.length(each.takes)} and leaves the {cut.what} {voice.rule(each.depth)} deep.",
-            f"pass {number} of {count}: bit below the base",
-            voice.rule(each.below),
-        )
-        for number, each in enumerate(settings, 1)
-    ]
+    """What to do at the bench, a sentence each, in the order of the work: the router off, then pass by pass.
+
+    base_radius: of the router; None leaves the strips beside it out.
+    """
+    cut, face = plan.cut, plan.cut.face
+    first, *deeper = _settings(plan, voice)
+    lines = [*_tried(plan, voice), "Keep one side of the router's base facing the same way all round."]
+    lines += [*base_lines(plan, voice, base_radius), first, *_way_in(plan)]
     lines.append("Go clockwise round the opening, seen from above, so that the cut pulls the bushing against the wall:")
     # Both flanks of a waist face the same way, and are said once.
     lines += dict.fromkeys(
         f"  along the wall toward the {way_at_hand(wall.side, face)}, move toward the {way_at_hand(wall.toward, face)}."
         for wall in walls(plan)
     )
-    lines += _ends(plan)
-    if plan.bit.diameter < cut.width - 1e-6:
-        play = cut.width - plan.bit.diameter
+    lines += _stops(plan)
+    play = cut.width - plan.bit.diameter
+    if play > 1e-6:
         lines.append(
-            f"The bushing has {voice.length(play)} of play in the opening, which is so much wider than it: the "
-            f"{cut.what} is as wide as drawn only once it has gone along both walls. Follow one wall, and come back "
-            f"along the other{', then clear what stands between' if play > cut.width / 2.0 else ''}."
+            f"The {cut.what} is as wide as drawn only once the bushing has gone along both walls. Follow one wall, and "
+            f"come back along the other{', then clear what stands between' if play > cut.width / 2.0 else ''}."
         )
-        if play < LITTLE_PLAY:
-            lines.append(
-                "Caution: that is little play, and chips or a swollen sheet take it up, so that the bushing binds: try "
-                "the bushing all round the opening before the router is switched on, and keep both free of chips."
-            )
-    lines.append("Keep one side of the router's base facing the same way all round.")
-    return [*lines, *base_lines(plan, voice, base_radius)]
+    lines.append("Switch off in the opening, and let the bit stop before lifting it out.")
+    for each in deeper:
+        lines += ["Unplug the router.", each, "Plug it in, and go in, round and out as before."]
+    return lines
+
+
+def _settings(plan: TemplatePlan, voice: Voice) -> list[ToSet]:
+    """The depth to set for each pass."""
+    settings = passes(plan)
+    count = len(settings)
+    return [
+        ToSet(
+            f"Pass {number} of {count}: set the bit {voice.rule(each.below)} below the base; it takes "
+            f"{voice.length(each.takes)} and leaves the {plan.cut.what} {voice.rule(each.depth)} deep.",
+            f"pass {number} of {count}: bit below the base",
+            voice.rule(each.below),
+        )
+        for number, each in enumerate(settings, 1)
+    ]
+
+
+def _tried(plan: TemplatePlan, voice: Voice) -> list[str]:
+    """The bushing led round the opening before anything turns."""
+    play = plan.cut.width - plan.bit.diameter
+    has = f", with {voice.length(play)} of play in the opening, which is so much wider than it" if play > 1e-6 else ""
+    lines = [
+        "The router unplugged and its bit drawn up clear of the board, lead the bushing all round the opening: "
+        f"it slides everywhere{has}."
+    ]
+    if 1e-6 < play < LITTLE_PLAY:
+        lines.append(
+            "Caution: that is little play, and chips or a swollen sheet take it up, so that the bushing binds: keep "
+            "both free of chips, and do not force it."
+        )
+    return lines
 
 
 def way_at_hand(name: str, face: str) -> str:
@@ -146,23 +168,29 @@ def base_lines(plan: TemplatePlan, voice: Voice, base_radius: float | None = Non
     return lines
 
 
-def _ends(plan: TemplatePlan) -> list[str]:
-    """How to get in and out."""
+def _way_in(plan: TemplatePlan) -> list[str]:
+    """How to get in, and out at an open end."""
     cut = plan.cut
-    lines = []
     if cut.open_start or cut.open_finish:
-        lines.append(
+        return [
             "Start the bit outside the board at the open end, and go in from there; run out over the edge "
             "slowly, with a block behind it against breaking out."
-        )
-    elif plan.bit.plunges:
-        lines.append("Lower the running bit into the middle of the opening, straight down, and move at once.")
-    else:
-        lines.append(f"{plan.bit.name} does not cut at its centre: lower it while moving along the opening.")
+        ]
+    fixed = (
+        "That takes a router whose base plunges: with a fixed base bore or chop room there first, to the depth and "
+        "inside the lines, in which the bit turns free, and start in it."
+    )
+    if plan.bit.plunges:
+        return [f"Lower the running bit into the middle of the opening, straight down, and move at once. {fixed}"]
+    return [f"{plan.bit.name} does not cut at its centre: lower it while moving along the opening. {fixed}"]
+
+
+def _stops(plan: TemplatePlan) -> list[str]:
+    """Where the opening itself stops the bushing."""
+    cut = plan.cut
     stopped = [end for end, is_open in (("start", cut.open_start), ("finish", cut.open_finish)) if not is_open]
-    if stopped:
-        ends = f"the {cut.what}'s {' and '.join(stopped)}"
-        where = ends if cut.what in ("groove", "socket") else f"both ends of the {cut.what}"
-        lines.append(Known(f"The opening itself is the stop at {where}: the bushing comes to rest there."))
-    lines.append("After each pass switch off in the opening, and let the bit stop before lifting it out.")
-    return lines
+    if not stopped:
+        return []
+    ends = f"the {cut.what}'s {' and '.join(stopped)}"
+    where = ends if cut.what in ("groove", "socket") else f"both ends of the {cut.what}"
+    return [Known(f"The opening itself is the stop at {where}: the bushing comes to rest there.")]

@@ -19,6 +19,8 @@ SLACK = 1e-6
 """mm; a limit that is missed by less than this, as rounding makes it, is kept."""
 NO_PLAY = 0.01
 """A bushing with less play than this does not go into its opening at all, mm: less than a good bushing is round."""
+LITTLE_PLAY = 0.1
+"""mm of a bushing's play in its opening, under which chips make it bind (common practice, no source)."""
 CHIP_ROOM = 0.8
 """Room for chips all round the bit in its bushing, mm (common practice, no source)."""
 MOST_LAPS = 3
@@ -188,6 +190,16 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, lacks: Set[Lack], where: s
             f"{bushing.name} will bind in its opening: it has {says(max(play, 0.0))} of play{doubt}, and wants "
             f"{says(TOLERANCES.binds)}; widen the {need.what}{' (its clearance)' if need.what == 'groove' else ''} by "
             f"{says(TOLERANCES.binds - play)}, or take a bit of at most {says(need.width - TOLERANCES.binds)}",
+        )
+    elif play < LITTLE_PLAY - SLACK:
+        yield Finding(
+            "caution",
+            "bushing-binds",
+            where,
+            f"{bushing.name} may bind in its opening, with only {says(play)} of play{doubt}, which chips or a swollen "
+            f"sheet take up; with {says(LITTLE_PLAY)} it slides: widen the {need.what}"
+            f"{' (its clearance)' if need.what == 'groove' else ''} by {says(LITTLE_PLAY - play)}, or take a bit of at "
+            f"most {says(need.width - LITTLE_PLAY)}",
         )
     room, widest = sums.chip_room(bit, bushing), max(bit.diameter, bit.shank)
     part = "cutter" if bit.diameter >= bit.shank else "shank"

@@ -179,7 +179,13 @@ def furnished(
         [(each.opening, each.cut) for each in openings],
         screws,
         sight=sight_diameter(across, drills=drills) if cutter else HAND_DRILL[voice.units],
-        lines=_lines(name, openings, faces or ((AS_DRAWN, TURNED) if both_hands else (AS_DRAWN,)), voice),
+        lines=_lines(
+            name,
+            openings,
+            faces or ((AS_DRAWN, TURNED) if both_hands else (AS_DRAWN,)),
+            voice,
+            by_pencil=kit.machine is None,
+        ),
         labels=_labels(layout, first.cut, voice),
         blocks=[] if alone else [_block_of(each, openings, voice) for each in openings],
     )
@@ -264,11 +270,16 @@ def _screws(
     return thinned([hole for strip in strips for hole in screw_holes(strip, opening, region, layout.box, screws, says)])
 
 
-def _lines(name: str, openings: Sequence[BareOpening], faces: Sequence[str], voice: Voice) -> list[str]:
-    """The main block of texts: of the sheet, and of its opening where it has just one."""
+def _lines(
+    name: str, openings: Sequence[BareOpening], faces: Sequence[str], voice: Voice, *, by_pencil: bool
+) -> list[str]:
+    """The main block of texts: of the sheet, and of its opening where it has just one.
+
+    by_pencil: no machine engraves them, so that bit and bushing cost nothing.
+    """
     lines = [name, *faces]
     if len(openings) == 1:
-        lines += _settings(openings[0].verdict, voice)
+        lines += _settings(openings[0].verdict, voice, named=by_pencil)
     return [text for text in map(plain, lines) if text]
 
 

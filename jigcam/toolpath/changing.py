@@ -8,14 +8,14 @@ high before a change and goes down only when it is over its next cut. Frame: of 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
 from jigcam.findings import Finding
 from jigcam.kit import Bit, Machine
 from jigcam.toolpath.frame import arc_extremes
-from jigcam.toolpath.program import Program
+from jigcam.toolpath.program import Clamping, Program
 from jigcam.units import Voice
 
 RISE = 35.0
@@ -23,6 +23,14 @@ RISE = 35.0
 source). Less where the machine does not travel so far."""
 BESIDE = 10.0
 """mm between the stock and nut or bit at a change beside it (common practice, no source)."""
+
+
+STANDS: Mapping[Clamping, str] = {
+    "template": "the top of the stock, outside the opening and off the marks",
+    "flat": "the top of the stock, outside the cut",
+    "upright": "end grain that still stands, of a tail or a pin and not the floor of a gap",
+}
+"""Where Z zero can be found again when a bit of the same clamping has cut already."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,15 +157,20 @@ def hand_words(change: Change, top: str, voice: Voice) -> tuple[str, ...]:
     return (
         *out,
         f"put in {change.after.name}, its tip at least {voice.length(change.reach)} below the nut",
-        f"set Z zero again: bring its tip down onto {top}, where nothing is cut",
+        f"set Z zero again: bring its tip down onto {top}",
         "make that Z 0, and leave X and Y as they are",
         "lift it clear, then start: the file goes up first, and down only over the next cut",
     )
 
 
-def top_words(program: Program) -> str:
-    """The surface on which a program's Z zero lies."""
-    return "the end grain" if program.clamping == "upright" else "the top of the stock"
+def top_words(clamping: Clamping) -> str:
+    """Where the surface of Z zero still stands when a bit has cut already."""
+    return STANDS[clamping]
+
+
+def set_anew(machine: Machine) -> bool:
+    """Whether a person sets Z zero again between two files of one clamping, as each has a bit of its own."""
+    return machine.tool_change == "file-per-bit" and not machine.measures_bits
 
 
 def change_lines(programs: Iterable[Program], machine: Machine, voice: Voice) -> Iterator[str]:
@@ -178,4 +191,6 @@ def change_lines(programs: Iterable[Program], machine: Machine, voice: Voice) ->
             at = f"{place.words(voice)} from the zero, {place.says}"
             yield f"{program.name}: it pauses for each bit, spindle off, at {at}."
             for step in steps[1:]:
-                yield from (f"  {each[0].upper()}{each[1:]}." for each in hand_words(step, top_words(program), voice))
+                yield from (
+                    f"  {each[0].upper()}{each[1:]}." for each in hand_words(step, top_words(program.clamping), voice)
+                )

@@ -60,6 +60,10 @@ def nearest_fraction(mm: float, denominator: int = 64) -> Fraction64:
     return Fraction64(f"{sign}{'-'.join(parts)} in", steps * INCH / denominator - mm)
 
 
+RULE_STEP = {"in": INCH / 32.0, "mm": 0.5}
+"""From line to line of a rule, mm."""
+
+
 def rule_division(mm: float, unit: str, finer: int = 1) -> float:
     """The length, mm, at which a rule is read for `mm`: half a millimetre, or a 32nd of an inch.
 
@@ -72,7 +76,7 @@ def rule_division(mm: float, unit: str, finer: int = 1) -> float:
     """
     if unit == "in" and abs(nearest_fraction(mm).error_mm) < EXACT:
         return mm
-    step = (INCH / 32.0 if unit == "in" else 0.5) / finer
+    step = RULE_STEP[unit] / finer
     return math.floor(mm / step + 0.5) * step
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from jigcam.units.format import format_length, rule_division
+from jigcam.units.format import RULE_STEP, format_length, rule_division
 from jigcam.units.parse import INCH
 
 DIVISIONS: Final[dict[str, tuple[tuple[int, str], ...]]] = {
@@ -41,16 +41,23 @@ class Ruled:
     finer: int
     division: str
 
+    @property
+    def step(self) -> float:
+        """From one figure to the next, mm; 0 where they stay as they are."""
+        return RULE_STEP[self.unit] / self.finer if self.finer else 0.0
+
     def reading(self, mm: float) -> RuleReading:
         """A running figure, mm, as it is read."""
         return RuleReading(mm, rule_division(mm, self.unit, self.finer) - mm if self.finer else 0.0)
 
     def worth(self, readings: Iterable[RuleReading]) -> str:
         """What the figures of the lines are worth: how they are rounded, and how far the worst is off."""
-        off = max((abs(each.error) for each in readings), default=0.0)
+        told = tuple(readings)
+        off = max((abs(each.error) for each in told), default=0.0)
         if off < SAME:
             return "The lines' figures all run from the lower edge and are exact."
-        kept = "; exact 64ths stay" if self.division == "1/32 in" else ""
+        between = any(abs(each.read / self.step - round(each.read / self.step)) > SAME for each in told)
+        kept = "; what is exact on the rule between them stays" if between else ""
         return (
             f"The lines' figures all run from the lower edge, each rounded by itself to {self.division}{kept}: errors "
             f"do not add up, and none is more than {format_length(off, self.unit)}."

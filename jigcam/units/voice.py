@@ -66,8 +66,12 @@ class Voice:
 
     def at_least(self, mm: float) -> str:
         """A size that may be larger, in one that a rule shows: rounded up to a 32nd, or a whole millimetre."""
+        return self.rule(self.ruled_up(mm))
+
+    def ruled_up(self, mm: float) -> float:
+        """The same size, mm."""
         step = INCH / 32.0 if self.inch else 1.0
-        return self.rule(math.ceil(mm / step - 1e-9) * step)
+        return math.ceil(mm / step - 1e-9) * step
 
     def up_to(self, mm: float) -> str:
         """A size that may be smaller, in one that a rule shows: rounded down to a 32nd, or a whole millimetre."""

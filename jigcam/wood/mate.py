@@ -14,7 +14,7 @@ class Mate:
     its ends within the groove are rounded from both faces so that they seat in round ends (half its thickness); 0 where
     no end needs it. length: of the groove, on the board. stopped: how many of the groove's ends are. size: of the board
     that enters, along the groove; None where it is not known. by_end: that size lies across its grain. floats: it is
-    not glued.
+    not glued. room: that stays free before the bottom of each of the two grooves in which its edges lie, as it grows.
     """
 
     board: str
@@ -27,6 +27,7 @@ class Mate:
     size: float | None = None
     by_end: bool = True
     floats: bool = False
+    room: float = 0.0
 
     @property
     def captured(self) -> bool:

@@ -85,7 +85,8 @@ class Meeting:
     which. corner: whether ends meet in a corner, so that two of either board close into a ring. swaps: what
     the boards of a corner may change with each other to go together the other way, as a maker calls it; "" where
     nothing. late: b lies in a on the outside, as a back does: it goes in last where it can, and no clamp draws it home.
-    exact: b lies in the cut as it is drawn, and is not notched where that ends.
+    exact: b lies in the cut as it is drawn, and is not notched where that ends. beyond: how far the cut runs on before
+    and after b at `motion`, along `free`, mm, negative where b stands out of it; None at an end where it stops.
     """
 
     joint: str
@@ -107,6 +108,7 @@ class Meeting:
     swaps: str = ""
     late: bool = False
     exact: bool = False
+    beyond: tuple[float | None, float | None] = (None, None)
 
     @property
     def leaves(self) -> float:

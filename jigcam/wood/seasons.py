@@ -8,7 +8,7 @@ to 14 %, and no promise for one board. Along the grain nothing moves: under 0.01
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, sin
+from math import cos, pi, sin
 from typing import TYPE_CHECKING, Final, Self
 
 from jigcam.errors import InputError
@@ -69,6 +69,13 @@ class Seasons:
         """Both ends: dry, damp."""
         yield Season("dry", self.dry, self.dry - self.shop)
         yield Season("damp", self.damp, self.damp - self.shop)
+
+    def grows_across(self, board: Board | None) -> float:
+        """How much wider a board becomes than it was made, mm; 0 where its wood is not known."""
+        moving = Moving.of(board)
+        if moving is None or board is None:
+            return 0.0
+        return max(0.0, board.width * moving.in_plane(pi / 2.0, self.damp - self.shop))
 
     @property
     def remark(self) -> str:

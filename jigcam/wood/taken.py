@@ -26,7 +26,7 @@ class Taken:
     joint too, as the grooves of a row are. covered: of an end joint, whether the other board stands before the end
     grain of this one once the joint is together, as the lap of a half-blind dovetail does, so that no hole in it is
     seen. Solids may reach off the board. centreline: as the job gives it, in the frame of `face`; None where a job
-    gives a cut by something else.
+    gives a cut by something else. takes: the board that lies in the cut; "" where the job names none.
     """
 
     joint: str
@@ -39,6 +39,7 @@ class Taken:
     apart: bool = False
     covered: bool = False
     centreline: Path | None = None
+    takes: str = ""
 
     @property
     def depths(self) -> tuple[float, ...]:

@@ -74,8 +74,8 @@ class PieceAccount:
             "findings": [finding.as_dict() for finding in self.findings],
         }
 
-    def lines(self, width: int) -> list[str]:
-        """For people. width: of the screen."""
+    def lines(self, width: int, *, sound: bool = False) -> list[str]:
+        """For people. width: of the screen. sound: whether it is known already that nothing stops the piece."""
         boards, contacts = len(self.copies), len(self.piece.contacts)
         parts = [part for part in self.parts if part.contacts]
         hang = f", in {len(parts)} parts that hang together" if len(parts) > 1 else ""
@@ -85,7 +85,7 @@ class PieceAccount:
         for number, part in enumerate(parts, start=1):
             head = f"part {number}" if len(parts) > 1 else "how they meet"
             lines += [head, *(line for each in self.meeting(part) for line in hanging(f"  {each}", width)), ""]
-        order = [] if self.stopped else order_account(self.parts, self.job, width)
+        order = [] if not sound and self.stopped else order_account(self.parts, self.job, width)
         return [*lines, *hanging(self.closes(), width), *order]
 
     def _boards(self, width: int) -> list[str]:

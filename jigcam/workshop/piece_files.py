@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from jigcam.characters import one_line
 from jigcam.making.made_file import MadeFile
-from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
-from jigcam.piece.scene import Bodies, bodies_of, piece_cuts, piece_drawings
+from jigcam.wood.seasons import Seasons
 from jigcam.workshop.piece_account import PieceAccount
 
 if TYPE_CHECKING:
@@ -21,6 +20,7 @@ if TYPE_CHECKING:
     from jigcam.drawing.paper import HomePaper
     from jigcam.job import Job
     from jigcam.making.built import Built
+    from jigcam.piece.scene import Bodies
 
 LEAST: Final = 3
 WIDTH: Final = 100
@@ -46,11 +46,15 @@ def piece_told(built: Built) -> PieceTold | None:
     account = PieceAccount.of(job) if len(built.joints) > 1 else None
     if account is None or not is_whole(account):
         return None
+    from jigcam.piece.cut_list_text import cut_list_csv, cut_list_lines
+    from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings
+
     bodies = bodies_of(taken for joint in built.joints for taken in joint.taken)
-    cuts = piece_cuts(job, account.piece, built.order)
+    by_hand = not any(joint.plan.setups for joint in built.joints)
+    cuts = piece_cuts(job, account.piece, built.order, Seasons.of(job, built.kit))
     return PieceTold(
-        tuple(account.lines(WIDTH)),
-        tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name)),
+        tuple(account.lines(WIDTH, sound=True)),  # what is built goes together: see `build_job`
+        tuple(cut_list_lines(cuts, WIDTH, kit=built.kit.name, by_hand=by_hand)),
         cut_list_csv(cuts),
         piece_drawings(job, bodies, account.parts),
         account,

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from jigcam.piece.body import Body
+from jigcam.piece.body import body_of
 from jigcam.piece.order_of_work import work_order
 from jigcam.piece.scene import bodies_of, piece_cuts, piece_drawings, taken_as_drawn
+from jigcam.workshop.piece_order import seasons_of
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
@@ -31,7 +32,8 @@ class PieceShown:
     def cuts(self) -> CutList:
         """How many of each board, how large, of which wood, and what is done to it."""
         job, piece = self.account.job, self.account.piece
-        return piece_cuts(job, piece, work_order(job, [Body(each) for each in self._taken], assembled=piece))
+        order = work_order(job, [body_of(each) for each in self._taken], assembled=piece)
+        return piece_cuts(job, piece, order, seasons_of(job))
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:

@@ -121,6 +121,7 @@ OURS = 'job = "Cabinet"\nunits = "in"\n'
         ("from = [4; 5]", 3, "items of a list are parted by commas", "from = [4, 5]"),
         ("from = [4, 1-1/2]", 3, "quotes are missing about a value in the list", 'from = [4, "1-1/2"]'),
         ("depth = 5/16", 3, "quotes are missing about the value", 'depth = "5/16"'),
+        ("length = 71O", 3, "a letter stands where a figure is meant", "length = 710"),
         ("depth = 17-32  # deep", 3, "quotes are missing about the value", 'depth = "17/32"'),
         ("length = 22 in", 3, "quotes are missing about the value", 'length = "22 in"'),
         ('depth = 3/4"', 3, "quotes are missing about the value", 'depth = "3/4 in"'),

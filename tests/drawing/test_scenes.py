@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -77,10 +78,13 @@ def test_a_long_board_is_broken_off_and_says_how_far_it_goes() -> None:
     assert len(shapes(drawing, "break")) == 4  # two on the face, two in the section
 
 
-def test_a_groove_near_the_far_end_is_measured_from_there() -> None:
+def test_a_groove_near_the_far_end_is_measured_from_where_the_words_measure() -> None:
+    """The sheet says "2300 mm along the grain from that right end", and the picture had 100 mm from the left one."""
     long = Board(name="side", length=2400.0, width=285.75, thickness=24.0)
-    text = words(scene_groove(groove_cut(board=long, start=(2300.0, 38.1), angle_deg=90.0)))
-    assert "100 mm from left end" in text
+    drawn = groove_cut(board=long, start=(2300.0, 38.1), angle_deg=90.0)
+    assert "2300 mm from right end" in words(scene_groove(drawn))
+    mirrored = replace(groove_cut(board=long, start=(100.0, 38.1), angle_deg=90.0), hand="opposite")
+    assert "2300 mm from left end" in words(scene_groove((drawn, mirrored)))
 
 
 @pytest.mark.parametrize(("angle", "shown"), [(0.0, False), (90.0, False), (180.0, False), (78.0, True), (-30.0, True)])

@@ -26,6 +26,17 @@ def test_an_empty_text_has_no_motions_and_no_end() -> None:
     assert not reading.ended
 
 
+def test_all_who_ask_for_a_text_get_the_one_reading_of_it_which_nobody_can_change() -> None:
+    text = "G21\nG0 X0 Y0 Z5\nF100 S1000 M3\nG1 X10\nM2\n"
+    reading = read(text)
+    assert read("".join(text)) is reading
+    assert read(text.replace("X10", "X11")).motions["end"][-1, 0] == 11.0
+    with pytest.raises(ValueError, match="read-only"):
+        reading.motions["end"][-1, 0] = 12.0
+    long = text.replace("M2", "G1 X1\nG1 X2\n" * 30_000 + "M2")
+    assert read(long) is not read(long), "long texts are not kept"
+
+
 def test_f_comes_before_a_change_of_units_on_its_line() -> None:
     """Table 8: F before units, so F is in the units that were in force before the line."""
     reading = clean("G20\nG0 X0 Y0 Z0\nG21 G1 X10 F10\nM2\n")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import pi
 from pathlib import Path
 from typing import Any
@@ -10,12 +11,13 @@ import numpy as np
 import pytest
 from support.grooves import groove_job, made
 from support.jobs import job_table, write_job
+from support.regions import assert_regions_equal
 from support.shop import jigcam
 
 from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.gcode import read
-from jigcam.geometry import Region
+from jigcam.geometry import Region, mirror_x, offset, translation
 from jigcam.job.repeat import Repeat
 from jigcam.joints.groove.by_hand import HandGroove
 from jigcam.joints.groove.by_template import TemplateGroove
@@ -23,8 +25,10 @@ from jigcam.joints.groove.fit import GrooveFit
 from jigcam.kit import load_kit
 from jigcam.making.block_text import text_lines
 from jigcam.making.setup_sheet import setup_sheet
+from jigcam.making.template import milled_opening, ridden, ridden_again
 from jigcam.proof import milled_region
-from jigcam.workshop.build import Built, build_job
+from jigcam.wood import Prism
+from jigcam.workshop.build import Built, build_job, plan_joint
 
 KIT = load_kit("metric-shop")
 ROW: dict[str, Any] = {
@@ -125,6 +129,30 @@ def test_heights_of_housings_agree_as_the_bushing_rides_in_the_one_sheet() -> No
         assert (560.0 - at if mirrored else at) == pytest.approx(height, abs=MICRON)
 
 
+def test_the_ride_for_the_mirrored_board_is_the_one_before_in_a_mirror_and_none_where_the_cut_is_another() -> None:
+    job = groove_job(way="template", length=60.0, opposite_hand=True)
+    joint = plan_joint(job.joints[0], job, KIT)
+    plan, mirror = joint.plan, mirror_x(560.0)
+    assert isinstance(plan, TemplateGroove)
+    drawn, other = plan.cuts
+    milled = milled_opening(plan.template, joint.files, joint.texts, KIT)
+    before = ridden(plan.template, milled, drawn, KIT, "as drawn", "mm")
+    again = ridden_again(before, drawn, other)
+    anew = ridden(plan.template, milled.transformed(mirror), other, KIT, "opposite", "mm")
+    assert again is not None
+    for name in ("gouge_mm", "left_mm", "play_mm"):
+        assert getattr(again, name) == pytest.approx(getattr(anew, name), abs=1e-7)
+    assert (again.findings, anew.findings) == ((), ())
+    for name in ("opening", "centres", "cut", "envelope", "sure"):
+        assert_regions_equal(getattr(again, name), getattr(anew, name), 1e-7)
+    region = other.solid.section(0.0).transformed(translation(0.002, 0.0))
+    assert ridden_again(before, drawn, replace(other, solid=Prism(region, other.solid.depth))) is None
+    assert ridden_again(before, drawn, drawn) is None
+    speaking = ridden(plan.template, offset(milled, -2.0), drawn, KIT, "as drawn", "mm")
+    assert speaking.findings
+    assert ridden_again(speaking, drawn, other) is None
+
+
 @pytest.mark.parametrize("way", ["template", "direct"])
 def test_every_housing_of_a_row_is_judged_for_its_fit(way: str) -> None:
     made_ = built(way=way, opposite_hand=True)
@@ -182,7 +210,7 @@ def test_by_hand_every_wall_of_a_row_is_laid_out_from_the_same_end() -> None:
     assert isinstance(joint.plan, HandGroove)
     text = " ".join("\n".join(text_lines(joint.plan.bench_words(1))).split())
     for number, height in enumerate(HEIGHTS, start=1):
-        assert f"{number} of 4, wall to the left end from {made_.job.voice.mark(height - 6.175)} along" in text
+        assert f"{number} of 4, first wall, to the left end from {made_.job.voice.mark(height - 6.175)} along" in text
     assert "all from the same end" in text
     assert "both faces are marked from the same lines" in text
 

@@ -313,7 +313,7 @@ def test_a_board_that_is_like_another_takes_the_place_of_one_of_them(tmp_path: P
     assert max(each["error_mm"] for each in run.json["closing"]) < 0.01
     # The divider, of which there is one, hangs from the board that its joint names.
     meets = {each.where for each in piece_of(job_from(Document.read(job), Entries())).contacts}
-    assert "divider: divider, left end, in top, socket (inside face)" in meets
+    assert "divider: the left end of divider in the socket (inside face) of top" in meets
 
 
 @pytest.mark.parametrize(

@@ -16,12 +16,29 @@ from jigcam.joints.groove.entry import GrooveEntry
 from jigcam.kit import Kit, load_kit
 from jigcam.making.made_joint import MadeJoint
 from jigcam.piece import MadeTexts, Piece, PieceJoint, as_cut, between
-from jigcam.piece.virtual_board import RiddenGround, left_between, whole_web
+from jigcam.piece.virtual_board import RiddenGround, left_between, untouched, whole_web
 from jigcam.workshop.build import PlannedJob, build_job, planned_job
 
 KIT = load_kit("metric-shop")
 TRUE = 0.012
 """Both walls within their gouge, mm."""
+
+
+def test_places_that_no_joint_takes_are_those_of_the_whole_grid() -> None:
+    for board in planned_job(board_job(dado("one", 100.0), tails()), KIT).piece.boards:
+        length, width, thickness = board.board.length, board.board.width, board.board.thickness
+        wanted = []
+        for depth in (np.arange(4) + 0.5) / 4 * thickness:
+            plan = [((i + 0.5) / 48 * length, (j + 0.5) / 24 * width) for i in range(48) for j in range(24)]
+            free = np.ones(len(plan), bool)
+            for body in board.bodies:
+                for near in (depth - 0.1, depth, depth + 0.1):
+                    section = body.section(float(near))
+                    free &= section.is_empty or section.signed_distance(plan) < -0.1
+            wanted.append(np.column_stack([np.array(plan)[free], np.full(int(free.sum()), -depth)]))
+        found = untouched(board)
+        assert len(found) < 48 * 24 * 4
+        assert np.array_equal(found, np.concatenate(wanted))
 
 
 def made(planned: PlannedJob, texts: dict[str, PlannedJob] | None = None) -> list[MadeTexts]:

@@ -42,7 +42,7 @@ def test_a_clamping_is_printed_on_one_page(sheet_page: Tab, sheet: SetupSheet) -
         (page,) = [text for text in pages if close(part.blocks[0].text) in text]  # type: ignore[union-attr]
         for file in part.files:
             assert close(f"Run {file.file}") in page
-            assert close(f"its dry run is {file.file.rpartition('/')[2].removesuffix('.nc')}-dry-run.nc") in page
+            assert close(f"Dry run first: {file.file.removesuffix('.nc')}-dry-run.nc") in page
     assert not any(close("What is on this sheet") in page for page in pages)
 
 

@@ -39,7 +39,7 @@ def test_a_strip_with_room_for_one_screw_is_to_be_glued(travel: tuple[float, flo
 def test_what_a_sight_is_for_and_how_it_is_looked_through_is_told() -> None:
     found = {finding.rule: finding.says for finding in said(kit())}
     assert "two sights show the centreline of the groove" in found["sights"]
-    assert "ends of the engraved line at the rims" in found["sights"]
+    assert "through each hole the line must run on in line with the marks engraved" in found["sights"]
     narrow = {finding.rule: finding.says for finding in said(kit(travel=(400.0, 300.0, 80.0)), **MIDDLE)}
     assert "ends at both rims of each sight" in narrow["index-line"]
 

@@ -10,6 +10,7 @@ import pytest
 from jigcam.kit import Bit, Bushing, Kit, Measured, load_kit
 from jigcam.template import Need, Pair, judge, rank_pairs
 from jigcam.template.advice import refusal
+from jigcam.template.pairs import LITTLE_PLAY
 from jigcam.units import Voice
 
 IN = 25.4
@@ -80,7 +81,7 @@ def test_one_message_for_each_fault(kit: Kit, change: dict[str, Any], level: str
 
 
 def test_no_fault_at_the_very_limits(kit: Kit) -> None:
-    assert not changed(kit, width=0.5 + 0.05 / IN).findings
+    assert not changed(kit, width=0.5 + LITTLE_PLAY / IN).findings
     assert not changed(kit, bushing={"inside": 0.5 + 1.6 / IN}).findings
     assert not changed(kit, bushing={"collar": 0.5 - 1 / IN}).findings
     assert not changed(kit, bit={"cutting_length": 5 / 16}).findings

@@ -386,3 +386,11 @@ def test_only_straight_bits_are_told_why_they_cannot_mill_a_template() -> None:
     rejected = rejected_cutters(kit, 1.0, 1.0, Voice("in"))
     assert set(rejected) == straight < {bit.name for bit in kit.bits}
     assert all(rejected.values())
+
+
+def test_marks_by_pencil_name_bit_and_bushing_too(kit: Kit) -> None:
+    """Each letter costs a machine a second, and a pencil nothing: they are there where the sheet is made by hand."""
+    by_hand = shipped(kit.model_copy(update={"machine": None}), voice=Voice("in"))
+    texts = {mark.string for mark in by_hand.marks if isinstance(mark, Text)}
+    assert "BIT 1/2 IN BUSHING 3/4 IN" in texts
+    assert not any("BUSHING" in mark.string for mark in shipped(kit).marks if isinstance(mark, Text))

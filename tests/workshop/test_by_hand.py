@@ -109,7 +109,8 @@ def test_a_stopped_rabbet_by_hand_has_its_ends_marked_and_is_not_sawn(tmp_path: 
     text = " ".join(sheet.read_text("utf-8").split())
     assert "start, stopped from 20 mm along, 90 mm up; to 20 mm along, 82 mm up" in text
     assert "finish, stopped from 100 mm along, 90 mm up; to 100 mm along, 82 mm up" in text
-    assert "A saw does not run out at a stopped end" in text
+    assert "Chop the waste across the grain" in text
+    assert "saw it" not in text
 
 
 def test_a_machine_that_is_not_there_is_said_and_the_hand_offered(tmp_path: Path) -> None:
@@ -128,6 +129,16 @@ def test_a_template_without_a_machine_is_made_by_hand(tmp_path: Path) -> None:
     run = jigcam("make", write_job(tmp_path, job_table("in", way="template"), kit), "-o", tmp_path / "out")
     assert run.status == 0, run.err
     assert not list((tmp_path / "out").rglob("*.nc"))
+    (path,) = (tmp_path / "out").rglob("setup-sheet.txt")
+    sheet = " ".join(path.read_text("utf-8").split())
+    # The paper that lies beside it is named, and no test is to be milled by the machine that is not there.
+    assert "glue the joined sheets on" in sheet
+    assert "bushing test" not in sheet
+    assert "jigcam bushing adjust" in sheet
+    # Places are rounded one by one; the width that the bushing rides in is not: groove and offset, by design's sum.
+    (width,) = re.findall(r"the two long walls are ([\d.]+) in apart all along", sheet)
+    (opening,) = re.findall(r"opening ([\d.]+) in\b[^:]*? wide: the groove and two offsets", sheet)
+    assert width == opening
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])

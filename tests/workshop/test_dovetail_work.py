@@ -196,7 +196,7 @@ def test_the_sheet_tells_joint_files_backer_and_hand_layout() -> None:
         "1.5 mm deep on the inside of side",
         "Clamp a backer of waste wood at least",
         "fills the rabbet: shape its top to stand 1.5 mm proud over the uppermost",
-        "Layout by hand",
+        "Only if you cut by hand, or to check: the layout",
         "less the rabbet of 1.5 mm",
         "Gauge for the pin board: 18.5 mm",
     ):

@@ -189,11 +189,15 @@ def test_every_word_of_the_sheet_is_in_its_html(made: jigcam.Made, sheet: SetupS
     assert dict(re.findall(r'<h2 id="(.*?)">(.*?)</h2>', html)) == named
 
 
-def test_a_clamping_is_one_page_with_the_numbers_of_its_files(made: jigcam.Made, pages: list[str]) -> None:
+def test_each_file_of_a_clamping_is_on_one_page_with_its_numbers_and_its_dry_run(
+    made: jigcam.Made, pages: list[str]
+) -> None:
     entries = [entry for entry in made.manifest["files"] if entry["kind"] == "gcode"]
     assert len(entries) == 2
-    page = next(text for text in pages if close("Mill the template on the machine") in text)
+    first = next(place for place, text in enumerate(pages) if close("Mill the template on the machine") in text)
     for entry in entries:
+        page = next(text for text in pages[first : first + 2] if close(f"Run {entry['file']}") in text)
+        assert close(f"Dry run first: {entry['file'].removesuffix('.nc')}-dry-run.nc") in page
         head = made.text(entry["file"])
         rpm = re.search(r"\bS(\d+)", head)
         assert rpm
@@ -201,7 +205,8 @@ def test_a_clamping_is_one_page_with_the_numbers_of_its_files(made: jigcam.Made,
         assert close(entry["file"]) in page
         assert close(entry["bit"]["name"]) in page
         assert close(f"about {minutes(entry['seconds'])}") in page
-    assert close(entries[0]["zero"]) in page
+    assert close("Change the bit: ") in page
+    assert close(entries[0]["zero"]) in pages[first]
 
 
 def test_depths_of_the_router_are_set_as_the_sheet_says(made: jigcam.Made, pages: list[str], sheet: SetupSheet) -> None:

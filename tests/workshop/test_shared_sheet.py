@@ -15,6 +15,7 @@ from support.shop import content, jigcam
 from jigcam.job import kit_for
 from jigcam.joints import load_job
 from jigcam.making.shared_sheet import SharedPlan
+from jigcam.toolpath.time import operation_seconds
 from jigcam.workshop.build import build_job, planned_job
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "music-cabinet" / "shelf-and-strip.toml"
@@ -110,28 +111,35 @@ def test_the_gap_between_the_joints_is_said_and_drawn(made: Path) -> None:
         assert f">{name}<" in drawn
 
 
-def test_the_time_that_one_sheet_saves_is_that_of_the_files(made: Path, tmp_path: Path) -> None:
+def test_the_time_that_one_sheet_saves_is_that_of_its_files_and_what_sheets_alone_would_spend_too(
+    made: Path, tmp_path: Path
+) -> None:
     words = " ".join((made / "shelf-and-strip" / "setup-sheet.txt").read_text().split())
-    (together, saved, alone) = re.search(
-        r"runs (\d+ min \d+ s) for one sheet .*?, (\d+ min \d+ s) less than for 2 sheets \((\d+ min \d+ s)\)", words
-    ).groups()  # type: ignore[union-attr]
-    own = EXAMPLE.read_text().replace('template  = "shelf and strip"', "")
+    said = re.search(
+        r"runs (\d+) min (\d+) s for one sheet with 2 openings, (\d+) min (\d+) s of it for marks, holes and outline, "
+        "of which each of 2 sheets would want its own, though less",
+        words,
+    )
+    assert said is not None
+    together, besides = (60 * int(said[number]) + int(said[number + 1]) for number in (1, 3))
+    entries = json.loads((made / "manifest.json").read_text())["files"]
+    assert together == pytest.approx(sum(each["seconds"] for each in entries if each["kind"] == "gcode"), abs=2)
     path = tmp_path / "job.toml"
-    path.write_text(own)
-    run = jigcam("make", path, "-o", tmp_path / "out", "--json")
-    assert run.status == 0, run.err
-
-    def seconds(text: str) -> int:
-        minutes, rest = re.fullmatch(r"(\d+) min (\d+) s", text).groups()  # type: ignore[union-attr]
-        return 60 * int(minutes) + int(rest)
-
-    def of(folder: Path) -> int:
-        entries = json.loads((folder / "manifest.json").read_text())["files"]
-        return sum(each["seconds"] for each in entries if each["kind"] == "gcode")
-
-    assert seconds(together) == pytest.approx(of(made), abs=2)
-    assert seconds(alone) == pytest.approx(of(tmp_path / "out"), abs=3)
-    assert seconds(saved) == pytest.approx(seconds(alone) - seconds(together), abs=1)
+    path.write_text(EXAMPLE.read_text().replace('template  = "shelf and strip"', ""))
+    job = load_job(path)
+    opening, rest = 0.0, []
+    for each in planned_job(job, kit_for(job)).joints:
+        spent = [
+            (operation.name, spent)
+            for file in each.files
+            for operation, spent in zip(
+                file.program.operations, operation_seconds(file.program, each.plan.kit.the_machine), strict=True
+            )
+        ]
+        opening += sum(seconds for name, seconds in spent if "opening" in name)
+        rest.append(sum(seconds for name, seconds in spent if "opening" not in name))
+    assert together - besides == pytest.approx(opening, rel=0.05), "openings take as long in sheets of their own"
+    assert besides / 2 < min(rest) <= max(rest) < besides, "and each of those wants marks, holes and outline too"
 
 
 @pytest.mark.parametrize("joint", JOINTS)

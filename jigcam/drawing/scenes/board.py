@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from jigcam.drawing.model import Dimension, Item, Label, Point, Spot
 from jigcam.drawing.roles import Role
@@ -22,6 +22,8 @@ AROUND = 0.3
 """Past a break, the board is shown for this share of the work's size beyond the work."""
 
 Box = tuple[float, float, float, float]
+Origin = Literal["nearer", "x = 0", "x = length"]
+"""The end from which a drawing's figures run."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,22 +128,19 @@ def edge_labels(board: Board, face: str, window: Window, units: str) -> list[Lab
 
 
 def place_dimensions(
-    board: Board, face: str, window: Window, point: Point, units: str, *, mirrored: bool = False
+    board: Board, face: str, window: Window, point: Point, units: str, end: Origin = "nearer"
 ) -> list[Dimension]:
-    """Where a point is, from the lower edge and from the end at x = 0, or, mirrored, from the other one; where that is
-    broken off, from the nearer end. A dimension that crosses a break gives its true figure and says from where it is
+    """Where a point is, from the lower edge and from an end: the nearer one, or as words beside the drawing have it the
+    one at x = 0 or at x = length; a dimension that crosses a break gives its true figure and says from where it is
     measured."""
     x0, y0, x1, _ = window.box
     x, y = point
-    nearer = x <= board.length - x
-    from_zero = not window.cut[0] or window.cut[2] or nearer
-    if mirrored:
-        from_zero = window.cut[2] and (not window.cut[0] or nearer)
-    if from_zero:
+    near_zero = not window.cut[0] or window.cut[2] or x <= board.length - x
+    if end == "x = 0" or (end == "nearer" and near_zero):
         figure = f"{format_length(x, units)} from {end_names(face)[0]}" if window.cut[0] else ""
         ends = (x0, x)
     else:
-        figure, ends = f"{format_length(board.length - x, units)} from {end_names(face)[1]}", (x, x1)
+        figure, ends = f"{format_length(board.length - x, units)} from {end_names(face)[1]}", (x1, x)
     dimensions = []
     if abs(ends[1] - ends[0]) > 1e-6:
         dimensions.append(Dimension((ends[0], y0), (ends[1], y), -(9.0), figure, "x"))

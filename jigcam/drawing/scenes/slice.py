@@ -6,6 +6,7 @@ upright and square to the stock; places along it are told by *t*, the file's X o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -44,6 +45,10 @@ AROUND = 12.0
 """What is shown beside the work, mm."""
 DEEP = 40.0
 """Stock thicker than this stands on its end; what is shown beside a fault no longer grows with it, mm."""
+SLANT = math.radians(0.2)
+"""A plane this far from square to a wall crosses it aslant: a cut looks wider in it by less than a hundredth of 1 %."""
+SAME = 1e-3
+"""Sines of angles that differ by less are of walls that run alike."""
 LETTER = "S"
 
 
@@ -194,14 +199,39 @@ def slice_view(cut: Slice, target: Target, units: str, role: Role = "stock") -> 
             x0, y0, x1, y1 = max(region.parts, key=lambda part: part.area).bounds
             words = "cut too far" if role == "gouge" else "left standing"
             labels.append(Label((x0 + x1) / 2.0, (y0 + y1) / 2.0, words, "near", True, weight=3))
+    wide, aslant = _aslant(cut, target)
+    skew = ", aslant to its walls" if aslant else ""
+    skew += f", {format_length(wide, units)} square across" if aslant and wide else ""
     where = f"Y {format_length(plane.y, units)}" if plane.along == "X" else f"X {format_length(plane.x, units)}"
     return View(
-        f"section {LETTER}–{LETTER} at {where}, as the file cuts it",
+        f"section {LETTER}–{LETTER} at {where}{skew}, as the file cuts it",
         tuple(items),
         tuple(labels),
         tuple(dimensions),
         axes=Axes(plane.along, "Z"),
     )
+
+
+def _aslant(cut: Slice, target: Target) -> tuple[float | None, bool]:
+    """The width of the widest cut square across its walls (mm), where they run alike; and whether the plane crosses
+    them aslant."""
+    if cut.cut.is_empty:
+        return None, False
+    x0, y0, x1, _ = max(cut.cut.parts, key=lambda part: part.area).bounds
+    plane, axis = cut.plane, int(cut.plane.along == "Y")
+    level = plane.x if axis else plane.y
+    found = []
+    for loop in target.must(y0 / 2.0).loops:
+        rows = loop.as_segments()
+        for start, end, bulge in zip(rows.start, rows.end, rows.bulge, strict=True):
+            ways = [end.real - start.real, end.imag - start.imag]
+            low, high = ((each.real, each.imag)[1 - axis] - level for each in (start, end))
+            if bulge == 0.0 and low * high < 0.0:
+                at = (start.real, start.imag)[axis] + ways[axis] * low / (low - high)
+                if x0 - AROUND / 2.0 <= at <= x1 + AROUND / 2.0:
+                    found.append(abs(ways[1 - axis]) / math.hypot(*ways))
+    alike = bool(found) and max(found) - min(found) < SAME
+    return (x1 - x0) * found[0] if alike else None, bool(found) and min(found) < math.cos(SLANT)
 
 
 def with_slice(drawing: Drawing, cut: Slice, target: Target, role: Role = "stock") -> Drawing:

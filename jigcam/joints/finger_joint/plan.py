@@ -16,6 +16,7 @@ from jigcam.job.slug import slug
 from jigcam.joints.finger_joint.by_hand import HandFingers
 from jigcam.joints.finger_joint.fit import FingersFit, corner_fit, fit_findings
 from jigcam.joints.finger_joint.words import finger_words
+from jigcam.making.counted_edges import with_widths
 from jigcam.making.plan import Outcome, Plan
 from jigcam.making.setup import Placement, Setup, Step, Waste, corner_of
 from jigcam.making.upright import LEAD, NO_VISE, OVER, holding_faults, upright_placement, upright_words
@@ -69,8 +70,8 @@ class FingersPlan(Plan):
         return {"joint": scene_fingers(self.joint, self.voice)}
 
     def joint_words(self) -> list[Block]:
-        """The joint."""
-        return finger_words(self.joint, self.voice)
+        """The joint, and the edges that the files count from."""
+        return with_widths(finger_words(self.joint, self.voice), self.setups, self.joint.clearance, self.voice)
 
     def judged(self, files: Sequence[GcodeFile], texts: Mapping[str, str]) -> Outcome:
         """Every corner put together from the texts."""

@@ -1,27 +1,30 @@
-"""A groove by hand: its lines on the board, then saw, chisel and router plane, or the router along a straight-edge."""
+"""A groove by hand: its lines on the board, then saw or plough, chisel and router plane, or the router along a
+straight-edge."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from math import degrees, sin
+from math import degrees
 from typing import TYPE_CHECKING
 
-from jigcam.joints.groove.straight_edge import StraightEdge
+from jigcam.joints.groove.lengthwise import GAUGE, gauged, lengthwise_walls, within
+from jigcam.joints.groove.straight_edge import StraightEdge, fitting
+from jigcam.joints.groove.walls import along_an_edge, first_wall, lengthwise, square_to_the_edge
 from jigcam.joints.groove.words import groove_words, last_words
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
 from jigcam.units.ruled import marks_worth
-from jigcam.wood.band import sides, toward
+from jigcam.units.setting import Known
+from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
     from jigcam.drawing import Drawing
-    from jigcam.joints.groove.groove import Groove
+    from jigcam.joints.groove.groove import Groove, GroovePlace
     from jigcam.kit import Kit
     from jigcam.making.blocks import Block
     from jigcam.making.gcode_file import GcodeFile
     from jigcam.units import Voice
-    from jigcam.wood import Cut
 
 SAW_ROOM = 40.0
 """mm of a stopped end that are chopped out first, so that the saw has where to go (common practice, no source)."""
@@ -34,27 +37,17 @@ Point = tuple[float, float]
 
 
 @dataclass(frozen=True)
-class WallLine:
-    """One wall's line on the face, from start to finish, face frame, mm. side: of the groove it is on; waste: of it."""
-
-    side: str
-    start: Point
-    finish: Point
-    waste: str
-
-
-@dataclass(frozen=True)
 class HandGroove(Plan):
-    """A groove made by hand. cuts: as drawn, and for the opposite hand where that is wanted."""
+    """A groove made by hand. places: as drawn, and all others that are wanted."""
 
     groove: Groove
-    cuts: tuple[Cut, ...]
+    places: tuple[GroovePlace, ...]
 
     def drawings(self) -> Mapping[str, Drawing]:
         """The groove on its board, for each hand."""
-        from jigcam.joints.groove.picture import scene_groove
+        from jigcam.joints.groove.hand_picture import scene_by_hand
 
-        return {"groove": scene_groove(self.cuts, units=self.voice.units, mate=self.groove.mate)}
+        return {"groove": scene_by_hand(self.groove, self.places, self.voice)}
 
     def joint_words(self) -> list[Block]:
         """The joint."""
@@ -79,26 +72,6 @@ class HandGroove(Plan):
         return Outcome()
 
 
-def wall_lines(groove: Groove) -> tuple[WallLine, WallLine]:
-    """Both walls as they are marked on the face: straight parts only, and no further than the board's edges."""
-    band, face = groove.band, groove.face
-    inset = groove.width / 2.0 if groove.ends == "round" else 0.0
-    ux, uy = band.along
-    made = []
-    for sign in (1.0, -1.0):
-        t = sign * groove.width / 2.0
-        low, high = band.line_span(t) or (0.0, groove.length)
-        first = low if groove.open_start else max(low, inset)
-        last = high if groove.open_finish else min(high, groove.length - inset)
-        outward = (-sign * uy, sign * ux)
-        made.append(
-            WallLine(
-                toward(*outward, face), band.at(first, t), band.at(last, t), toward(-outward[0], -outward[1], face)
-            )
-        )
-    return made[0], made[1]
-
-
 def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[Block]:
     """The work at the bench in numbered headings, from `number` on."""
     lines = _mark(groove, voice, number)
@@ -109,12 +82,15 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
         f"There are two ways to the walls, and one is enough: saw and chisel, this step, or the hand-held router along "
         f"a straight-edge, step {number + 1} in its place."
     ]
-    lines += section(f"{number}. Cut the walls", [*(either if routed is not None else []), *_walls(groove, voice)])
+    lines += section(
+        f"{number}. Cut the walls",
+        [*(either if routed is not None else _no_router(groove, kit)), *_walls(groove, voice)],
+    )
     number += 1
     if routed is not None:
         title = f"{number}. In place of step {number - 1}: rout it with the hand-held router along a straight-edge"
         each = ["Each groove of the row likewise, from its own lines."] if len(groove.row) > 1 else []
-        lines += [*section(title, [*routed.lines(voice), *each]), *rows_words(routed.rows(voice))]
+        lines += [*section(title, [*routed.lines(voice), *each]), *rows_words(routed.rows())]
         number += 1
     turned = (
         " Routed, each wall is begun where it ended before, and moved along the other way: the straight-edge stays at "
@@ -131,8 +107,8 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
             [
                 f"The {groove.faces[1]} face up and the lower edge toward you: the {seen[0]} is now at your left hand, "
                 f"and figures along are still from the {sides(groove.face)[0]}, at your right; carry each wall over "
-                f"the edges with a square, so that both faces are marked from the same lines. {_turned(groove)}"
-                f"figures from the lower edge stay.{turned}",
+                f"the edges with a square, so that both faces are marked from the same lines. "
+                f"{_turned(groove)}{turned}",
             ],
         )
     if groove.opposite_hand:
@@ -141,71 +117,97 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
             f"{number + 1}. The same for the opposite hand, in the mirrored board",
             [
                 f"The {groove.face} face up and the lower edge toward you again: measure every figure along the grain "
-                f"from the end at your right hand, the board's {right}, instead of its {left}. {_turned(groove)}"
-                f"figures from the lower edge stay.{turned}",
+                f"from the end at your right hand, the board's {right}, instead of its {left}. "
+                f"{_turned(groove)}{turned}",
             ],
         )
         number += 1
     return [*lines, *last_words(groove, kit, voice, number + 1)]
 
 
-def _square(groove: Groove) -> bool:
-    """Whether it runs along an edge or square to it, so that no bevel is set for it."""
-    return abs(sin(2.0 * groove.band.angle)) < 1e-9
-
-
 def _turned(groove: Groove) -> str:
-    """What the mirrored lines ask of the bevel, and the beginning of what stays."""
-    return "" if _square(groove) else "Turn the bevel over; "
+    """What the mirrored lines ask of the bevel, and what stays."""
+    figures = "igures from the lower edge stay."
+    return f"F{figures}" if square_to_the_edge(groove) else f"Turn the bevel over; f{figures}"
+
+
+def _no_router(groove: Groove, kit: Kit) -> list[str]:
+    """Why no router is offered; nothing where the kit has none, and so nobody waits for it."""
+    why = fitting(groove, kit)
+    return [Known(f"The hand-held router is no way here: {why}.")] if kit.router and isinstance(why, str) else []
 
 
 def _mark(groove: Groove, voice: Voice, number: int) -> list[Block]:
     """The lines, and how they are drawn."""
     left = sides(groove.face)[0]
-    says = voice.rule
-
-    def place(point: Point) -> str:
-        return f"{voice.ruled(point[0])} along, {voice.ruled(point[1])} up"
-
     count = len(groove.row)
-    with_what = (
-        "a square"
-        if _square(groove)
-        else f"a bevel set to {degrees(groove.band.angle) % 180.0:.4g}° from the lower edge"
-    )
-    mate, room = groove.mate.board, groove.mate.clearance
-    more = f", and {voice.length(room)} more" if room >= NOTHING else ""
-    rows = []
+    rows: list[tuple[str, str]] = []
     for place_in_row, each in enumerate(groove.row, start=1):
-        of = f"{place_in_row} of {count}, " if count > 1 else ""
-        rows += [
-            (
-                f"{of}wall to the {line.side}",
-                f"from {place(line.start)}; to {place(line.finish)}; waste toward the {line.waste}",
-            )
-            for line in wall_lines(each)
-        ]
-        rows += [(f"{of}{end} of the groove", f"its extreme end at {place(point)}") for end, point in _stops(each)]
-        if each.ends == "round":
-            rows += [
-                (f"{of}{end}, round", f"about {place(point)}, {voice.ruled(each.width / 2.0)} in radius")
-                for end, point in _stops(each, each.width / 2.0)
-            ]
+        rows += _marks(each, f"{place_in_row} of {count}, " if count > 1 else "", voice)
     lines = [
         f"Lay the board before you, its {groove.face} face up, the lower edge toward you: the {left} is at your left "
         f"hand. Figures along are from that {left}, figures up from the lower edge. {marks_worth(voice.units)}: boards "
         "that stand opposite get the same figures, so that what lies between them is level.",
-        f"Mark the first wall with a knife along {with_what}, the second {says(groove.width)} from it, square to it"
-        + (f"; better still mark the second from {mate} itself, stood on the first line{more}" if mate else "")
-        + ".",
+        *_both_walls(groove, voice),
     ]
     if runs_out := list(_open_sides(groove)):
         lines.append(
-            f"Set a marking gauge to {says(groove.depth)}, the depth, and scribe it from the {groove.face} face on the "
-            f"{' and the '.join(runs_out)}, where the groove runs out."
+            f"Set a marking gauge to {voice.ruled(groove.depth)}, the depth, and scribe it from the {groove.face} face "
+            f"on the {' and the '.join(runs_out)}, where the groove runs out."
         )
     title = f"{number}. Mark the groove{'s, all from the same end' if count > 1 else ''}"
     return [*section(title, lines), *rows_words(rows)]
+
+
+def _marks(groove: Groove, of: str, voice: Voice) -> Iterator[tuple[str, str]]:
+    """What is marked by the rule: the first wall and the ends. of: the groove's number in its row."""
+
+    def place(point: Point) -> str:
+        return f"{voice.ruled(point[0])} along, {voice.ruled(point[1])} up"
+
+    wall = first_wall(groove)
+    yield (
+        f"{of}first wall, to the {wall.side}",
+        f"from {place(wall.start)}; to {place(wall.finish)}; waste toward the {wall.waste}",
+    )
+    for end, point in _stops(groove):
+        if groove.ends == "round":
+            yield (
+                f"{of}{end}, round",
+                f"half a circle from wall to wall, its centre half way between them, abreast of the {end} of that line",
+            )
+            continue
+        at = place(point)
+        if square_to_the_edge(groove):
+            at = f"{voice.ruled(point[0])} along" if along_an_edge(groove) else f"{voice.ruled(point[1])} up"
+        yield f"{of}{end} of the groove", f"its extreme end at {at}, square to the walls"
+
+
+def _both_walls(groove: Groove, voice: Voice) -> Iterator[str]:
+    """Both walls marked, one at its figures, the other from it."""
+    mate, room = groove.mate.board, groove.mate.clearance
+    gap = f"{voice.length(room)} of card or paper" if room >= NOTHING else ""
+    by_mate = bool(mate) and room > -NOTHING
+    if within(groove, GAUGE):
+        apart = f"by {mate} itself{f' and {gap}' if gap else ''}" if by_mate else "by a calliper"
+        yield from gauged(groove, apart, voice)
+        return
+    angle = f"{degrees(groove.band.angle) % 180.0:.4g}"
+    tool = f"a bevel set to {angle}° from the lower edge"
+    if square_to_the_edge(groove):
+        tool = "a straight-edge" if along_an_edge(groove) else "a square"
+    yield f"Knife the first wall along {tool}, at its figures below: only this wall is laid out by the rule."
+    wide = (
+        f"The second wall is {voice.rule(groove.width)} from the first, toward the {first_wall(groove).waste}, and "
+        "comes from no figure"
+    )
+    clear = f", {gap}, the clearance, between it and the line" if gap else ""
+    yield (
+        f"{wide}: stand {mate} on the first line{clear}, and knife along its other side."
+        if by_mate
+        else f"{wide}: plane a strip to that width by a calliper, as a gauge, lay it along the first line, and knife "
+        "along its other side."
+    )
 
 
 def _stops(groove: Groove, inset: float = 0.0) -> Iterator[tuple[str, Point]]:
@@ -228,7 +230,7 @@ def _open_sides(groove: Groove) -> Iterator[str]:
 
 def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
     stops = [end for end, _ in _stops(groove)]
-    depth = voice.rule(groove.depth)
+    depth = voice.ruled(groove.depth)
     between = "on the waste side of its line, between the two, with the line left standing"
     if stops and groove.ends == "round":
         ends = "both ends" if len(stops) == 2 else f"the stopped {stops[0]}"
@@ -236,6 +238,9 @@ def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
             f"Bore {ends} first, {depth} deep, with a flat-bottomed bit of {voice.up_to(groove.width)} or less, about "
             "the middle of the round; pare the round to its line when the walls stand."
         )
+    if lengthwise(groove):
+        yield from lengthwise_walls(groove, stops, voice)
+        return
     if len(stops) == 2:
         yield (
             f"Both ends are stopped, so no saw runs through: chop along each wall with a wide chisel, bevel toward the "
@@ -254,9 +259,11 @@ def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
 
 
 def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
-    depth = voice.rule(groove.depth)
+    depth = voice.ruled(groove.depth)
     stops = [end for end, _ in _stops(groove)]
-    if not stops:
+    if lengthwise(groove):
+        way = "across the grain, with the bevel down"
+    elif not stops:
         way = "from each end of the groove toward its middle, so that nothing breaks out where it runs out"
     elif len(stops) == 1:
         way = (
@@ -268,11 +275,14 @@ def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
             "with the bevel down, from the middle toward each stopped end and no further than its line: nothing can be "
             "driven out at the ends, and nothing is levered against them"
         )
-    yield f"Chisel the waste out in thin layers, {way}. Level the bottom with a router plane set to {depth}."
+    waste = "What waste is left comes out" if lengthwise(groove) else "Chisel the waste out"
+    yield f"{waste} in thin layers, {way}. Level the bottom with a router plane set to {depth}."
     if stops and groove.ends != "round":
         yield "Chop the stopped ends square to their line, the last shaving straight down."
     mate = groove.mate
-    yield (
-        f"Pare the walls until {mate.board or 'the board that enters'}, {voice.rule(mate.thickness)} thick, goes in by "
-        "hand all the way: it may neither drop in nor want a hammer."
+    enters = (
+        f"{mate.board}, {voice.rule(mate.thickness)} thick, goes"
+        if mate.board
+        else f"a strip planed to the groove's width, {voice.rule(groove.width)}, goes"
     )
+    yield f"Pare the walls until {enters} in by hand all the way: it may neither drop in nor want a hammer."

@@ -20,7 +20,7 @@ from jigcam.making.laid_again import Use
 from jigcam.making.opening_plan import OpeningPlan
 from jigcam.making.plan import Outcome, RiddenCut
 from jigcam.making.programs import programs
-from jigcam.making.template import ridden, template_setups
+from jigcam.making.template import ridden, ridden_again, template_setups
 from jigcam.making.words import minutes
 from jigcam.template import plan_template
 from jigcam.template.hand import hand_lines
@@ -166,14 +166,20 @@ class TemplateGroove(OpeningPlan):
         fit: GrooveFit | None = None
         others: list[tuple[str, GrooveFit]] = []
         warned: list[Finding] = []
+        rides: dict[int, tuple[Ride, Cut]] = {}
         places = self.groove.places()
         count, faces = len(self.groove.row), len(self.groove.faces)
         for place, (cut, move, _, _) in zip(places, self._laid(), strict=True):
             member = place.groove
             named = place.named(count, faces)
             where = f"{self.name}, {named}" if named else self.name
-            laid = opening.transformed(move) if move != STAYS else opening
-            ride = ridden(self.template, laid, cut, self.kit, f"{self.name}, {named or cut.hand}", self.voice.units)
+            before = rides.get(place.number) if place.mirrored else None
+            ride = before and ridden_again(*before, cut)
+            if ride is None:
+                laid = opening.transformed(move) if move != STAYS else opening
+                ride = ridden(self.template, laid, cut, self.kit, f"{self.name}, {named or cut.hand}", self.voice.units)
+            if not place.mirrored:
+                rides[place.number] = ride, cut
             gouge, left = max(gouge, ride.gouge_mm), max(left, ride.left_mm)
             findings += ride.findings
             ways.append(RiddenCut(cut.board, cut.face, cut.hand, ride.cut, cut.solid.depth))

@@ -169,6 +169,7 @@ class Groove:
                 what=place.what(len(self.row), len(self.faces)),
                 apart=not alone,
                 centreline=place.cut.centreline,
+                takes=self.mate.board,
             )
             for place in places
         )

@@ -71,6 +71,10 @@ def _meeting(joint: Groove, place: GroovePlace, number: int, received: Board, pa
         play=max(joint.mate.clearance, 0.0),
         turned=turned,
         fits=("width" if by_end else "length", joint.mate.longest),
+        beyond=(
+            station - low if groove.open_start else None,
+            high - station - size if groove.open_finish else None,
+        ),
     )
 
 

@@ -15,6 +15,7 @@ from jigcam.geometry import Path, Region, intersection, rectangle, union
 from jigcam.units import format_angle, format_length
 
 if TYPE_CHECKING:
+    from jigcam.drawing.scenes.board import Origin, Window
     from jigcam.wood.solid import Cut
 
 
@@ -55,24 +56,22 @@ def scene_groove(cuts: Cut | Sequence[Cut], *, units: str = "mm", mate: Entering
     if len({(cut.hand, cut.face) for cut in cuts}) < len(cuts):
         facts.append(("alike", f"{sum((cut.hand, cut.face) == (first.hand, first.face) for cut in cuts)} in a row"))
     rows_of = [list(some) for _, some in groupby(cuts, key=lambda cut: (cut.hand, cut.face))]
-    faces = [face_view(row[0], units, marked=place == 0, row=row[1:]) for place, row in enumerate(rows_of)]
+    faces = [
+        face_view(row[0], units, marked=place == 0, row=row[1:], origin=_origin(row[0], first))
+        for place, row in enumerate(rows_of)
+    ]
     rows = ((faces[0], section_view(first, units, mate)), *((face,) for face in faces[1:]))
     return Drawing(first.joint, rows, units, tuple(facts), (seen_on(first.board, first.face),))
 
 
-def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] = ()) -> View:
-    """The face that the cut is in, lower edge down. marked: with the plane of the section A–A. row: others like it."""
+def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] = (), origin: Origin = "x = 0") -> View:
+    """The face that the cut is in, lower edge down. marked: with the plane of the section A–A. row: others like it.
+    origin: from which figures along the grain run, as the words of the sheet have it."""
     board = cut.board
-    whole = rectangle(0.0, 0.0, board.length, board.width)
-    drawn = cut.solid.section(0.0)
-    if row:
-        drawn = union(drawn, *(each.solid.section(0.0) for each in row))
-    seen = intersection(drawn, whole)
-    x0, y0, x1, y1 = (seen if not seen.is_empty else drawn).bounds
-    window = window_on(board.length, board.width, (x0, y0, x1, y1))
+    window, seen = shown(cut, row)
     start, finish = cut.centreline.start, cut.centreline.end
-    # The mirror has the end that it is drawn from on the other side, and so has its file.
-    mirrored = cut.hand == "opposite"
+    # Zero of the picture is where the file of that hand has it.
+    mirrored = origin == "x = length"
     corner = board.length if mirrored else 0.0
     angle = _angle(cut)
     # On the side away from the angle's arc; where there is no arc, where there is more board.
@@ -85,7 +84,7 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
         Label(*window.clamp(*finish), "finish" + (", open" if cut.open_finish else ""), "near", True, weight=2),
     ]
     dimensions = [
-        *place_dimensions(board, cut.face, window, start, units, mirrored=mirrored),
+        *place_dimensions(board, cut.face, window, start, units, origin),
         Dimension(start, finish, side * (cut.width / 2 + 18.0)),
     ]
     if row:
@@ -111,6 +110,21 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
         angles,
         Axes(origin=None if window.cut[2 if mirrored else 0] or window.cut[1] else (corner, 0.0)),
     )
+
+
+def _origin(cut: Cut, first: Cut) -> Origin:
+    """Where figures along run from: the end at the left, which in a mirrored cut is at the right."""
+    return "x = length" if (cut.hand != first.hand) != (cut.face != first.face) else "x = 0"
+
+
+def shown(cut: Cut, row: Sequence[Cut]) -> tuple[Window, Region]:
+    """The part of the face that is shown, and what is removed within the board. row: others like the cut."""
+    board = cut.board
+    drawn = cut.solid.section(0.0)
+    if row:
+        drawn = union(drawn, *(each.solid.section(0.0) for each in row))
+    seen = intersection(drawn, rectangle(0.0, 0.0, board.length, board.width))
+    return window_on(board.length, board.width, (seen if not seen.is_empty else drawn).bounds), seen
 
 
 def section_view(cut: Cut, units: str, mate: Entering | None = None) -> View:

@@ -200,13 +200,15 @@ def _depth(entry: GrooveEntry, board: Board, says: Says) -> Iterator[Finding]:
             entry.name,
             f"{deep}, {share:.0%} of it: a quarter to a third ({third}) is usual (common practice)",
         )
-    if entry.receives is not None and depth < PRACTICE.least_depth - SLACK and not entry.floats:
+    # A thin board has no room for it: more than a third deep would be said to be too deep.
+    wanted = min(PRACTICE.least_depth, board.thickness * PRACTICE.deep)
+    if entry.receives is not None and depth < wanted - SLACK and not entry.floats:
         slip = depth < LEAST_FELT
         yield Finding(
             "caution" if slip else "note",
             "shallow",
             entry.name,
-            f"{deep}: a loaded shelf wants at least {says(PRACTICE.least_depth)} (common practice)"
+            f"{deep}: a loaded shelf wants at least {says(wanted)} (common practice)"
             f"{'; so little hardly holds a board in its place: is that what is meant?' if slip else ''}",
         )
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Kit
     from jigcam.units import Voice
+    from jigcam.wood.mate import Mate
 
 ACROSS = pi / 2.0
 """The direction across the grain, rad."""
@@ -33,9 +34,9 @@ def season_findings(groove: Groove, job: Job, kit: Kit) -> tuple[Finding, ...]:
     if side is None or shelf is None or enters is None:
         return ()
     said: list[Finding] = []
-    between = _between(groove, job)
+    between, lone = _between(groove, job), _one_edge(groove, job)
     for number, each in enumerate(groove.row, start=1):
-        found = list(_Pair(each, enters, side, shelf, seasons, job.voice, between).findings())
+        found = list(_Pair(each, enters, side, shelf, seasons, job.voice, between, lone).findings())
         if number == 1:
             said = found
             continue
@@ -48,10 +49,20 @@ def season_findings(groove: Groove, job: Job, kit: Kit) -> tuple[Finding, ...]:
     return tuple(said)
 
 
+def with_room(groove: Groove, job: Job, kit: Kit) -> Groove:
+    """The groove with the room that a panel wants in it, where that floats with both edges in grooves and its wood is
+    known. Raises InputError where the climate of job and kit is none."""
+    mate = groove.mate
+    if not mate.floats or mate.by_end or _one_edge(groove, job) or Moving.of(groove.board) is None:
+        return groove
+    grows = Seasons.of(job, kit).grows_across(job.boards.get(mate.board))
+    return replace(groove, mate=replace(mate, room=grows / 2.0)) if grows > SHOWS / 2.0 else groove
+
+
 @dataclass(frozen=True)
 class _Pair:
     """A groove and the board in it. enters: that board; side, shelf: how the two move. between: whether both edges of
-    that board lie in grooves of the job."""
+    that board lie in grooves of the job; lone: whether one does, and its ends in others."""
 
     groove: Groove
     enters: Board
@@ -60,6 +71,7 @@ class _Pair:
     seasons: Seasons
     voice: Voice
     between: bool
+    lone: bool
 
     def findings(self) -> Iterator[Finding]:
         mate = self.groove.mate
@@ -163,6 +175,9 @@ class _Pair:
         """A panel whose edges lie in grooves along its grain: it moves in and out of them, half at each."""
         mate, says = self.groove.mate, self.voice.length
         dry, damp = (self.enters.width * self.shelf.in_plane(ACROSS, season.change) / 2.0 for season in self.seasons)
+        if self.lone:
+            yield from self._at_one_edge(2.0 * dry, 2.0 * damp)
+            return
         out, into = max(0.0, -dry), max(0.0, damp)
         text = (
             f"{mate.board} ({self.shelf}), {says(self.enters.width)} across its grain, moves at each of two grooves "
@@ -180,16 +195,47 @@ class _Pair:
             f"it without glue, and finish its edges before it goes in; {self.seasons.remark}",
         )
 
+    def _at_one_edge(self, dry: float, damp: float) -> Iterator[Finding]:
+        """A panel with one edge in a groove, as a drawer's bottom has in front: it moves at the other edge."""
+        mate, says = self.groove.mate, self.voice.length
+        dry_name, damp_name = map(str, self.seasons)
+        yield Finding(
+            "note",
+            "floating-panel",
+            self.groove.name,
+            f"{mate.board} ({self.shelf}), {says(self.enters.width)} across its grain, {_grows(damp, says)} when "
+            f"{damp_name} and {_grows(dry, says)} when {dry_name}, and only one of its edges lies in a groove: push "
+            "it home there, let the other edge move, held by a screw in a slot (common practice), and finish its edges "
+            f"before it goes in; {self.seasons.remark}",
+        )
+
 
 def _between(groove: Groove, job: Job) -> bool:
     """Whether the board in a groove lies in two grooves of the job with its edges, or in this one and its copy."""
+    return _again(groove, job) or any(not each.by_end for each in _other_mates(groove, job))
+
+
+def _one_edge(groove: Groove, job: Job) -> bool:
+    """Whether one edge of the board in a groove lies in it and nothing at the other, as other grooves take its ends.
+
+    Of a groove that is alone in its job nothing tells: it may be cut in two boards.
+    """
+    others = _other_mates(groove, job)
+    return bool(others) and not groove.mate.by_end and not _between(groove, job)
+
+
+def _again(groove: Groove, job: Job) -> bool:
+    """Whether a groove is cut in a second board too."""
+    return groove.opposite_hand or any(board.like == groove.board.name for board in job.boards.values())
+
+
+def _other_mates(groove: Groove, job: Job) -> list[Mate]:
+    """What other grooves ask of the board in this one."""
     from jigcam.joints.groove.groove import groove as design
 
     name = groove.mate.board
-    if groove.opposite_hand or any(board.like == groove.board.name for board in job.boards.values()):
-        return True
     others = [e for e in job.joints if isinstance(e, GrooveEntry) and e.receives == name and e.name != groove.name]
-    return any(not design(entry, job).mate.by_end for entry in others)
+    return [design(entry, job).mate for entry in others]
 
 
 def _grows(mm: float, says: Callable[[float], str]) -> str:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING, Literal
 
+from jigcam.joints.groove.walls import along_an_edge, first_sign
 from jigcam.kit import Want
 from jigcam.template.hand import way_at_hand
 from jigcam.units.setting import Known
@@ -21,10 +22,18 @@ if TYPE_CHECKING:
     from jigcam.kit import Bit, Kit
     from jigcam.units import Voice
 
+FREE = 1.5
+"""mm beside the bit, to each side, with which it turns free in a room that is bored or chopped as wide as the groove:
+less, and it grabs as it is switched on (common practice, no source)."""
+THIN = 1.5
+"""mm; a spacer thinner than this is of card and paper: nobody planes it (common practice, no source)."""
+PAPER = 0.08
+"""mm; a sheet of paper is about so thick: a groove that is wider than the bit by less is routed once, and pared (common
+practice, no source)."""
 STEP = 5.0
 """mm that a hand-held router takes in a pass at most (about 3 to 6: common practice, no source)."""
 SAME = 1e-3
-"""mm; a bit that is as wide as the groove within this cuts both walls at once."""
+"""mm; sizes that differ by less are the same."""
 
 Point = tuple[float, float]
 End = Literal["start", "finish"]
@@ -58,17 +67,11 @@ class StraightEdge:
 
         None where the kit has no router, no such bit, or a base that has hardly anything beside the groove to rest on.
         """
-        router = kit.router
-        if router is None or router.base_radius <= groove.width:
+        router, fit = kit.router, fitting(groove, kit)
+        if router is None or isinstance(fit, str):
             return None
-        fit = [
-            bit
-            for bit in Want("upright_walls", router, width=groove.width, edges=groove.depth).met_by(kit.bits)
-            if bit.overall_length - router.grip - router.base_plate >= groove.depth
-        ]
-        stopped = not (groove.open_start and groove.open_finish)
-        best = max(fit, key=lambda bit: (bit.plunges and stopped, bit.diameter, -bit.overall_length), default=None)
-        return None if best is None else cls(groove, best, router.base_radius)
+        best = max(fit, key=lambda bit: (bit.plunges and _stopped(groove), bit.diameter, -bit.overall_length))
+        return cls(groove, best, router.base_radius)
 
     @property
     def reach(self) -> float:
@@ -88,12 +91,12 @@ class StraightEdge:
         return tuple(end for end, is_open in ends if not is_open)
 
     def rides(self) -> tuple[WallRide, ...]:
-        """Both walls, each with the straight-edge at the left of the way; one where the bit fills the groove."""
+        """Both walls, the straight-edge at the left of each way; one where the bit all but fills the groove."""
         groove = self.groove
-        band, off = groove.band, max(0.0, (groove.width - self.bit.diameter) / 2.0)
+        band, off = groove.band, self.spacer / 2.0
         ux, uy = band.along
         made = []
-        for sign in (1.0, -1.0) if 2.0 * off > SAME else (1.0,):
+        for sign in self._signs:
 
             def centre(end: End, t: float = sign * off) -> Point | None:
                 station = self.inset if end == "start" else groove.length - self.inset
@@ -113,6 +116,22 @@ class StraightEdge:
             )
         return tuple(made)
 
+    @property
+    def _signs(self) -> tuple[float, ...]:
+        """On which side of the centreline the walls are that are routed for themselves, the marked one first."""
+        sign = first_sign(self.groove)
+        return (sign, -sign) if self.spacer >= PAPER else (sign,)
+
+    @property
+    def spacer(self) -> float:
+        """How far the bit is moved from one wall to the other, mm; 0 where it is as wide as the groove."""
+        return max(0.0, self.groove.width - self.bit.diameter)
+
+    @property
+    def roomy(self) -> bool:
+        """Whether the bit turns free in a hole as wide as the groove, so that it can be started there."""
+        return has_room(self.bit, self.groove)
+
     @staticmethod
     def _ordered(sign: float) -> tuple[End, End]:
         return ("start", "finish") if sign > 0.0 else ("finish", "start")
@@ -128,47 +147,82 @@ class StraightEdge:
 
     def lines(self, voice: Voice) -> Iterator[str]:
         """What to do, a sentence each."""
-        groove, bit, says = self.groove, self.bit, voice.rule
-        count = ceil(groove.depth / STEP - 1e-9)
-        depths = ", then ".join(says(groove.depth * (n + 1) / count) for n in range(count))
         rides = self.rides()
+        yield f"Unplug the router and fit {self.bit.name}."
         yield (
-            f"Unplug the router and fit {bit.name}. From the bit's cutting edge to the edge of the base it is "
-            f"{says(self.reach)}: clamp a straight-edge so far outside the line of the wall that is routed, on the "
-            "side away from the groove; try it on an offcut first."
+            "Make a gauge: lay a strip of scrap, thinner than the straight-edge, against it, clamp both, and run the "
+            "router along the straight-edge, the bit through the strip. The piece that stays at the straight-edge is "
+            "as wide as it is from the edge of the base to the cutting edge of the bit, about "
+            f"{voice.ruled(self.reach)}."
+        )
+        first = f"the wall to the {rides[0].side}" if len(rides) > 1 else f"the first wall, to the {rides[0].side}"
+        yield (
+            f"Lay the gauge on the face outside the line of {first}, one edge on the line, and clamp the straight-edge "
+            "against its other edge."
         )
         both = ": so the two walls are routed in opposite directions" if len(rides) > 1 else ""
         yield Known(f"The straight-edge is at the left of the way, where the cut pulls the base against it{both}.")
-        yield (
-            f"Set the depth to {depths}{', all passes at one wall before the next' * (len(rides) > 1)}."
-            if (count > 1)
-            else f"Set the depth to {depths}, in one pass."
-        )
+        if len(rides) > 1:
+            yield from self._second(rides[1], voice)
+        yield self._depths(voice, len(rides))
         yield from self._blocks(voice)
         yield from self._lowering(rides)
-        if any(self._edge_lies_off(sign) for sign in (1.0, -1.0)[: len(rides)]):
+        if any(self._edge_lies_off(sign) for sign in self._signs):
             yield (
                 "Where the straight-edge comes to lie beyond the board, lay an offcut as thick as the board against "
                 "it: it carries straight-edge and base."
             )
         if len(self.stops) < 2:
             yield "Back up each open end with a block, flush, against breaking out."
+        if along_an_edge(self.groove) and len(rides) > 1 and not self.stops:
+            yield Known(
+                "A fence of the router's own against the lower edge does instead of both straight-edges, where it "
+                "reaches: set it with the spacer between fence and edge so that the bit cuts at the line of the wall "
+                "to the lower edge, rout, take the spacer away, and rout again; both times with the lower edge at the "
+                "right of the way."
+            )
 
-    def rows(self, voice: Voice) -> list[tuple[str, str]]:
+    def _second(self, ride: WallRide, voice: Voice) -> Iterator[str]:
+        """How the other wall gets its place: from the first straight-edge, and by no line."""
+        how = "of card and paper, by a calliper" if self.spacer < THIN else "a strip planed to a calliper"
+        yield (
+            f"Make a spacer {voice.rule(self.spacer)} thick, {how}: the groove's width, {voice.rule(self.groove.width)}"
+            f", less the bit's, {voice.rule(self.bit.diameter)}."
+        )
+        yield (
+            "Set a second straight-edge from the first, and not from a line: the base against the first, the spacer "
+            f"against the far side of the base, toward the {ride.side}, the second straight-edge against the spacer; "
+            "the same near its other end, and clamp it; the first stays where it is. Take the spacer away, "
+            "and keep one side of the base facing the same way for both walls."
+        )
+        tried = self.groove.mate.board or f"a strip planed to {voice.rule(self.groove.width)}"
+        yield (
+            f"Rout both walls in an offcut first: {tried} goes in by hand. Where it is tight or loose, change the "
+            "spacer by as much."
+        )
+
+    def _depths(self, voice: Voice, walls: int) -> str:
+        """The settings of the depth, each as a rule and a depth stop show it."""
+        depth = self.groove.depth
+        count = ceil(depth / STEP - 1e-9)
+        told = list(dict.fromkeys(voice.ruled(depth * (n + 1) / count) for n in range(count)))
+        if len(told) == 1:
+            return f"Set the depth to {told[0]}, in one pass."
+        return f"Set the depth to {', then '.join(told)}{', all passes at one wall before the next' * (walls > 1)}."
+
+    def rows(self) -> list[tuple[str, str]]:
         """Each wall in turn: where the router begins, which way it goes, where it stops."""
         face = self.groove.face
-
-        def at(point: Point) -> str:
-            return f"the bit's centre {voice.mark(point[0])} along, {voice.mark(point[1])} up"
-
         rows = []
         for ride in self.rides():
             begin = f"begin off the board, at the open {ride.first}"
             if ride.begins is not None:
-                begin = f"begin at the {ride.first}, the base against the block there, {at(ride.begins)}; lower the bit"
+                enter = "lower the bit" if self.bit.plunges else "start in the room there"
+                against = "the base against the block there"
+                begin = f"begin at the {ride.first}, {against}: {enter}"
             end = f"run out over the edge at the open {ride.last}"
             if ride.ends is not None:
-                end = f"stop where the base meets the block at the {ride.last}, {at(ride.ends)}"
+                end = f"stop where the base meets the block at the {ride.last}"
             rows.append(
                 (
                     f"wall to the {ride.side}" if len(self.rides()) > 1 else "both walls",
@@ -182,9 +236,13 @@ class StraightEdge:
 
     def _blocks(self, voice: Voice) -> Iterator[str]:
         for end in self.stops:
+            # Rounded down: the bit rather stops short of the line than beyond it.
+            away, where = self.radius - self.inset, f"the extreme {end} of the groove"
+            if self.groove.ends == "round":
+                away, where = self.radius, f"the centre of the round at the {end}"
             line = (
-                f"Clamp a stop block square to the straight-edge, its face {voice.rule(self.radius - self.inset)} "
-                f"beyond the extreme {end} of the groove: the base comes to rest against it"
+                f"Clamp a stop block square to the straight-edge, its face {voice.up_to(away)} beyond {where}: the "
+                "base comes to rest against it, and what wood is left at the line is for the chisel"
             )
             if not self._on_board(self.groove.band.at(self.block_station(end))):
                 line += (
@@ -197,16 +255,24 @@ class StraightEdge:
         """How the bit gets in where a wall begins at a stop."""
         if all(ride.begins is None for ride in rides):
             return
-        room = "chop or bore out room at the stop first, to the depth and inside the lines, in which the bit turns free"
+        room = (
+            "bore or chop out room at the stop first, to the depth, as wide as the groove and inside its lines, in "
+            "which the bit turns free; start in the middle of it, then bring the base against straight-edge and block"
+        )
         if self.bit.plunges:
+            fixed = (
+                f"With a fixed base {room}."
+                if self.roomy
+                else "With a fixed base it is no way: saw and chisel instead."
+            )
             yield (
                 "Where a wall begins at a stop, hold the base against block and straight-edge, and lower the running "
-                f"bit there: that takes a router whose base plunges. With a fixed base {room}, and start in it."
+                f"bit there: that takes a router whose base plunges. {fixed}"
             )
         else:
             yield (
                 f"{self.bit.name} does not cut at its centre, so it cannot be lowered into the wood where a wall "
-                f"begins at a stop: {room}, and start in it; or take a bit that plunges, with a base that does."
+                f"begins at a stop: {room}."
             )
 
     def _edge_lies_off(self, sign: float) -> bool:
@@ -214,3 +280,41 @@ class StraightEdge:
         groove = self.groove
         middle = groove.band.at(groove.length / 2.0, sign * (groove.width / 2.0 + self.reach))
         return not self._on_board(middle)
+
+
+def _stopped(groove: Groove) -> bool:
+    """Whether the bit has to begin somewhere within the board."""
+    return not (groove.open_start and groove.open_finish)
+
+
+def has_room(bit: Bit, groove: Groove) -> bool:
+    """Whether the bit turns free in a hole as wide as the groove."""
+    return groove.width - bit.diameter >= 2.0 * FREE - SAME
+
+
+def fitting(groove: Groove, kit: Kit) -> list[Bit] | str:
+    """The straight bits that can rout it along a straight-edge; where there is none, why: part of a sentence."""
+    router = kit.router
+    if router is None:
+        return "the kit has no router"
+    if router.base_radius <= groove.width:
+        return "beside a groove so wide the base of the router has hardly anything to rest on"
+    turns = Want("upright_walls", router).met_by(kit.bits)
+    narrow = Want("upright_walls", router, width=groove.width).met_by(turns)
+    deep = Want("upright_walls", router, width=groove.width, edges=groove.depth).met_by(narrow)
+    long = [bit for bit in deep if bit.overall_length - router.grip - router.base_plate >= groove.depth]
+    starts = [bit for bit in long if bit.plunges or has_room(bit, groove) or not _stopped(groove)]
+    for left, why in (
+        (turns, "the kit has no straight bit that the router's collets take"),
+        (narrow, "no straight bit of the kit is narrower than the groove, or as wide"),
+        (deep, "no straight bit of the kit that goes into the groove has edges as long as it is deep"),
+        (long, "no straight bit of the kit that goes into the groove reaches its bottom below the base"),
+        (
+            starts,
+            "no straight bit of the kit that goes into the groove can begin at its stopped end: none plunges, and none "
+            "turns free in a hole as wide as the groove",
+        ),
+    ):
+        if not left:
+            return why
+    return starts

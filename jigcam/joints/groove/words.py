@@ -119,6 +119,15 @@ def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
                 f"{voice.rule(mate.edge_radius)}, {rounding}",
             )
         )
+    if mate.room > 0.0:
+        less = voice.rule(2.0 * voice.ruled_up(mate.room))
+        rows.append(
+            (
+                "room",
+                f"cut {mate.board} so wide that {voice.at_least(mate.room)} stays free before the bottom of each of "
+                f"its two grooves, {less} narrower than from bottom to bottom; a cut list of the job has it taken off",
+            )
+        )
     if mate.floats:
-        rows.append(("glue", f"none: {mate.board or 'what it takes'} floats"))
+        rows.append(("leave unglued", f"{mate.board or 'what it takes'} floats"))
     return rows

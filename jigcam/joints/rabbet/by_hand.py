@@ -1,4 +1,8 @@
-"""A rabbet by hand: its lines on the board, saw and plane where it runs through, chisel where it is stopped."""
+"""A rabbet by hand: its lines on the board, saw and plane where it runs through, chisel where it is stopped.
+
+Across the grain its shoulder is sawn or chopped; with the grain it is planed, and where it is stopped chopped across
+the grain, for a chisel driven along the shoulder splits the board.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +14,7 @@ from jigcam.geometry import apply
 from jigcam.joints.rabbet.words import rabbet_words
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
+from jigcam.units.setting import Known
 from jigcam.wood.band import sides
 
 if TYPE_CHECKING:
@@ -20,6 +25,9 @@ if TYPE_CHECKING:
     from jigcam.units import Voice
 
 Point = tuple[float, float]
+
+CHOP = 3.0
+"""mm between the cuts of a chisel across the grain, as in a mortise (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -107,7 +115,7 @@ def _mark(it: Rabbet, voice: Voice, number: int) -> list[Block]:
         f"against the {edge}"
         + ("; it crosses the grain: cut it in with a knife." if it.along in ("left", "right") else ".")
         + (" Scribe no further than the stopped end." if ends else ""),
-        f"Set a second gauge to {voice.rule(it.depth)}, the depth, and scribe the cheek with its stock against the "
+        f"Set a second gauge to {voice.ruled(it.depth)}, the depth, and scribe the cheek with its stock against the "
         f"{it.face} face, {where}.",
     ]
     if ends:
@@ -118,7 +126,9 @@ def _mark(it: Rabbet, voice: Voice, number: int) -> list[Block]:
 def _shoulder(it: Rabbet, voice: Voice) -> Iterator[str]:
     waste = f"on the waste side, toward the {_edge(it)}, with the line left standing"
     across = it.along in ("left", "right")
-    if all(it.open_ends):
+    if not across:
+        yield from _lengthwise(it, voice)
+    elif all(it.open_ends):
         yield (
             f"Clamp a straight batten along the shoulder's line, and saw it {waste}, down to the gauge's lines "
             f"on the {' and the '.join(_open_sides(it))}; a strip of tape on the saw shows the depth."
@@ -126,14 +136,40 @@ def _shoulder(it: Rabbet, voice: Voice) -> Iterator[str]:
     else:
         yield (
             f"A saw does not run out at a stopped end: chop along the shoulder with a wide chisel, {waste}, and deepen "
-            f"it in shavings to {voice.rule(it.depth)}; chop the stopped end likewise, toward the rabbet."
+            f"it in shavings to {voice.ruled(it.depth)}; chop the stopped end likewise, toward the rabbet."
         )
     if across and any(it.open_ends):
         yield "Clamp a waste block, flush, where the tools leave the board across the grain: the far edge breaks out."
 
 
-def _cheek(it: Rabbet, voice: Voice) -> Iterator[str]:
+def _lengthwise(it: Rabbet, voice: Voice) -> Iterator[str]:
+    """Where the shoulder lies with the grain."""
+    width, depth, edge = voice.ruled(it.width), voice.ruled(it.depth), _edge(it)
+    yield Known("The shoulder lies with the grain: a chisel driven along it splits the board.")
     if all(it.open_ends):
+        yield (
+            f"Plane the waste off with a rabbet plane, its fence {width} from the far corner of the iron and against "
+            f"the {edge}, its depth stop at {depth}: short strokes at the far end first, then longer ones, down to "
+            "both gauge lines."
+        )
+        yield (
+            "Without such a fence, clamp a batten along the shoulder's line for the plane; or saw along the batten, "
+            "with the line left standing, down to the gauge's line."
+        )
+        return
+    yield (
+        f"Chop the waste across the grain, in steps of about {voice.about(CHOP)} from the {edge} to the shoulder's "
+        f"line, lever the chips out toward the {edge}, and go down in layers to {depth}; the stopped "
+        f"{' and the '.join(end for end, _, _ in stop_lines(it))} straight down at the line, last."
+    )
+    if any(it.open_ends):
+        yield "Where it runs out, a rabbet or shoulder plane takes what is left, as far as it runs."
+
+
+def _cheek(it: Rabbet, voice: Voice) -> Iterator[str]:
+    if it.along not in ("left", "right"):
+        yield "Pare or plane what is left down to the gauge lines."
+    elif all(it.open_ends):
         yield (
             f"Take the waste off with a rabbet plane against a batten on the shoulder, down to the gauge lines, or "
             f"pare it with a wide chisel from the {_edge(it)} toward the shoulder."
@@ -143,8 +179,12 @@ def _cheek(it: Rabbet, voice: Voice) -> Iterator[str]:
             f"Pare the waste out with a wide chisel from the {_edge(it)} toward the shoulder, in layers no "
             "thicker than the chisel takes without splitting, and keep off the gauge lines."
         )
-    yield f"Level the cheek with a router plane set to {voice.rule(it.depth)}, resting on the face behind the shoulder."
+    trim = (
+        "Pare" if it.along in ("left", "right") else "With a shoulder plane, or in thin slices of a wide chisel, trim"
+    )
+    depth = voice.ruled(it.depth)
+    yield f"Level the cheek with a router plane set to {depth}, resting on the face behind the shoulder."
     yield (
-        f"Pare the shoulder upright to its line, and try {it.mate.name if it.mate else 'what lies'} in the rabbet: "
+        f"{trim} the shoulder upright to its line, and try {it.mate.name if it.mate else 'what lies'} in the rabbet: "
         "flush, and without a gap at the shoulder."
     )

@@ -34,7 +34,9 @@ def _face_view(it: Rabbet, units: str) -> View:
     dimensions = [Dimension(start, end, inward), Dimension(edge, shoulder, 0.0)]
     if not it.open_ends[0]:
         way = "y" if it.along in ("left", "right") else "x"
-        dimensions += [each for each in place_dimensions(board, it.face, window, start, units) if each.along == way]
+        dimensions += [
+            each for each in place_dimensions(board, it.face, window, start, units, "x = 0") if each.along == way
+        ]
     items = (*outline(window), Item("cut", seen, True))
     axes = Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0))
     caption = f"{it.face} face of {board.name}, lower edge down"

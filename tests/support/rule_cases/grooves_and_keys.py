@@ -186,7 +186,7 @@ GROOVES_AND_KEYS: dict[str, Case] = {
     ),
     "too-deep": case(groove(depth=21.1), a_key(depth=20.0), silent=groove(depth=20.9)),
     "deep": case(groove(depth=8.1), a_key(depth=12.0), silent=groove(depth=7.9)),
-    "shallow": case(groove(depth=5.0), silent=groove(depth=5.0, receives=None, width=12.5)),
+    "shallow": case(groove(depth=5.0), groove(depth=1.5), silent=groove(depth=5.0, receives=None, width=12.5)),
     "interference": case(groove(width=12.0), silent=SOUND),
     "no-clearance": case(groove(width=12.2), silent=SOUND),
     "loose": case(groove(clearance=0.3), silent=groove(clearance=0.25)),

@@ -10,6 +10,8 @@
 (CAUTION: shelf is 10 in wide and the groove only 2-1/2 in long, so it does not go in as it is:)
 (notch 7-1/2 in in all from its entering end at the edge toward the stopped end, 5/16 in deep, so)
 (that a tongue of 2-1/2 in stays, or make the groove longer)
+(set Z zero anew with straight 1/4 in the spindle, on the top of the stock, outside the opening and)
+(off the marks, leave X and Y as they are)
 (a spoilboard under the sheet: the last passes go 0.25 mm, 0.01 in into it)
 G17
 G21

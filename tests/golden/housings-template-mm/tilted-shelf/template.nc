@@ -10,6 +10,8 @@
 (CAUTION: shelf is 255 mm wide and the groove only 60 mm long, so it does not go in as it is: notch)
 (195 mm in all from its entering end at the edge toward the stopped end, 8 mm deep, so that a)
 (tongue of 60 mm stays, or make the groove longer)
+(set Z zero anew with straight 6 in the spindle, on the top of the stock, outside the opening and)
+(off the marks, leave X and Y as they are)
 (a spoilboard under the sheet: the last passes go 0.25 mm into it)
 (straight 6: dial at 4, 22000 rpm)
 G17

@@ -9,6 +9,8 @@
 (Manuals of machine and bit, workplace rules and local code come first.)
 (CAUTION: only 11 mm of sheet stays between the openings of rail to post and second: it bends under)
 (a heavy hand, so press the router lightly against it there, and take the last pass in small bites)
+(set Z zero anew with straight 6 in the spindle, on the top of the stock, outside the opening and)
+(off the marks, leave X and Y as they are)
 (a spoilboard under the sheet: the last passes go 0.25 mm into it)
 (straight 6: dial at 4, 22000 rpm)
 G17

@@ -1,6 +1,8 @@
 (Sheet-music cabinet, shelf and back strip - dry run of shelf-and-strip/template.nc)
 (spindle off, all moves above the stock)
 (DRY RUN: spindle off, all moves above the stock)
+(set Z zero anew with straight 1/4 in the spindle, on the top of the stock, outside the opening and)
+(off the marks, leave X and Y as they are)
 (a spoilboard under the sheet: the last passes go 0.25 mm, 0.01 in into it)
 G17
 G21

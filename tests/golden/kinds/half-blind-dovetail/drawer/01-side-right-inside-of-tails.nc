@@ -8,7 +8,8 @@
 (CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
 (Manuals of machine and bit, workplace rules and local code come first.)
 (side: inside face up)
-(Run this file first, then turn the board end for end for the outside)
+(Run this file first, then turn the board over, end for end, its lower edge still toward you, for)
+(the outside)
 (straight 10: dial at 4, 22000 rpm)
 G17
 G21

@@ -9,6 +9,8 @@
 (Manuals of machine and bit, workplace rules and local code come first.)
 (CAUTION: straight 3 stands out 6.7 times its diameter: over 4 times it bends and chatters, common)
 (practice, cut shallow passes, or take a thicker bit or a thinner sheet)
+(set Z zero anew with straight 6 in the spindle, on the top of the stock, outside the opening and)
+(off the marks, leave X and Y as they are)
 (a spoilboard under the sheet: the last passes go 0.25 mm into it)
 (straight 6: dial at 4, 22000 rpm)
 G17

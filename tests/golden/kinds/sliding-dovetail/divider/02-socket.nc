@@ -7,6 +7,8 @@
 (CAUTION: eye, ear and dust protection. Clamp the work. Hands off the path.)
 (CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
 (Manuals of machine and bit, workplace rules and local code come first.)
+(set Z zero anew with dovetail 12.7 x 8 in the spindle, on the top of the stock, outside the cut,)
+(leave X and Y as they are)
 (dovetail 12.7 x 8: dial at 4, 22000 rpm)
 G17
 G21

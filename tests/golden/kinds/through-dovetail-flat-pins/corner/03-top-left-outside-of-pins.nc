@@ -8,7 +8,8 @@
 (CAUTION: check zero, units and bit against the setup sheet. First run in air or foam.)
 (Manuals of machine and bit, workplace rules and local code come first.)
 (top: outside face up)
-(The outside face comes first, then turn the board over, end for end, for the inside)
+(The outside face comes first, then turn the board over, end for end, its lower edge still toward)
+(you, for the inside)
 (straight 10: dial at 4, 22000 rpm)
 G17
 G21

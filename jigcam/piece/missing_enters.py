@@ -1,0 +1,69 @@
+"""Grooves of a job that does not come together as they do not say which end or edge of a board lies in them.
+
+What is proposed was tried: each way to share out the ends and edges that are left, until one closes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from itertools import permutations
+from typing import TYPE_CHECKING, Final
+
+from jigcam.piece.copies import piece_of
+from jigcam.piece.missing import closes
+from jigcam.piece.ways import joints_listed, listed
+
+if TYPE_CHECKING:
+    from jigcam.job import Job
+
+KEY: Final = "enters"
+PARTS: Final = ("left", "right", "lower", "upper")
+"""The ends and edges of a board, as `enters` has them."""
+
+
+def missing_enters(job: Job, board: str, sound: Callable[[Job], bool] | None = None) -> Mapping[str, str]:
+    """The end or edge of a board that each groove would have to say which says none, by the groove's name; nothing
+    where no way mends the job. sound: whether a job is as it is wanted; None: whether all of it comes together."""
+    return next((said for said, other in _ways(job, board) if (sound or _all_meet)(other)), {})
+
+
+def enters_words(said: Mapping[str, str], board: str) -> str:
+    """What to write, for a finding or an error."""
+    keys = [f'{KEY} = "{part}" in {joints_listed([joint])}' for joint, part in said.items()]
+    turned = {*said.values()} == {*PARTS}
+    ends = "; where its grain is to run the other way, change ends for edges" if turned else ""
+    return f"say which end or edge of {board} each groove takes: write {listed(keys)}{ends}"
+
+
+def left_over(job: Job, board: str) -> list[str]:
+    """The joints that receive a board and get none, as they do not say what lies in them and nothing is left of it."""
+    met = {each.meeting.joint for each in piece_of(job).contacts}
+    return [name for name in _silent(job, board) if name not in met]
+
+
+def _silent(job: Job, board: str) -> list[str]:
+    return [
+        entry.name
+        for entry in job.joints
+        if getattr(entry, "receives", None) == board and getattr(entry, KEY, "") is None
+    ]
+
+
+def _ways(job: Job, board: str) -> Iterator[tuple[dict[str, str], Job]]:
+    silent = _silent(job, board)
+    own = [getattr(entry, KEY, None) for entry in job.joints if getattr(entry, "receives", None) == board]
+    free = [part for part in PARTS if part not in own]
+    if not silent or len(silent) > len(free):
+        return
+    for parts in permutations(free, len(silent)):
+        said = dict(zip(silent, parts, strict=True))
+        joints = tuple(
+            entry.model_copy(update={KEY: said[entry.name]}) if entry.name in said else entry for entry in job.joints
+        )
+        yield said, job.model_copy(update={"joints": joints})
+
+
+def _all_meet(job: Job) -> bool:
+    met = {each.meeting.joint for each in piece_of(job).contacts}
+    wanted = {entry.name for entry in job.joints if getattr(entry, "receives", None)}
+    return wanted <= met and closes(job)
