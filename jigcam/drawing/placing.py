@@ -48,10 +48,12 @@ class Cells:
         gap: float = 1.0,
         *,
         across: bool = False,
+        kept: bool = False,
     ) -> tuple[int, int] | None:
         """Column and row of the upper left cell of the best place for words of that size about the point (cells,
         from the upper left corner of the picture), or None where every place within `reach` cells is taken. Does
-        not take it. across: the other side of the point will do as well, where this one is worse."""
+        not take it. across: the other side of the point will do as well, where this one is worse. kept: only places
+        wholly on that side of it will do, whatever lines they cover."""
         rows, columns = self.taken.shape
         wide = max(wide, 1)  # marks without a letter take no column
         if wide > columns or high > rows:
@@ -67,7 +69,7 @@ class Cells:
             at_column, at_row = _ideal(one, x, y, wide, high, gap, self.tall)
             off = np.hypot(left - at_column, (top - at_row) * self.tall)
             away = np.minimum(away, off + penalty * 0.25)
-        if across and spot in _ACROSS:
+        if across and not kept and spot in _ACROSS:
             at_column, at_row = _ideal(_ACROSS[spot], x, y, wide, high, gap, self.tall)
             away = np.minimum(away, np.hypot(left - at_column, (top - at_row) * self.tall) + ACROSS)
         cost = away + INKED * _sums(self.ink[window], wide, high)
@@ -75,6 +77,9 @@ class Cells:
         if spot not in ("on", "start"):  # what is pointed at has to be seen
             column, row = int(x), int(y)
             cost[(left <= column) & (column < left + wide) & (top <= row) & (row < top + high)] = np.inf
+        if kept:
+            wrong = {"left": left + wide > x, "right": left < x, "above": top + high > y, "below": top < y}
+            cost[wrong.get(spot, np.zeros(cost.shape, bool))] = np.inf
         best = int(np.argmin(cost))
         if not np.isfinite(cost.flat[best]):
             return None

@@ -286,7 +286,7 @@ class Plate:
         reach = (30.0 if label.pointed else 12.0) / cell
         # An edge is named on either side of it: words that a line would strike on one, or that would have to leave it
         # for the edge opposite, stand on the other.
-        place = self.ground.find(x, y, wide, high, label.spot, reach, 1.0, across=not label.pointed)
+        place = self.ground.find(x, y, wide, high, label.spot, reach, 1.0, across=not label.pointed, kept=label.kept)
         if place is None or (label.spot == "on" and len(text) > NUMBER and self._strikes(*place, wide, high)):
             place = self.ground.find(x, y, wide, high, "near", 2 * AROUND / cell, 1.0) or place
         if not place:  # nowhere within sight is free: the words are worth more than what they cover

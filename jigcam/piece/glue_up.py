@@ -11,6 +11,7 @@ import numpy as np
 from jigcam.piece.order_words import clamp_lines, meeting_in
 from jigcam.piece.seasonal import PieceSeason, SeasonalChange
 from jigcam.piece.ways import listed, side_words
+from jigcam.units.setting import Known
 from jigcam.wood.seasons import SHOWS, Moving
 
 if TYPE_CHECKING:
@@ -130,10 +131,11 @@ def _over_the_year(part: PartAssembly, seasons: Seasons, voice: Voice) -> Iterat
             told = True
             yield f"{a.line.contact.where}: the gap {_way(a.gap, voice)} when dry and {_way(b.gap, voice)} when damp"
     if not told:
-        yield f"no gap between boards opens or closes by more than {voice.length(GLUE_TAKES / 2.0)} over the year"
+        most = voice.length(GLUE_TAKES / 2.0)
+        yield Known(f"no gap between boards opens or closes by more than {most} over the year")
     first = part.placed[0].copy.name
     for axis in np.flatnonzero(np.maximum(np.abs(dry.size), np.abs(damp.size)) > TELLS):
-        yield (
+        yield Known(
             f"the whole, along the {EDGES[axis]} of {first}: {_signed(dry.size[axis], voice)} when {dry.season}, "
             f"{_signed(damp.size[axis], voice)} when {damp.season}"
         )
