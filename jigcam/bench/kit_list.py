@@ -117,8 +117,7 @@ def kit_lines(kit: Kit, width: int | None = None) -> list[str]:
     if straight and pairs_of(kit):
         lines += [
             "",
-            f"offset of a straight bit in a bushing, at each wall (of a groove {says(TRIAL_DEPTH[kit.units])} deep, in "
-            "which it just slides)",
+            f"offset of a straight bit in a bushing, at each wall (in a groove {says(TRIAL_DEPTH[kit.units])} deep)",
             *_offsets(kit, straight, says, width),
         ]
     return [line.rstrip() for line in lines]

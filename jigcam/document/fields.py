@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 from typing import Annotated, Any, Final
 
 from pydantic import BeforeValidator, GetJsonSchemaHandler, ValidationInfo
@@ -36,6 +37,7 @@ SMALLEST: Final = 0.01
 LARGEST: Final = 10_000.0
 """mm; and so is one above this."""
 LONGEST_NAME: Final = 80
+LONGEST_PATH: Final = 4096
 """Letters in a name."""
 _ENDLESS: Final = 1e30  # no number of ours is near it; NaN and infinity are not below it
 
@@ -231,13 +233,13 @@ def _within(value: float, turn: Callable[[float], int]) -> float:
     return float(f"{turn(value / step * (1.0 + 1e-12)) * step:.12g}")
 
 
-def _name(value: Any) -> str:
-    wanted = f"a name in quotes, of 1 to {LONGEST_NAME} letters"
+def _name(value: Any, most: int = LONGEST_NAME) -> str:
+    wanted = f"a name in quotes, of 1 to {most} letters"
     if not isinstance(value, str):
         raise InputError("not a name", found=shown(value), wanted=wanted)
     if not value.strip():
         raise InputError("an empty name", found=shown(value), wanted=wanted)
-    if len(value) > LONGEST_NAME:
+    if len(value) > most:
         raise InputError("too long a name", found=shown(value), wanted=wanted)
     return value
 
@@ -250,6 +252,8 @@ def _flag(value: Any) -> bool:
 
 Name = Annotated[str, BeforeValidator(_name)]
 """Text that a person chose, kept as it is."""
+NameOrPath = Annotated[str, BeforeValidator(partial(_name, most=LONGEST_PATH))]
+"""The same, or the path of a file."""
 Flag = Annotated[bool, BeforeValidator(_flag)]
 Size = Annotated[float, a_length("a size")]
 """mm, more than nothing."""

@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, PrivateAttr, ValidationInfo, model_validator
 
 from jigcam.document import Document, Misfit, key_text
-from jigcam.document.fields import Name, a_list
+from jigcam.document.fields import Name, NameOrPath, a_list
 from jigcam.document.model import Model
 from jigcam.document.positions import Key
 from jigcam.errors import InputError, unknown_name
@@ -82,7 +82,7 @@ class Job(Model):
 
     title: Name = Field(alias="job")
     units: Literal["in", "mm"]
-    kit: Name | None = None
+    kit: NameOrPath | None = None
     boards: Annotated[dict[str, Board], BeforeValidator(_named)]
     joints: Annotated[
         tuple[Annotated[Entry, BeforeValidator(_of_its_kind)], ...],

@@ -222,7 +222,7 @@ def test_a_kit_without_a_machine_makes_the_sheet_by_hand_with_all_its_openings(t
     run = jigcam("make", write_job(tmp_path, two(), kit), "-o", tmp_path / "out")
     assert run.status == 0, run.err
     words = " ".join((tmp_path / "out" / "both" / "setup-sheet.txt").read_text().split())
-    assert "Mark the openings on it with a knife" in words
+    assert "mark the openings on it with a knife" in words
     for name in JOINTS:
         assert f"for {name}:" in words
 

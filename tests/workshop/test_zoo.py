@@ -55,9 +55,14 @@ def test_two_joints_in_one_job_and_one_of_them_alone(tmp_path: Path) -> None:
     assert jigcam("make", job, "-o", tmp_path / "both").status == 0
     assert jigcam("make", job, "-o", tmp_path / "one", "--joint", "lower shelf").status == 0
     both, one = content(tmp_path / "both"), content(tmp_path / "one")
-    assert {name: raw for name, raw in both.items() if name.startswith("lower-shelf/")} == {
-        name: raw for name, raw in one.items() if name != "manifest.json"
+    sheet = "lower-shelf/setup-sheet.txt"
+    assert {name: raw for name, raw in both.items() if name.startswith("lower-shelf/") and name != sheet} == {
+        name: raw for name, raw in one.items() if name not in ("manifest.json", sheet)
     }
+    # Of two sheets one says which place it has in the order of work.
+    more = set(both[sheet].decode().splitlines()) - set(one[sheet].decode().splitlines())
+    assert 0 < len(more) <= 3, more
+    assert any("in the order of work" in line for line in more)
     assert {verdict.gouge <= GOUGE for verdict in judge(tmp_path / "both", job).values()} == {True}
     run = jigcam("make", job, "-o", tmp_path / "none", "--joint", "lower shelv")
     assert run.status == 2
