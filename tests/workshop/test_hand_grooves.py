@@ -263,6 +263,36 @@ def test_sentences_begin_with_a_capital(angle: float, shops: dict[str, Kit]) -> 
     assert sum("igures from the lower edge stay." in each for each in sentences) == 2
 
 
+# ---- the mirrored board
+
+
+@pytest.mark.parametrize(
+    ("keys", "walls"),
+    [
+        ({}, ("right end", "left end")),
+        ({"face": "inside"}, ("left end", "right end")),
+        ({"angle": 0.7}, ("upper edge and the right end", "lower edge and the left end")),
+        (
+            {"angle": -0.7, "start_point": (100.0, 285.0)},
+            ("lower edge and the right end", "upper edge and the left end"),
+        ),
+        (ALONG, None),
+    ],
+)
+def test_in_the_mirrored_board_walls_and_waste_change_ends_as_the_figures_do(
+    keys: dict[str, Any], walls: tuple[str, str] | None, shops: dict[str, Kit]
+) -> None:
+    """The figures ran from the other end, and the second wall still lay toward the end that it had as drawn."""
+    text = told(housing(opposite_hand=True, **(THROUGH | keys)), shops["mm"])
+    step = text[text.index("The same for the opposite hand") :]
+    assert "end change places in every line above" in step
+    if walls is None:
+        assert "the second lies" not in step
+    else:
+        first, second = walls
+        assert f"the first wall is that to the {first}, the second lies toward the {second}, and the waste too" in step
+
+
 # ---- pictures (R10, R12)
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.lengthwise import GAUGE, gauged, lengthwise_walls, within
 from jigcam.joints.groove.straight_edge import StraightEdge, fitting
-from jigcam.joints.groove.walls import along_an_edge, first_wall, lengthwise, square_to_the_edge
+from jigcam.joints.groove.walls import along_an_edge, first_wall, lengthwise, mirrored_first_wall, square_to_the_edge
 from jigcam.joints.groove.words import groove_words, last_words
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
@@ -116,9 +116,10 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
         lines += section(
             f"{number + 1}. The same for the opposite hand, in the mirrored board",
             [
-                f"The {groove.face} face up and the lower edge toward you again: measure every figure along the grain "
-                f"from the end at your right hand, the board's {right}, instead of its {left}. "
-                f"{_turned(groove)}{turned}",
+                f"The {groove.face} face up and the lower edge toward you again, the {left} at your left hand: measure "
+                f"every figure along the grain from the end at your right hand, the board's {right}, instead of its "
+                f"{left}. {_turned(groove)}{turned}",
+                *_ends_changed(groove),
             ],
         )
         number += 1
@@ -129,6 +130,20 @@ def _turned(groove: Groove) -> str:
     """What the mirrored lines ask of the bevel, and what stays."""
     figures = "igures from the lower edge stay."
     return f"F{figures}" if square_to_the_edge(groove) else f"Turn the bevel over; f{figures}"
+
+
+def _ends_changed(groove: Groove) -> Iterator[str]:
+    """What the lines above, which name the board's ends, are in the mirrored board."""
+    left, right = sides(groove.face)[:2]
+    here, there = first_wall(groove), mirrored_first_wall(groove)
+    walls = (
+        f": the first wall is that to the {there.side}, the second lies toward the {there.waste}, and the waste too"
+        if here.side != there.side
+        else ""
+    )
+    yield f"The {right} and the {left} change places in every line above that says where something lies{walls}."
+    if groove.both_faces:
+        yield f"Then the {groove.faces[1]} face, behind, from the same {right}, which is there at your left hand."
 
 
 def _no_router(groove: Groove, kit: Kit) -> list[str]:
