@@ -92,12 +92,6 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
         each = ["Each groove of the row likewise, from its own lines."] if len(groove.row) > 1 else []
         lines += [*section(title, [*routed.lines(voice), *each]), *rows_words(routed.rows())]
         number += 1
-    turned = (
-        " Routed, each wall is begun where it ended before, and moved along the other way: the straight-edge stays at "
-        "the left of the way."
-        if routed is not None
-        else ""
-    )
     lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice))
     if groove.both_faces:
         number += 1
@@ -107,10 +101,12 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
             [
                 f"The {groove.faces[1]} face up and the lower edge toward you: the {seen[0]} is now at your left hand, "
                 f"and figures along are still from the {sides(groove.face)[0]}, at your right; carry each wall over "
-                f"the edges with a square, so that both faces are marked from the same lines. "
-                f"{_turned(groove)}{turned}",
+                f"the edges with a square, so that both faces are marked from the same lines. {_turned(groove)}",
+                *_ways_anew(routed),
             ],
         )
+        if routed is not None:
+            lines += rows_words(routed.mirrored(groove.faces[1]).rows())
     if groove.opposite_hand:
         left, right = sides(groove.face)[:2]
         lines += section(
@@ -118,10 +114,15 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
             [
                 f"The {groove.face} face up and the lower edge toward you again, the {left} at your left hand: measure "
                 f"every figure along the grain from the end at your right hand, the board's {right}, instead of its "
-                f"{left}. {_turned(groove)}{turned}",
+                f"{left}. {_turned(groove)}",
                 *_ends_changed(groove),
+                *_ways_anew(routed),
             ],
         )
+        if routed is not None:
+            lines += rows_words(routed.mirrored(groove.face).rows(f"{groove.face} face, " if groove.both_faces else ""))
+            if groove.both_faces:
+                lines += rows_words(routed.behind(groove.faces[1]).rows(f"{groove.faces[1]} face, "))
         number += 1
     return [*lines, *last_words(groove, kit, voice, number + 1)]
 
@@ -130,6 +131,13 @@ def _turned(groove: Groove) -> str:
     """What the mirrored lines ask of the bevel, and what stays."""
     figures = "igures from the lower edge stay."
     return f"F{figures}" if square_to_the_edge(groove) else f"Turn the bevel over; f{figures}"
+
+
+def _ways_anew(routed: StraightEdge | None) -> list[str]:
+    """That the router's ways are not those of the board, or the face, before: they follow."""
+    if routed is None:
+        return []
+    return ["Routed, the ways are those below, and not those above: the straight-edge is at the left of each again."]
 
 
 def _ends_changed(groove: Groove) -> Iterator[str]:
