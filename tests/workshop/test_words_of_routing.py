@@ -115,6 +115,14 @@ def test_a_bit_that_does_not_cut_at_its_centre_is_not_lowered_into_the_wood(shop
     assert "cut at its centre" not in told(both_open, kit)
 
 
+def test_before_the_first_cut_of_the_router_its_way_is_told_and_the_strip_is_held(shop: Kit) -> None:
+    """The gauge was routed two lines before the rule, with nothing under the strip, and one half of it loose."""
+    text = told(housing(), shop)
+    assert text.index("at the left of the way, where the cut pulls") < text.index("Make a gauge: on a waste board")
+    assert "both sides of the strip beyond where the base comes, for the cut parts it in two" in text
+    assert "so that the straight-edge is at the left of the way, the bit through the strip into the waste" in text
+
+
 WAY = re.compile(r"straight-edge outside it, toward the (.*?); (.*?); move toward the (.*?);")
 
 

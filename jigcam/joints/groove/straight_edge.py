@@ -159,19 +159,21 @@ class StraightEdge:
         """What to do, a sentence each."""
         rides = self.rides()
         yield f"Unplug the router and fit {self.bit.name}."
+        both = ": so the two walls are routed in opposite directions" if len(rides) > 1 else ""
+        yield Known(f"The straight-edge is at the left of the way, where the cut pulls the base against it{both}.")
         yield (
-            "Make a gauge: lay a strip of scrap, thinner than the straight-edge, against it, clamp both, and run the "
-            "router along the straight-edge, the bit through the strip. The piece that stays at the straight-edge is "
-            "as wide as it is from the edge of the base to the cutting edge of the bit, about "
-            f"{voice.ruled(self.reach)}."
+            "Make a gauge: on a waste board lay a strip of scrap, thinner than the straight-edge and wider than "
+            f"{voice.at_least(self.radius + self.bit.diameter)}, against it; clamp the straight-edge, and both sides "
+            "of the strip beyond where the base comes, for the cut parts it in two. Run the router along, so that the "
+            "straight-edge is at the left of the way, the bit through the strip into the waste board. The piece that "
+            "stays at the straight-edge is as wide as it is from the edge of the base to the cutting edge of the bit, "
+            f"about {voice.ruled(self.reach)}."
         )
         first = f"the wall to the {rides[0].side}" if len(rides) > 1 else f"the first wall, to the {rides[0].side}"
         yield (
             f"Lay the gauge on the face outside the line of {first}, one edge on the line, and clamp the straight-edge "
             "against its other edge."
         )
-        both = ": so the two walls are routed in opposite directions" if len(rides) > 1 else ""
-        yield Known(f"The straight-edge is at the left of the way, where the cut pulls the base against it{both}.")
         if len(rides) > 1:
             yield from self._second(rides[1], voice)
         yield self._depths(voice, len(rides))
