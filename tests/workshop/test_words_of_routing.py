@@ -123,6 +123,24 @@ def test_before_the_first_cut_of_the_router_its_way_is_told_and_the_strip_is_hel
     assert "so that the straight-edge is at the left of the way, the bit through the strip into the waste" in text
 
 
+def test_the_block_at_an_open_end_carries_the_base_where_the_bit_begins_off_the_board(shop: Kit) -> None:
+    """A flush block was in the way of a bit that begins off the board at its depth."""
+    text = told(housing(), shop)
+    routed = StraightEdge.of(housing(), shop)
+    assert routed is not None
+    block = re.search(r"with a block as thick as the board, .*? reaches (\S+) mm or more beyond", text)
+    guides = re.search(r"let the straight-edges reach (\S+) mm or more beyond the edge", text)
+    assert block is not None
+    assert guides is not None
+    # With the bit lowered beside the board, in the block, all of the base lies on block or board.
+    assert float(block[1]) >= routed.bit.radius + routed.radius
+    # Begun beyond the block, the base, which is round, touches the straight-edge abreast of the bit.
+    assert float(guides[1]) >= float(block[1]) + routed.bit.radius
+    assert "The bit begins beyond the block, or is lowered running into it where it plunges" in text
+    closed = told(housing(start_point=(200.0, 40.0), length=150.0, start="stopped", finish="stopped"), shop)
+    assert "Back up each" not in closed
+
+
 WAY = re.compile(r"straight-edge outside it, toward the (.*?); (.*?); move toward the (.*?);")
 
 

@@ -90,6 +90,11 @@ class StraightEdge:
         return self.radius - self.bit.diameter / 2.0
 
     @property
+    def off_board(self) -> float:
+        """How far beyond the board's edge the base rests on a block, with the bit beside the board, mm."""
+        return self.radius + self.bit.diameter
+
+    @property
     def inset(self) -> float:
         """How far inward of a stopped extreme end the bit's centre comes to rest: round ends are round to it, mm."""
         return (self.groove.width if self.groove.ends == "round" else self.bit.diameter) / 2.0
@@ -185,7 +190,14 @@ class StraightEdge:
                 "it: it carries straight-edge and base."
             )
         if len(self.stops) < 2:
-            yield "Back up each open end with a block, flush, against breaking out."
+            yield (
+                f"Back up each open end, against breaking out, with a block as thick as the board, flush with its "
+                f"face, that reaches {voice.at_least(self.off_board)} or more beyond the edge along the way, and "
+                f"{voice.at_least(self.radius)} or more to both sides of it: the base rests on it. The bit begins "
+                "beyond the block, or is lowered running into it where it plunges, and cuts through it into the board; "
+                f"so let the straight-edges reach {voice.at_least(self.off_board + self.bit.diameter)} or more beyond "
+                "the edge there."
+            )
         if along_an_edge(self.groove) and len(rides) > 1 and not self.stops:
             yield Known(
                 "A fence of the router's own against the lower edge does instead of both straight-edges, where it "
