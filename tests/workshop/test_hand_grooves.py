@@ -263,6 +263,24 @@ def test_sentences_begin_with_a_capital(angle: float, shops: dict[str, Kit]) -> 
     assert sum("igures from the lower edge stay." in each for each in sentences) == 2
 
 
+@pytest.mark.parametrize("receives", ["shelf", None])
+def test_the_second_wall_ends_where_the_first_does_before_a_round_end(
+    receives: str | None, shops: dict[str, Kit]
+) -> None:
+    """The first wall's figures stop where the round begins; the second wall had no limit."""
+    board = NO_BOARD if receives is None else {}
+    stopped = {"start_point": (300.0, 20.0), "length": 265.0, "finish": "open"} | board
+    round_end = told(housing(**stopped), shops["mm"])
+    where = "knife along its other side, at the stopped start no further than abreast of the first line's end"
+    assert f"{where}, where the round begins." in round_end
+    assert f"{where}." in told(housing(**stopped, ends="square"), shops["mm"])
+    both = told(housing(**(stopped | {"finish": "stopped", "length": 200.0})), shops["mm"])
+    assert "at the stopped start and finish no further than abreast" in both
+    assert "no further than abreast" not in told(housing(**board, **THROUGH), shops["mm"])
+    gauged = told(housing(**(ALONG | {"start_point": (30.0, 18.0), "length": 400.0} | board)), shops["mm"])
+    assert "no further than the first wall's figures along, below, where the round begins" in gauged
+
+
 # ---- the mirrored board
 
 

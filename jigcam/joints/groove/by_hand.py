@@ -224,12 +224,16 @@ def _both_walls(groove: Groove, voice: Voice) -> Iterator[str]:
         f"The second wall is {voice.rule(groove.width)} from the first, toward the {first_wall(groove).waste}, and "
         "comes from no figure"
     )
+    until = ""
+    if stops := [end for end, _ in _stops(groove)]:
+        begins = ", where the round begins" if groove.ends == "round" else ""
+        until = f", at the stopped {' and '.join(stops)} no further than abreast of the first line's end{begins}"
     clear = f", {gap}, the clearance, between it and the line" if gap else ""
     yield (
-        f"{wide}: stand {mate} on the first line{clear}, and knife along its other side."
+        f"{wide}: stand {mate} on the first line{clear}, and knife along its other side{until}."
         if by_mate
         else f"{wide}: plane a strip to that width by a calliper, as a gauge, lay it along the first line, and knife "
-        "along its other side."
+        f"along its other side{until}."
     )
 
 
