@@ -281,6 +281,18 @@ def test_the_second_wall_ends_where_the_first_does_before_a_round_end(
     assert "no further than the first wall's figures along, below, where the round begins" in gauged
 
 
+def test_a_routed_housing_has_no_waste_to_chisel_out(shops: dict[str, Kit]) -> None:
+    """It was "Chisel the waste out", after a routing that had left none."""
+    through = told(housing(**THROUGH), shops["mm"])
+    assert "If it was sawn and not routed, chisel the waste out in thin layers" in through
+    assert "Routed, it has none left." in through
+    stopped = told(housing(start_point=(300.0, 20.0), length=200.0), shops["mm"])
+    assert "If it was chopped and not routed" in stopped
+    assert "Routed, it has none left but at its stopped ends." in stopped
+    no_router = shops["mm"].model_copy(update={"router": None})
+    assert "Chisel the waste out in thin layers" in told(housing(**THROUGH), no_router)
+
+
 # ---- the mirrored board
 
 

@@ -92,7 +92,7 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
         each = ["Each groove of the row likewise, from its own lines."] if len(groove.row) > 1 else []
         lines += [*section(title, [*routed.lines(voice), *each]), *rows_words(routed.rows())]
         number += 1
-    lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice))
+    lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice, routed is not None))
     if groove.both_faces:
         number += 1
         seen = sides(groove.faces[1])
@@ -285,7 +285,8 @@ def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
     )
 
 
-def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
+def _clear(groove: Groove, voice: Voice, routed: bool) -> Iterator[str]:
+    """How the waste comes out. routed: whether a router may have taken it already."""
     depth = voice.ruled(groove.depth)
     stops = [end for end, _ in _stops(groove)]
     if lengthwise(groove):
@@ -303,7 +304,15 @@ def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
             "driven out at the ends, and nothing is levered against them"
         )
     waste = "What waste is left comes out" if lengthwise(groove) else "Chisel the waste out"
-    yield f"{waste} in thin layers, {way}. Level the bottom with a router plane set to {depth}."
+    if routed and not lengthwise(groove):
+        sawn = "chopped" if len(stops) == 2 else "sawn"
+        left = " Routed, it has none left but at its stopped ends." if stops else " Routed, it has none left."
+        yield (
+            f"If it was {sawn} and not routed, chisel the waste out in thin layers, {way}, and level the bottom with a "
+            f"router plane set to {depth}.{left}"
+        )
+    else:
+        yield f"{waste} in thin layers, {way}. Level the bottom with a router plane set to {depth}."
     if stops and groove.ends != "round":
         yield "Chop the stopped ends square to their line, the last shaving straight down."
     mate = groove.mate
