@@ -293,6 +293,14 @@ def test_a_routed_housing_has_no_waste_to_chisel_out(shops: dict[str, Kit]) -> N
     assert "Chisel the waste out in thin layers" in told(housing(**THROUGH), no_router)
 
 
+@pytest.mark.parametrize("both", [False, True])
+def test_a_shelf_between_two_boards_is_notched_at_both_its_ends(both: bool, shops: dict[str, Kit]) -> None:
+    """It was "from the entering end" of a shelf whose other end enters the mirrored board."""
+    groove = housing(start_point=(300.0, 20.0), length=150.0, opposite_hand=both)
+    ends = "each of the two entering ends of shelf," if both else "the entering end of shelf"
+    assert f"in all from {ends} at its two edges" in told(groove, shops["mm"])
+
+
 # ---- the mirrored board
 
 
