@@ -263,6 +263,74 @@ def test_sentences_begin_with_a_capital(angle: float, shops: dict[str, Kit]) -> 
     assert sum("igures from the lower edge stay." in each for each in sentences) == 2
 
 
+@pytest.mark.parametrize("receives", ["shelf", None])
+def test_the_second_wall_ends_where_the_first_does_before_a_round_end(
+    receives: str | None, shops: dict[str, Kit]
+) -> None:
+    """The first wall's figures stop where the round begins; the second wall had no limit."""
+    board = NO_BOARD if receives is None else {}
+    stopped = {"start_point": (300.0, 20.0), "length": 265.0, "finish": "open"} | board
+    round_end = told(housing(**stopped), shops["mm"])
+    where = "knife along its other side, at the stopped start no further than abreast of the first line's end"
+    assert f"{where}, where the round begins." in round_end
+    assert f"{where}." in told(housing(**stopped, ends="square"), shops["mm"])
+    both = told(housing(**(stopped | {"finish": "stopped", "length": 200.0})), shops["mm"])
+    assert "at the stopped start and finish no further than abreast" in both
+    assert "no further than abreast" not in told(housing(**board, **THROUGH), shops["mm"])
+    gauged = told(housing(**(ALONG | {"start_point": (30.0, 18.0), "length": 400.0} | board)), shops["mm"])
+    assert "no further than the first wall's figures along, below, where the round begins" in gauged
+
+
+def test_a_routed_housing_has_no_waste_to_chisel_out(shops: dict[str, Kit]) -> None:
+    """It was "Chisel the waste out", after a routing that had left none."""
+    through = told(housing(**THROUGH), shops["mm"])
+    assert "If it was sawn and not routed, chisel the waste out in thin layers" in through
+    assert "Routed, it has none left." in through
+    stopped = told(housing(start_point=(300.0, 20.0), length=200.0), shops["mm"])
+    assert "If it was chopped and not routed" in stopped
+    assert "Routed, it has none left but at its stopped ends." in stopped
+    no_router = shops["mm"].model_copy(update={"router": None})
+    assert "Chisel the waste out in thin layers" in told(housing(**THROUGH), no_router)
+
+
+@pytest.mark.parametrize("both", [False, True])
+def test_a_shelf_between_two_boards_is_notched_at_both_its_ends(both: bool, shops: dict[str, Kit]) -> None:
+    """It was "from the entering end" of a shelf whose other end enters the mirrored board."""
+    groove = housing(start_point=(300.0, 20.0), length=150.0, opposite_hand=both)
+    ends = "each of the two entering ends of shelf," if both else "the entering end of shelf"
+    assert f"in all from {ends} at its two edges" in told(groove, shops["mm"])
+
+
+# ---- the mirrored board
+
+
+@pytest.mark.parametrize(
+    ("keys", "walls"),
+    [
+        ({}, ("right end", "left end")),
+        ({"face": "inside"}, ("left end", "right end")),
+        ({"angle": 0.7}, ("upper edge and the right end", "lower edge and the left end")),
+        (
+            {"angle": -0.7, "start_point": (100.0, 285.0)},
+            ("lower edge and the right end", "upper edge and the left end"),
+        ),
+        (ALONG, None),
+    ],
+)
+def test_in_the_mirrored_board_walls_and_waste_change_ends_as_the_figures_do(
+    keys: dict[str, Any], walls: tuple[str, str] | None, shops: dict[str, Kit]
+) -> None:
+    """The figures ran from the other end, and the second wall still lay toward the end that it had as drawn."""
+    text = told(housing(opposite_hand=True, **(THROUGH | keys)), shops["mm"])
+    step = text[text.index("The same for the opposite hand") :]
+    assert "end change places in every line above" in step
+    if walls is None:
+        assert "the second lies" not in step
+    else:
+        first, second = walls
+        assert f"the first wall is that to the {first}, the second lies toward the {second}, and the waste too" in step
+
+
 # ---- pictures (R10, R12)
 
 

@@ -26,6 +26,7 @@ from jigcam.joints.groove.straight_edge import StraightEdge
 from jigcam.joints.groove.template_words import template_words
 from jigcam.kit import Kit, load_kit, profiles_folder
 from jigcam.making.block_text import text_lines
+from jigcam.making.blocks import Rows
 from jigcam.making.setup_sheet import setup_sheet
 from jigcam.making.sheet_html import _points
 from jigcam.making.template_words import sheet_table
@@ -114,8 +115,86 @@ def test_a_bit_that_does_not_cut_at_its_centre_is_not_lowered_into_the_wood(shop
     assert "cut at its centre" not in told(both_open, kit)
 
 
-def test_in_the_mirrored_board_each_wall_is_routed_the_other_way(shop: Kit) -> None:
-    assert "each wall is begun where it ended before" in told(housing(opposite_hand=True), shop)
+def test_before_the_first_cut_of_the_router_its_way_is_told_and_the_strip_is_held(shop: Kit) -> None:
+    """The gauge was routed two lines before the rule, with nothing under the strip, and one half of it loose."""
+    text = told(housing(), shop)
+    assert text.index("at the left of the way, where the cut pulls") < text.index("Make a gauge: on a waste board")
+    assert "both sides of the strip beyond where the base comes, for the cut parts it in two" in text
+    assert "so that the straight-edge is at the left of the way, the bit through the strip into the waste" in text
+
+
+def test_the_block_at_an_open_end_carries_the_base_where_the_bit_begins_off_the_board(shop: Kit) -> None:
+    """A flush block was in the way of a bit that begins off the board at its depth."""
+    text = told(housing(), shop)
+    routed = StraightEdge.of(housing(), shop)
+    assert routed is not None
+    block = re.search(r"with a block as thick as the board, .*? reaches (\S+) mm or more beyond", text)
+    guides = re.search(r"let the straight-edges reach (\S+) mm or more beyond the edge", text)
+    assert block is not None
+    assert guides is not None
+    # With the bit lowered beside the board, in the block, all of the base lies on block or board.
+    assert float(block[1]) >= routed.bit.radius + routed.radius
+    # Begun beyond the block, the base, which is round, touches the straight-edge abreast of the bit.
+    assert float(guides[1]) >= float(block[1]) + routed.bit.radius
+    assert "The bit begins beyond the block, or is lowered running into it where it plunges" in text
+    closed = told(housing(start_point=(200.0, 40.0), length=150.0, start="stopped", finish="stopped"), shop)
+    assert "Back up each" not in closed
+
+
+WAY = re.compile(r"straight-edge outside it, toward the (.*?); (.*?); move toward the (.*?);")
+
+
+def _vector(name: str, face: str) -> tuple[int, int]:
+    """A direction by the board's ends and edges, as one has it who looks square at the face; hands as they are told."""
+    x = y = 0
+    for part in name.split(" and the "):
+        end, _, hand = part.partition(" (at your ")
+        left = {"outside": "left end", "inside": "right end"}[face]
+        if end.endswith("end"):
+            x += -1 if end == left else 1
+            assert hand == ("left)" if x < 0 else "right)")
+        else:
+            y += 1 if end == "upper edge" else -1
+    return x, y
+
+
+@pytest.mark.parametrize("angle", [pi / 2.0, 0.0, 0.8, -0.8])
+@pytest.mark.parametrize("face", ["outside", "inside", "both"])
+def test_in_the_mirrored_board_and_behind_the_straight_edge_is_at_the_left_of_each_way(
+    face: str, angle: float, shop: Kit
+) -> None:
+    """It was "each wall is begun where it ended before, and moved along the other way", of walls named by ends."""
+    groove = housing(face=face, angle=angle, start_point=(200.0, 140.0), length=120.0, depth=5.0, opposite_hand=True)
+    blocks = groove_by_hand(groove, shop, MM, 1)
+    rows = [row for block in blocks if isinstance(block, Rows) for row in block.rows if "wall to the" in row[0]]
+    seen = ["outside", "inside", "outside", "inside"] if face == "both" else [face, face]
+    assert len(rows) == 2 * len(seen)
+    for number, (name, says) in enumerate(rows):
+        found = WAY.match(says)
+        assert found is not None
+        here = seen[number // 2]
+        (sx, sy), (mx, my) = _vector(found[1], here), _vector(found[3], here)
+        assert mx * sy - my * sx > 0, (name, says)
+        # The wall lies where its straight-edge does.
+        assert name.endswith(f"wall to the {re.sub(r' .at your .*', '', found[1])}")
+    # Both faces of a board have their walls at the same ends of it.
+    names = [name.rpartition("wall to the ")[2] for name, _ in rows]
+    assert all(names[at] == names[at + 2] for at in ((0, 1, 4, 5) if face == "both" else ()))
+    # Mirrored, the marked wall is begun at the other end, and so is the other one.
+    assert ("off the board" in rows[0][1]) != ("off the board" in rows[-2 if face != "both" else 4][1])
+    assert "begun where it ended before" not in told(groove, shop)
+
+
+@pytest.mark.parametrize("face", ["outside", "inside", "both"])
+def test_the_ways_in_the_mirrored_board_go_along_the_walls_of_its_own_cut(face: str, shop: Kit) -> None:
+    groove = housing(face=face, angle=0.8, start_point=(200.0, 140.0), length=120.0, depth=5.0, opposite_hand=True)
+    routed = StraightEdge.of(groove, shop)
+    assert routed is not None
+    for cut in (each.cut for each in groove.places()):
+        mirrored = (cut.hand == "opposite") != (cut.face != groove.face)
+        lying = routed.mirrored(cut.face) if mirrored else routed.behind(cut.face)
+        line = lying.groove.centreline
+        assert (*line.start, *line.end) == pytest.approx((*cut.centreline.start, *cut.centreline.end))
 
 
 def adjusted_shop(folder: Path, units: str) -> tuple[Path, Path]:

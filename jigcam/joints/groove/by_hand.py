@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.joints.groove.lengthwise import GAUGE, gauged, lengthwise_walls, within
 from jigcam.joints.groove.straight_edge import StraightEdge, fitting
-from jigcam.joints.groove.walls import along_an_edge, first_wall, lengthwise, square_to_the_edge
+from jigcam.joints.groove.walls import along_an_edge, first_wall, lengthwise, mirrored_first_wall, square_to_the_edge
 from jigcam.joints.groove.words import groove_words, last_words
 from jigcam.making.blocks import rows_words, section
 from jigcam.making.plan import Outcome, Plan
@@ -92,13 +92,7 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
         each = ["Each groove of the row likewise, from its own lines."] if len(groove.row) > 1 else []
         lines += [*section(title, [*routed.lines(voice), *each]), *rows_words(routed.rows())]
         number += 1
-    turned = (
-        " Routed, each wall is begun where it ended before, and moved along the other way: the straight-edge stays at "
-        "the left of the way."
-        if routed is not None
-        else ""
-    )
-    lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice))
+    lines += section(f"{number}. Clear it and try the fit", _clear(groove, voice, routed is not None))
     if groove.both_faces:
         number += 1
         seen = sides(groove.faces[1])
@@ -107,20 +101,28 @@ def groove_by_hand(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[
             [
                 f"The {groove.faces[1]} face up and the lower edge toward you: the {seen[0]} is now at your left hand, "
                 f"and figures along are still from the {sides(groove.face)[0]}, at your right; carry each wall over "
-                f"the edges with a square, so that both faces are marked from the same lines. "
-                f"{_turned(groove)}{turned}",
+                f"the edges with a square, so that both faces are marked from the same lines. {_turned(groove)}",
+                *_ways_anew(routed),
             ],
         )
+        if routed is not None:
+            lines += rows_words(routed.mirrored(groove.faces[1]).rows())
     if groove.opposite_hand:
         left, right = sides(groove.face)[:2]
         lines += section(
             f"{number + 1}. The same for the opposite hand, in the mirrored board",
             [
-                f"The {groove.face} face up and the lower edge toward you again: measure every figure along the grain "
-                f"from the end at your right hand, the board's {right}, instead of its {left}. "
-                f"{_turned(groove)}{turned}",
+                f"The {groove.face} face up and the lower edge toward you again, the {left} at your left hand: measure "
+                f"every figure along the grain from the end at your right hand, the board's {right}, instead of its "
+                f"{left}. {_turned(groove)}",
+                *_ends_changed(groove),
+                *_ways_anew(routed),
             ],
         )
+        if routed is not None:
+            lines += rows_words(routed.mirrored(groove.face).rows(f"{groove.face} face, " if groove.both_faces else ""))
+            if groove.both_faces:
+                lines += rows_words(routed.behind(groove.faces[1]).rows(f"{groove.faces[1]} face, "))
         number += 1
     return [*lines, *last_words(groove, kit, voice, number + 1)]
 
@@ -129,6 +131,27 @@ def _turned(groove: Groove) -> str:
     """What the mirrored lines ask of the bevel, and what stays."""
     figures = "igures from the lower edge stay."
     return f"F{figures}" if square_to_the_edge(groove) else f"Turn the bevel over; f{figures}"
+
+
+def _ways_anew(routed: StraightEdge | None) -> list[str]:
+    """That the router's ways are not those of the board, or the face, before: they follow."""
+    if routed is None:
+        return []
+    return ["Routed, the ways are those below, and not those above: the straight-edge is at the left of each again."]
+
+
+def _ends_changed(groove: Groove) -> Iterator[str]:
+    """What the lines above, which name the board's ends, are in the mirrored board."""
+    left, right = sides(groove.face)[:2]
+    here, there = first_wall(groove), mirrored_first_wall(groove)
+    walls = (
+        f": the first wall is that to the {there.side}, the second lies toward the {there.waste}, and the waste too"
+        if here.side != there.side
+        else ""
+    )
+    yield f"The {right} and the {left} change places in every line above that says where something lies{walls}."
+    if groove.both_faces:
+        yield f"Then the {groove.faces[1]} face, behind, from the same {right}, which is there at your left hand."
 
 
 def _no_router(groove: Groove, kit: Kit) -> list[str]:
@@ -201,12 +224,16 @@ def _both_walls(groove: Groove, voice: Voice) -> Iterator[str]:
         f"The second wall is {voice.rule(groove.width)} from the first, toward the {first_wall(groove).waste}, and "
         "comes from no figure"
     )
+    until = ""
+    if stops := [end for end, _ in _stops(groove)]:
+        begins = ", where the round begins" if groove.ends == "round" else ""
+        until = f", at the stopped {' and '.join(stops)} no further than abreast of the first line's end{begins}"
     clear = f", {gap}, the clearance, between it and the line" if gap else ""
     yield (
-        f"{wide}: stand {mate} on the first line{clear}, and knife along its other side."
+        f"{wide}: stand {mate} on the first line{clear}, and knife along its other side{until}."
         if by_mate
         else f"{wide}: plane a strip to that width by a calliper, as a gauge, lay it along the first line, and knife "
-        "along its other side."
+        f"along its other side{until}."
     )
 
 
@@ -258,7 +285,8 @@ def _walls(groove: Groove, voice: Voice) -> Iterator[str]:
     )
 
 
-def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
+def _clear(groove: Groove, voice: Voice, routed: bool) -> Iterator[str]:
+    """How the waste comes out. routed: whether a router may have taken it already."""
     depth = voice.ruled(groove.depth)
     stops = [end for end, _ in _stops(groove)]
     if lengthwise(groove):
@@ -276,7 +304,15 @@ def _clear(groove: Groove, voice: Voice) -> Iterator[str]:
             "driven out at the ends, and nothing is levered against them"
         )
     waste = "What waste is left comes out" if lengthwise(groove) else "Chisel the waste out"
-    yield f"{waste} in thin layers, {way}. Level the bottom with a router plane set to {depth}."
+    if routed and not lengthwise(groove):
+        sawn = "chopped" if len(stops) == 2 else "sawn"
+        left = " Routed, it has none left but at its stopped ends." if stops else " Routed, it has none left."
+        yield (
+            f"If it was {sawn} and not routed, chisel the waste out in thin layers, {way}, and level the bottom with a "
+            f"router plane set to {depth}.{left}"
+        )
+    else:
+        yield f"{waste} in thin layers, {way}. Level the bottom with a router plane set to {depth}."
     if stops and groove.ends != "round":
         yield "Chop the stopped ends square to their line, the last shaving straight down."
     mate = groove.mate

@@ -32,7 +32,11 @@ def gauged(groove: Groove, apart: str, voice: Voice) -> Iterator[str]:
     """Both walls by the two pins of a gauge, the stock against the lower edge. apart: how the pins get their width."""
     low = {voice.ruled(first_wall(each).start[1]) for each in groove.row}
     figure = low.pop() if len(low) == 1 else "the first wall's figure up, below"
-    until = "" if groove.open_start and groove.open_finish else ", no further than the stopped ends"
+    until = ""
+    if not (groove.open_start and groove.open_finish):
+        until = ", no further than the stopped ends"
+        if groove.ends == "round":
+            until = ", at stopped ends no further than the first wall's figures along, below, where the round begins"
     yield (
         f"Set a mortise gauge: its pins {voice.rule(groove.width)} apart, {apart}; the pin nearer to its stock at "
         f"{figure}. Scribe both walls with the stock against the lower edge{until}: only the first wall is laid out by "

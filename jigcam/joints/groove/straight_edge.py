@@ -7,17 +7,18 @@ outside the wall, so that the two walls are routed in opposite directions (commo
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from typing import TYPE_CHECKING, Literal
 
-from jigcam.joints.groove.walls import along_an_edge, first_sign
+from jigcam.joints.groove.walls import along_an_edge, first_sign, mirrored
 from jigcam.kit import Want
 from jigcam.template.hand import way_at_hand
 from jigcam.units.setting import Known
 from jigcam.wood.band import toward
 
 if TYPE_CHECKING:
+    from jigcam.job import Face
     from jigcam.joints.groove.groove import Groove
     from jigcam.kit import Bit, Kit
     from jigcam.units import Voice
@@ -55,11 +56,13 @@ class WallRide:
 
 @dataclass(frozen=True)
 class StraightEdge:
-    """The straight bit of the kit that goes along a straight-edge, mm. radius: of the router's round base."""
+    """The straight bit of the kit that goes along a straight-edge, mm. radius: of the router's round base. sign: the
+    side of the centreline on which the marked wall is, as `first_sign` has it."""
 
     groove: Groove
     bit: Bit
     radius: float
+    sign: float
 
     @classmethod
     def of(cls, groove: Groove, kit: Kit) -> StraightEdge | None:
@@ -71,12 +74,25 @@ class StraightEdge:
         if router is None or isinstance(fit, str):
             return None
         best = max(fit, key=lambda bit: (bit.plunges and _stopped(groove), bit.diameter, -bit.overall_length))
-        return cls(groove, best, router.base_radius)
+        return cls(groove, best, router.base_radius, first_sign(groove))
+
+    def mirrored(self, face: Face) -> StraightEdge:
+        """The same walls in the mirrored board, or in the face behind."""
+        return replace(self, groove=mirrored(self.groove, face), sign=-self.sign)
+
+    def behind(self, face: Face) -> StraightEdge:
+        """The same walls in the mirrored board's face behind: mirrored twice, they lie as drawn."""
+        return replace(self, groove=replace(self.groove, face=face))
 
     @property
     def reach(self) -> float:
         """From the cutting edge of the bit to the edge of the base, mm."""
         return self.radius - self.bit.diameter / 2.0
+
+    @property
+    def off_board(self) -> float:
+        """How far beyond the board's edge the base rests on a block, with the bit beside the board, mm."""
+        return self.radius + self.bit.diameter
 
     @property
     def inset(self) -> float:
@@ -119,8 +135,7 @@ class StraightEdge:
     @property
     def _signs(self) -> tuple[float, ...]:
         """On which side of the centreline the walls are that are routed for themselves, the marked one first."""
-        sign = first_sign(self.groove)
-        return (sign, -sign) if self.spacer >= PAPER else (sign,)
+        return (self.sign, -self.sign) if self.spacer >= PAPER else (self.sign,)
 
     @property
     def spacer(self) -> float:
@@ -149,19 +164,21 @@ class StraightEdge:
         """What to do, a sentence each."""
         rides = self.rides()
         yield f"Unplug the router and fit {self.bit.name}."
+        both = ": so the two walls are routed in opposite directions" if len(rides) > 1 else ""
+        yield Known(f"The straight-edge is at the left of the way, where the cut pulls the base against it{both}.")
         yield (
-            "Make a gauge: lay a strip of scrap, thinner than the straight-edge, against it, clamp both, and run the "
-            "router along the straight-edge, the bit through the strip. The piece that stays at the straight-edge is "
-            "as wide as it is from the edge of the base to the cutting edge of the bit, about "
-            f"{voice.ruled(self.reach)}."
+            "Make a gauge: on a waste board lay a strip of scrap, thinner than the straight-edge and wider than "
+            f"{voice.at_least(self.radius + self.bit.diameter)}, against it; clamp the straight-edge, and both sides "
+            "of the strip beyond where the base comes, for the cut parts it in two. Run the router along, so that the "
+            "straight-edge is at the left of the way, the bit through the strip into the waste board. The piece that "
+            "stays at the straight-edge is as wide as it is from the edge of the base to the cutting edge of the bit, "
+            f"about {voice.ruled(self.reach)}."
         )
         first = f"the wall to the {rides[0].side}" if len(rides) > 1 else f"the first wall, to the {rides[0].side}"
         yield (
             f"Lay the gauge on the face outside the line of {first}, one edge on the line, and clamp the straight-edge "
             "against its other edge."
         )
-        both = ": so the two walls are routed in opposite directions" if len(rides) > 1 else ""
-        yield Known(f"The straight-edge is at the left of the way, where the cut pulls the base against it{both}.")
         if len(rides) > 1:
             yield from self._second(rides[1], voice)
         yield self._depths(voice, len(rides))
@@ -173,7 +190,14 @@ class StraightEdge:
                 "it: it carries straight-edge and base."
             )
         if len(self.stops) < 2:
-            yield "Back up each open end with a block, flush, against breaking out."
+            yield (
+                f"Back up each open end, against breaking out, with a block as thick as the board, flush with its "
+                f"face, that reaches {voice.at_least(self.off_board)} or more beyond the edge along the way, and "
+                f"{voice.at_least(self.radius)} or more to both sides of it: the base rests on it. The bit begins "
+                "beyond the block, or is lowered running into it where it plunges, and cuts through it into the board; "
+                f"so let the straight-edges reach {voice.at_least(self.off_board + self.bit.diameter)} or more beyond "
+                "the edge there."
+            )
         if along_an_edge(self.groove) and len(rides) > 1 and not self.stops:
             yield Known(
                 "A fence of the router's own against the lower edge does instead of both straight-edges, where it "
@@ -210,8 +234,8 @@ class StraightEdge:
             return f"Set the depth to {told[0]}, in one pass."
         return f"Set the depth to {', then '.join(told)}{', all passes at one wall before the next' * (walls > 1)}."
 
-    def rows(self) -> list[tuple[str, str]]:
-        """Each wall in turn: where the router begins, which way it goes, where it stops."""
+    def rows(self, where: str = "") -> list[tuple[str, str]]:
+        """Each wall in turn: where the router begins, which way it goes, where it stops. where: put before its name."""
         face = self.groove.face
         rows = []
         for ride in self.rides():
@@ -225,13 +249,13 @@ class StraightEdge:
                 end = f"stop where the base meets the block at the {ride.last}"
             rows.append(
                 (
-                    f"wall to the {ride.side}" if len(self.rides()) > 1 else "both walls",
+                    f"{where}wall to the {ride.side}" if len(self.rides()) > 1 else f"{where}both walls",
                     f"straight-edge outside it, toward the {way_at_hand(ride.side, face)}; {begin}; move toward the "
                     f"{way_at_hand(ride.toward, face)}; {end}; switch off, and let the bit stop before lifting it",
                 )
             )
         if self.groove.width > 2.0 * self.bit.diameter + SAME:
-            rows.append(("then", "clear what stands between the two in the same passes, away from the walls"))
+            rows.append((f"{where}then", "clear what stands between the two in the same passes, away from the walls"))
         return rows
 
     def _blocks(self, voice: Voice) -> Iterator[str]:

@@ -7,13 +7,14 @@ that board, or by a gauge that is exactly as wide as the groove.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import sin
+from dataclasses import dataclass, replace
+from math import pi, sin
 from typing import TYPE_CHECKING
 
 from jigcam.wood.band import SLANT, toward
 
 if TYPE_CHECKING:
+    from jigcam.job import Face
     from jigcam.joints.groove.groove import Groove
 
 Point = tuple[float, float]
@@ -70,3 +71,15 @@ def wall_line(groove: Groove, sign: float) -> WallLine:
 def first_wall(groove: Groove) -> WallLine:
     """The wall that is marked by the rule."""
     return wall_line(groove, first_sign(groove))
+
+
+def mirrored(groove: Groove, face: Face) -> Groove:
+    """It alone, mirrored along the grain, as it lies in that face: of the board of the other hand, or behind."""
+    band = replace(groove.band, x=groove.board.length - groove.band.x, angle=pi - groove.band.angle)
+    return replace(groove, face=face, band=band, others=())
+
+
+def mirrored_first_wall(groove: Groove) -> WallLine:
+    """The wall that is marked by the rule in the mirrored board, as it lies there."""
+    # What lies at the left of the way as drawn lies at its right, mirrored.
+    return wall_line(mirrored(groove, groove.face), -first_sign(groove))

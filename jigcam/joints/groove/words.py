@@ -78,7 +78,7 @@ def groove_words(groove: Groove, kit: Kit, voice: Voice, title: str = "The joint
 
 def mate_words(groove: Groove, kit: Kit, voice: Voice) -> tuple[str, list[str]] | None:
     """The last step: what is done to the board that enters, once there is a groove to try it in. Title, sentences."""
-    rows = mate_rows(groove.mate, kit, voice)
+    rows = mate_rows(groove.mate, kit, voice, both=groove.opposite_hand)
     if not rows or not groove.mate.board:
         return None
     return f"Make {groove.mate.board} ready to go in", [f"{name.capitalize()}: {says}." for name, says in rows]
@@ -90,14 +90,16 @@ def last_words(groove: Groove, kit: Kit, voice: Voice, number: int) -> list[Bloc
     return section(f"{number}. {work[0]}", work[1]) if work else []
 
 
-def mate_rows(mate: Mate, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
-    """What is done to the board that enters, in the order in which it is done."""
+def mate_rows(mate: Mate, kit: Kit, voice: Voice, *, both: bool = False) -> list[tuple[str, str]]:
+    """What is done to the board that enters, in the order in which it is done. both: it enters the other hand too."""
     rows = []
+    part = "end" if mate.by_end else "edge"
+    entering = f"each of the two entering {part}s of {mate.board}," if both else f"the entering end of {mate.board}"
     if mate.notch > PRACTICE.extended:
         rows.append(
             (
                 "notch",
-                f"{voice.rule(mate.notch)} in all from the entering end of {mate.board} {notch_places(mate)}, "
+                f"{voice.rule(mate.notch)} in all from {entering} {notch_places(mate)}, "
                 f"{voice.rule(mate.enters)} deep: a tongue of {voice.rule(mate.tongue)} stays",
             )
         )
