@@ -23,6 +23,7 @@ from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job.slug import slug
 from jigcam.kit import Bit, Kit, Want
+from jigcam.making.flat import room_beside
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.making.upright import LEAD, OVER
 from jigcam.toolpath.feeds import choose
@@ -222,12 +223,15 @@ def _flat(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
     mouth = Mouth(((-1.0, 0.0, length), (0.0, 1.0, 0.0)) if cut.at_right else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
     made = _undercut_flat(cut, kit, mouth, voice) if cut.way.undercut else [_one_bit_flat(cut, kit, mouth, voice)]
     every = [each for _, operations, _ in made for each in operations]
+    beside = room_beside(
+        [(each, cutter.radius) for cutter, some, _ in made for each in some], cut.board, cut.face, voice
+    )
     frame, moved = placed(every, flat_frames(length, right=cut.at_right), kit.the_machine, cut.joint, voice)
     rest = iter(moved)
     made = [(cutter, tuple(islice(rest, len(operations))), clears) for cutter, operations, clears in made]
     stock = (length, cut.board.width, cut.board.thickness)
     notes = [*corner_notes(cut, voice), *far_end(frame, cut.board.name, cut.joint)]
-    return _setup(cut, frame, stock, made, flat_hold(cut, voice)), notes
+    return _setup(cut, frame, stock, made, [*flat_hold(cut, voice), *beside]), notes
 
 
 def _one_bit_flat(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> Made:
