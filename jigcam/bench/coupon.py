@@ -225,10 +225,11 @@ def _test(made: CouponPlan, number: int) -> list[Block]:
             *([Known(made.shared)] if made.shared else []),
             *axes,
             f"Try {made.mate} in the grooves: the one that fits tells by how much the drawn width has to change.",
-            "Measure an opening and its groove, both across, at the same place; then run this with what you measured, "
-            "each with its unit:",
+            "Measure an opening and its groove, both across, at the same place, and the bit over its edges: with its "
+            "diameter the kit knows what of the difference is the bit's. Then run this with what you measured, each "
+            "with its unit:",
             f'  jigcam bushing adjust {made.kit_file} --pair "{plan.bit.name},{plan.bushing.name}" --opening OPENING '
-            "--measured GROOVE",
+            "--measured GROOVE --bit-diameter BIT",
             Known("The kit then knows the pair as it is; every job that names this kit uses it."),
         ],
     )

@@ -10,6 +10,7 @@ from jigcam.kit import Bit, Kit
 from jigcam.making.columns import columns, prose
 from jigcam.making.gcode_file import tidy
 from jigcam.template import Need, Pair, Verdict, judge
+from jigcam.template.pairs import LITTLE_PLAY
 from jigcam.tolerances import TOLERANCES
 from jigcam.units import INCH, format_angle, nearest_fraction
 
@@ -28,8 +29,8 @@ def pairs_of(kit: Kit) -> list[Verdict]:
     if kit.router is None or kit.sheet is None:
         return []
     pairs = [Pair.of(bit, bushing, kit) for bit in kit.bits if bit.upright_walls for bushing in kit.bushings]
-    depth, binds = TRIAL_DEPTH[kit.units], TOLERANCES.binds
-    return [judge(pair, kit, Need(pair.bit.diameter + binds, depth, voice=kit.voice)) for pair in pairs]
+    depth = TRIAL_DEPTH[kit.units]
+    return [judge(pair, kit, Need(pair.bit.diameter + LITTLE_PLAY, depth, voice=kit.voice)) for pair in pairs]
 
 
 def kit_dict(kit: Kit) -> dict[str, Any]:

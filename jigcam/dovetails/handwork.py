@@ -15,6 +15,7 @@ from jigcam.dovetails.layout import Layout
 from jigcam.making.blocks import Block, HeadedTable, Points, Sentence
 from jigcam.units import Voice, format_length
 from jigcam.units.ruled import Ruled, RuleReading, ruled_for
+from jigcam.units.setting import Known
 
 EVEN = 1e-6
 """Lengths and slopes that differ by less are the same."""
@@ -72,7 +73,7 @@ class HandLayout:
     def blocks(self, voice: Voice) -> list[Block]:
         """For the sheet: what is set, then every line of both boards."""
         return [
-            Points((*self.settings(voice), self.rounding())),
+            Points((*self.settings(voice), Known(self.rounding()))),
             *_table(
                 "On the tail board, from its lower edge", self.tail_lines, voice, ("at the end", "at the baseline")
             ),

@@ -103,6 +103,7 @@ def _setup(
         face=cut.face,
         end=cut.end,
         opened=(Waste(cut.purpose, PlacedSolid(cut.opened, frame.placement)),) if cut.opened else (),
+        backer="behind" if cut.setup == "upright" and not cut.lap else None,
     )
 
 

@@ -13,6 +13,7 @@ from functools import partial
 from reportlab.pdfgen.canvas import Canvas
 
 from jigcam.drawing.brief_legend import legend_lines
+from jigcam.drawing.flow_settling import settled
 from jigcam.drawing.flow_strokes import box, caption, card, cards, dot, mono, picture, rule, sample
 from jigcam.drawing.leaf import Draw, Leaf
 from jigcam.drawing.model import Drawing, View
@@ -28,12 +29,8 @@ LEFT, RIGHT, TOP, BOTTOM = 16.0, 12.0, 12.0, 14.0
 """Margins; the left one is wide enough to be punched."""
 HEAD = 6.0
 """Of the line at the head of a page."""
-TIGHTS, TIGHTEST = (0.9, 0.8, 0.7), 0.6
-"""How far pictures and the room between lines close up, step by step, to save a page."""
 CLOSEST = 0.75
-"""But lines no more than so far."""
-FEET = (12.0, 24.0, 36.0, 50.0, 65.0, 80.0, 100.0)
-"""What is tried to be left free at the foot of pages, so that the last of them is more than a remnant."""
+"""Lines close up no more than so far."""
 REMNANT = 0.25
 """A page that holds less is all but empty."""
 TOGETHER = 8
@@ -62,15 +59,15 @@ SMALLEST = 2.1
 class Flow:
     """Pages in the making. running: said small at the head of each page.
 
-    tight: the share of their height that pictures and the room between lines have; letters keep their size. foot: left
-    free at the foot of a page beside its margin, mm.
+    tight: the share of their height that pictures and the room between lines have, lines 1 at the most; letters keep
+    their size. foot: left free at the foot of a page beside its margin, mm.
     """
 
     def __init__(self, paper: Paper, running: str, *, tight: float = 1.0, foot: float = 0.0) -> None:
         typeface()
         self.paper, self.running = paper, running
         self.tight, self.foot = tight, foot
-        self.leading = 1.0 + (LEADING - 1.0) * max(tight, CLOSEST)
+        self.leading = 1.0 + (LEADING - 1.0) * min(max(tight, CLOSEST), 1.0)
         self.wide = paper.width - LEFT - RIGHT
         self._pages: list[list[Draw]] = []
         self._marks: dict[int, str] = {}
@@ -119,22 +116,14 @@ class Flow:
         if self.left < high:
             self.page()
 
-    def settle(self, fill: Callable[[Flow], None]) -> None:
+    def settle(self, fill: Callable[[Flow], None], *, looser: bool = False) -> None:
         """What `fill` writes, on as few pages as it takes with pictures no less than `TIGHTEST` of their height, and
         none of them all but empty where that can be.
 
-        fill: called several times, each time with a flow that stands where this one does.
+        fill: called several times, each time with a flow that stands where this one does. looser: whether pictures may
+        be higher than they ask to be, where that takes no page more.
         """
-        best = first = self._tried(fill, 1.0)
-        if first.pages > self.pages and (closest := self._tried(fill, TIGHTEST)).cost < first.cost:
-            best = closest
-            looser = (self._tried(fill, tight) for tight in TIGHTS)  # no closer than it takes
-            best = next((each for each in looser if each.cost < closest.cost), closest)
-        for foot in FEET:
-            if not best.remnants:
-                break
-            best = min(best, self._tried(fill, best.tight, foot), key=lambda each: each.cost)
-        self._take(best)
+        self._take(settled(partial(self._tried, fill), self.pages, looser=looser))
 
     def choose(self, ways: Sequence[Callable[[Flow], None]]) -> None:
         """The one of several ways to go on that takes fewest pages; the first where that is equal."""
@@ -324,7 +313,7 @@ class Flow:
         share = (self.wide - (across - 1) * SIDE) / across
         for view in drawing.views:
             # Closed up, details find room beside what they belong to.
-            less = 1.0 if scales else 0.45 if view.minor else self.tight if view in mated else 1.0
+            less = 1.0 if scales else 0.45 if view.minor else min(self.tight, 1.0) if view in mated else 1.0
             wide = share if across > 1 else less * self.wide
             may = scales(view) if callable(scales) else scales
             one = page_view(view, drawing, wide, tall(), may, least=share if across > 1 else NARROW)

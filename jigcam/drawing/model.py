@@ -50,7 +50,8 @@ class Label:
 
     pointed: a thin line leads from the words to the point wherever the words had to stand off. weight: the more,
     the earlier it gets its place. size: height of capitals on paper, mm. room: along the base line, mm; given, words
-    that start at the point run just so wide.
+    that start at the point run just so wide. kept: whether they stay wholly on that side of the point, as they tell a
+    side: on paper they rather cover a line.
     """
 
     x: float
@@ -63,6 +64,7 @@ class Label:
     weight: int = 0
     angle: float = 0.0
     room: float = 0.0
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+from jigcam.drawing.axes_arms import arms_below
 from jigcam.drawing.ink import Fill, Ink, InkLine, Words
 from jigcam.drawing.legend import LEGEND_WIDTH, TITLE_WIDTH, Foot
 from jigcam.drawing.model import Drawing, View
@@ -124,17 +125,11 @@ def captioned(view: View, units: str) -> Ink:
     """A view in its own frame, with its caption and the directions of its axes below it. Not to be changed: it is
     kept for the next renderer that asks for the same view."""
     ink = Plate(view, units).ink
-    x0, y0, _, _ = ink.bounds
+    left, y0, _, _ = ink.bounds
     base = y0 - 9.0
-    left = x0
     if view.axes:
         left += 20.0
-        corner = (x0 + 2.0, base - 3.0)
-        ink.line("dimension", (corner[0], corner[1] + 9.0), corner, (corner[0] + 9.0, corner[1]))
-        ink.arrow("dimension", (corner[0], corner[1] + 10.0), (0.0, 1.0), 2.5)
-        ink.arrow("dimension", (corner[0] + 10.0, corner[1]), (1.0, 0.0), 2.5)
-        ink.words.append(Words(corner[0] + 11.0, corner[1] - 0.9, clean(view.axes.x), SMALL))
-        ink.words.append(Words(corner[0] + 1.2, corner[1] + 8.0, clean(view.axes.y), SMALL))
+        ink.add(arms_below(view.axes, ink))
     caption = clean(view.caption)
     if caption:
         ink.words.append(Words(left, base, caption, CAPTION, bold=True))

@@ -148,10 +148,11 @@ def _sentences(drawing: Drawing, cut_up: Tiling) -> list[str]:
 def _map(canvas: Canvas, ink: Ink, cut_up: Tiling, box: tuple[float, float, float, float]) -> None:
     """The whole in a box (x, y, width, height), with the borders and names of the sheets; those not printed in grey."""
     first, last = cut_up.tiles[0], cut_up.tiles[-1]
+    lines = Ink(ink.strokes, ink.fills, [])
+    x0, y0, x1, y1 = lines.bounds  # dimensions may reach beyond the sheets
+    whole = min(first.x, x0), min(last.y, y0), max(last.x + last.wide, x1), max(first.y + first.high, y1)
     canvas.saveState()
-    scale = _fitted(
-        canvas, Ink(ink.strokes, ink.fills, []), box, (first.x, last.y, last.x + last.wide, first.y + first.high)
-    )
+    scale = _fitted(canvas, lines, box, whole)
     for tile in cut_up.tiles:
         canvas.setDash()
         canvas.setLineWidth(0.3 / scale)

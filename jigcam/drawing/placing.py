@@ -13,6 +13,9 @@ from jigcam.drawing.model import Spot
 INKED = 3.0
 """Covering one inked cell costs as much as standing this many cells further off."""
 _BESIDE: dict[Spot, tuple[Spot, ...]] = {"near": ("right", "above", "left", "below")}
+_ACROSS: dict[Spot, Spot] = {"right": "left", "left": "right", "above": "below", "below": "above"}
+ACROSS = 1.0
+"""Standing on the other side of the line that is named costs as much as standing this many cells further off."""
 
 
 class Cells:
@@ -35,11 +38,22 @@ class Cells:
         return not self.taken[row : row + high, column : column + wide].any()
 
     def find(
-        self, x: float, y: float, wide: int, high: int = 1, spot: Spot = "near", reach: float = 12.0, gap: float = 1.0
+        self,
+        x: float,
+        y: float,
+        wide: int,
+        high: int = 1,
+        spot: Spot = "near",
+        reach: float = 12.0,
+        gap: float = 1.0,
+        *,
+        across: bool = False,
+        kept: bool = False,
     ) -> tuple[int, int] | None:
         """Column and row of the upper left cell of the best place for words of that size about the point (cells,
         from the upper left corner of the picture), or None where every place within `reach` cells is taken. Does
-        not take it."""
+        not take it. across: the other side of the point will do as well, where this one is worse. kept: only places
+        wholly on that side of it will do, whatever lines they cover."""
         rows, columns = self.taken.shape
         wide = max(wide, 1)  # marks without a letter take no column
         if wide > columns or high > rows:
@@ -55,11 +69,17 @@ class Cells:
             at_column, at_row = _ideal(one, x, y, wide, high, gap, self.tall)
             off = np.hypot(left - at_column, (top - at_row) * self.tall)
             away = np.minimum(away, off + penalty * 0.25)
+        if across and not kept and spot in _ACROSS:
+            at_column, at_row = _ideal(_ACROSS[spot], x, y, wide, high, gap, self.tall)
+            away = np.minimum(away, np.hypot(left - at_column, (top - at_row) * self.tall) + ACROSS)
         cost = away + INKED * _sums(self.ink[window], wide, high)
         cost[(_sums(self.taken[window], wide, high) > 0) | (away > reach)] = np.inf
         if spot not in ("on", "start"):  # what is pointed at has to be seen
             column, row = int(x), int(y)
             cost[(left <= column) & (column < left + wide) & (top <= row) & (row < top + high)] = np.inf
+        if kept:
+            wrong = {"left": left + wide > x, "right": left < x, "above": top + high > y, "below": top < y}
+            cost[wrong.get(spot, np.zeros(cost.shape, bool))] = np.inf
         best = int(np.argmin(cost))
         if not np.isfinite(cost.flat[best]):
             return None

@@ -40,6 +40,8 @@ COVERED = 2.0
 """Words rather stand so many times farther off on paper than in a terminal than cover a line: paper has the room."""
 OUTWARD = (1.5, 3.0, 5.0, 8.0)
 """How far beyond its arc the figure of an angle may stand, mm, the best place first."""
+NUMBER = 2
+"""Letters of a number or of a section at most: it stands where it belongs, or beside it without a line to it."""
 AROUND = 30.0
 """Ground around the shapes on which words may stand, mm."""
 
@@ -282,9 +284,11 @@ class Plate:
         wide, high = math.ceil((room + 1.0) / cell), math.ceil((label.size * 1.35 + 0.6) / cell)
         ((x, y),) = self._cells(np.array([(label.x, label.y)]))
         reach = (30.0 if label.pointed else 12.0) / cell
-        place = self.ground.find(x, y, wide, high, label.spot, reach, 1.0) or self.ground.find(
-            x, y, wide, high, "near", 2 * AROUND / cell, 1.0
-        )
+        # An edge is named on either side of it: words that a line would strike on one, or that would have to leave it
+        # for the edge opposite, stand on the other.
+        place = self.ground.find(x, y, wide, high, label.spot, reach, 1.0, across=not label.pointed, kept=label.kept)
+        if place is None or (label.spot == "on" and len(text) > NUMBER and self._strikes(*place, wide, high)):
+            place = self.ground.find(x, y, wide, high, "near", 2 * AROUND / cell, 1.0) or place
         if not place:  # nowhere within sight is free: the words are worth more than what they cover
             place = (int(x), int(y))
         column, row = place
@@ -294,7 +298,11 @@ class Plate:
         near = left - 3.0 <= label.x <= left + room + 3.0 and abs(label.y - base) < label.size * 2.5
         if label.spot == "on":  # words that belong on their place and had to leave it lead back to it
             near = left <= label.x <= left + room and base - 1.0 <= label.y <= base + label.size + 1.0
-        if label.pointed and not near:
+        box = left, base, left + room, base + label.size
+        # Words in the colour of a part say by it what they name.
+        alike = label.role != "dimension" or len(text) <= NUMBER
+        astray = label.spot == "on" and not alike and self._cut_off((label.x, label.y), box)
+        if (label.pointed or astray) and not near:
             centre = base + label.size / 2
             side = left - 0.8 if label.x < left else left + room - 0.2
             if not left <= label.x <= left + room:
@@ -302,6 +310,19 @@ class Plate:
             elif abs(label.y - centre) > label.size * 1.5:
                 edge = base - 0.8 if label.y < centre else base + label.size + 0.8
                 self.ink.line("dimension", (label.x, edge), (label.x, label.y))
+
+    def _strikes(self, column: int, row: int, wide: int, high: int) -> bool:
+        """Whether a line would run through words at that place."""
+        return bool((self.ground.ink[row : row + high, column : column + wide] >= COVERED).any())
+
+    def _cut_off(self, target: Point, box: tuple[float, float, float, float]) -> bool:
+        """Whether a line runs between words and what they belong to: they then seem to name what is on their side."""
+        x0, y0, x1, y1 = box
+        nearest = min(max(target[0], x0), x1), min(max(target[1], y0), y1)
+        cells = np.floor(self._cells(_close(np.array([nearest, target])))).astype(int)
+        rows, columns = self.ground.ink.shape
+        within = cells[((cells >= 0) & (cells < (columns, rows))).all(axis=1)]
+        return bool((self.ground.ink[within[:, 1], within[:, 0]] >= COVERED).any())
 
 
 def _along(point: Point, way: Point, by: float) -> Point:

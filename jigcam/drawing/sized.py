@@ -10,14 +10,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
+from jigcam.drawing.axes_arms import arms_below, arms_beside
 from jigcam.drawing.ink import Ink
 from jigcam.drawing.model import AngleDimension, Dimension, Drawing, Label, View
-from jigcam.drawing.page import captioned
+from jigcam.drawing.plate import Plate
 from jigcam.drawing.running import Running
 from jigcam.geometry import Path, Region
 
 STEP = 1.06
 """From one scale that may be taken to the next."""
+CLIMB = 1.13
+"""By so much a view grows in turn while it finds room: two steps."""
 LEAST_ARC = 9.0
 """Radius of the arc of an angle at least, mm on paper: in a smaller one its figure hides the corner."""
 
@@ -78,25 +81,44 @@ def fitted(view: View, drawing: Drawing, wide: float, high: float, scales: Seque
     scales: see `Flow.picture`; the last of them where none finds room.
     """
     bare, empty = replace(view, caption=""), Drawing("", (), drawing.units)
+
+    def drawn(scale: float) -> Ink:
+        """With the arms of its axes below it, or beside it where they find no room there."""
+        ink, axes = _ink(bare, scale, empty), view.axes
+        if axes is None:
+            return ink
+        below, beside = (_with(ink, place(axes, ink)) for place in (arms_below, arms_beside))
+        u0, _, u1, _ = beside.bounds
+        return below if _finds_room(below, wide, high) or u1 - u0 > wide else beside
+
     x0, y0, x1, y1 = view.bounds
     across, up = max(x1 - x0, 1e-6), max(y1 - y0, 1e-6)
     # Words and figures stand around the shapes.
     first = min(1.0, max(wide - 30.0, 0.4 * wide) / across, max(high - 24.0, 0.4 * high) / up)
     if scales:
         for scale in [each for each in scales if each <= 1.3 * first] or list(scales[-1:]):
-            ink = _ink(bare, scale, empty)
+            ink = drawn(scale)
             if _finds_room(ink, wide, high):
                 break
         return scale, ink
     scale = _rung(min(1.4 * first, 1.0))
     while True:
-        ink = _ink(bare, scale, empty)
-        if _finds_room(ink, wide, high) or scale < 0.3 * first:
+        ink = drawn(scale)
+        if _finds_room(ink, wide, high):
+            break
+        if scale < 0.3 * first:
             return scale, ink
         # What words and figures took this time, they will take again.
         u0, v0, u1, v1 = ink.bounds
         shapes = min((wide - (u1 - u0)) / across, (high - (v1 - v0)) / up)
         scale = _rung(max(min(scale + shapes, scale / STEP), 0.29 * first))
+    while view.axes is not None and (more := _rung(scale * CLIMB)) <= 1.0:
+        # Arms beside a view leave it more height than was reckoned with.
+        larger = drawn(more)
+        if not _finds_room(larger, wide, high):
+            break
+        scale, ink = more, larger
+    return scale, ink
 
 
 def _finds_room(ink: Ink, wide: float, high: float) -> bool:
@@ -111,8 +133,14 @@ def _rung(scale: float) -> float:
 
 @lru_cache(maxsize=512)
 def _ink(view: View, scale: float, drawing: Drawing) -> Ink:
-    """A view at that scale. Not to be changed: it is kept, as pages are laid out in several ways."""
-    return captioned(sized_view(view, scale, drawing), drawing.units)
+    """A view at that scale, without the arms of its axes. Not to be changed: it is kept, as pages are laid out in
+    several ways."""
+    return Plate(sized_view(view, scale, drawing), drawing.units).ink
+
+
+def _with(ink: Ink, more: Ink) -> Ink:
+    """Both, as a new one."""
+    return Ink([*ink.strokes, *more.strokes], [*ink.fills, *more.fills], [*ink.words, *more.words])
 
 
 def scale_words(scale: float) -> str:

@@ -153,12 +153,15 @@ def _scale_bar(units: str, scale: float, room: int, unicode: bool) -> str:
 
 
 def _flow(words: list[tuple[str, int]], width: int, gap: int) -> list[str]:
-    """Words (with their columns) in as few lines as hold them, `gap` blanks apart."""
+    """Words (with their columns) in as few lines as hold them, `gap` blanks apart. What is longer than a line goes on
+    in the next: a figure that is cut off would read as another one."""
     lines: list[str] = []
     used = width
     for text, room in words:
         if room > width:
-            text, room = fit(_bare(text), width, ""), width
+            lines += wrap(_bare(text), width, "  ", "")
+            used = width
+            continue
         if not lines or used + gap + room > width:
             lines.append(text)
             used = room

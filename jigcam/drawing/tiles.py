@@ -102,7 +102,10 @@ def _tiled(ink: Ink, paper: Paper) -> Tiling:
     (x0, y0), (x1, y1) = points.min(axis=0) - AROUND, points.max(axis=0) + AROUND
     wide, high = (side - OVERLAP for side in field_of(paper))
     columns, rows = max(1, math.ceil((x1 - x0) / wide)), max(1, math.ceil((y1 - y0) / high))
-    left, top = (x0 + x1 - columns * wide) / 2, (y0 + y1 + rows * high) / 2  # the drawing in the middle of its sheets
+    # The drawing, its figures included, in the middle of its sheets, as far as nothing to cut leaves them.
+    u0, v0, u1, v1 = ink.bounds
+    left = min(max((u0 + u1 - columns * wide) / 2, x1 - columns * wide), x0)
+    top = max(min((v0 + v1 + rows * high) / 2, y0 + rows * high), y1)
     tiles = []
     for row in range(rows):
         for column in range(columns):

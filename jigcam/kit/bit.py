@@ -20,6 +20,8 @@ BitKind = Literal["straight", "dovetail", "ball", "vee", "round-over"]
 
 _Blamed = tuple[str, InputError]  # a key, and what is wrong with it
 _AS_SOLD: Final = 0.05  # mm; catalogues round the lengths of a bit
+WHOLE_ANGLE: Final = 0.05
+"""A vee bit whose edges are, by this share, just as long as those of one of half its angle was read off its label."""
 
 
 class Bit(Model):
@@ -173,6 +175,17 @@ class Bit(Model):
                     found=both_units(self.cutting_length),
                     wanted=f"at least {both_units(needed)}",
                     mend="is the angle that of one flank from the axis?",
+                ),
+            )
+        elif abs(self.radius / math.tan(self.angle / 2.0) / self.cutting_length - 1.0) < WHOLE_ANGLE:
+            half = format_angle(self.angle / 2.0)
+            yield (
+                "angle",
+                InputError(
+                    "an angle that is surely the whole one, from flank to flank",
+                    found=f"{format_angle(self.angle)}, with edges {both_units(self.cutting_length)} long",
+                    wanted="the angle of one flank from the axis: half of what the label says",
+                    mend=f"did you mean {half.removesuffix('°')}?",
                 ),
             )
 

@@ -60,8 +60,7 @@ def _from_above(setup: Setup, files: Sequence[GcodeFile]) -> View:
     items = [Item("blank" if sheet else "stock", rectangle(x0, y0, x1, y1))]
     labels: list[Label] = []
     if stands:
-        items.append(Item("backer", rectangle(x0, y1, x1, y1 + BACKER), True))
-        labels.append(Label((x0 + x1) / 2.0, y1 + BACKER, "backer", "above", weight=4))
+        labels += _backed(items, setup, (y0, y1))
     for waste in wastes_of(tuple(step for file in files for step in file.steps)):
         region = intersection(_seen(waste.must or waste.may), rectangle(x0, y0, x1, y1))
         if not region.is_empty:
@@ -73,19 +72,36 @@ def _from_above(setup: Setup, files: Sequence[GcodeFile]) -> View:
     left, right, near, far = _names(setup)
     middle_x, middle_y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
     labels += [
-        Label(x0, middle_y, left, "left", weight=3, size=3.0),
-        Label(x1, middle_y, right, "right", weight=3, size=3.0),
-        Label(middle_x, y0, near, "below", weight=3, size=3.0),
+        Label(x0 - (BACKER if setup.backer == "left" else 0.0), middle_y, left, "left", weight=3, size=3.0, kept=True),
+        Label(
+            x1 + (BACKER if setup.backer == "right" else 0.0), middle_y, right, "right", weight=3, size=3.0, kept=True
+        ),
+        Label(middle_x, y0, near, "below", weight=5, size=3.0, kept=True),
     ]
     if not stands:
-        labels.append(Label(middle_x, y1, far, "above", weight=3, size=3.0))
+        labels.append(Label(middle_x, y1, far, "above", weight=3, size=3.0, kept=True))
     dimensions = (
         Dimension((x0, y0), (x1, y0), -14.0, along="x"),
-        Dimension((x1, y0), (x1, y1), -26.0 if not stands else -22.0, along="y"),
+        Dimension((x1, y0), (x1, y1), -9.0 if stands else -26.0, along="y"),
     )
     up = "the face that gets the marks" if sheet else f"the {setup.end} end" if stands else f"the {setup.face} face"
     caption = f"from above, as you stand before it: {up} is up"
     return View(caption, tuple(items), tuple(labels), dimensions, axes=Axes("X", "Y", (0.0, 0.0)))
+
+
+def _backed(items: list[Item], setup: Setup, span: tuple[float, float]) -> list[Label]:
+    """Adds the backer, and gives back its name. span: of the picture's upward axis, what the backer covers where it
+    stands at an edge; behind the board it begins where that ends."""
+    x0, _, x1, _ = setup.box
+    low, high = span
+    if setup.backer is None:
+        return []
+    if setup.backer == "behind":
+        box = (x0, high, x1, high + BACKER)
+    else:
+        box = (x0 - BACKER, low, x0, high) if setup.backer == "left" else (x1, low, x1 + BACKER, high)
+    items.append(Item("backer", rectangle(*box), True))
+    return [Label((box[0] + box[2]) / 2.0, box[3], "backer", "above", weight=4)]
 
 
 def _seen(solid: Solid) -> Region:
@@ -94,26 +110,39 @@ def _seen(solid: Solid) -> Region:
 
 
 def _from_the_front(setup: Setup) -> View:
-    """A standing board: x to the right, height above the end grain up; its cut as it opens in the face toward you."""
+    """A standing board: x to the right, height above the end grain up; its cut as it opens in the face toward you, no
+    farther than the board goes."""
     x0, y0, x1, _ = setup.box
     solids = [waste.must or waste.may for waste in wastes_of(setup.steps)]
     depth = max((solid.depth for solid in solids), default=0.0)
     low = -max(STANDS * depth, LEAST_SHOWN)
+    wood = rectangle(x0, low, x1, 0.0)
+    shown = [intersection(each, wood) for solid in solids for each in front_of(solid, y0 + WITHIN)]
     items = [
         Item("stock", Path.through([(x0, low), (x0, 0.0), (x1, 0.0), (x1, low)])),
         Item("break", break_line((x0, low), (x1, low), 3.0)),
-        *(Item("cut", each, True) for solid in solids for each in front_of(solid, y0 + WITHIN)),
+        *(Item("cut", each, True) for each in shown if not each.is_empty),
     ]
+    at_edge = setup.backer in ("left", "right")
+    backer = _backed(items, setup, (low, 0.0)) if at_edge else []
     left, right, near, _ = _names(setup)
     labels = (
-        Label(x0, low / 2.0, left, "left", weight=3, size=3.0),
-        Label(x1, low / 2.0, right, "right", weight=3, size=3.0),
-        Label((x0 + x1) / 2.0, 0.0, f"{setup.end} end up", "above", weight=5, size=3.0),
-        Label((x0 + x1) / 2.0, 0.6 * low, near, "near", weight=2, size=3.0),
+        *backer,
+        Label(x0 - (BACKER if setup.backer == "left" else 0.0), low / 2.0, left, "left", weight=3, size=3.0, kept=True),
+        Label(
+            x1 + (BACKER if setup.backer == "right" else 0.0), low / 2.0, right, "right", weight=3, size=3.0, kept=True
+        ),
+        Label((x0 + x1) / 2.0, 0.0, f"{setup.end} end up", "above", weight=5, size=3.0, kept=True),
+        Label((x0 + x1) / 2.0, low, near, "below", weight=5, size=3.0, kept=True),
     )
-    dimensions = [Dimension((x1, -depth), (x1, 0.0), -16.0, along="y")] if depth else []
+    dimensions = [Dimension((x1, -depth), (x1, 0.0), -9.0, along="y")] if depth else []
+    where = {
+        "behind": ", its backer behind it",
+        "left": f", its backer at the {left}",
+        "right": f", its backer at the {right}",
+    }
     return View(
-        "from the front: the board stands, its backer behind it",
+        "from the front: the board stands" + (where[setup.backer] if setup.backer else ""),
         tuple(items),
         labels,
         tuple(dimensions),

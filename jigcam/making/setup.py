@@ -20,6 +20,8 @@ from jigcam.toolpath.program import Clamping, Operation
 from jigcam.toolpath.track import Cutter
 from jigcam.wood import End, Hand, Solid
 
+Backer = Literal["behind", "left", "right"]
+"""Where waste wood backs a standing board, as the person at the machine sees it: behind it, or at an edge."""
 Placement = tuple[tuple[float, float, float], tuple[float, float, float]]
 
 
@@ -75,7 +77,8 @@ class Setup:
     sentence each. comments: for the head of its files. facts: what the manifest says of its files beside what it says
     of every file. face: that is up, or toward the operator where the board stands; under a template the one that is
     routed. end: that is up where the board stands. against: sides of the board, in the order of `wood.band.EDGES`,
-    that a template bears against. opened: what a clamping before took from the face that is down here.
+    that a template bears against. opened: what a clamping before took from the face that is down here. backer:
+    where waste wood is clamped against a standing board; None for nowhere.
     """
 
     name: str
@@ -97,6 +100,7 @@ class Setup:
     against: tuple[int, ...] = ()
     opened: tuple[Waste, ...] = ()
     sized: bool = False
+    backer: Backer | None = None
 
     @property
     def cutters(self) -> tuple[Cutter, ...]:

@@ -74,7 +74,11 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     """One joint's sheet."""
     job, kit, plan = built.job, built.kit, joint.plan
     parts = [Part("joint", (*order_words(joint.name, built), *_joint_words(joint, built)))]
+    findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name, *joint.joints)])
+    said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     boards = [setup for setup in plan.setups if setup.clamping != "template"]
+    if said:  # before the cut that it is about
+        parts.append(Part("watch", tuple(section("Watch", said))))
     corners = any(finding.rule == "corners-left" for finding in joint.findings)
     if not plan.setups and not plan.templates:
         parts.append(Part("trial", tuple(section(TRIAL, hand_trial()))))
@@ -85,8 +89,6 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
         parts.append(Part("clamping", tuple(setup_words(number, setup, files, kit, job.voice)), setup, files))
     if says := time_words(joint.files, built):
         parts.append(Part("time", (Sentence(says),)))
-    findings = by_gravity([*joint.findings, *proof.findings, *built.together_of(joint.name, *joint.joints)])
-    said = [f"{f.level}: {f.says}" for f in findings if f.level != "note"]
     notes = _notes(plan, [f for f in findings if f.level == "note" and f.rule not in plan.said])
     proved = "Proof" if proof.by_hand else "Proof: the files were read back and cut virtually"
     safety = cautions(
@@ -99,7 +101,6 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     ending: tuple[tuple[Topic, Sequence[Block]], ...] = (
         ("bench", plan.bench_words(len(plan.setups) + 1)),
         ("proof", section(proved, proof_lines(proof, job.voice))),
-        ("watch", section("Watch", said)),
         ("why", section("Why so", [*notes, *_feeds(joint)])),
         ("safety", section("Safety", safety)),
     )
@@ -108,7 +109,7 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     return SetupSheet(
         joint.name,
         f"SETUP SHEET - {job.title}: {joint.name}",
-        f"kit: {kit.name}   written by jigcam {__version__}",
+        f"kit: {kit.name}; written by jigcam {__version__}",
         tuple(parts),
     )
 

@@ -8,7 +8,8 @@ from functools import partial
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from jigcam.drawing.flow import BODY, CAPTION, STEP, TIGHTEST, Flow
+from jigcam.drawing.flow import BODY, CAPTION, STEP, Flow
+from jigcam.drawing.flow_settling import TIGHTEST
 from jigcam.drawing.page_view import page_view
 from jigcam.making.blocks import Block, HeadedTable, Heading, Lines, Points, Rows, Sentence
 from jigcam.making.clamping_picture import clamping_picture
@@ -31,6 +32,8 @@ good, or from the least where words are as close as they may, to the largest; wh
 on to a second page, and it leaves room for the first."""
 FILE = 90.0
 """Room that a further file of a clamping wants with the change of bits before it, or it begins a page, mm."""
+LEAD: tuple[Topic, ...] = ("joint", "watch", "trial")
+"""What is read before the first cut."""
 REASONS: tuple[Topic, ...] = ("proof", "why")
 REASONS_TITLE = "What was proved, and why so"
 LEGEND = 10.0
@@ -41,6 +44,9 @@ TEMPLATE = 150.0
 """Of the template as it lies on the board: it has the most figures."""
 SMALL = 2.2
 """Height of the capitals of what is read once, mm."""
+SET = 62.0
+"""Room for a heading, the numbers to be set below it, and the first of their sentences, mm: numbers alone at a foot
+would be set for nobody."""
 ABOVE = 26.0
 """Room that is left for a sentence, so that it does not stand alone above the table that it speaks of, mm."""
 
@@ -61,7 +67,7 @@ def sheet_pages(
     left_out = {*(() if cautions else ("safety",)), *(() if reasons else REASONS)}
     parts = [each for each in sheet.parts if each.topic not in left_out]
     total = [block for each in parts if each.topic == "time" for block in each.blocks]
-    lead = [*takewhile(lambda each: each.topic in ("joint", "trial"), parts)]
+    lead = [*takewhile(lambda each: each.topic in LEAD, parts)]
     templates = [each for each in drawings.values() if is_template(each)]
     pictures = [each for each in drawings.values() if not is_template(each)]
 
@@ -76,15 +82,17 @@ def sheet_pages(
                     to.picture(drawing, VIEW)
             elif part.topic == "trial":
                 _boxed(to, part.blocks)
+            else:
+                _blocks(to, part.blocks)
 
     def bench(to: Flow) -> None:
         for part in parts:
             if part.topic == "bench":
                 _bench(to, part.blocks, templates)
-            elif part.topic not in ("joint", "trial", "clamping", "time"):
+            elif part.topic not in (*LEAD, "clamping", "time"):
                 _blocks(to, part.blocks, size=SMALL if part.topic in ("why", "safety") else BODY)
 
-    flow.settle(joint)
+    flow.settle(joint, looser=True)
     clampings = [part for part in parts if part.topic == "clamping"]
     for part in parts[len(lead) :]:
         if part.topic == "clamping" and part is not clampings[-1]:
@@ -225,10 +233,13 @@ def _bench(flow: Flow, blocks: Sequence[Block], templates: Sequence[Drawing]) ->
 
 def _boxed(flow: Flow, blocks: Sequence[Block]) -> None:
     """Work with boxes to tick."""
-    for block in blocks:
+    for block, after in zip(blocks, (*blocks[1:], None), strict=True):
         if isinstance(block, Points):
             flow.figures(settings(block))
             flow.points(block.sentences, boxes=True)
+        elif isinstance(block, Heading) and isinstance(after, Points) and settings(after):
+            flow.need(SET)
+            _block(flow, block, BODY)
         else:
             _block(flow, block, BODY)
 

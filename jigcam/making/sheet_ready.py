@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from jigcam.template.marking import INDEX
-from jigcam.template.marks import Stroke
+from jigcam.template.marks import Stroke, Text
 from jigcam.template.tabs import TOP
 from jigcam.units.setting import Known
 from jigcam.wood.band import at_hand, sides
@@ -61,11 +61,22 @@ def ready_lines(plan: TemplatePlan, findings: tuple[Finding, ...], voice: Voice)
         lines += _marks_by_hand(plan, places)
     else:
         lines += told(BY_HAND)
+    lines += _by_pencil(plan)
     lines += told(*STRIPS)
     lines += _screw_places(plan, places)
     lines += _checks(plan, voice)
     lines += _sight_places(plan, places)
     return list(dict.fromkeys([*lines, *told(*LINES)]))
+
+
+def _by_pencil(plan: TemplatePlan) -> Iterator[str]:
+    """What tells a template from one for other tools, and is not engraved: a letter takes the machine over a second."""
+    named = any(isinstance(mark, Text) and "BUSHING" in mark.string for mark in plan.marks)
+    if not named:
+        yield (
+            f"Write on it, by pencil, {plan.bit.name} in {plan.bushing.name}, and the date: with another pair it cuts "
+            "another width."
+        )
 
 
 def freed_lines(plan: TemplatePlan, voice: Voice) -> Iterator[str]:

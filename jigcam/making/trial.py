@@ -53,15 +53,15 @@ def template_trial(plans: Sequence[TemplatePlan], voice: Voice) -> Iterator[str]
             yield (
                 f"{FOR_A_FIT}: bit and bushing are seldom quite as large as is printed on them. Measure the opening, "
                 f"and what it cut, both across and at the same place: `jigcam bushing adjust KIT --pair {name} "
-                "--opening OPENING --measured WIDTH` writes it into the kit, or into your copy of one that comes with "
-                "jigcam; then `jigcam make` again, for a new sheet."
+                "--opening OPENING --measured WIDTH --bit-diameter BIT` writes it into the kit, or into your copy of "
+                "one that comes with jigcam; then `jigcam make` again, for a new sheet."
             )
             continue
         yield (
             f"{FOR_A_FIT}: bit and bushing are seldom quite as large as is printed on them. Before the next sheet mill "
             f"the test of {plan.pair}: {_test(plan)}. Its sheet says what to measure, and `jigcam bushing adjust KIT "
-            f"--pair {name} --opening OPENING --measured WIDTH` writes it into the kit, or into your copy of one that "
-            "comes with jigcam; then `jigcam make` again."
+            f"--pair {name} --opening OPENING --measured WIDTH --bit-diameter BIT` writes it into the kit, or into "
+            "your copy of one that comes with jigcam; then `jigcam make` again."
         )
 
 

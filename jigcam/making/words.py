@@ -118,8 +118,12 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
         )
         rows.append(("stick-out", f"at least {voice.at_least(cutter.clear - lowest)} out of the collet"))
     rows += [("change", line) for line in change_lines([program], machine, voice)]
+    noted: dict[tuple[str, str], str] = {}  # what is done alike in several places is told for the first of them
     for each, time in zip(program.operations, operation_seconds(program, machine), strict=True):
-        rows.append(("cuts", f"{each.name}, {minutes(time)}. {each.note}".rstrip()))
+        place, _, what = each.name.partition(", ")
+        first = noted.setdefault((what, each.note), place) if what and each.note else place
+        note = each.note if first == place else f"As in {first}."
+        rows.append(("cuts", f"{each.name}, {minutes(time)}. {note}".rstrip()))
     rows.append(("time", f"about {minutes(seconds(program, machine))}"))
     return rows
 

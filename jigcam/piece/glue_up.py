@@ -11,6 +11,7 @@ import numpy as np
 from jigcam.piece.order_words import clamp_lines, meeting_in
 from jigcam.piece.seasonal import PieceSeason, SeasonalChange
 from jigcam.piece.ways import listed, side_words
+from jigcam.units.setting import Known
 from jigcam.wood.seasons import SHOWS, Moving
 
 if TYPE_CHECKING:
@@ -28,7 +29,12 @@ TELLS: Final = 0.25
 
 
 def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
-    """Sentences for a part of several boards; none for a board alone."""
+    """Sentences for a part of several boards, what is done and then what is good to know; none for a board alone."""
+    return [*glue_steps(part, job, seasons), *glue_facts(part, job, seasons)]
+
+
+def glue_steps(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
+    """What is done in gluing up, and what is left without glue."""
     if not part.steps:
         return []
     floating = {entry.name for entry in job.joints if getattr(entry, "floats", False)}
@@ -67,12 +73,26 @@ def glue_lines(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
     loose = [*dict.fromkeys(each.b.name for each in part.contacts if each.meeting.joint in floating)]
     if loose:
         lines.append(f"no glue at all: {listed(loose)}, which {'floats' if len(loose) == 1 else 'float'} in the groove")
+    if _moving(part):
+        dry, damp = (PieceSeason(part, season) for season in seasons)
+        lines += _unglued(part, dry, damp, floating, job.voice)
+    return lines
+
+
+def glue_facts(part: PartAssembly, job: Job, seasons: Seasons) -> list[str]:
+    """What the year does to the glued part: there is nothing in it to be done."""
+    if not part.steps:
+        return []
+    lines = [*_over_the_year(part, seasons, job.voice)] if _moving(part) else []
     unknown = [*dict.fromkeys(each.copy.board.name for each in part.placed if Moving.of(each.copy.board) is None)]
-    if len(unknown) < len({each.copy.board.name for each in part.placed}):
-        lines += _over_the_year(part, floating, seasons, job.voice)
     if unknown:
         lines.append(f"of {listed(unknown)} no wood is named: how much it moves is not reckoned")
     return lines
+
+
+def _moving(part: PartAssembly) -> bool:
+    """Whether it is known of any of the boards how much it moves."""
+    return any(Moving.of(each.copy.board) is not None for each in part.placed)
 
 
 def _slid_in(part: PartAssembly) -> Iterator[str]:
@@ -103,19 +123,19 @@ def _is_pressed(name: str, part: PartAssembly, floating: set[str]) -> bool:
     )
 
 
-def _over_the_year(part: PartAssembly, floating: set[str], seasons: Seasons, voice: Voice) -> Iterator[str]:
+def _over_the_year(part: PartAssembly, seasons: Seasons, voice: Voice) -> Iterator[str]:
     dry, damp = (PieceSeason(part, season) for season in seasons)
-    yield from _unglued(part, dry, damp, floating, voice)
     told = False
     for a, b in zip(dry.changes, damp.changes, strict=True):
         if a.gap is not None and b.gap is not None and max(abs(a.gap), abs(b.gap)) > GLUE_TAKES / 2.0:
             told = True
             yield f"{a.line.contact.where}: the gap {_way(a.gap, voice)} when dry and {_way(b.gap, voice)} when damp"
     if not told:
-        yield f"no gap between boards opens or closes by more than {voice.length(GLUE_TAKES / 2.0)} over the year"
+        most = voice.length(GLUE_TAKES / 2.0)
+        yield Known(f"no gap between boards opens or closes by more than {most} over the year")
     first = part.placed[0].copy.name
     for axis in np.flatnonzero(np.maximum(np.abs(dry.size), np.abs(damp.size)) > TELLS):
-        yield (
+        yield Known(
             f"the whole, along the {EDGES[axis]} of {first}: {_signed(dry.size[axis], voice)} when {dry.season}, "
             f"{_signed(damp.size[axis], voice)} when {damp.season}"
         )

@@ -157,6 +157,11 @@ def _findings(pair: Pair, kit: Kit, need: Need, stack: Stack, where: str) -> Ite
     yield from _stack_findings(pair, stack, need, lacks, where)
 
 
+def _guessed(pair: Pair, kit: Kit) -> bool:
+    """Whether the bit is reckoned with as its test cut may mean, and was not measured itself."""
+    return pair.measured is not None and pair.measured.diameter is None and pair.bit != kit.as_measured(pair.bit)
+
+
 def _width_findings(pair: Pair, kit: Kit, need: Need, lacks: Set[Lack], where: str) -> Iterator[Finding]:
     """The bit against the width of the cut, the router's collets and the inside of the bushing."""
     bit, bushing = pair.bit, pair.bushing
@@ -171,8 +176,8 @@ def _width_findings(pair: Pair, kit: Kit, need: Need, lacks: Set[Lack], where: s
             f"the router's collets ({collets}) do not take the {says(bit.shank)} shank of {bit.name}",
         )
     play = sums.play(need.width, bit.diameter)
-    guessed = pair.measured is not None and pair.measured.diameter is None and bit != kit.as_measured(bit)
-    doubt = " (as its test cut may mean; measure the bit, and give its diameter in [[measured]])" if guessed else ""
+    doubt = " (as its test cut may mean; measure the bit, and give its diameter in [[measured]])"
+    doubt = doubt if _guessed(pair, kit) else ""
     if play < -SLACK:
         yield Finding(
             "stop",
@@ -292,9 +297,10 @@ def rank_pairs(
 ) -> tuple[Verdict, ...]:
     """Every pair judged, best first; the refused ones come last. bits, bushings: only these; None: all of the kit.
 
-    Order: bushings that slide; fewest cautions; few laps; the largest bit (the stiffest, with the least play), inside
-    corners or not, as the chisel comes to them with any bit; the least offset, as it leaves most sheet under the base;
-    names.
+    Order: bushings that slide, as far as is known: a test cut alone does not say whether it was the bit that is wider,
+    and a pair is not passed over for having been measured; fewest cautions; few laps; the largest bit (the stiffest,
+    with the least play), inside corners or not, as the chisel comes to them with any bit; the least offset, as it
+    leaves most sheet under the base; names.
     """
     known = [(bit, kit.as_measured(bit)) for bit in (kit.bits if bits is None else bits)]
     verdicts = [
@@ -304,10 +310,12 @@ def rank_pairs(
 
     def rank(verdict: Verdict) -> tuple[bool, bool, int, bool, float, float, str]:
         pair = verdict.pair
+        binds = sum(finding.rule == "bushing-binds" for finding in verdict.findings)
+        known = 0 if _guessed(pair, kit) else binds
         return (
             not verdict.ok,
-            any(finding.rule == "bushing-binds" for finding in verdict.findings),
-            len(verdict.findings),
+            known > 0,
+            len(verdict.findings) - binds + known,
             verdict.laps > MOST_LAPS,
             -pair.bit.diameter,
             pair.offset,

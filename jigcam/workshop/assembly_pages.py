@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from jigcam.drawing.flow import Flow
 from jigcam.drawing.model import Drawing
-from jigcam.piece.glue_up import glue_lines
+from jigcam.piece.glue_up import glue_facts, glue_steps
 from jigcam.piece.order_words import ready_line
 from jigcam.piece.scene import step_views
 from jigcam.workshop.piece_order import seasons_of
@@ -45,7 +45,8 @@ def assembly_pages(told: PieceTold, paper: Paper) -> list[Leaf]:
             views = tuple((view,) for view in pictures[number])
             flow.picture(Drawing(TITLE, views, job.units), STEP, across=ACROSS, ticked=True)
             flow.heading(f"Gluing up{of}")
-            flow.points(glue_lines(part, job, seasons), boxes=True, size=SMALL + 0.2)
+            flow.points(glue_steps(part, job, seasons), boxes=True, size=SMALL + 0.2)
+            flow.points(glue_facts(part, job, seasons), size=SMALL + 0.2)
         flow.heading("Which board meets which")
         flow.points([line for part in parts for line in account.meeting(part)], size=SMALL)
 

@@ -16,11 +16,13 @@ from support.scenes import template_scene
 
 import jigcam
 from jigcam.drawing import pdf
+from jigcam.drawing.axes_arms import arms_below, arms_beside
 from jigcam.drawing.brief_legend import brief_legend
 from jigcam.drawing.flow import BODY, REMNANT, Flow
+from jigcam.drawing.flow_settling import LOOSER
 from jigcam.drawing.ink import Ink, Words
 from jigcam.drawing.leaf import bound
-from jigcam.drawing.model import AngleDimension, Dimension, Drawing, Item, Label, View
+from jigcam.drawing.model import AngleDimension, Axes, Dimension, Drawing, Item, Label, View
 from jigcam.drawing.paper import HOME
 from jigcam.drawing.plate import MATTERS, SMALLEST, Plate
 from jigcam.drawing.sized import fitted, sized_view
@@ -28,6 +30,9 @@ from jigcam.drawing.text import advance
 from jigcam.drawing.title_block import title_block
 from jigcam.geometry import Path, rectangle
 from jigcam.job import kit_for
+from jigcam.making.blocks import Heading, Points
+from jigcam.making.sheet_pages import _boxed
+from jigcam.units.setting import ToSet
 from jigcam.workshop.build import plan_job
 from jigcam.workshop.loading import load_job
 
@@ -248,3 +253,75 @@ def test_nothing_is_printed_smaller_than_can_be_read() -> None:
     for page in pypdf.PdfReader(io.BytesIO(bound(flow.leaves, "t"))).pages:
         page.extract_text(visitor_text=see)
     assert min(sizes) >= 6.99
+
+
+def tall_picture() -> Drawing:
+    """A rod that is as large as its view may be high."""
+    return Drawing("", ((View("rod", (Item("stock", rectangle(0.0, 0.0, 40.0, 900.0)),)),),), "mm")
+
+
+def test_pictures_are_larger_where_that_takes_no_page_more() -> None:
+    def scale(looser: bool, after: int) -> tuple[float, int]:
+        found: list[float] = []
+
+        def fill(flow: Flow) -> None:
+            found.append(flow.picture(tall_picture(), 60.0))
+            lines(after)(flow)
+
+        flow = Flow(A4, "test")
+        flow.settle(fill, looser=looser)
+        end = flow.y
+        found.clear()
+        tried = {tight: settled_alone(fill, tight) for tight in (1.0, *LOOSER)}
+        (taken,) = (tight for tight, each in tried.items() if each.y == pytest.approx(end))
+        return taken, len(flow.leaves)
+
+    assert scale(False, 4) == (1.0, 1)
+    assert scale(True, 4) == (LOOSER[0], 1)
+    less, pages = scale(True, 28)
+    assert pages == 1
+    assert 1.0 <= less < LOOSER[0]
+
+
+def settled_alone(fill: Callable[[Flow], None], tight: float) -> Flow:
+    flow = Flow(A4, "test", tight=tight)
+    fill(flow)
+    return flow
+
+
+def test_numbers_to_be_set_stand_on_the_page_of_their_sentences() -> None:
+    """Wherever on the page the heading comes: the numbers and what is to be done with the first of them."""
+    step = ToSet("Set the bit 5/8 in below the base.", "bit below the base", "5/8 in")
+    blocks = (Heading("5. Opening 2 of 2"), Points((SENTENCE, step)))
+    for before in range(20, 36):
+        flow = Flow(A4, "test")
+        lines(before)(flow)
+        _boxed(flow, blocks)
+        pages = [each.extract_text() for each in pypdf.PdfReader(io.BytesIO(bound(flow.leaves, "t"))).pages]
+        (at,) = (place for place, text in enumerate(pages) if "Opening 2 of 2" in text)
+        assert "bit below the base" in pages[at]
+        assert "toward you" in pages[at]
+
+
+@pytest.mark.parametrize("place", [arms_below, arms_beside])
+def test_arms_of_axes_meet_nothing(place: Callable[[Axes, Ink], Ink]) -> None:
+    ink = Ink(words=[Words(-20.0, 14.0, "left end", 3.0)])
+    ink.box("stock", 0.0, 0.0, 60.0, 30.0)
+    ink.words.append(Words(2.0, -5.0, "lower edge", 3.0))
+    x0, y0, x1, y1 = place(Axes("X", "Y"), ink).bounds
+    for each in ink.words:
+        (a, b), (c, d) = each.corners.min(axis=0), each.corners.max(axis=0)
+        assert not (a < x1 and x0 < c and b < y1 and y0 < d)
+    assert not (x1 > 0.0 and y1 > 0.0)
+    if place is arms_beside:
+        assert y0 >= ink.bounds[1] - 0.5
+
+
+def test_a_view_that_lacks_height_has_its_axes_beside_it() -> None:
+    view = View("", (Item("stock", rectangle(0.0, 0.0, 400.0, 300.0)),), axes=Axes("X", "Y", (0.0, 0.0)))
+    scale, ink = fitted(view, Drawing("", ((view,),), "mm"), 180.0, 44.0)
+    x0, y0, x1, y1 = ink.bounds
+    assert x1 - x0 <= 180.0
+    assert y1 - y0 <= 44.01
+    above = 300.0 * scale
+    assert above > 36.0  # below it they would leave less

@@ -15,7 +15,7 @@ from support.sample_drawing import sample
 from support.shop import jigcam
 
 from jigcam.drawing import pdf
-from jigcam.drawing.model import Drawing, Item, View
+from jigcam.drawing.model import Dimension, Drawing, Item, View
 from jigcam.drawing.page import laid_out
 from jigcam.drawing.paper import HOME, HomePaper
 from jigcam.drawing.tiles import EDGE, FOOT, OVERLAP, TO_CUT, field_of, tiling
@@ -126,6 +126,17 @@ def test_no_line_to_cut_is_on_a_sheet_that_is_left_out() -> None:
             for tile in left_out:
                 inside = (points > (tile.x, tile.y)) & (points < (tile.x + tile.wide, tile.y + tile.high))
                 assert not inside.all(axis=1).any()
+
+
+def test_figures_beside_what_is_cut_are_on_a_sheet_where_there_is_room() -> None:
+    """A key beside its board: sheets with room for both are not laid so that the figures at one side are cut off."""
+    view = View("", (Item("cut", box(150, 100)),), (), (Dimension((150, 0), (150, 100), -25.0, "waist 16.49 mm", "y"),))
+    ink = laid_out(Drawing("one", ((view,),)))
+    cut_up = tiling(ink, HOME["a4"])
+    x0, y0, x1, y1 = cut_up.tiles[0].window
+    assert len(cut_up.tiles) == 1
+    u0, v0, u1, v1 = ink.bounds
+    assert (x0 <= u0, u1 <= x1, y0 <= v0, v1 <= y1) == (True,) * 4
 
 
 def test_names_of_sheets_are_those_of_a_map() -> None:

@@ -56,3 +56,21 @@ def test_words_stay_in_the_picture(wide: int, high: int, x: float, y: float) -> 
 
 def test_words_that_are_too_big_find_no_place() -> None:
     assert Cells(np.zeros((3, 5))).find(1, 1, 6) is None
+
+
+def test_an_edge_is_named_on_its_other_side_where_a_line_would_strike_the_words() -> None:
+    ink = np.zeros((12, 60))
+    ink[:, 30] = ink[:, 38] = 2.0  # the edge that is named, and a line that leaves no room at its right
+    ground = Cells(ink)
+    struck = ground.find(30.5, 6.0, 10, 1, "right", reach=6.0)
+    assert struck is not None
+    assert ink[struck[1], struck[0] : struck[0] + 10].any()
+    column, row = ground.find(30.5, 6.0, 10, 1, "right", reach=6.0, across=True) or (30, 6)
+    assert column + 10 <= 30
+    assert not ink[row, column : column + 10].any()
+    # With room on the side that is asked for, it stays there.
+    ink[:, 38] = 0.0
+    ground = Cells(ink)
+    assert ground.find(30.5, 6.0, 10, 1, "right", reach=6.0, across=True) == ground.find(
+        30.5, 6.0, 10, 1, "right", reach=6.0
+    )

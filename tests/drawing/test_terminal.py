@@ -154,6 +154,14 @@ def test_names_cannot_move_the_cursor_or_break_lines(hostile: str) -> None:
     assert not set(text) & {chr(c) for c in (*range(10), *range(11, 32), *range(127, 160), 0x202E, 0x202C, 0xFEFF)}
 
 
+def test_a_fact_longer_than_a_line_goes_on_in_the_next_one() -> None:
+    """Cut off after its point, a radius of 4.95 mm reads as one of 4."""
+    tenon = "9.9 mm thick, 49.9 mm wide, 43.5 mm long, edges rounded to a radius of 4.95 mm"
+    text = terminal.render(Drawing("", (), facts=(("width", "10 mm"), ("tenon", tenon), ("depth", "20 mm"))), 60)
+    assert all(len(line) <= 60 for line in text.splitlines())
+    assert f"width: 10 mm tenon: {tenon} depth: 20 mm" in " ".join(text.split())
+
+
 def test_an_empty_drawing_is_only_its_title() -> None:
     assert terminal.render(Drawing("nothing", ())) == "nothing\n"
     assert "here" in terminal.render(Drawing("nothing", ((View("here", ()),),)))

@@ -11,9 +11,12 @@ from support.seen_page import MARGIN, Watched, beyond, on_drawing, overlaps, see
 
 from jigcam.drawing import pdf
 from jigcam.drawing.ink import Words
-from jigcam.drawing.model import Dimension, Item, View
+from jigcam.drawing.model import Dimension, Drawing, Item, Label, View
 from jigcam.drawing.page import compose
+from jigcam.drawing.picture import dimension_line
 from jigcam.drawing.plate import Plate
+from jigcam.drawing.sized import sized_view
+from jigcam.geometry import Path as Line
 from jigcam.geometry import rectangle
 from jigcam.job import kit_for
 from jigcam.joints import kind_called, kind_names
@@ -115,3 +118,61 @@ def test_a_long_figure_does_not_stand_upright_past_its_line() -> None:
     long = Dimension((0.0, 0.0), (0.0, 8.0), 8.0, "9.275 in from the lower edge", along="y")
     shelf = Dimension((0.0, -20.0), (0.0, 40.0), 30.0, along="y")  # what is level beside the line would cross this one
     assert figure(long, shelf).angle_deg == 0.0
+
+
+def test_the_name_of_a_face_stays_by_its_own_face_where_the_board_is_too_thin_for_it() -> None:
+    """A board 3 mm thick on paper, its outside face down: the name does not jump over it to the other face."""
+    items = (Item("stock", rectangle(0.0, 0.0, 80.0, 3.0)), Item("hidden", Line.through([(0.0, 1.5), (80.0, 1.5)])))
+    view = View("", items, (Label(40.0, 0.0, "outside face", "above"),))
+    (words,) = Plate(view, "mm").ink.words
+    assert words.corners[:, 1].max() < 0.0
+
+
+def test_what_does_not_fit_into_its_part_is_led_to_it_and_does_not_seem_to_name_the_part_beside_it() -> None:
+    """A tenon 8 mm wide in a post: its name finds room in the post alone."""
+    walls = tuple(Item("stock", Line.through([(x, -30.0), (x, 30.0)])) for x in (-4.0, 4.0))
+    ink = Plate(View("", walls, (Label(0.0, 0.0, "loose tenon", "on"),)), "mm").ink
+    (words,) = ink.words
+    assert words.corners[:, 0].max() < -4.0 or words.corners[:, 0].min() > 4.0
+    (leader,) = [stroke.path for stroke in ink.strokes if stroke.role == "dimension"]
+    assert leader.points(0.1)[-1] == pytest.approx((0.0, 0.0))
+    # Where it fits there is nothing to lead to.
+    wide = tuple(Item("stock", Line.through([(x, -30.0), (x, 30.0)])) for x in (-40.0, 40.0))
+    ink = Plate(View("", wide, (Label(0.0, 0.0, "loose tenon", "on"),)), "mm").ink
+    assert not [stroke for stroke in ink.strokes if stroke.role == "dimension"]
+
+
+def starter_view(name: str, seen: str, path: Path) -> View:
+    """The view of a metric starter whose caption holds these words."""
+    (path / "job.toml").write_text(kind_called(name).starter("mm"), "utf-8")
+    job = load_job(path / "job.toml")
+    (joint,) = plan_job(job, kit_for(job, None))
+    return next(v for each in joint.plan.drawings().values() for v in each.views if seen in v.caption)
+
+
+def test_no_dimension_line_runs_along_the_edge_of_a_mortised_end(tmp_path: Path) -> None:
+    """The starter's rail is 30 mm thick with its mortise in the middle: 15 mm to the edge."""
+    end = starter_view("mortise", "end of rail", tmp_path)
+    edges = {
+        y for item in end.items if item.role == "stock" for path in item.paths for y in path.points(0.1)[:, 1].tolist()
+    }
+    (length,) = [each for each in end.dimensions if each.along == "points"]
+    assert min(abs(length.p0[1] + length.offset - y) for y in edges) > 4.9
+
+
+def test_the_length_of_a_bow_tie_is_measured_beside_its_opening_and_not_through_it(tmp_path: Path) -> None:
+    sheet = starter_view("key", "template on", tmp_path)
+    (opening,) = [item.shape for item in sheet.items if item.role == "opening"]
+    (length,) = [each for each in sheet.dimensions if each.along == "points"]
+    (nx, _), ends = dimension_line(length)
+    x0, _, x1, _ = opening.bounds
+    assert all(not x0 - 3.0 < x + nx * length.offset < x1 + 3.0 for x, _ in ends)
+
+
+def test_the_outside_face_of_a_sliding_tail_is_named_below_it_however_thin_it_is_drawn(tmp_path: Path) -> None:
+    """The caption of the end says no more than that: words above the end would give the board the wrong hand."""
+    end = starter_view("sliding-dovetail", "the tail in white", tmp_path)
+    for scale in (1.0, 0.25):
+        small = sized_view(end, scale, Drawing("", ()))
+        (words,) = [each for each in Plate(small, "mm").ink.words if each.text == "outside face"]
+        assert words.corners[:, 1].max() < 0.0

@@ -6,6 +6,7 @@ import math
 from pathlib import Path
 
 import pytest
+from support.jobs import kit_table, toml
 
 from jigcam.errors import Faults, InputError, JigcamError
 from jigcam.kit import Kit, kit_names, load_kit, profiles_folder
@@ -299,3 +300,19 @@ def test_half_inch_bit_and_three_quarter_bushing_go_together() -> None:
     assert bushing.outside - bit.diameter == pytest.approx(6.35)
     # At least 0.8 mm all round for chips: common practice, no source.
     assert bushing.inside - bit.diameter >= 1.6
+
+
+def test_the_whole_angle_of_a_vee_bit_is_told(tmp_path: Path) -> None:
+    """A label says 60 for flanks of 30° each; edges 7/16 in high on 1/2 in are those of 30° (derived)."""
+    bit = {"name": "vee 60", "kind": "vee", "diameter": "1/2", "cutting_length": "7/16", "overall_length": 2}
+    table = kit_table("in")
+    for angle, fine in ((30, True), (60, False)):
+        table["bits"] = [{**bit, "shank": "1/4", "flutes": 2, "angle": angle}]
+        (tmp_path / "kit.toml").write_text(toml(table), "utf-8")
+        if fine:
+            assert load_kit(tmp_path / "kit.toml").bits[0].name == "vee 60"
+            continue
+        with pytest.raises(Faults) as caught:
+            load_kit(tmp_path / "kit.toml")
+        (fault,) = caught.value.faults
+        assert fault.mend == "did you mean 30?"

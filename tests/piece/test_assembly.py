@@ -23,7 +23,7 @@ from jigcam.kit import change, wood
 from jigcam.piece import piece_of, together_findings
 from jigcam.piece.assembly import PartAssembly, assembly_of
 from jigcam.piece.collisions import SolidBoard, seats_between, shared_wood, solids_of
-from jigcam.piece.glue_up import glue_lines
+from jigcam.piece.glue_up import glue_facts, glue_lines, glue_steps
 from jigcam.piece.order_words import order_lines
 from jigcam.piece.seasonal import PieceSeason
 from jigcam.piece.together import bodies_of
@@ -474,6 +474,16 @@ def test_gluing_up_tells_the_dry_fit_the_clamps_and_what_moves(cabinet: Job) -> 
     assert "clamps press from the outside face of side, opposite hand to the outside face of side" in told
     assert "slides in when the clamps are off: divider, tray 1, tray 2, tray 3 and tray 4" in told
     assert "the whole, along the width of side: -" in told
+
+
+def test_what_the_year_does_is_told_apart_from_what_is_done(cabinet: Job) -> None:
+    """Only what is done has a box to tick on paper."""
+    given = parts_of(cabinet)[0], cabinet, Seasons(6.2, 7.7, 12.0)
+    steps, facts = glue_steps(*given), glue_facts(*given)
+    assert [*steps, *facts] == glue_lines(*given)
+    assert facts
+    assert all("when dry" in line or "over the year" in line for line in facts)
+    assert not [line for line in steps if "when dry" in line or "opens or closes" in line]
 
 
 def test_a_board_whose_grain_runs_along_one_that_moves_is_glued_where_it_is_held_and_not_all_along() -> None:

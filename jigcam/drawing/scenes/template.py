@@ -71,13 +71,12 @@ def sheet_view(plan: TemplatePlan, units: str, base_radius: float | None = None)
             labels.append(Label((bx0 + bx1) / 2, (by0 + by1) / 2, f"{name} beneath", "on", role="fence", weight=2))
     start, finish = cut.centreline.start, cut.centreline.end
     labels.append(Label(*on_wall(plan), "opening", "right", True, weight=1))
-    half = cut.width / 2 + plan.offset
     dimensions = [Dimension((x0, y0), (x1, y0), -10.0, along="x"), Dimension((x0, y0), (x0, y1), 10.0, along="y")]
     if not cut.open_start and not cut.open_finish:
         ux, uy = _unit(start, finish)
         o = plan.offset
         ends = (start[0] - ux * o, start[1] - uy * o), (finish[0] + ux * o, finish[1] + uy * o)
-        dimensions.append(Dimension(*ends, half + 6.0))
+        dimensions.append(Dimension(*ends, _reach(plan.opening, ends) + 6.0))
     dimensions += [Dimension(a, b, 0.0, along="x" if a[1] == b[1] else "y") for _, _, (a, b) in _gaps(plan)]
     low = sides(cut.face)[2]
     caption = f"template on the {cut.side} of {cut.board.name}, {cut.hand}, from above, {low} down"
@@ -152,6 +151,14 @@ def on_wall(plan: TemplatePlan) -> tuple[float, float]:
     half = plan.cut.width / 2 + plan.offset
     across = -1.0 if way[1] < 0 else 1.0  # the side with the greater x
     return float(place[0] + across * way[1] * half), float(place[1] - across * way[0] * half)
+
+
+def _reach(opening: Region, ends: tuple[tuple[float, float], tuple[float, float]]) -> float:
+    """How far the opening reaches to the left of the line between two points, mm: that of a bow-tie is widest at its
+    ends."""
+    (x, y), (ux, uy) = ends[0], _unit(*ends)
+    points = np.vstack([loop.points(0.01) for loop in opening.loops])
+    return float(((points - (x, y)) @ (-uy, ux)).max())
 
 
 def _unit(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:

@@ -153,6 +153,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
         ),
         facts={"end": end, "face": "outside"},
         end=end,
+        backer="behind",
     )
 
 

@@ -70,6 +70,9 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
     board = cut.board
     window, seen = shown(cut, row)
     start, finish = cut.centreline.start, cut.centreline.end
+    # Zero of the picture is where the file of that hand has it.
+    mirrored = origin == "x = length"
+    corner = board.length if mirrored else 0.0
     angle = _angle(cut)
     # On the side away from the angle's arc; where there is no arc, where there is more board.
     side = math.copysign(1.0, angle) if not _square(angle) else 1.0 if _points_left(cut) else -1.0
@@ -105,7 +108,7 @@ def face_view(cut: Cut, units: str, *, marked: bool = True, row: Sequence[Cut] =
         tuple(labels),
         tuple(dimensions),
         angles,
-        Axes(origin=None if window.cut[0] or window.cut[1] else (0.0, 0.0)),
+        Axes(origin=None if window.cut[2 if mirrored else 0] or window.cut[1] else (corner, 0.0)),
     )
 
 

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from jigcam.joints.mortise.row import Row
     from jigcam.units import Voice
 
+CLEAR = 5.0
+"""A dimension line stands so far off the edge of a board at least, mm."""
+
 
 def scene_mortise(it: Mortise, voice: Voice) -> Drawing:
     """Each board's face or end with its mortises, and a section along the first of each with the tenon in it."""
@@ -46,7 +49,11 @@ def _view(row: Row, units: str) -> View:
     items = [*outline(window), Item("cut", region, True), *lines]
     (x, y), (ux, uy), half = row.at, row.along, row.length / 2.0
     ends = sorted([at(x - half * ux, y - half * uy), at(x + half * ux, y + half * uy)])
-    dimensions = [Dimension(ends[0], ends[1], row.width / 2.0 + 10.0)]
+    away = row.width / 2.0 + 10.0
+    to_edge = window.box[3] - max(y for _, y in ends)
+    if abs(to_edge - away) < CLEAR:  # a dimension line along the board's edge is not told from it
+        away = to_edge + CLEAR
+    dimensions = [Dimension(ends[0], ends[1], away)]
     centre = at(x, y)
     if row.face:
         labels = edge_labels(row.board, row.face, window, units)

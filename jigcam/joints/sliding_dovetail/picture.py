@@ -110,14 +110,14 @@ def _end_view(it: SlidingDovetail) -> View:
     )
     toward = -9.0 if y > board.width / 2.0 else 9.0
     dimensions = [
-        Dimension((0.0, 0.0), (board.width, 0.0), -8.0, along="x"),
+        Dimension((0.0, 0.0), (board.width, 0.0), -13.0, along="x"),  # the name of the face stands between
         Dimension((y, low), (y, high), toward, along="y"),
     ]
     ends = sorted(place.y(s) for s in place.ends(UNDER))
     if max(place.notches):
         dimensions.append(Dimension((ends[0], board.thickness), (ends[1], board.thickness), 8.0, along="x"))
     labels = (
-        Label(board.width / 2.0, 0.0, "outside face", "above"),
+        Label(board.width / 2.0, 0.0, "outside face", "below"),
         Label(0.0, board.thickness / 2.0, "lower edge", "right"),
         Label(board.width, board.thickness / 2.0, "upper edge", "left"),
     )

@@ -157,6 +157,7 @@ def tail_setup(choice: Choice, kit: Kit, voice: Voice) -> Setup:
         ),
         facts={"end": end, "face": "outside"},
         end=end,
+        backer="left" if far == left else "right",
     )
 
 
