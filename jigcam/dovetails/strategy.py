@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from functools import partial
 from itertools import islice
 
-from jigcam.dovetails.clamping_words import backing, corner_notes, flat_hold, upright_hold
+from jigcam.dovetails.clamping_words import backing, corner_notes, flat_hold, free_behind, upright_hold
 from jigcam.dovetails.corners import Opened
 from jigcam.dovetails.cuts import EndCut
 from jigcam.dovetails.lanes import THROUGH_STEP, cleared, walls_at
@@ -44,7 +44,7 @@ from jigcam.wood import PlacedSolid
 Made = tuple[Cutter, tuple[Operation, ...], bool]
 """A bit as it is run, its operations, and whether it only clears the way for another one."""
 
-STANDS: dict[Clamping, str] = {"upright": "standing on its other end", "flat": "lying flat"}
+STANDS: dict[Clamping, str] = {"upright": "held upright, that end up", "flat": "lying flat"}
 """How a board is clamped, in words."""
 NECK_STEP = 1.9
 """Distance of lanes of a dovetail bit, in radii of its neck, which has to clear the mouth of the gap too."""
@@ -104,6 +104,7 @@ def _setup(
         end=cut.end,
         opened=(Waste(cut.purpose, PlacedSolid(cut.opened, frame.placement)),) if cut.opened else (),
         backer="behind" if cut.setup == "upright" and not cut.lap else None,
+        free=free_behind(cut),
     )
 
 

@@ -181,7 +181,7 @@ def upright_setup(
         placement=placement,
         clear_height=cutter.clear,
         steps=(Step(cutter, file, tuple(operations), (Waste("cut 1", PlacedSolid(solid, placement)),)),),
-        title=f"Cut the {end} end of {board.name}, standing on its other end",
+        title=f"Cut the {end} end of {board.name}, held upright, that end up",
         hold=(
             f"The {end} end up, the outside face toward you: the board's {left} edge is then on your left.",
             "Zero is the corner of that edge and the outside face, on the end grain.",
