@@ -30,6 +30,11 @@ def backing(cut: EndCut) -> tuple[str, ...]:
     return ("The inside face has been cleared first; lay the board on a flat spoilboard",)
 
 
+def free_behind(cut: EndCut) -> float:
+    """How far behind a standing board nothing may stand, mm: where the bit goes in from there."""
+    return 2.0 * cut.bit.radius + 2.0 * LEAD if cut.setup == "upright" and cut.lap else 0.0
+
+
 def upright_hold(cut: EndCut, voice: Voice) -> list[str]:
     """How the board stands, as seen by the person at the machine."""
     left = "lower" if cut.end == "left" else "upper"
@@ -44,7 +49,7 @@ def upright_hold(cut: EndCut, voice: Voice) -> list[str]:
         return [
             stands,
             "The bit goes in from the inside face, on the far side, and stops before the outside one: keep clamps and "
-            f"backers away from the far side, {voice.at_least(2.0 * cut.bit.radius + 2.0 * LEAD)} and more. The board "
+            f"backers away from the far side, {voice.at_least(free_behind(cut))} and more. The board "
             f"stands more than {voice.at_least(cut.depth + LEAD)} above the vise.",
             f"Zero in y is the outside face: {voice.rule(cut.lap)} of wood have to stay before the bit there. Touch "
             "off on that very face, not on the vise.",

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from functools import partial
 from itertools import islice
 
-from jigcam.dovetails.clamping_words import backing, corner_notes, flat_hold, upright_hold
+from jigcam.dovetails.clamping_words import backing, corner_notes, flat_hold, free_behind, upright_hold
 from jigcam.dovetails.corners import Opened
 from jigcam.dovetails.cuts import EndCut
 from jigcam.dovetails.lanes import THROUGH_STEP, cleared, walls_at
@@ -23,6 +23,7 @@ from jigcam.errors import Refused
 from jigcam.findings import Finding
 from jigcam.job.slug import slug
 from jigcam.kit import Bit, Kit, Want
+from jigcam.making.flat import room_beside
 from jigcam.making.setup import Setup, Step, Waste, corner_of
 from jigcam.making.upright import LEAD, OVER
 from jigcam.toolpath.feeds import choose
@@ -43,7 +44,7 @@ from jigcam.wood import PlacedSolid
 Made = tuple[Cutter, tuple[Operation, ...], bool]
 """A bit as it is run, its operations, and whether it only clears the way for another one."""
 
-STANDS: dict[Clamping, str] = {"upright": "standing on its other end", "flat": "lying flat"}
+STANDS: dict[Clamping, str] = {"upright": "held upright, that end up", "flat": "lying flat"}
 """How a board is clamped, in words."""
 NECK_STEP = 1.9
 """Distance of lanes of a dovetail bit, in radii of its neck, which has to clear the mouth of the gap too."""
@@ -103,6 +104,7 @@ def _setup(
         end=cut.end,
         opened=(Waste(cut.purpose, PlacedSolid(cut.opened, frame.placement)),) if cut.opened else (),
         backer="behind" if cut.setup == "upright" and not cut.lap else None,
+        free=free_behind(cut),
     )
 
 
@@ -223,12 +225,15 @@ def _flat(cut: EndCut, kit: Kit, voice: Voice) -> tuple[Setup, list[Finding]]:
     mouth = Mouth(((-1.0, 0.0, length), (0.0, 1.0, 0.0)) if cut.at_right else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
     made = _undercut_flat(cut, kit, mouth, voice) if cut.way.undercut else [_one_bit_flat(cut, kit, mouth, voice)]
     every = [each for _, operations, _ in made for each in operations]
+    beside = room_beside(
+        [(each, cutter.radius) for cutter, some, _ in made for each in some], cut.board, cut.face, voice
+    )
     frame, moved = placed(every, flat_frames(length, right=cut.at_right), kit.the_machine, cut.joint, voice)
     rest = iter(moved)
     made = [(cutter, tuple(islice(rest, len(operations))), clears) for cutter, operations, clears in made]
     stock = (length, cut.board.width, cut.board.thickness)
     notes = [*corner_notes(cut, voice), *far_end(frame, cut.board.name, cut.joint)]
-    return _setup(cut, frame, stock, made, flat_hold(cut, voice)), notes
+    return _setup(cut, frame, stock, made, [*flat_hold(cut, voice), *beside]), notes
 
 
 def _one_bit_flat(cut: EndCut, kit: Kit, mouth: Mouth, voice: Voice) -> Made:

@@ -17,6 +17,7 @@ SAID_BY: dict[Role, tuple[str, ...]] = {
     "bushing": ("bushing ",),
     "fence": ("fence", "stop"),
     "backer": ("backer",),
+    "free": ("keep free",),
     "stock": (),
     "zero": (),
     "blank": ("lower edge of the blank",),

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 BACKER = 12.0
 """Thickness of a backer as drawn, mm: how thick it has to be, the words say."""
+FREE = "keep free: the bit goes down here"
+"""Said of what lies behind a standing board without a backer, where the bit goes in from."""
 STANDS = 2.5
 """Of a standing board so many times the depth of its cut is shown above the break."""
 LEAST_SHOWN = 45.0
@@ -90,10 +92,16 @@ def _from_above(setup: Setup, files: Sequence[GcodeFile]) -> View:
 
 
 def _backed(items: list[Item], setup: Setup, span: tuple[float, float]) -> list[Label]:
-    """Adds the backer, and gives back its name. span: of the picture's upward axis, what the backer covers where it
-    stands at an edge; behind the board it begins where that ends."""
+    """Adds the backer, or what is kept free in its stead, and gives back its name.
+
+    span: of the picture's upward axis, what the backer covers where it stands at an edge; behind the board it begins
+    where that ends.
+    """
     x0, _, x1, _ = setup.box
     low, high = span
+    if setup.backer is None and setup.free and low == setup.box[1]:
+        items.append(Item("free", rectangle(x0, high, x1, high + setup.free), True))
+        return [Label((x0 + x1) / 2.0, high + setup.free, FREE, "above", weight=5, kept=True)]
     if setup.backer is None:
         return []
     if setup.backer == "behind":

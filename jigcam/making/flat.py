@@ -44,7 +44,7 @@ def room_beside(parts: Iterable[tuple[Operation, float]], board: Board, face: Fa
     """
     beyond = [0.0, 0.0, 0.0, 0.0]
     for operation, radius in parts:
-        for x, y in _below_face(operation):
+        for x, y in below_face(operation):
             reach = (radius - x, x + radius - board.length, radius - y, y + radius - board.width)
             beyond = [max(pair) for pair in zip(beyond, reach, strict=True)]
     reached = [(name, mm) for name, mm in zip(sides(face), beyond, strict=True) if mm > NO_REACH]
@@ -54,7 +54,7 @@ def room_beside(parts: Iterable[tuple[Operation, float]], board: Board, face: Fa
     return [f"Nothing, not even a backer, stands within {named}: the bit goes down there, beside the board."]
 
 
-def _below_face(operation: Operation) -> Iterator[tuple[float, float]]:
+def below_face(operation: Operation) -> Iterator[tuple[float, float]]:
     """Places of the bit's centre below the face, or on the way down there, with the extremes of arcs."""
     at: Move | None = None
     for move in operation.moves:

@@ -78,7 +78,8 @@ class Setup:
     of every file. face: that is up, or toward the operator where the board stands; under a template the one that is
     routed. end: that is up where the board stands. against: sides of the board, in the order of `wood.band.EDGES`,
     that a template bears against. opened: what a clamping before took from the face that is down here. backer:
-    where waste wood is clamped against a standing board; None for nowhere.
+    where waste wood is clamped against a standing board; None for nowhere. free: how far behind a standing board
+    nothing may stand, as the bit goes down there, mm.
     """
 
     name: str
@@ -101,6 +102,7 @@ class Setup:
     opened: tuple[Waste, ...] = ()
     sized: bool = False
     backer: Backer | None = None
+    free: float = 0.0
 
     @property
     def cutters(self) -> tuple[Cutter, ...]:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from jigcam import __version__
 from jigcam.findings import by_gravity
 from jigcam.making.block_text import text_lines
-from jigcam.making.blocks import Block, Rows, Sentence, section
+from jigcam.making.blocks import Block, Heading, Rows, Sentence, section
 from jigcam.making.cautions import cautions
 from jigcam.making.file_names import with_file_names
 from jigcam.making.trial import TRIAL, board_trial, hand_trial
@@ -35,6 +35,8 @@ UNPROVED = "made by hand, without a file: nothing was cut virtually, and its fit
 """Of a joint that has no files."""
 
 
+CORNER_STEPS = ("Left for the chisel", "Round the tails")
+"""Titles of the steps at the bench in which corners are seen to."""
 Topic = Literal["joint", "trial", "clamping", "time", "bench", "proof", "watch", "why", "safety"]
 
 
@@ -79,7 +81,8 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
     boards = [setup for setup in plan.setups if setup.clamping != "template"]
     if said:  # before the cut that it is about
         parts.append(Part("watch", tuple(section("Watch", said))))
-    corners = any(finding.rule == "corners-left" for finding in joint.findings)
+    left = any(finding.rule == "corners-left" for finding in joint.findings)
+    corners = _corner_steps(plan.bench_words(len(plan.setups) + 1)) if left else ""
     if not plan.setups and not plan.templates:
         parts.append(Part("trial", tuple(section(TRIAL, hand_trial()))))
     for number, setup in enumerate(plan.setups, start=1):
@@ -112,6 +115,12 @@ def sheet_of(joint: MadeJoint, proof: JointProof, built: Built) -> SetupSheet:
         f"kit: {kit.name}; written by jigcam {__version__}",
         tuple(parts),
     )
+
+
+def _corner_steps(blocks: Sequence[Block]) -> str:
+    """The steps at the bench that corners left by bits are seen to in, by number and title."""
+    titles = [each.text for each in blocks if isinstance(each, Heading) and each.text.endswith(CORNER_STEPS)]
+    return " and ".join(f"step {title.replace('. ', ', ', 1)}" for title in titles) or "the steps at the bench"
 
 
 def _joint_words(joint: MadeJoint, built: Built) -> tuple[Block, ...]:

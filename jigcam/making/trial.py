@@ -72,9 +72,9 @@ def _test(plan: TemplatePlan) -> str:
     return "`jigcam bushing test GROOVE -o coupon`, GROOVE being a job of `jigcam start groove` with these two in it"
 
 
-def board_trial(setups: Sequence[Setup], *, corners: bool = False) -> Iterator[str]:
-    """On the machine: each file in an offcut first. setups: those that cut boards. corners: whether bits leave some
-    round."""
+def board_trial(setups: Sequence[Setup], *, corners: str = "") -> Iterator[str]:
+    """On the machine: each file in an offcut first. setups: those that cut boards. corners: the step that says
+    what is done to those that bits leave round; "": none."""
     boards = list(dict.fromkeys(setup.board for setup in setups))
     wide = any(setup.clamping == "upright" for setup in setups)
     like = " and ".join(boards)
@@ -85,8 +85,8 @@ def board_trial(setups: Sequence[Setup], *, corners: bool = False) -> Iterator[s
     if len(setups) > 1:
         if corners:
             yield (
-                "Do to the corners first what is said at the end of the sheet: with wood in them the joint does not "
-                "close, and blows would split it."
+                f"Do to the corners first what is said in {corners}: with wood in them the joint does not close, "
+                "and blows would split it."
             )
         yield "Put the two parts of the joint together dry: by hand most of the way, home by light blows."
     else:

@@ -6,9 +6,10 @@ operator's left, where the lower edge is with the left end up, and the upper edg
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING
 
+from jigcam.making.flat import NO_REACH, below_face
 from jigcam.making.setup import Placement, Setup, Step, Waste, corner_of
 from jigcam.toolpath.frame import extent, reached, too_large
 from jigcam.wood import End, PlacedSolid
@@ -115,6 +116,39 @@ def upright_words(board: Board, end: End, depth: float, bit: float, voice: Voice
     return lines
 
 
+def room_round(
+    parts: Iterable[tuple[Operation, float]], board: Board, end: End, voice: Voice, *, backed: str
+) -> list[str]:
+    """What has to be free round a standing board, where bits go down in the air, or come out: a sentence, or nothing.
+
+    parts: operations in the frame of the file, and the radius of the bit of each, mm. backed: the edge or face against
+    which waste wood is clamped for the bit to go out into.
+    """
+    left, right = ("lower edge", "upper edge") if end == "left" else ("upper edge", "lower edge")
+    beyond = {left: 0.0, right: 0.0, "outside face": 0.0, "inside face": 0.0}
+    for operation, radius in parts:
+        for x, y in below_face(operation):
+            reach = (radius - x, x + radius - board.width, radius - y, y + radius - board.thickness)
+            beyond = {side: max(beyond[side], mm) for side, mm in zip(beyond, reach, strict=True)}
+    hands = {
+        left: ", on your left",
+        right: ", on your right",
+        "outside face": ", toward you",
+        "inside face": ", behind",
+    }
+    named = [
+        f"{voice.at_least(mm)} of the {side}{hands[side]}"
+        for side, mm in beyond.items()
+        if mm > NO_REACH and side != backed
+    ]
+    if not named:
+        return []
+    return [
+        f"But for the backer, nothing stands above the vise within {'; '.join(named)}: the bit goes down there, beside "
+        "the board."
+    ]
+
+
 def upright_setup(
     board: Board,
     end: End,
@@ -147,7 +181,7 @@ def upright_setup(
         placement=placement,
         clear_height=cutter.clear,
         steps=(Step(cutter, file, tuple(operations), (Waste("cut 1", PlacedSolid(solid, placement)),)),),
-        title=f"Cut the {end} end of {board.name}, standing on its other end",
+        title=f"Cut the {end} end of {board.name}, held upright, that end up",
         hold=(
             f"The {end} end up, the outside face toward you: the board's {left} edge is then on your left.",
             "Zero is the corner of that edge and the outside face, on the end grain.",

@@ -100,6 +100,10 @@ def test_the_backer_is_drawn_where_the_words_have_it_and_nowhere_else(cabinet: l
             if "Clamp a backer" not in words:
                 assert "keep clamps and backers away from the far side" in words
                 assert not drawn
+                (free,) = (item.shape.bounds for item in above.items if item.role == "free")
+                assert free[:3] == pytest.approx((stock[0], stock[3], stock[2]))
+                assert f"far side, {made.plan.voice.at_least(free[3] - free[1])} and more" in words
+                assert any(each.text.startswith("keep free") for each in above.labels)
                 assert "backer" not in front.caption
                 seen.add("none")
                 continue

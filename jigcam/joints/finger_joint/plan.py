@@ -142,7 +142,7 @@ def _setup(joint: FingerJoint, part: Part, end: End, bit: Bit, kit: Kit, voice: 
         zero="operator's left edge, outside face, end grain",
         placement=placement,
         clear_height=kit.the_machine.clear_height,
-        title=f"{names}: fingers, standing on its other end",
+        title=f"{names}: fingers, held upright, that end up",
         hold=tuple(upright_words(board, end, depth, 2.0 * bit.radius, voice, gang=gang)),
         steps=(Step(cutter, slug(f"{board.name} {end} fingers"), operations, (Waste("slots", solid),)),),
         corner=corner_of(placement, board.width, thick),

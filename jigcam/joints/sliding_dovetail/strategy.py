@@ -18,7 +18,7 @@ from jigcam.joints.sliding_dovetail.choice import Choice
 from jigcam.joints.sliding_dovetail.solids import Socket
 from jigcam.making.flat import lying, room_beside, zero_line
 from jigcam.making.setup import Setup, Step, Waste, corner_of
-from jigcam.making.upright import vise_faults
+from jigcam.making.upright import room_round, vise_faults
 from jigcam.toolpath.channel import ONE_BIT_WIDE, channel_operations
 from jigcam.toolpath.feeds import choose
 from jigcam.toolpath.frame import Frame, extent, far_end, flat_frames, placed, reached, too_large
@@ -148,6 +148,7 @@ def tail_setup(choice: Choice, kit: Kit, voice: Voice) -> Setup:
             f"Clamp a backer of waste wood at least {thick} thick against the {far} edge, flush with the end: the bit "
             f"comes in at the {entered} edge and goes out into it.",
             f"Board and backer stand more than {voice.at_least(depth + LEAD)} above the vise.",
+            *room_round([(each, cutter.radius) for each in operations], board, end, voice, backed=f"{far} edge"),
         ),
         corner=corner_of(frame.placement, board.width, board.thickness),
         comments=(
