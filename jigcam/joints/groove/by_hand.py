@@ -308,8 +308,8 @@ def _clear(groove: Groove, voice: Voice, routed: bool) -> Iterator[str]:
         sawn = "chopped" if len(stops) == 2 else "sawn"
         left = " Routed, it has none left but at its stopped ends." if stops else " Routed, it has none left."
         yield (
-            f"If it was {sawn} and not routed, chisel the waste out in thin layers, {way}, and level the bottom with a "
-            f"router plane set to {depth}.{left}"
+            f"If it was {sawn} and not routed, chisel the waste out in thin layers, {way}. Then level the bottom with "
+            f"a router plane set to {depth}.{left}"
         )
     else:
         yield f"{waste} in thin layers, {way}. Level the bottom with a router plane set to {depth}."
