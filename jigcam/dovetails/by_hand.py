@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from jigcam.dovetails.choice import DovetailChoice
 from jigcam.dovetails.words import dovetail_words, layout_words
 from jigcam.making.blocks import section
-from jigcam.making.plan import Outcome, Plan
+from jigcam.making.plan import Outcome, Pattern, Plan, turned
 
 if TYPE_CHECKING:
     from jigcam.dovetails.joint import Dovetail
@@ -44,9 +44,14 @@ class HandDovetail(Plan):
         return {"joint": scene_dovetail(self.choice, units=self.voice.units)}
 
     @property
-    def patterns(self) -> Mapping[str, int]:
+    def patterns(self) -> tuple[Pattern, ...]:
         """Both boards' lines."""
-        return {"joint": 2}
+        tails, pins = zip(*self.joint.ends, strict=True)
+        check = f"Only to check: mark the {'sockets' if self.joint.sizes.lap else 'pins'} from the tails."
+        return (
+            Pattern("joint", 0, self.joint.tail_board.name, turned(tails)),
+            Pattern("joint", 1, self.joint.pin_board.name, (check, *turned(pins))),
+        )
 
     def joint_words(self) -> list[Block]:
         """Boards, tails, slope, clearance."""

@@ -6,7 +6,7 @@ seen the same way, as it meets that end, so that tails and pins stand at the sam
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from jigcam.dovetails.corner_picture import EndFrame, put_together, seen_on_lower_edges
@@ -20,6 +20,7 @@ from jigcam.units import format_length
 if TYPE_CHECKING:
     from jigcam.dovetails.choice import DovetailChoice
     from jigcam.dovetails.cuts import EndCut
+    from jigcam.dovetails.handwork import MarkedLine
     from jigcam.dovetails.layout import Strip
     from jigcam.dovetails.solids import End
 
@@ -76,7 +77,7 @@ def tail_view(plan: DovetailChoice, frame: EndFrame, units: str) -> View:
         Label(*frame.at(length, width + 5.0), "baseline", inward, weight=4),
         Label(*frame.at((length + far) / 2, 0.0), "lower edge", "below", weight=2),
     ]
-    more, words = _figures(frame, layout.tails, _says(plan, units))
+    more, words = _figures(plan, frame, layout.tails, plan.hand.tail_lines, units)
     items += more
     labels += words
     dimensions = (frame.across(0.0, length, -9.0),)
@@ -107,7 +108,7 @@ def pin_view(plan: DovetailChoice, frame: EndFrame, end: End, units: str) -> Vie
         Label(*frame.at(length, width + 5.0), "inside face", inward, weight=4),
         Label(*frame.at(length / 2, 0.0), "lower edge", "below", weight=2),
     ]
-    more, words = _figures(frame, sockets, _says(plan, units))
+    more, words = _figures(plan, frame, sockets, plan.hand.pin_lines, units)
     items += more
     labels += words
     caption = f"end grain of {joint.pin_board.name}, {end} end"
@@ -188,32 +189,37 @@ def _walls(space: Strip, length: float) -> list[list[tuple[float, float]]]:
     return [*flanks, [(length, space.lower.base), (length, space.upper.base)]]
 
 
-def _says(plan: DovetailChoice, units: str) -> Callable[[float], str]:
-    """How figures are said: by hand as the sheet has them, as a rule is read, else as drawn."""
-    if plan.tails is not None or plan.pins is not None:
-        return lambda mm: format_length(mm, units)
-    ruled = plan.hand.ruled
-    return lambda mm: format_length(ruled.reading(mm).read, units)
+def _figures(
+    plan: DovetailChoice, frame: EndFrame, strips: Sequence[Strip], lines: Sequence[MarkedLine], units: str
+) -> tuple[list[Item], list[Label]]:
+    """Where both flanks of each strip lie at the end, and where at the baseline.
 
-
-def _figures(frame: EndFrame, strips: Sequence[Strip], says: Callable[[float], str]) -> tuple[list[Item], list[Label]]:
-    """Where both flanks of each strip lie at the end, and where at the baseline."""
+    lines: the same flanks on the sheet; by hand the figures are theirs, as a rule is read, else they are as drawn.
+    """
     flanks = [flank for strip in strips for flank in (strip.lower, strip.upper)]
-    at_end = _running(frame, 0.0, -1.0, [flank.end for flank in flanks], says)
-    at_base = _running(frame, frame.length, 1.0, [flank.base for flank in flanks], says)
+    end, base = [flank.end for flank in flanks], [flank.base for flank in flanks]
+    by_hand = plan.tails is None and plan.pins is None
+    says_end, says_base = (
+        ([line.end.read for line in lines], [line.base.read for line in lines]) if by_hand else (end, base)
+    )
+    at_end = _running(frame, 0.0, -1.0, end, says_end, units)
+    at_base = _running(frame, frame.length, 1.0, base, says_base, units)
     return at_end[0] + at_base[0], at_end[1] + at_base[1]
 
 
 def _running(
-    frame: EndFrame, u: float, way: float, places: list[float], says: Callable[[float], str]
+    frame: EndFrame, u: float, way: float, places: list[float], said: list[float], units: str
 ) -> tuple[list[Item], list[Label]]:
     """Figures of distances from the lower edge, each on a line of its own that stands out from the place it measures.
 
-    way: +1 along the grain inward, −1 outward.
+    way: +1 along the grain inward, −1 outward. said: the figure of each place, mm.
     """
     spot = frame.sides[1 if way > 0.0 else 0]
     items = [Item("dimension", frame.line((u + way, s), (u + way * TICK, s))) for s in places]
-    labels = [Label(*frame.at(u + way * TICK, s), says(s), spot, weight=3) for s in places]
+    labels = [
+        Label(*frame.at(u + way * TICK, s), format_length(mm, units), spot, weight=3)
+        for s, mm in zip(places, said, strict=True)
+    ]
     return items, labels
 
 

@@ -9,7 +9,7 @@ reportlab, embedded; signs that it does not have are spelled in ASCII.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 
 from reportlab.pdfgen.canvas import Canvas
@@ -20,7 +20,7 @@ from jigcam.drawing.model import Drawing
 from jigcam.drawing.page import laid_out
 from jigcam.drawing.page_view import CAPITALS, page_view
 from jigcam.drawing.paper import HOME, HomePaper, Paper
-from jigcam.drawing.pdf_ink import check_bars, put_ink, say, typeface, wrapped
+from jigcam.drawing.pdf_ink import BOLD, FONT, check_bars, put_ink, say, typeface, width_of, wrapped
 from jigcam.drawing.roles import Role
 from jigcam.drawing.tiles import EDGE, FOOT, OVERLAP, Tile, Tiling, field_of, tiling
 
@@ -32,6 +32,15 @@ CAPTION = 11.0
 """Room for a caption below a detail, mm."""
 MACHINE: frozenset[Role] = frozenset({"tab", "blank", "ride", "path-cut", "path-rapid"})
 """What a machine needs of a template, and no one who saws it."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFoot:
+    """What each sheet says of itself. of: added to its name. caption: of what it shows. says: how it is used."""
+
+    of: str
+    caption: str
+    says: str
 
 
 def files_of(drawings: Mapping[str, Drawing], paper: HomePaper) -> dict[str, bytes]:
@@ -56,15 +65,15 @@ def by_hand(drawing: Drawing) -> Drawing:
     return replace(drawing, rows=rows)
 
 
-def leaves(drawing: Drawing, paper: HomePaper) -> list[Leaf]:
-    """Its pages: the whole with the map of the sheets, then the sheets."""
+def leaves(drawing: Drawing, paper: HomePaper, told: SheetFoot | None = None) -> list[Leaf]:
+    """Its pages: the whole with the map of the sheets, then the sheets. told: what these say besides."""
     typeface()
     drawing = by_hand(drawing)
     ink = laid_out(drawing, minor=False)
     cut_up = tiling(ink, HOME[paper])
     first = _first_pages(drawing, ink, cut_up, HOME[paper])
     printed = cut_up.printed if drawing.smaller == 1.0 else ()
-    return [*first, *(Leaf(cut_up.paper, partial(_tile, drawing, ink, cut_up, tile)) for tile in printed)]
+    return [*first, *(Leaf(cut_up.paper, partial(_tile, drawing, ink, cut_up, tile, told)) for tile in printed)]
 
 
 def _first_pages(drawing: Drawing, ink: Ink, cut_up: Tiling, paper: Paper) -> list[Leaf]:
@@ -180,7 +189,7 @@ def _fitted(
     return scale
 
 
-def _tile(drawing: Drawing, ink: Ink, cut_up: Tiling, tile: Tile, canvas: Canvas) -> None:
+def _tile(drawing: Drawing, ink: Ink, cut_up: Tiling, tile: Tile, told: SheetFoot | None, canvas: Canvas) -> None:
     """One sheet in true size."""
     paper = cut_up.paper
     x0, y0, x1, y1 = tile.window
@@ -211,8 +220,17 @@ def _tile(drawing: Drawing, ink: Ink, cut_up: Tiling, tile: Tile, canvas: Canvas
             canvas.circle(u, v, 2.0)
     canvas.restoreState()
     check_bars(canvas)
-    say(canvas, EDGE + 110.0, EDGE + 7.0, f"Sheet {tile.name}", 5.0, bold=True)
+    room = paper.width - 2 * EDGE
+    name = f"Sheet {tile.name}" + (f" of {told.of}" if told else "")
+    say(canvas, EDGE + 110.0, EDGE + 7.0, name, _within(room - 110.0, name, 4.2 if told else 5.0, BOLD), bold=True)
+    if told and told.says:
+        say(canvas, EDGE, EDGE + 13.0, told.says, _within(room, told.says, 2.5, FONT))
     where = ", ".join(f"{name} {side}" for side, name in cut_up.beside(tile))
-    words = drawing.title + (f": {where}" if where else "")
+    words = (f"{told.caption}; " if told else "") + drawing.title + (f": {where}" if where else "")
     for place, line in enumerate(wrapped(words, 1.25 * (paper.width - 2 * EDGE - 110.0))[:2]):
         say(canvas, EDGE + 110.0, EDGE + 2.6 - 3.8 * place, line, 2.5)
+
+
+def _within(room: float, text: str, size: float, font: str) -> float:
+    """The height of the capitals, this or less, with which words keep within so many mm."""
+    return min(size, size * room / width_of(text, size, font))

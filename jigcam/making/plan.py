@@ -24,6 +24,22 @@ if TYPE_CHECKING:
     from jigcam.wood.solid import Side
 
 
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """A layout on paper, laid on the wood in true size. stem, view: the drawing and which of its views it is. board:
+    the name of the one that it is of. says: how it is used, in sentences."""
+
+    stem: str
+    view: int
+    board: str
+    says: tuple[str, ...] = ()
+
+
+def turned(ends: Sequence[str]) -> tuple[str, ...]:
+    """What serves the other end of a board whose ends are alike, drawn for the first of them."""
+    return (f"For its {ends[1]} end turn the paper over, lower edge down as before.",) if len(ends) > 1 else ()
+
+
 class JointFit(Protocol):
     """How the boards of a joint go together as they were cut."""
 
@@ -138,9 +154,9 @@ class Plan(ABC):
         return False
 
     @property
-    def patterns(self) -> Mapping[str, int]:
-        """Drawings that serve as patterns on paper, laid on the wood in true size: how many of their views, by stem."""
-        return {}
+    def patterns(self) -> tuple[Pattern, ...]:
+        """Views of its drawings that serve as patterns on paper."""
+        return ()
 
     @property
     def guided(self) -> bool:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from jigcam.drawing.flow import Flow
 from jigcam.drawing.leaf import Leaf, bound
 from jigcam.drawing.paper import HOME
-from jigcam.drawing.pdf import leaves
+from jigcam.drawing.pdf import SheetFoot, leaves
 from jigcam.errors import JigcamError
 from jigcam.making.setup_sheet import sheet_of
 from jigcam.making.sheet_pages import is_template, reason_pages, sheet_pages
@@ -145,14 +145,16 @@ def _patterns(pack: Pack, drawings: Mapping[str, Mapping[str, Drawing]]) -> list
     """Layouts of hand work in true size."""
     found: list[Leaf] = []
     for joint in pack.built.joints:
-        for stem, count in joint.plan.patterns.items():
-            drawing = drawings[joint.name][stem]
-            for view in drawing.views[:count]:
-                # By itself, so that it goes onto one sheet of paper where it can.
-                title = f"{joint.name}: layout in true size"
-                shown = replace(drawing, title=title, rows=((view,),), notes=())
-                first, *others = leaves(shown, pack.paper)
-                found += [Leaf(first.paper, first.draw, f"Layout: {joint.name}, {view.caption}"), *others]
+        for pattern in joint.plan.patterns:
+            drawing = drawings[joint.name][pattern.stem]
+            view = drawing.views[pattern.view]
+            # By itself, so that it goes onto one sheet of paper where it can.
+            title = f"{joint.name}: layout in true size"
+            facts = (("this layout", view.caption), *drawing.facts)
+            shown = replace(drawing, title=title, rows=((view,),), facts=facts, notes=pattern.says)
+            told = SheetFoot(pattern.board, view.caption, " ".join(pattern.says))
+            first, *others = leaves(shown, pack.paper, told)
+            found += [Leaf(first.paper, first.draw, f"Layout: {joint.name}, {view.caption}"), *others]
     return found
 
 
@@ -220,6 +222,7 @@ CHAPTERS: Sequence[tuple[str, str, Callable[[Pack, Mapping[str, Mapping[str, Dra
 )
 """Name, what it is for, and its pages; one without pages is left out."""
 BY_HAND = {
+    "drawings of the boards": "each board with all its joints, to read; mark by the figures of the sheets",
     "templates in true size": "to glue to a sheet and cut by hand",
     "setup sheets in the order of work": "take a joint's sheet to the bench, and tick what is done",
 }

@@ -14,7 +14,7 @@ from jigcam.dovetails.picture import scene_dovetail
 from jigcam.drawing import Drawing, View, svg, terminal
 from jigcam.geometry import union
 from jigcam.kit import load_kit
-from jigcam.units import format_length
+from jigcam.units import Unit, format_length
 
 KIT = load_kit("metric-shop")
 MEASURED = ((7.1, 40.4, 9.6, 38.2), (49.9, 82.8, 52.1, 80.1))
@@ -117,3 +117,16 @@ def test_it_renders_in_any_width(width: int) -> None:
         drawing = make()
         assert all(len(line) <= width for line in terminal.render(drawing, width).splitlines())
         assert svg.render(drawing).startswith("<?xml")
+
+
+@pytest.mark.parametrize("clearance", [0.05, 0.1, 0.4])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_by_hand_the_pictures_have_the_figures_of_the_sheet(clearance: float, units: Unit) -> None:
+    """The picture alone took the clearance off before it rounded: half a millimetre between it and the sheet."""
+    joint = made(dovetail_job(clearance=clearance))
+    plan = DovetailChoice(joint, joint.layout, None, None, (), joint.findings, ())
+    tails, pins = scene_dovetail(plan, units=units).views[:2]
+    for view, lines in ((tails, plan.hand.tail_lines), (pins, plan.hand.pin_lines)):
+        wanted = [format_length(each.read, units) for line in lines for each in (line.end, line.base)]
+        drawn_ones = [label.text for label in view.labels if label.text.endswith(f" {units}")]
+        assert sorted(drawn_ones) == sorted(wanted)

@@ -323,6 +323,41 @@ def test_a_plan_by_hand_has_its_layout_on_paper_and_speaks_of_no_machine(tmp_pat
     assert not [page for page in pages if re.search(r"machine (runs|has milled)|to the machine|on the machine", page)]
 
 
+@pytest.mark.parametrize(
+    ("name", "caption", "checked"),
+    [
+        ("through-dovetail", "end grain of", "mark the pins from the tails"),
+        ("finger-joint", "outside face of", "mark the fingers from those of"),
+    ],
+)
+def test_each_layout_on_paper_says_of_which_board_and_end_it_is_and_how_it_serves(
+    name: str, caption: str, checked: str, tmp_path: Path
+) -> None:
+    """Both sheets were "Sheet A1", what they are of was cut off, and nothing was told of the other end."""
+    import io
+
+    import pypdf
+
+    table = re.sub("(?m)^# *way .*$", "", kind(name).starter("mm")).replace('"metric-shop"', '"kit.toml"')
+    table = re.sub("(?m)^kind .*$", r'\g<0>\nway = "hand"', table)
+    table = re.sub('(?m)^(tails|pins|a|b)_end( *)= "[a-z]+"', r'\1_end\2= "both"', table)
+    (tmp_path / "job.toml").write_text(table, "utf-8")
+    (tmp_path / "kit.toml").write_text('kit = "Hand tools"\nunits = "mm"\n', "utf-8")
+    made = calls.make(tmp_path / "job.toml", plan=True, paper="a4")
+    pages = [
+        " ".join(page.extract_text().split()) for page in pypdf.PdfReader(io.BytesIO(made.files["plan.pdf"])).pages
+    ]
+    assert "to read; mark by the figures of the sheets" in pages[0]
+    assert "measure and mark by these" not in pages[0]
+    first, second = (page for page in pages if re.search(r"Sheet A1 of \w", page))
+    assert re.search(r"outside face of [\w ]+, (left|right) end", first)
+    assert re.search(caption + r" [\w ]+, (left|right) end", second)
+    assert "turn the paper over" in first
+    assert "turn the paper over" in second
+    assert "Only to check" not in first
+    assert f"Only to check: {checked}" in second
+
+
 def test_figures_of_housings_and_mortises_say_what_they_are_worth(tmp_path: Path) -> None:
     worth = "the nearest that a rule shows, to 0.5 mm, and at most 0.25 mm off its place"
     assert worth in housing()

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from jigcam.joints.finger_joint.layout import OTHER
 from jigcam.joints.finger_joint.words import finger_words
 from jigcam.making.blocks import Heading, rows_words, section
-from jigcam.making.plan import Outcome, Plan
+from jigcam.making.plan import Outcome, Pattern, Plan, turned
 from jigcam.units import INCH
 from jigcam.units.ruled import ruled_for
 from jigcam.wood.practice import SLACK
@@ -53,9 +53,14 @@ class HandFingers(Plan):
         return {"joint": scene_fingers(self.joint, self.voice)}
 
     @property
-    def patterns(self) -> Mapping[str, int]:
+    def patterns(self) -> tuple[Pattern, ...]:
         """Both boards' lines."""
-        return {"joint": 2}
+        a_ends, b_ends = zip(*self.joint.ends, strict=True)
+        check = f"Only to check: mark the fingers from those of {self.joint.a.name}."
+        return (
+            Pattern("joint", 0, self.joint.a.name, turned(a_ends)),
+            Pattern("joint", 1, self.joint.b.name, (check, *turned(b_ends))),
+        )
 
     def joint_words(self) -> list[Block]:
         """The joint."""
