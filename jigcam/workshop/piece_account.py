@@ -14,6 +14,7 @@ from jigcam.piece.assembly import AssemblyStep, PartAssembly, assembly_of
 from jigcam.piece.copies import piece_of
 from jigcam.piece.space import Assembled, Copy
 from jigcam.piece.together import drawn_stops, together_findings
+from jigcam.piece.ways import joints_listed
 from jigcam.workshop.piece_order import order_account
 
 if TYPE_CHECKING:
@@ -109,7 +110,12 @@ class PieceAccount:
         closing = self.piece.closing
         if not closing:
             return "nothing has to close: no board is held from two sides"
+        turned = joints_listed(sorted({each.contact.meeting.joint for each in closing if each.turned}))
+        if turned:
+            return f"it does not close: other joints hold boards another way round than {turned} would"
         worst = max(each.error for each in closing)
+        if worst < 0.005 and any(each.level == "stop" and each.rule == "does-not-close" for each in self.findings):
+            return "it does not close: see what stops it"
         if worst < 0.005:
             return f"it closes: all {len(closing)} places where boards come back to each other agree"
         says = self.job.voice.length(worst)
