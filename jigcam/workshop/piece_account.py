@@ -110,9 +110,8 @@ class PieceAccount:
         closing = self.piece.closing
         if not closing:
             return "nothing has to close: no board is held from two sides"
-        turned = joints_listed(sorted({each.contact.meeting.joint for each in closing if each.turned}))
-        if turned:
-            return f"it does not close: other joints hold boards another way round than {turned} would"
+        if turned := sorted({each.contact.meeting.joint for each in closing if each.turned}):
+            return f"it does not close: other joints hold boards another way round than {joints_listed(turned)} would"
         worst = max(each.error for each in closing)
         if worst < 0.005 and any(each.level == "stop" and each.rule == "does-not-close" for each in self.findings):
             return "it does not close: see what stops it"

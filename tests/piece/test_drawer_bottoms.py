@@ -157,6 +157,7 @@ def test_a_back_between_two_sides_is_told_to_go_in_by_opposite_ends_and_that_clo
     job = job_of(TO_FIT, [{**each, "enters": by_joint[each["name"]]} if "enters" in each else each for each in BETWEEN])
     assert job.boards["back"].length == pytest.approx(420 - 24 + 2 * 5, abs=13)
     assert not [each for each in closing_findings(job, piece_of(job)) if each.level == "stop"]
+    assert PieceAccount(job, piece_of(job)).closes().startswith("it closes")
 
 
 def test_a_piece_whose_boards_are_held_two_ways_round_is_not_said_to_close() -> None:
