@@ -19,12 +19,27 @@ if TYPE_CHECKING:
 KEY: Final = "enters"
 PARTS: Final = ("left", "right", "lower", "upper")
 """The ends and edges of a board, as `enters` has them."""
+OPPOSITE: Final = (PARTS[:2], PARTS[2:])
 
 
-def missing_enters(job: Job, board: str, sound: Callable[[Job], bool] | None = None) -> Mapping[str, str]:
+def missing_enters(
+    job: Job, board: str, sound: Callable[[Job], bool] | None = None, other_sound: Callable[[Job], bool] = closes
+) -> Mapping[str, str]:
     """The end or edge of a board that each groove would have to say which says none, by the groove's name; nothing
-    where no way mends the job. sound: whether a job is as it is wanted; None: whether all of it comes together."""
-    return next((said for said, other in _ways(job, board) if (sound or _all_meet)(other)), {})
+    where no way mends the job. sound: whether a job is as it is wanted; None: whether all of it comes together.
+    other_sound: the same, of what other boards that say none would have to say."""
+    wanted = sound or _all_meet
+    if said := _first(job, board, wanted):
+        return said
+    # As long as others are silent too, nothing need close: they get what closes for them, and then this one is tried.
+    others = [name for name in job.boards if name != board and _silent(job, name)]
+    for name in others:
+        job = _with(job, _first(job, name, other_sound))
+    return _first(job, board, wanted) if others else {}
+
+
+def _first(job: Job, board: str, sound: Callable[[Job], bool]) -> dict[str, str]:
+    return next((said for said, other in _ways(job, board) if sound(other)), {})
 
 
 def enters_words(said: Mapping[str, str], board: str) -> str:
@@ -55,12 +70,21 @@ def _ways(job: Job, board: str) -> Iterator[tuple[dict[str, str], Job]]:
     free = [part for part in PARTS if part not in own]
     if not silent or len(silent) > len(free):
         return
-    for parts in permutations(free, len(silent)):
+    for parts in sorted(permutations(free, len(silent)), key=_unlikely):
         said = dict(zip(silent, parts, strict=True))
-        joints = tuple(
-            entry.model_copy(update={KEY: said[entry.name]}) if entry.name in said else entry for entry in job.joints
-        )
-        yield said, job.model_copy(update={"joints": joints})
+        yield said, _with(job, said)
+
+
+def _unlikely(parts: tuple[str, ...]) -> int:
+    """A board between two others goes in by both its ends, or else by both its edges; the rest is seldom meant."""
+    return next((place for place, pair in enumerate(OPPOSITE) if {*parts} == {*pair}), len(OPPOSITE))
+
+
+def _with(job: Job, said: Mapping[str, str]) -> Job:
+    joints = tuple(
+        entry.model_copy(update={KEY: said[entry.name]}) if entry.name in said else entry for entry in job.joints
+    )
+    return job.model_copy(update={"joints": joints})
 
 
 def _all_meet(job: Job) -> bool:

@@ -110,8 +110,8 @@ def _shared(pair: Between, voice: Voice) -> Finding:
         return Finding("caution", "cuts-cross", where_of(pair), says)
     says = (
         f"{a.what} of {a.joint} and {b.what} of {b.joint} cross on the {a.face} face, {spot}: only one of the parts "
-        "that go into them can run on there, so notch the other; fill the one that is cut first with a strip of waste "
-        "while the other is cut, so that its edges do not break out"
+        "that go into them can run on there: where neither has a groove of its own for the other, notch one; fill the "
+        "cut that is made first with a strip of waste while the other is made, so that its edges do not break out"
     )
     return Finding("caution", "cuts-cross", where_of(pair), says)
 

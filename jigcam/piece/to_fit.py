@@ -187,7 +187,9 @@ def _does_not_follow(document: Document, job: Job, unknown: list[Unknown], name:
     mend = f"write its {size}, or the joint that is missing"
     if joint := missing_other_hand(job, name, lambda other: (name, size) in _followed(other, unknown)[1]):
         mend = other_hand_words(joint)
-    elif said := missing_enters(job, name, lambda other: (name, size) in _followed(other, unknown)[1]):
+    elif said := missing_enters(
+        job, name, lambda other: _closes_with(other, unknown, (name, size)), lambda other: _closes_with(other, unknown)
+    ):
         wanted, mend = f"joints that say which ends and edges of {name} lie in them", enters_words(said, name)
     elif lone := _held_by_it_alone(job, name):
         wanted = f"other joints that hold {lone}: nothing but {name} does"
@@ -202,6 +204,13 @@ def _does_not_follow(document: Document, job: Job, unknown: list[Unknown], name:
         wanted=wanted,
         mend=mend,
     )
+
+
+def _closes_with(job: Job, unknown: list[Unknown], *wanted: Unknown) -> bool:
+    """Whether sizes follow in a job, as a board has them, and nothing that is held from two sides is off with them."""
+    done, found = _followed(job, unknown)
+    sizes = [found.get(each, 0.0) for each in wanted]
+    return all(0.01 < each < 10_000.0 for each in sizes) and all(each.agrees for each in piece_of(done).closing)
 
 
 def _held_by_it_alone(job: Job, name: str) -> str:

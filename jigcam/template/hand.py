@@ -173,8 +173,10 @@ def _way_in(plan: TemplatePlan) -> list[str]:
     cut = plan.cut
     if cut.open_start or cut.open_finish:
         return [
-            "Start the bit outside the board at the open end, and go in from there; run out over the edge "
-            "slowly, with a block behind it against breaking out."
+            "Look first, with the router off and the bushing at the opening's end, beyond the open end of the cut: "
+            "where the bit is clear of board and strips there, start it there and go in; where it stands partly over "
+            f"wood, do not start it at depth: {_let_down(plan)}. Run out over the edge slowly, with a block behind it "
+            "against breaking out."
         ]
     fixed = (
         "That takes a router whose base plunges: with a fixed base bore or chop room there first, to the depth and "
@@ -183,6 +185,17 @@ def _way_in(plan: TemplatePlan) -> list[str]:
     if plan.bit.plunges:
         return [f"Lower the running bit into the middle of the opening, straight down, and move at once. {fixed}"]
     return [f"{plan.bit.name} does not cut at its centre: lower it while moving along the opening. {fixed}"]
+
+
+def _let_down(plan: TemplatePlan) -> str:
+    """How the running bit gets to its depth at an open end where it stands partly over wood."""
+    if plan.bit.kind == "dovetail":
+        return (
+            "clear the wood under it first, by hand or with a straight bit and inside the lines, to the depth; "
+            f"{plan.bit.name} is never lowered into wood, nor lifted out of its cut"
+        )
+    how = "lower it running there" if plan.bit.plunges else "lower it running there while moving along the opening"
+    return f"{how}, which takes a router whose base plunges, or cut room for it there by hand first"
 
 
 def _stops(plan: TemplatePlan) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from jigcam.geometry import mirror_x
 from jigcam.template.plan import TemplatePlan
@@ -54,13 +55,31 @@ def laying_line(plan: TemplatePlan, voice: Voice, openings: Sequence[TemplatePla
     )
 
 
+CLAMP_ROOM: Final = 15.0
+"""mm of sheet beyond the base's reach that a clamp needs to hold on (common practice, no source)."""
+
+
 def clamps_room(openings: Sequence[TemplatePlan], voice: Voice) -> str:
     """How far clamps and screw heads stay off the rims of openings, where the base goes with the bushing at the rim."""
     off = max(each.support.base_radius - each.bushing.outside / 2.0 for each in openings)
     rim = "the rim of the opening" if len(openings) == 1 else "the rims of all openings"
     return (
         f"clamps, and screw heads that stand above the sheet, stay {voice.at_least(off)} or more off {rim}, all round, "
-        "as the router's base comes there"
+        f"as the router's base comes there{_no_room(openings, off)}"
+    )
+
+
+def _no_room(openings: Sequence[TemplatePlan], off: float) -> str:
+    """What holds the sheet where it ends too near to where the base comes; "" where a clamp finds room on it."""
+    x0, y0, x1, y1 = openings[0].sheet.bounds
+    rims = [each.opening.bounds for each in openings]
+    left, low = min(each[0] for each in rims) - x0, min(each[1] for each in rims) - y0
+    right, high = x1 - max(each[2] for each in rims), y1 - max(each[3] for each in rims)
+    if max(left, low, right, high) - off >= CLAMP_ROOM:
+        return ""
+    return (
+        "; the sheet leaves no room for clamps there: hold it to the board with double-sided tape, or with screws, "
+        "sunk below its face, into waste"
     )
 
 

@@ -12,9 +12,11 @@ from jigcam.making.columns import columns, hanging
 from jigcam.making.gcode_file import tidy
 from jigcam.piece.assembly import AssemblyStep, PartAssembly, assembly_of
 from jigcam.piece.copies import piece_of
+from jigcam.piece.room import rooms_of
 from jigcam.piece.space import Assembled, Copy
 from jigcam.piece.together import drawn_stops, together_findings
-from jigcam.workshop.piece_order import order_account
+from jigcam.piece.ways import joints_listed, listed
+from jigcam.workshop.piece_order import order_account, seasons_of
 
 if TYPE_CHECKING:
     from jigcam.job import Job
@@ -81,7 +83,8 @@ class PieceAccount:
         hang = f", in {len(parts)} parts that hang together" if len(parts) > 1 else ""
         places = f"{contacts} place{'s' if contacts != 1 else ''}"
         lines = [*hanging(f"{self.job.title}: {boards} boards that meet in {places}{hang}", width), ""]
-        lines += [*self._boards(width), ""]
+        before = self._before_room()
+        lines += [*self._boards(width), *(hanging(before, width) if before else ()), ""]
         for number, part in enumerate(parts, start=1):
             head = f"part {number}" if len(parts) > 1 else "how they meet"
             lines += [head, *(line for each in self.meeting(part) for line in hanging(f"  {each}", width)), ""]
@@ -96,6 +99,12 @@ class PieceAccount:
         ]
         return columns(["board", "of them", "length", "width", "thickness"], rows, width=width)
 
+    def _before_room(self) -> str:
+        """Which boards are sawn narrower than that; "" where none is."""
+        seasons = seasons_of(self.job)
+        rooms = rooms_of(self.job, self.piece, seasons)
+        return f"{listed([*rooms])}: width before the room for movement; saw it as the cut list has it" if rooms else ""
+
     def meeting(self, part: PartAssembly) -> Iterator[str]:
         """A line for each board: what it stands in, and by what."""
         for placed in part.placed:
@@ -109,7 +118,11 @@ class PieceAccount:
         closing = self.piece.closing
         if not closing:
             return "nothing has to close: no board is held from two sides"
+        if turned := sorted({each.contact.meeting.joint for each in closing if each.turned}):
+            return f"it does not close: other joints hold boards another way round than {joints_listed(turned)} would"
         worst = max(each.error for each in closing)
+        if worst < 0.005 and any(each.level == "stop" and each.rule == "does-not-close" for each in self.findings):
+            return "it does not close: see what stops it"
         if worst < 0.005:
             return f"it closes: all {len(closing)} places where boards come back to each other agree"
         says = self.job.voice.length(worst)

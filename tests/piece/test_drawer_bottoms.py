@@ -29,6 +29,7 @@ from jigcam.piece.order_words import order_lines
 from jigcam.piece.room import rooms_of
 from jigcam.piece.scene import piece_cuts
 from jigcam.wood.seasons import Seasons
+from jigcam.workshop.piece_account import PieceAccount
 
 Table = dict[str, Any]
 TAILS = {"kind": "through-dovetail", "count": 3, "pin": 12, "half_pin": 8, "slope": "1:8", "clearance": 0.05}
@@ -135,6 +136,37 @@ def test_where_the_end_that_enters_is_not_said_the_key_is_named_that_was_tried()
     ends = {name: part for part, name in written.items()}
     mended = [{**each, "enters": ends[each["name"]]} for each in short]
     assert said(job_of(boards, [*CORNERS, *mended])) == []
+
+
+def back_in(side: str, at: float, **more: Any) -> Table:
+    """A groove right across a side, for the back of a drawer whose bottom lies in it."""
+    own = {"name": f"back in {side}", "receives": "back", "from": [at, 0], "angle": 90, "depth": 5}
+    return {key: value for key, value in {**ploughed(side, 100, "left"), **own, **more}.items() if key != "floats"}
+
+
+BETWEEN = [CORNERS[0], CORNERS[1], *HELD, back_in("left side", 320), back_in("right side", 30)]
+TO_FIT = {**BOARDS, "back": board("to fit", 100, 12), "bottom": board("to fit", "to fit", 6)}
+
+
+def test_a_back_between_two_sides_is_told_to_go_in_by_opposite_ends_and_that_closes() -> None:
+    with pytest.raises(Faults) as caught:
+        job_of(TO_FIT, [*map(without_enters, BETWEEN)])
+    mends = " ".join(each.mend for each in caught.value.faults)
+    by_joint = {name: part for part, name in re.findall(r'"(\w+)" in (\w+ in \w+(?: side)?)', mends)}
+    assert {by_joint["back in left side"], by_joint["back in right side"]} == {"left", "right"}
+    job = job_of(TO_FIT, [{**each, "enters": by_joint[each["name"]]} if "enters" in each else each for each in BETWEEN])
+    assert job.boards["back"].length == pytest.approx(420 - 24 + 2 * 5, abs=13)
+    assert not [each for each in closing_findings(job, piece_of(job)) if each.level == "stop"]
+    assert PieceAccount(job, piece_of(job)).closes().startswith("it closes")
+
+
+def test_a_piece_whose_boards_are_held_two_ways_round_is_not_said_to_close() -> None:
+    wrong = [{**each, "enters": "lower"} if each["name"] == "back in right side" else each for each in BETWEEN]
+    wrong = [{**each, "enters": "left"} if each["name"] == "back in left side" else each for each in wrong]
+    job = job_of({**TO_FIT, "back": board(400, 100, 12), "bottom": board(400, 300, 6)}, wrong)
+    account = PieceAccount(job, piece_of(job))
+    assert any(each.rule == "does-not-close" for each in account.findings)
+    assert not account.closes().startswith("it closes")
 
 
 def test_a_board_that_is_held_by_what_it_holds_alone_is_named() -> None:

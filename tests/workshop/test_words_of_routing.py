@@ -275,6 +275,12 @@ def test_the_step_that_sets_the_clamps_says_how_far_they_stay_off(shop: Kit) -> 
     assert f"stay {MM.at_least(off)} or more off the rim of the opening" in " ".join(text.split())
 
 
+def test_a_bit_partly_over_wood_at_the_open_end_is_not_started_at_depth(coupon_sheet: str) -> None:
+    assert "Start the bit outside the board" not in coupon_sheet
+    if "beyond the open end of the cut" in coupon_sheet:
+        assert "partly over wood, do not start it at depth" in coupon_sheet
+
+
 def test_a_shelf_wider_than_its_groove_is_a_caution_and_not_only_for_those_who_ask_why(tmp_path: Path) -> None:
     table = job_table("mm", boards={"shelf": {"length": 700, "width": 250, "thickness": 12.2}}, length=150, way="hand")
     run = jigcam("check", write_job(tmp_path, table))
