@@ -6,7 +6,7 @@ What is proposed was tried: each way to share out the ends and edges that are le
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from itertools import permutations
+from itertools import groupby, permutations
 from typing import TYPE_CHECKING, Final
 
 from jigcam.piece.copies import piece_of
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from jigcam.job import Job
 
 KEY: Final = "enters"
+ACROSS: Final = 0.5
+"""Cosine; directions further apart are opposite, and not across each other."""
 PARTS: Final = ("left", "right", "lower", "upper")
 """The ends and edges of a board, as `enters` has them."""
 OPPOSITE: Final = (PARTS[:2], PARTS[2:])
@@ -39,7 +41,25 @@ def missing_enters(
 
 
 def _first(job: Job, board: str, sound: Callable[[Job], bool]) -> dict[str, str]:
-    return next((said for said, other in _ways(job, board) if sound(other)), {})
+    """The likeliest way that is sound. Of two opposite ends either way round may close, where a groove lets the board
+    slide to its place: the one in which it stands as the others do, lower edge down."""
+    for rank, ways in groupby(_ways(job, board), key=lambda way: _unlikely(tuple(way[0].values()))):
+        sounds = ((said, other) for said, other in ways if sound(other))
+        if rank == len(OPPOSITE):  # many ways, of which none is likelier
+            return next((said for said, _ in sounds), {})
+        if found := list(sounds):
+            return min(found, key=lambda way: _upside_down(way[1], board))[0]
+    return {}
+
+
+def _upside_down(job: Job, board: str) -> int:
+    """How many boards stand with their lower edge down where that one has it up."""
+    for part in piece_of(job).parts:
+        up = [(each.copy.name == board, each.motion.turned([0.0, 1.0, 0.0])) for each in part]
+        own = [way for mine, way in up if mine]
+        if own:
+            return sum(bool(own[0] @ way < -ACROSS) for mine, way in up if not mine)
+    return 0
 
 
 def enters_words(said: Mapping[str, str], board: str) -> str:
