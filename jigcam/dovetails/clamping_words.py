@@ -56,8 +56,9 @@ def upright_hold(cut: EndCut, voice: Voice) -> list[str]:
         ]
     return [
         stands,
-        f"Clamp a backer of waste wood at least {voice.at_least(2.0 * cut.bit.radius + OVER)} thick behind the inside "
-        f"face, flush with the end; both stand more than {voice.at_least(cut.depth + LEAD)} above the vise."
+        f"Clamp a backer of waste wood at least {voice.at_least(2.0 * cut.bit.radius + OVER)} thick, as wide as the "
+        "board, behind the inside face, flush with the end; both stand more than "
+        f"{voice.at_least(cut.depth + LEAD)} above the vise."
         f"{shaped}",
     ]
 

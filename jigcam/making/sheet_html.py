@@ -49,7 +49,7 @@ th { border-bottom: 1px solid; } pre { overflow-x: auto; font-size: .9rem; }
   .figures b { font-size: 1.6rem; } h1 { font-size: 1.4rem; } figure svg { zoom: 1; } }
 @page { margin: 12mm; }
 @media print { nav { display: none; } section.clamping, section.bench { break-before: page; }
-  figure { padding: 0; } figure svg { zoom: .74; } figcaption { font-size: 9pt; max-width: 22em; }
+  figure { padding: 0; } figure svg { zoom: .66; } figcaption { font-size: 9pt; max-width: 22em; }
   body { font-size: 10.5pt; line-height: 1.3; margin: 0; max-width: none; }
   figure, li, dl, tr, .file, .figures, h2, h3 { break-inside: avoid; }
   h2, h3, .figures, ul.run { break-after: avoid; } h2 { margin-top: 1rem; } ul.run { margin-top: .6rem; }

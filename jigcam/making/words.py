@@ -84,21 +84,35 @@ def setup_words(number: int, setup: Setup, files: Sequence[GcodeFile], kit: Kit,
     blocks: list[Block] = [Heading(f"{number}. {setup.title}"), Points(hold), Rows(tuple(rows))]
     for place, file in enumerate(files):
         before = files[place - 1] if place else None
-        blocks += [*points(_before(file, before, kit.the_machine), minor=True)]
+        blocks += [*points(_before(file, before, kit.the_machine, voice), minor=True)]
         blocks += [Heading(file.file, minor=True), Rows(tuple(_file_rows(file, kit, voice)), minor=True)]
     return blocks
 
 
-def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine) -> Iterator[str]:
+def _before(file: GcodeFile, before: GcodeFile | None, machine: Machine, voice: Voice) -> Iterator[str]:
     """What is done before a file is run. before: the one that was run before it in the same clamping, None: none."""
+    cutter = file.steps[0].cutter
+    bit, out = cutter.bit, voice.at_least(_stick_out(file, cutter))
     if before is not None and set_anew(machine):
-        bit, other = file.program.bits[0], before.program.bits[-1]
+        other = before.program.bits[-1]
         yield (
-            f"Change the bit: {bit.name} instead of {other.name}. Leave x and y; set Z zero again: bring the tip of "
-            f"{bit.name} down onto {top_words(file.setup.clamping)}. Left as it was for {other.name}, the file would "
-            "cut too deep or not at all."
+            f"Raise the spindle clear of the work, and unplug it. Change the bit: {bit.name} instead of {other.name}, "
+            f"{out} or more out of the collet. Leave x and y; set Z zero again: bring the tip of {bit.name} down onto "
+            f"{top_words(file.setup.clamping)}. Left as it was for {other.name}, the file would cut too deep or not at "
+            "all."
+        )
+    elif before is None and machine.tool_change != "automatic":
+        yield (
+            f"Fit {bit.name}, the spindle unplugged, {out} or more out of the collet. Zero is its centre in x and y, "
+            "and its tip in Z."
         )
     yield f"Dry run first: {dry_run_name(file.file)}, spindle off, above the stock; nothing may be in its way."
+
+
+def _stick_out(file: GcodeFile, cutter: Cutter) -> float:
+    """How far its bit has to stand out of the collet, mm: by the lowest of its moves."""
+    moves = (m.z for step in file.steps for o in step.operations if o.bit == cutter.bit for m in o.moves)
+    return cutter.clear - min(moves, default=0.0)
 
 
 def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]:
@@ -113,10 +127,7 @@ def _file_rows(file: GcodeFile, kit: Kit, voice: Voice) -> list[tuple[str, str]]
             ("bit", f"{cutter.bit.name}, {voice.rule(cutter.bit.diameter)}"),
             ("speed", f"{_speed(cutter)}; {feed_words(runs, cutter.feeds, machine, voice)}"),
         ]
-        lowest = min(
-            (m.z for step in file.steps for o in step.operations if o.bit == cutter.bit for m in o.moves), default=0.0
-        )
-        rows.append(("stick-out", f"at least {voice.at_least(cutter.clear - lowest)} out of the collet"))
+        rows.append(("stick-out", f"at least {voice.at_least(_stick_out(file, cutter))} out of the collet"))
     rows += [("change", line) for line in change_lines([program], machine, voice)]
     noted: dict[tuple[str, str], str] = {}  # what is done alike in several places is told for the first of them
     for each, time in zip(program.operations, operation_seconds(program, machine), strict=True):

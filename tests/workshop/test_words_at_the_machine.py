@@ -14,8 +14,9 @@ import pytest
 from support.every_kind import small
 from support.grooves import groove_job
 from support.grooves import made as made_groove
-from support.jobs import write_job
+from support.jobs import job_table, kit_table, write_job
 from support.kinds.through_dovetail import PINS_FLAT, corner_job
+from support.shop import jigcam
 
 from jigcam.bench.offset import offset_lines, offset_sums
 from jigcam.drawing.flow import Flow
@@ -146,12 +147,12 @@ def test_a_dry_run_has_a_box_of_its_own_before_its_file() -> None:
     words = tuple(setup_words(1, setup, made.files, INCHES, made.plan.voice))
     part = Part("clamping", words, setup, made.files)
     page = "".join(_part(part, {}, made.plan.voice, count(1)))
-    boxes = re.findall(r'<li><label><input type="checkbox"><span>(Dry run first|Run|Change the bit)', page)
+    boxes = re.findall(r'<li><label><input type="checkbox"><span>(Fit|Dry run first|Run|Raise the spindle)', page)
     printed = Flow(Paper("A", 216.0, 279.0), "")
     _fill(printed, part, None, 0.0)
     pdf = "".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(bound(printed.leaves, ""))).pages)
-    assert re.findall(r"Dry run first|Run(?= tilted)|Change the bit", pdf) == boxes
-    assert boxes == ["Dry run first", "Run", "Change the bit", "Dry run first", "Run"]
+    assert re.findall(r"Fit(?= \S+ \S+, the spindle)|Dry run first|Run(?= tilted)|Raise the spindle", pdf) == boxes
+    assert boxes == ["Fit", "Dry run first", "Run", "Raise the spindle", "Dry run first", "Run"]
     for file in made.files:
         told = clamping(made)
         assert told.index(f"Dry run first: {file.file[:-3]}-dry-run.nc") < told.index(f"\n  {file.file}\n")
@@ -272,3 +273,21 @@ def test_a_pair_that_may_bind_is_a_finding_and_comes_after_one_that_slides() -> 
     says = next(each.says for verdict in ranked for each in verdict.findings if "may bind" in each.says)
     assert "with only 0.002 in of play, which chips or a swollen sheet take up" in says
     assert "widen the groove (its clearance) by 0.002 in, or take a bit of at most 0.498 in" in says
+
+
+@pytest.mark.parametrize("change", ["file-per-bit", "pause", "automatic"])
+def test_the_first_bit_of_a_clamping_is_fitted_before_anything_runs(change: str, tmp_path: Path) -> None:
+    """After the tails the dovetail bit is still in the spindle: the pins' bit was named behind their dry run."""
+    kit = kit_table("mm", tool_change=change, **({"measures_bits": True} if change == "automatic" else {}))
+    made = jigcam("make", write_job(tmp_path, job_table("mm", way="direct"), kit), "-o", tmp_path / "out")
+    assert made.status == 0, made.err
+    (path,) = (tmp_path / "out").rglob("setup-sheet.txt")
+    sheet = " ".join(path.read_text("utf-8").split())
+    fitted = re.search(r"Fit (straight [\d.]+), the spindle unplugged, ([\d.]+ mm) or more out of the collet", sheet)
+    if change == "automatic":
+        assert fitted is None
+        return
+    assert fitted
+    assert sheet.index("Fit straight") < sheet.index("Dry run first")
+    assert f"stick-out at least {fitted[2]} out of the collet" in sheet
+    assert f"bit {fitted[1]}" in sheet
