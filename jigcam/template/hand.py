@@ -189,7 +189,7 @@ def _way_in(plan: TemplatePlan) -> list[str]:
 
 def _let_down(plan: TemplatePlan) -> str:
     """How the running bit gets to its depth at an open end where it stands partly over wood."""
-    if plan.bit.kind == "dovetail":
+    if plan.bit.undercuts:
         return (
             "clear the wood under it first, by hand or with a straight bit and inside the lines, to the depth; "
             f"{plan.bit.name} is never lowered into wood, nor lifted out of its cut"

@@ -50,7 +50,8 @@ def test_ends_and_entry() -> None:
     stopped = "\n".join(hand_lines(plan_of(), Voice("mm")))
     assert "stop at the groove's start and finish" in stopped
     through = "\n".join(hand_lines(plan_of(start="open", finish="open"), Voice("mm")))
-    assert "outside the board" in through
+    assert "beyond the open end of the cut" in through
+    assert "do not start it at depth" in through
     assert "is the stop" not in through
 
 
