@@ -113,7 +113,7 @@ def _slid_in(part: PartAssembly) -> Iterator[str]:
 
 def _is_pressed(name: str, part: PartAssembly, floating: set[str]) -> bool:
     """Whether clamps draw a board home though it slides in: glued into a cut out of whose face it comes too, as in a
-    dado. A sliding dovetail holds its boards by itself, and what floats takes no pressure."""
+    dado. A joint that only slides together holds its boards by itself, and what floats takes no pressure."""
     return any(
         each.b.name == name
         and each.meeting.joint not in floating

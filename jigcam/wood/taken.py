@@ -24,7 +24,7 @@ class Taken:
     a joint that shows its end grain in the other board, as tails and pins do; None for what is cut into a face or an
     edge. what: as a maker calls it, with its article. apart: whether it is looked at beside other cuts of the same
     joint too, as the grooves of a row are. covered: of an end joint, whether the other board stands before the end
-    grain of this one once the joint is together, as the lap of a half-blind dovetail does, so that no hole in it is
+    grain of this one once the joint is together, as wood left before the ends of tails does, so that no hole in it is
     seen. Solids may reach off the board. centreline: as the job gives it, in the frame of `face`; None where a job
     gives a cut by something else. takes: the board that lies in the cut; "" where the job names none.
     """
